@@ -1,0 +1,1 @@
+"""From one spreadsheet row to a quote, an order and a safe method for a fibreglass flat roof."""

@@ -1,0 +1,1 @@
+"""From records to papers: view models, drawings, and HTML to PDF."""

@@ -1,0 +1,1 @@
+"""Frozen records that travel between the floors: no arithmetic, no reading or writing."""

@@ -1,0 +1,370 @@
+"""What the workbook says: one enquiry, its roof as measured, its findings and extras.
+
+Every measured number is a `Figure` whose origin is its cell. None means that the cell was
+blank: unknown, which is a problem for a price and the cautious control for safety.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from quotegen.problems import Place
+from quotegen.working import Figure
+
+
+class CustomerKind(StrEnum):
+    """Who asks and pays."""
+
+    HOME_OWNER = "home-owner"
+    LANDLORD = "landlord"
+    AGENT = "agent"
+    TRADE = "trade"
+
+
+class Occupier(StrEnum):
+    """Who lives in or uses the building."""
+
+    OWNER = "owner"
+    TENANT = "tenant"
+    CHILDREN = "family with children"
+    VULNERABLE = "elderly or unwell person"
+    BUSINESS = "business"
+    EMPTY = "empty"
+
+
+class RoofKind(StrEnum):
+    """What kind of roof it is."""
+
+    BAY = "bay"
+    PORCH = "porch"
+    CANOPY = "canopy"
+    DORMER = "dormer"
+    GARAGE = "garage"
+    EXTENSION = "extension"
+
+
+class Shape(StrEnum):
+    """The shapes a roof can be measured as."""
+
+    RECTANGLE = "rectangle"
+    CANTED_BAY = "canted bay"
+    FIVE_FACET_BAY = "five-facet bay"
+    BOW = "bow"
+    L_SHAPE = "L-shape"
+    MEASURED = "measured outline"
+
+
+class Size(StrEnum):
+    """The named sizes of the shapes, in mm; the value is the heading of the column."""
+
+    WIDTH = "Width along wall (mm)"
+    PROJECTION = "Projection from wall (mm)"
+    FRONT_WIDTH = "Front width (mm)"
+    LEFT_SET_BACK = "Left set-back (mm)"
+    NOTCH_WIDTH = "Notch width (mm)"
+    NOTCH_DEPTH = "Notch depth (mm)"
+
+
+class EdgeKind(StrEnum):
+    """What happens at an edge of the roof, which decides its trim."""
+
+    GUTTER_DRIP = "drip to gutter"
+    FREE_DRIP = "free drip"
+    RAISED = "raised edge"
+    WALL = "wall upstand"
+    TILES = "under tiles"
+    KERB = "kerb"
+
+
+class Side(StrEnum):
+    """The sides of a roof as seen from the garden, looking at the wall."""
+
+    BACK = "back"
+    FRONT = "front"
+    LEFT = "left"
+    RIGHT = "right"
+    NOTCH = "notch"
+
+
+class Covering(StrEnum):
+    """What lies on the roof now."""
+
+    FELT = "felt"
+    FELT_CHIPPINGS = "felt with chippings"
+    ASPHALT = "mastic asphalt"
+    LEAD = "lead"
+    SINGLE_PLY = "single ply"
+    OLD_GRP = "old fibreglass"
+    NONE = "none"
+
+
+class Deck(StrEnum):
+    """What the existing deck is made of."""
+
+    SHEET = "sheet boards"
+    BOARDING = "softwood boarding"
+    CHIPBOARD = "chipboard"
+    WOODWOOL = "wood-wool slabs"
+    CONCRETE = "concrete"
+
+
+class DeckCondition(StrEnum):
+    """How sound the existing deck is."""
+
+    SOUND = "sound"
+    SOFT = "soft in places"
+    ROTTEN = "rotten"
+
+
+class JoistRun(StrEnum):
+    """Which way the joists run."""
+
+    OUT = "wall to front"
+    ALONG = "along the wall"
+
+
+class BuildUp(StrEnum):
+    """The ways of rebuilding a roof that are priced side by side."""
+
+    CAP_OVER = "cap over"
+    NEW_DECK = "new deck"
+    NEW_DECK_INSULATED = "new deck with insulation"
+
+
+class Access(StrEnum):
+    """How the crew gets to the edge and works there."""
+
+    GROUND = "from the ground"
+    TOWER = "tower"
+    SCAFFOLD = "scaffold"
+    LADDER = "ladder"
+
+
+class Below(StrEnum):
+    """What lies underneath the working edge."""
+
+    GARDEN = "garden"
+    DRIVE = "drive"
+    DOORWAY = "doorway"
+    PAVEMENT = "pavement"
+    ROAD = "road"
+    LOWER_ROOF = "lower roof"
+    GLASS = "glass roof"
+
+
+class WallJoint(StrEnum):
+    """How the new roof meets a wall."""
+
+    NEW_FLASHING = "new flashing"
+    KEEP_LEAD = "keep existing lead"
+
+
+class Answer(StrEnum):
+    """What the customer said to an advised work."""
+
+    DO_IT = "do it"
+    PRICE_APART = "price it apart"
+    DECLINED = "declined"
+
+
+class PriceBasis(StrEnum):
+    """How a finding is priced."""
+
+    FIXED = "fixed price"
+    FASCIA = "fascia, per metre"
+    JOIST = "joist, each"
+    BOARD = "board, each"
+    FIRRINGS = "firrings, per metre"
+
+
+class OpeningKind(StrEnum):
+    """What comes through the roof."""
+
+    ROOFLIGHT = "rooflight"
+    PIPE = "pipe"
+    OUTLET = "outlet"
+
+
+@dataclass(frozen=True, slots=True)
+class ShapeNeeds:
+    """What has to be filled in for a shape: sizes it must have, may have, and its named sides.
+
+    A shape without sides takes its edges from the Outline sheet.
+    """
+
+    sizes: tuple[Size, ...]
+    optional: tuple[Size, ...]
+    sides: tuple[Side, ...]
+
+
+SHAPE_NEEDS: Mapping[Shape, ShapeNeeds] = {
+    Shape.RECTANGLE: ShapeNeeds(
+        (Size.WIDTH, Size.PROJECTION), (), (Side.BACK, Side.RIGHT, Side.FRONT, Side.LEFT)
+    ),
+    Shape.CANTED_BAY: ShapeNeeds(
+        (Size.WIDTH, Size.PROJECTION, Size.FRONT_WIDTH),
+        (Size.LEFT_SET_BACK,),
+        (Side.BACK, Side.RIGHT, Side.FRONT, Side.LEFT),
+    ),
+    Shape.FIVE_FACET_BAY: ShapeNeeds((), (), ()),
+    Shape.BOW: ShapeNeeds((Size.WIDTH, Size.PROJECTION), (), (Side.BACK, Side.FRONT)),
+    Shape.L_SHAPE: ShapeNeeds(
+        (Size.WIDTH, Size.PROJECTION, Size.NOTCH_WIDTH, Size.NOTCH_DEPTH),
+        (),
+        (Side.BACK, Side.RIGHT, Side.FRONT, Side.LEFT, Side.NOTCH),
+    ),
+    Shape.MEASURED: ShapeNeeds((), (), ()),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Customer:
+    """Who asks, who pays, and where to send it."""
+
+    name: str
+    kind: CustomerKind
+    bill_address: str
+    email: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class OutlineRow:
+    """One row of the Outline sheet.
+
+    A walk row (length, turn) goes clockwise seen from above, beginning at the left end of the
+    wall line; a right turn at the end of the edge is positive. An offset row gives the corner
+    at which its edge begins, as a distance along the wall line and one square out from it.
+    """
+
+    place: Place
+    kind: EdgeKind | None
+    length_mm: Figure | None = None
+    turn_deg: Figure | None = None
+    along_mm: Figure | None = None
+    out_mm: Figure | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredRoof:
+    """The roof as it was measured: shape, sizes, edges, and how it falls.
+
+    The notch of an L-shape is cut from the front corner on the side `notch_at`.
+    """
+
+    kind: RoofKind
+    shape: Shape
+    sizes: Mapping[Size, Figure]
+    edges: Mapping[Side, EdgeKind]
+    outline_rows: tuple[OutlineRow, ...] = ()
+    notch_at: Side = Side.RIGHT
+    falls_to: Side = Side.FRONT
+    level_drop_mm: Figure | None = None
+    upstand_mm: Figure | None = None
+    height_mm: Figure | None = None
+    joist_centres_mm: Figure | None = None
+    joist_run: JoistRun | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Existing:
+    """What is on the roof now. None is unknown."""
+
+    covering: Covering | None
+    layers: Figure | None
+    deck: Deck | None
+    condition: DeckCondition | None
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A rooflight, pipe or outlet. A pipe's diameter is its length and its width."""
+
+    place: Place
+    kind: OpeningKind
+    count: Figure
+    length_mm: Figure | None = None
+    width_mm: Figure | None = None
+    kerb_mm: Figure | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something seen on the visit: what follows if it is left, what is advised, the answer.
+
+    `answer` is None until the customer has answered.
+    """
+
+    place: Place
+    seen: str
+    if_left: str
+    advised: str
+    basis: PriceBasis | None
+    quantity: Figure | None
+    fixed_price: Figure | None
+    answer: Answer | None
+    photo: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """Anything else to price: `included` goes into every option, otherwise it is offered."""
+
+    place: Place
+    words: str
+    quantity: Figure
+    unit: str
+    price_each: Figure
+    included: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SiteFacts:
+    """Yes, no or unknown (None) about the site; unknown is treated as the dangerous answer."""
+
+    heated_below: bool | None = None
+    overhead_cables: bool | None = None
+    flue_near: bool | None = None
+    cars_near: bool | None = None
+    asbestos_surveyed: bool | None = None
+    room_for_tower: bool | None = None
+    nesting_birds: bool | None = None
+    lone_work: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Enquiry:
+    """One row of the Enquiries sheet with everything the other sheets say of it."""
+
+    ref: str
+    place: Place
+    dated: date
+    customer: Customer
+    site_address: str
+    occupier: Occupier | None
+    roof: MeasuredRoof
+    existing: Existing
+    build_ups: tuple[BuildUp, ...]
+    board_mm: Figure
+    mat_g_m2: Figure
+    mat_layers: Figure
+    colour: str
+    below: tuple[Below, ...]
+    access: Access | None
+    ladder_reason: str
+    wall_joint: WallJoint | None
+    site: SiteFacts
+    insulation_mm: Figure | None = None
+    gutter_mm: Figure | None = None
+    tiles_mm: Figure | None = None
+    year_built: Figure | None = None
+    deck_c: Figure | None = None
+    air_c: Figure | None = None
+    humidity_pct: Figure | None = None
+    customer_notes: str = ""
+    private_notes: str = ""
+    accepted: BuildUp | None = None
+    make_documents: bool = True
+    openings: tuple[Opening, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    extras: tuple[Extra, ...] = ()

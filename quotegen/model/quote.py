@@ -1,0 +1,111 @@
+"""What the customer is asked to pay, in rounded pence that add up."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from quotegen.model.enquiry import Answer, BuildUp, Enquiry
+from quotegen.model.settings import Settings, Term
+from quotegen.model.takeoff import OptionTakeOff, TakeOff
+from quotegen.working import Figure
+
+
+@dataclass(frozen=True, slots=True)
+class PriceLine:
+    """One line of an option; its amount is whole pence, without VAT."""
+
+    words: str
+    amount: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class CostLine:
+    """One line of what the job costs the firm, before overhead and profit."""
+
+    stage: str
+    material: Figure
+    labour: Figure
+    charges: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """Net, VAT and total, each in whole pence. `vat` is None where the firm charges none."""
+
+    net: Figure
+    vat_rate: Figure | None
+    vat: Figure | None
+    total: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class QuotedOption:
+    """One build-up as offered: its lines, totals, stages of payment and guarantee."""
+
+    take_off: OptionTakeOff
+    cost_lines: tuple[CostLine, ...]
+    cost: Figure
+    lines: tuple[PriceLine, ...]
+    totals: Totals
+    deposit: Figure
+    balance: Figure
+    guarantee_years: Figure
+    includes: tuple[str, ...]
+    leaves_undone: tuple[str, ...]
+
+    @property
+    def build_up(self) -> BuildUp:
+        """The build-up this option prices."""
+        return self.take_off.build_up
+
+
+@dataclass(frozen=True, slots=True)
+class PricedFinding:
+    """A finding with its price, None where it has none, and the customer's answer."""
+
+    seen: str
+    if_left: str
+    advised: str
+    answer: Answer | None
+    totals: Totals | None
+    photo: str
+
+
+@dataclass(frozen=True, slots=True)
+class PricedExtra:
+    """An extra: included in every option, or offered apart."""
+
+    words: str
+    included: bool
+    totals: Totals
+
+
+@dataclass(frozen=True, slots=True)
+class ProvisionalRate:
+    """A rate agreed beforehand for work that may be found necessary."""
+
+    words: str
+    unit: str
+    totals: Totals
+
+
+@dataclass(frozen=True, slots=True)
+class Quote:
+    """The whole quote for one enquiry."""
+
+    enquiry: Enquiry
+    take_off: TakeOff
+    settings: Settings
+    dated: date
+    valid_until: date
+    options: tuple[QuotedOption, ...]
+    findings: tuple[PricedFinding, ...]
+    extras: tuple[PricedExtra, ...]
+    provisional_rates: tuple[ProvisionalRate, ...]
+    exclusions: tuple[Term, ...]
+    payment_terms: tuple[Term, ...]
+    guarantee_terms: tuple[Term, ...]
+    general_terms: tuple[Term, ...]
+
+    def option(self, build_up: BuildUp) -> QuotedOption:
+        """The option for a build-up that was asked for."""
+        return next(o for o in self.options if o.build_up is build_up)

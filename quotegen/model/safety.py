@@ -1,0 +1,180 @@
+"""How not to hurt anyone on this job: facts, hazards, controls, substances, steps and limits."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from quotegen.model.enquiry import BuildUp, Enquiry
+from quotegen.model.settings import Settings
+from quotegen.model.takeoff import OptionTakeOff, TakeOff
+from quotegen.working import Figure
+
+
+class Known(StrEnum):
+    """What is known of a fact; unknown counts as yes wherever yes is the dangerous answer."""
+
+    YES = "yes"
+    NO = "no"
+    UNKNOWN = "not known"
+
+
+class Level(StrEnum):
+    """How a control works, in the order in which controls are to be preferred."""
+
+    ELIMINATE = "remove"
+    SUBSTITUTE = "replace"
+    ENGINEER = "keep apart"
+    ADMINISTER = "organise"
+    PROTECT = "wear"
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A named fact of the job on which rules depend, and what it was taken from."""
+
+    key: str
+    words: str
+    known: Known
+    seen: str
+
+    @property
+    def present(self) -> bool:
+        """True unless the fact is known to be absent."""
+        return self.known is not Known.NO
+
+
+@dataclass(frozen=True, slots=True)
+class Rating:
+    """Likelihood and severity, each 1 to 3; the matrix is stated on the paper."""
+
+    likelihood: int
+    severity: int
+
+
+@dataclass(frozen=True, slots=True)
+class Control:
+    """One thing that is done about a hazard, and how it works."""
+
+    level: Level
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Risk:
+    """A hazard this job has: who may be harmed, what is done, and the rating before and after.
+
+    `because` names the facts that brought it in; `assumed` those that were not known.
+    """
+
+    key: str
+    hazard: str
+    who: str
+    controls: tuple[Control, ...]
+    before: Rating
+    after: Rating
+    because: tuple[str, ...]
+    assumed: tuple[str, ...]
+    source: str
+    checked: date
+
+
+@dataclass(frozen=True, slots=True)
+class Ladder:
+    """Geometry of the ladder that reaches the edge or the platform at this height."""
+
+    height_m: Figure
+    foot_out_m: Figure
+    least_length_m: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Substance:
+    """A dangerous substance on this job and how to treat it; its data sheet comes first."""
+
+    key: str
+    name: str
+    signal: str
+    pictograms: tuple[str, ...]
+    statements: tuple[tuple[str, str], ...]
+    limits: tuple[str, ...]
+    amount: Figure | None
+    storage: tuple[str, ...]
+    keep_from: str
+    spill: str
+    fire: str
+    first_aid: tuple[tuple[str, str], ...]
+    waste: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Protection:
+    """What to wear for one task, with the standards' marks."""
+
+    task: str
+    eyes: str
+    hands: str
+    breathing: str
+    other: str
+
+
+@dataclass(frozen=True, slots=True)
+class WorkStep:
+    """One step of the work; a hold point is what must be true before going on."""
+
+    title: str
+    lines: tuple[str, ...]
+    hold_point: str
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingLimits:
+    """When laminating is allowed: temperatures, damp, and the dew point for the day expected.
+
+    `dew_point_c` and `least_deck_c` are None when air temperature or humidity is unknown: then
+    they must be measured on the day.
+    """
+
+    least_c: Figure
+    most_c: Figure
+    humidity_pct: Figure
+    moisture_pct: Figure
+    dew_margin_c: Figure
+    dew_point_c: Figure | None
+    least_deck_c: Figure | None
+    recoat_hours: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class MethodStatement:
+    """The whole method statement for one enquiry, written for one build-up.
+
+    `accepted` is False while the customer has not chosen; it is then written for the build-up
+    with the most work.
+    """
+
+    enquiry: Enquiry
+    take_off: TakeOff
+    option: OptionTakeOff
+    settings: Settings
+    dated: date
+    accepted: bool
+    facts: Mapping[str, Fact]
+    ladder: Ladder | None
+    ladder_note: str
+    limits: WorkingLimits
+    injuries: tuple[str, ...]
+    steps: tuple[WorkStep, ...]
+    risks: tuple[Risk, ...]
+    substances: tuple[Substance, ...]
+    protection: tuple[Protection, ...]
+    emergency: tuple[tuple[str, str], ...]
+    people: tuple[str, ...]
+    waste_notes: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+    @property
+    def build_up(self) -> BuildUp:
+        """The build-up the statement is written for."""
+        return self.option.build_up

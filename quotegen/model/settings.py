@@ -1,0 +1,86 @@
+"""The firm's own settings and terms, and the prices of what it buys."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from enum import StrEnum
+
+from quotegen.problems import Place
+from quotegen.working import Figure
+
+
+class TermKind(StrEnum):
+    """What a row of the Terms sheet is."""
+
+    EXCLUSION = "not included"
+    PAYMENT = "payment"
+    GUARANTEE = "guarantee condition"
+    GENERAL = "general term"
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One sentence of the firm's terms; `applies_to` is a build-up, or empty for all."""
+
+    kind: TermKind
+    applies_to: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Business, Rates and Waste by code, with where each value was read.
+
+    A code nobody declared is our own fault (KeyError); a declared one without a value is absent
+    from `figures` and `get` gives None.
+    """
+
+    figures: Mapping[str, Figure]
+    terms: tuple[Term, ...] = ()
+
+    def __getitem__(self, code: str) -> Figure:
+        return self.figures[code]
+
+    def get(self, code: str) -> Figure | None:
+        """The setting, or None where the firm left it blank."""
+        return self.figures.get(code)
+
+    def number(self, code: str) -> float:
+        """A setting as a bare number."""
+        return self.figures[code].number
+
+    def text(self, code: str) -> str:
+        """A setting as text; blank is empty."""
+        found = self.figures.get(code)
+        return found.text if found else ""
+
+    def yes(self, code: str) -> bool:
+        """A yes/no setting; blank is no."""
+        found = self.figures.get(code)
+        return bool(found.value) if found else False
+
+
+@dataclass(frozen=True, slots=True)
+class PackPrice:
+    """One row of a price list: a pack of an item from a supplier, without VAT."""
+
+    item: str
+    words: str
+    unit: str
+    pack_size: float
+    pack_price: Decimal
+    supplier: str
+    dated: date
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class PriceBook:
+    """Every pack of every price list read, by item."""
+
+    packs: Mapping[str, tuple[PackPrice, ...]]
+
+    def of(self, item: str) -> tuple[PackPrice, ...]:
+        """The packs an item is sold in; none when it is not priced."""
+        return self.packs.get(item, ())

@@ -1,0 +1,1 @@
+"""How much money. Pure: take-off and settings in, quote out."""

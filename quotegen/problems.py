@@ -1,0 +1,444 @@
+"""What can be wrong with the user's data, each kind declared once.
+
+Readers and checks return lists of `Problem`; nobody raises or prints them. Tests compare the
+code and the place, not the sentence. The documentation page of problems is generated from
+`KINDS`.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+
+class Severity(StrEnum):
+    """A stop keeps the papers of that enquiry from being made; a warning goes with them."""
+
+    STOP = "stop"
+    WARN = "warn"
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of problem: what it is called, what it means, what to say and how to cure it.
+
+    `message` and `cure` are format strings over `seen`, `heading` and the problem's details.
+    """
+
+    code: str
+    severity: Severity
+    meaning: str
+    message: str
+    cure: str
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a problem is: a file, and inside it a sheet, a cell and the heading above it."""
+
+    book: str
+    sheet: str = ""
+    cell: str = ""
+    heading: str = ""
+
+    def __str__(self) -> str:
+        if not self.sheet:
+            return self.book
+        where = f"{self.sheet}!{self.cell}" if self.cell else self.sheet
+        return f"{where} ({self.heading})" if self.heading else where
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One problem found: its kind, its place, what was seen there, and which enquiry it stops.
+
+    An empty `ref` means that it concerns the whole workbook or price list.
+    """
+
+    code: str
+    place: Place
+    seen: str = ""
+    ref: str = ""
+    details: Mapping[str, object] = field(default_factory=dict)
+
+    @property
+    def kind(self) -> Kind:
+        """The declaration this problem belongs to."""
+        return KINDS[self.code]
+
+    @property
+    def severity(self) -> Severity:
+        """Whether it stops the papers or only goes with them."""
+        return self.kind.severity
+
+    @property
+    def stops(self) -> bool:
+        """True when no paper may be made for the enquiry."""
+        return self.severity is Severity.STOP
+
+    @property
+    def message(self) -> str:
+        """What is wrong, in a sentence."""
+        return self.kind.message.format_map(self._words)
+
+    @property
+    def cure(self) -> str:
+        """How to put it right, in a sentence."""
+        return self.kind.cure.format_map(self._words)
+
+    @property
+    def _words(self) -> dict[str, object]:
+        return {"seen": self.seen, "heading": self.place.heading, **self.details}
+
+    def to_data(self) -> dict[str, str]:
+        """The problem as plain data for JSON."""
+        return {
+            "code": self.code,
+            "severity": str(self.severity),
+            "ref": self.ref,
+            "book": self.place.book,
+            "sheet": self.place.sheet,
+            "cell": self.place.cell,
+            "heading": self.place.heading,
+            "seen": self.seen,
+            "message": self.message,
+            "cure": self.cure,
+        }
+
+
+def problem(code: str, place: Place, seen: str = "", ref: str = "", **details: object) -> Problem:
+    """Make a problem of a declared kind; an undeclared code is our own fault.
+
+    >>> problem("reference-missing", Place("jobs.xlsx", "Enquiries", "A3", "Reference")).stops
+    True
+    """
+    if code not in KINDS:
+        raise KeyError(f"undeclared kind of problem: {code}")
+    return Problem(code, place, seen, ref, details)
+
+
+def stopping(problems: Iterable[Problem], ref: str) -> list[Problem]:
+    """The problems that keep the papers of this enquiry from being made."""
+    return [p for p in problems if p.stops and p.ref in ("", ref)]
+
+
+def _declare(*kinds: Kind) -> dict[str, Kind]:
+    table = {kind.code: kind for kind in kinds}
+    if len(table) != len(kinds):
+        raise ValueError("a kind of problem is declared twice")
+    return table
+
+
+_STOP, _WARN = Severity.STOP, Severity.WARN
+
+KINDS: Mapping[str, Kind] = _declare(
+    # Files
+    Kind(
+        "file-missing",
+        _STOP,
+        "The file named on the command line is not there.",
+        "there is no file at this path",
+        "Check the name and the folder.",
+    ),
+    Kind(
+        "file-not-a-workbook",
+        _STOP,
+        "The file is not an Excel workbook: another kind of file under its name, cut short, or "
+        "protected by a password.",
+        "this is not a readable .xlsx workbook ({seen})",
+        "Open it in your spreadsheet program and save it as .xlsx without a password.",
+    ),
+    Kind(
+        "file-too-large",
+        _STOP,
+        "The workbook unpacks to far more than enquiries can need.",
+        "the workbook unpacks to {seen}, more than can be real",
+        "Copy the filled rows into a workbook made by `quotegen blank`.",
+    ),
+    Kind(
+        "sheet-missing",
+        _STOP,
+        "A sheet the program needs is not in the workbook.",
+        "the sheet is missing",
+        "Make a new workbook with `quotegen blank` and copy that sheet into this one.",
+    ),
+    Kind(
+        "heading-missing",
+        _STOP,
+        "A column heading the program needs is not in row 1 of its sheet.",
+        "the heading “{heading}” is missing",
+        "Put the heading back in row 1, spelt as in a workbook made by `quotegen blank`.",
+    ),
+    Kind(
+        "heading-twice",
+        _STOP,
+        "The same column heading stands over two columns.",
+        "the heading “{heading}” stands twice",
+        "Rename or remove one of the two columns.",
+    ),
+    Kind(
+        "heading-unknown",
+        _WARN,
+        "A column heading is not one the program knows; the column is not read.",
+        "the heading “{heading}” is not known, so this column is not read",
+        "Correct the spelling, or leave it if the column is your own.",
+    ),
+    # Cells
+    Kind(
+        "cell-missing",
+        _STOP,
+        "A cell that has to be filled in is empty.",
+        "“{heading}” is empty",
+        "Fill it in: {needed}.",
+    ),
+    Kind(
+        "cell-not-a-number",
+        _STOP,
+        "A number cell holds something that is not one plain number.",
+        "“{seen}” is not a plain number",
+        "Type one number with a full stop for the decimal point and nothing else.",
+    ),
+    Kind(
+        "cell-not-a-length",
+        _STOP,
+        "A length cell holds something that is not one length.",
+        "“{seen}” is not a length",
+        "Type millimetres (2400), or the unit with it (2.4 m).",
+    ),
+    Kind(
+        "cell-unit-doubtful",
+        _STOP,
+        "A length in a millimetre column looks like metres.",
+        "{seen} mm is too small to be meant; it looks like metres",
+        "Type {as_mm} if you mean {seen} m, or {seen} mm with the unit if you really mean it.",
+    ),
+    Kind(
+        "cell-not-a-date",
+        _STOP,
+        "A date cell holds something that is not a date.",
+        "“{seen}” is not a date",
+        "Type the date as day, month and year, such as 25/11/2026.",
+    ),
+    Kind(
+        "cell-not-a-choice",
+        _STOP,
+        "A cell with a drop-down list holds something that is not on the list.",
+        "“{seen}” is not one of the choices",
+        "Choose from: {choices}.",
+    ),
+    Kind(
+        "cell-error-value",
+        _STOP,
+        "A cell holds an error value of the spreadsheet, such as #REF!.",
+        "the cell shows the error {seen}",
+        "Mend the formula or type the value.",
+    ),
+    Kind(
+        "cell-formula-not-calculated",
+        _STOP,
+        "A cell holds a formula whose result was never stored in the file.",
+        "the formula {seen} has never been calculated",
+        "Open the workbook in your spreadsheet program, let it recalculate, and save it.",
+    ),
+    Kind(
+        "cell-out-of-range",
+        _STOP,
+        "A number is outside what can be real for its column.",
+        "{seen} is outside {least} to {most} {unit}",
+        "Check the figure and its unit.",
+    ),
+    # References
+    Kind(
+        "reference-missing",
+        _STOP,
+        "A row has entries but no reference.",
+        "the row has entries but no reference",
+        "Give the row a reference of its own, or clear the row.",
+    ),
+    Kind(
+        "reference-twice",
+        _STOP,
+        "Two rows of Enquiries carry the same reference.",
+        "the reference {seen} is used on more than one row",
+        "Give each enquiry a reference of its own.",
+    ),
+    Kind(
+        "reference-unknown",
+        _STOP,
+        "A row on another sheet names an enquiry that is not on Enquiries.",
+        "there is no enquiry {seen}",
+        "Correct the reference, or remove the row.",
+    ),
+    Kind(
+        "reference-malformed",
+        _STOP,
+        "A reference has characters that cannot stand in a file name.",
+        "the reference “{seen}” cannot be used as a file name",
+        "Use letters, figures, hyphens, full stops and underscores only, 40 at the most.",
+    ),
+    # Roof
+    Kind(
+        "size-missing",
+        _STOP,
+        "The shape needs a size that is empty.",
+        "a {shape} needs “{heading}”",
+        "Measure it and fill it in.",
+    ),
+    Kind(
+        "size-not-used",
+        _WARN,
+        "A size is filled in that this shape does not use.",
+        "“{heading}” is filled in, but a {shape} does not use it",
+        "Clear it, or check the shape.",
+    ),
+    Kind(
+        "shape-impossible",
+        _STOP,
+        "The sizes cannot make the shape.",
+        "these sizes cannot make a {shape}: {reason}",
+        "Check the sizes against the sketch.",
+    ),
+    Kind(
+        "outline-missing",
+        _STOP,
+        "The shape is taken from the Outline sheet, but that has no rows for this reference.",
+        "there are no rows for {seen} on the Outline sheet",
+        "Add one row for each edge, in order round the roof.",
+    ),
+    Kind(
+        "outline-not-closed",
+        _STOP,
+        "The measured edges and turns do not come back to where they began.",
+        "the outline misses its start by {miss_mm:.0f} mm (up to {tolerance_mm:.0f} mm is allowed)",
+        "Check the lengths and turns; measure a diagonal.",
+    ),
+    Kind(
+        "outline-crosses",
+        _STOP,
+        "The outline crosses itself or has no area.",
+        "the outline crosses itself or has no area",
+        "Check the order of the rows and the sign of the turns (a turn to the left is negative).",
+    ),
+    Kind(
+        "edge-kind-missing",
+        _STOP,
+        "An edge of the roof has no kind, so its trim is unknown.",
+        "the {edge} edge has no kind",
+        "Choose what that edge is, such as drip to gutter or wall upstand.",
+    ),
+    Kind(
+        "opening-too-large",
+        _STOP,
+        "The openings take up the whole roof.",
+        "the openings are larger than the roof",
+        "Check the sizes and the reference.",
+    ),
+    Kind(
+        "deck-too-thin",
+        _STOP,
+        "The new deck board is too thin for the joist centres.",
+        "{thickness_mm:.0f} mm board is for joists up to {limit_mm:.0f} mm apart, not {seen} mm",
+        "Choose a thicker board or price extra joists.",
+    ),
+    Kind(
+        "cap-over-unsound",
+        _STOP,
+        "Capping over is asked for on a deck that is not known to be sound.",
+        "capping over needs a deck known to be sound; this one is “{seen}”",
+        "Look at the deck and say so, or price a new deck instead.",
+    ),
+    Kind(
+        "access-reason-missing",
+        _STOP,
+        "A ladder is to be worked from, with no reason on record why nothing better is used.",
+        "working from a ladder needs its reason on record",
+        "Write the reason in “Reason if a ladder”, or choose a tower or scaffold.",
+    ),
+    Kind(
+        "temperature-outside-limits",
+        _WARN,
+        "The expected deck temperature is outside what the resin may be laid at.",
+        "{seen} °C is outside {least} to {most} °C: no laminating at that temperature",
+        "Plan for a day inside the limits; the mix card stops at them.",
+    ),
+    Kind(
+        "reverse-charge-possible",
+        _WARN,
+        "The customer is in the trade, so the domestic reverse charge may apply.",
+        "for a trade customer the VAT domestic reverse charge may apply",
+        "Ask for the customer's VAT and CIS status in writing before you invoice.",
+    ),
+    Kind(
+        "photo-missing",
+        _WARN,
+        "A photo or logo named in the workbook is not in its folder.",
+        "the picture “{seen}” is not there or is not a picture",
+        "Put the file beside the workbook, or correct the name.",
+    ),
+    # Settings
+    Kind(
+        "setting-missing",
+        _STOP,
+        "A setting with no sensible default is empty.",
+        "“{words}” ({code}) is not filled in",
+        "Fill it in on the {sheet} sheet.",
+    ),
+    Kind(
+        "setting-unknown",
+        _WARN,
+        "A row of a settings sheet has a code the program does not know; it is not read.",
+        "the code “{seen}” is not known, so this row is not read",
+        "Correct the code, or remove the row.",
+    ),
+    Kind(
+        "setting-twice",
+        _STOP,
+        "A setting stands on two rows.",
+        "the code “{seen}” stands on two rows",
+        "Remove one of them.",
+    ),
+    # Prices
+    Kind(
+        "price-missing",
+        _STOP,
+        "A job needs an item that no price list prices.",
+        "no price list has “{seen}” ({words}), which this job needs",
+        "Add a row for that item to a price list.",
+    ),
+    Kind(
+        "price-old",
+        _WARN,
+        "A price used is older than the firm's limit.",
+        "the price of {seen} is from {dated}, {age_days} days old",
+        "Ask the supplier and change the price and its date.",
+    ),
+    Kind(
+        "price-dated-ahead",
+        _WARN,
+        "A price is dated after the day of the quote.",
+        "the price of {seen} is dated {dated}, after this quote",
+        "Check the date.",
+    ),
+    Kind(
+        "price-item-unknown",
+        _WARN,
+        "A price list has an item the program does not know; it is not read.",
+        "the item “{seen}” is not known, so this row is not read",
+        "Use an item code from the list in the guide.",
+    ),
+    Kind(
+        "price-unit-differs",
+        _STOP,
+        "A price is per a unit other than the one the item is counted in.",
+        "{item} is counted in {unit}, not “{seen}”",
+        "Give the pack size in {unit}.",
+    ),
+    # Output
+    Kind(
+        "output-blocked",
+        _STOP,
+        "A file could not be written: open in another program, or a folder that may not be "
+        "written to.",
+        "the file could not be written ({seen})",
+        "Close it in the other program, or choose another folder with --out.",
+    ),
+)

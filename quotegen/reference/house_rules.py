@@ -1,0 +1,113 @@
+"""The house defaults: settings the owner may change, and the catalogue of items and units.
+
+`house/*.toml` hold what stands on the Business, Rates and Waste sheets of a blank workbook,
+each with the basis of its default, and the items a price list may price. They are not
+published values and never pass for such.
+"""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from quotegen.reference.loader import ReferenceFileError
+
+HOUSE = Path(__file__).parent / "house"
+SETTING_SHEETS = ("Business", "Rates", "Waste")
+
+
+@dataclass(frozen=True, slots=True)
+class SettingKind:
+    """One setting of the firm: where it stands, what it means, its default and that one's basis.
+
+    `default` is None where only the firm can know; `required` then says whether a blank stops
+    the papers. Numbers carry their least and most.
+    """
+
+    sheet: str
+    code: str
+    words: str
+    unit: str
+    kind: str
+    default: float | str | None
+    required: bool
+    least: float
+    most: float
+    choices: tuple[str, ...]
+    basis: str
+
+
+@dataclass(frozen=True, slots=True)
+class ItemKind:
+    """One thing that is bought or hired: its code, words and the unit it is counted in."""
+
+    code: str
+    words: str
+    unit: str
+
+
+_SETTING_KEYS = {"code", "words", "unit", "kind", "default", "required", "least", "most"}
+_SETTING_KEYS |= {"choices", "basis"}
+KINDS_OF_SETTING = ("number", "money", "text", "yes/no", "choice")
+
+
+@cache
+def settings() -> Mapping[str, SettingKind]:
+    """Every setting by its code, in the order of the sheets."""
+    found: dict[str, SettingKind] = {}
+    for sheet in SETTING_SHEETS:
+        for row in _rows(f"{sheet.lower()}.toml", "setting"):
+            made = _setting(sheet, row)
+            if made.code in found:
+                raise ReferenceFileError(f"the setting {made.code} is declared twice")
+            found[made.code] = made
+    return found
+
+
+@cache
+def items() -> Mapping[str, ItemKind]:
+    """Every item a price list may price, by its code."""
+    rows = _rows("items.toml", "item")
+    found = {row["code"]: ItemKind(row["code"], row["words"], row["unit"]) for row in rows}
+    if len(found) != len(rows):
+        raise ReferenceFileError("an item is declared twice")
+    return found
+
+
+@cache
+def terms() -> tuple[Mapping[str, str], ...]:
+    """The default rows of the Terms sheet: kind, applies_to, text."""
+    return tuple(_rows("terms.toml", "term"))
+
+
+def _rows(file_name: str, table: str) -> list[dict[str, Any]]:
+    with (HOUSE / file_name).open("rb") as file:
+        content = tomllib.load(file)
+    if set(content) != {table}:
+        raise ReferenceFileError(f"{file_name}: only [[{table}]] tables belong here")
+    rows: list[dict[str, Any]] = content[table]
+    return rows
+
+
+def _setting(sheet: str, row: dict[str, Any]) -> SettingKind:
+    unknown = set(row) - _SETTING_KEYS
+    if unknown or not row.get("basis") or row.get("kind", "number") not in KINDS_OF_SETTING:
+        raise ReferenceFileError(f"{sheet}, {row.get('code', '?')}: unknown {sorted(unknown)}")
+    kind = row.get("kind", "number")
+    if kind in ("number", "money") and not {"least", "most"} <= set(row):
+        raise ReferenceFileError(f"{sheet}, {row['code']}: a number needs its least and most")
+    return SettingKind(
+        sheet=sheet,
+        code=row["code"],
+        words=row["words"],
+        unit=row.get("unit", ""),
+        kind=kind,
+        default=row.get("default"),
+        required=row.get("required", False),
+        least=row.get("least", 0.0),
+        most=row.get("most", 0.0),
+        choices=tuple(row.get("choices", ())),
+        basis=row["basis"],
+    )

@@ -1,0 +1,154 @@
+"""The strict loader of the reference files.
+
+Each `*.toml` beside this module is one subject of published values. An entry that lacks its
+source, carries a key the loader does not know, or repeats another's key is refused: a wrong
+reference file is our own fault, so it raises `ReferenceFileError`.
+"""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from quotegen.units import as_decimal
+from quotegen.working import Figure, Origin, Source, Value
+
+HERE = Path(__file__).parent
+CONFIRMED = ("read in the source", "read second-hand", "from memory", "common practice, no source")
+
+
+class ReferenceFileError(Exception):
+    """A reference file is wrong."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One published value with everything needed to check it again.
+
+    `value` is a number, a text, a list or a table, as the subject needs. `confirmed` says how
+    the value was checked, in one of the phrases of `CONFIRMED`.
+    """
+
+    subject: str
+    key: str
+    words: str
+    value: Any
+    unit: str
+    source: str
+    edition: str
+    clause: str
+    effective: date | None
+    checked: date
+    confirmed: str
+    note: str
+
+    @property
+    def citation(self) -> str:
+        """Source, edition and clause in one line."""
+        return ", ".join(part for part in (self.source, self.edition, self.clause) if part)
+
+    @property
+    def figure(self) -> Figure:
+        """The value as a figure that names its source."""
+        note = f"{self.confirmed}; checked {self.checked.isoformat()}"
+        return Figure(
+            self.words, _value(self.value), self.unit, Origin(Source.REFERENCE, self.citation, note)
+        )
+
+
+_REQUIRED = {"key", "words", "value", "unit", "source", "checked", "confirmed"}
+_OPTIONAL = {"edition", "clause", "effective", "note"}
+
+
+def subjects() -> list[str]:
+    """The subjects there are files for, in alphabetical order."""
+    return sorted(path.stem for path in HERE.glob("*.toml"))
+
+
+@cache
+def subject(name: str) -> Mapping[str, tuple[Entry, ...]]:
+    """All entries of a subject by key; a dated value has several, earliest first."""
+    path = HERE / f"{name}.toml"
+    with path.open("rb") as file:
+        content = tomllib.load(file)
+    if set(content) != {"entry"}:
+        raise ReferenceFileError(f"{path.name}: only [[entry]] tables belong here")
+    found: dict[str, tuple[Entry, ...]] = {}
+    for row in content["entry"]:
+        made = _entry(name, row)
+        earlier = found.get(made.key, ())
+        if earlier and (made.effective is None or any(e.effective is None for e in earlier)):
+            raise ReferenceFileError(f"{path.name}: {made.key} stands twice without dates")
+        found[made.key] = tuple(
+            sorted((*earlier, made), key=lambda e: e.effective or date.min),
+        )
+    return found
+
+
+def entry(dotted: str, on: date | None = None) -> Entry:
+    """The entry `subject.key`; of a dated value, the one in force on a day.
+
+    A value with several dates asked for without a day, or on a day before the first, raises
+    `ReferenceFileError`.
+
+    >>> entry("ladders.rise_for_one_out").value
+    4
+    """
+    name, _, key = dotted.partition(".")
+    entries = subject(name).get(key)
+    if not entries:
+        raise ReferenceFileError(f"there is no reference value {dotted}")
+    if on is None:
+        if len(entries) > 1:
+            raise ReferenceFileError(f"{dotted} depends on the date")
+        return entries[0]
+    in_force = [e for e in entries if e.effective is None or e.effective <= on]
+    if not in_force:
+        raise ReferenceFileError(f"{dotted} has no value on {on.isoformat()}")
+    return in_force[-1]
+
+
+def figure(dotted: str, on: date | None = None) -> Figure:
+    """The value `subject.key` as a figure that names its source."""
+    return entry(dotted, on).figure
+
+
+def _entry(name: str, row: dict[str, Any]) -> Entry:
+    where = f"{name}.toml, {row.get('key', '?')}"
+    missing = _REQUIRED - set(row)
+    unknown = set(row) - _REQUIRED - _OPTIONAL
+    if missing or unknown:
+        raise ReferenceFileError(f"{where}: missing {sorted(missing)}, unknown {sorted(unknown)}")
+    if not str(row["source"]).strip():
+        raise ReferenceFileError(f"{where}: no source")
+    if row["confirmed"] not in CONFIRMED:
+        raise ReferenceFileError(f"{where}: confirmed must be one of {CONFIRMED}")
+    return Entry(
+        subject=name,
+        key=row["key"],
+        words=row["words"],
+        value=row["value"],
+        unit=row["unit"],
+        source=row["source"],
+        edition=row.get("edition", ""),
+        clause=row.get("clause", ""),
+        effective=row.get("effective"),
+        checked=row["checked"],
+        confirmed=row["confirmed"],
+        note=row.get("note", ""),
+    )
+
+
+def _value(raw: Any) -> Value:
+    if isinstance(raw, list):
+        return tuple(_value(part) for part in raw)
+    if isinstance(raw, dict):
+        raise ReferenceFileError("a table of values is not one figure")
+    if isinstance(raw, str | bool):
+        return raw
+    if isinstance(raw, int | float):
+        return float(as_decimal(raw))
+    raise ReferenceFileError(f"not a value: {raw!r}")

@@ -1,0 +1,1 @@
+"""What was issued, in which revision; nothing is ever overwritten."""

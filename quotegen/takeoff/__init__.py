@@ -1,0 +1,1 @@
+"""How much of everything a roof takes. Pure: records in, records out."""

@@ -1,0 +1,82 @@
+"""Units of measure and the one rounding policy.
+
+Lengths travel in millimetres, areas in square metres, volumes in litres, masses in kilograms,
+temperatures in degrees Celsius, time in hours, money in pounds as `Decimal`. A bare number
+carries its unit at the end of its name (`wall_width_mm`).
+"""
+
+import math
+from decimal import ROUND_HALF_UP, Decimal
+
+MM_PER_M = 1000.0
+MM2_PER_M2 = 1_000_000.0
+PENNY = Decimal("0.01")
+_FLOAT_SLACK = 1e-9
+
+
+def mm_to_m(length_mm: float) -> float:
+    """Millimetres [mm] to metres [m].
+
+    >>> mm_to_m(2400)
+    2.4
+    """
+    return length_mm / MM_PER_M
+
+
+def mm2_to_m2(area_mm2: float) -> float:
+    """Square millimetres [mm2] to square metres [m2].
+
+    >>> mm2_to_m2(1_080_000)
+    1.08
+    """
+    return area_mm2 / MM2_PER_M2
+
+
+def as_decimal(value: float | int | Decimal) -> Decimal:
+    """A number as the Decimal a person would write for it, without binary dust.
+
+    >>> as_decimal(0.1)
+    Decimal('0.1')
+    """
+    return value if isinstance(value, Decimal) else Decimal(repr(value))
+
+
+def pence(amount: Decimal) -> Decimal:
+    """Round an amount of money [GBP] to whole pence, halves away from zero.
+
+    Every amount that is shown has been through here; totals add the rounded amounts.
+
+    >>> pence(Decimal("2.345"))
+    Decimal('2.35')
+    """
+    return amount.quantize(PENNY, rounding=ROUND_HALF_UP)
+
+
+def round_half_up(value: float, step: float = 1.0) -> float:
+    """Round to the nearest multiple of `step`, halves upwards, as a person does.
+
+    >>> round_half_up(2.5), round_half_up(127.4, 5)
+    (3.0, 125.0)
+    """
+    ratio = as_decimal(value) / as_decimal(step)
+    whole = ratio.quantize(Decimal(1), rounding=ROUND_HALF_UP)
+    return float(whole * as_decimal(step))
+
+
+def round_up(value: float, step: float = 1.0) -> float:
+    """Round up to a multiple of `step`; dust below one part in 10^9 does not start a new step.
+
+    >>> round_up(2.1), round_up(0.30000000000000004, 0.1), round_up(1.6, 0.5)
+    (3.0, 0.3, 2.0)
+    """
+    steps = math.ceil(value / step - _FLOAT_SLACK)
+    return float(steps * as_decimal(step))
+
+
+def whole_number(value: float) -> int:
+    """The least whole number of things that covers a need, ignoring binary dust.
+
+    >>> whole_number(3.0000000000000004), whole_number(3.01)
+    (3, 4)
+    """
+    return int(round_up(value))

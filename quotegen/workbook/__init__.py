@@ -1,0 +1,1 @@
+"""Excel in and out; the user's workbook is only ever read."""

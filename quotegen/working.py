@@ -1,0 +1,187 @@
+"""The record that explains a figure: what it is, its unit, and where it came from.
+
+A `Figure` either was given (its basis is an `Origin`: a cell, a rate, a published value, a
+choice of the program) or was worked out (its basis is a `Step`: a pure formula and the figures
+that went into it). Formulas know nothing of this; `derive` calls one and writes the step down,
+so the trail cannot change the answer.
+"""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+from typing import Any, TypeAlias
+
+Scalar: TypeAlias = float | int | Decimal | str | bool
+Value: TypeAlias = Scalar | tuple["Value", ...]
+
+
+class Source(StrEnum):
+    """The kinds of place a given figure can come from."""
+
+    CELL = "cell"
+    SETTING = "setting"
+    REFERENCE = "reference"
+    PRICE = "price list"
+    CHOICE = "choice of the program"
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where a given figure was read: the kind of place, the place in words, and its standing."""
+
+    source: Source
+    place: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of working: a pure formula and the figures that went into it by parameter."""
+
+    formula: Callable[..., Any]
+    inputs: Mapping[str, "Figure | tuple[Figure, ...]"]
+    note: str = ""
+
+    @property
+    def formula_name(self) -> str:
+        """The dotted name of the formula, by which anyone can find and call it again."""
+        return f"{self.formula.__module__}.{self.formula.__qualname__}"
+
+    @property
+    def meaning(self) -> str:
+        """The first sentence of the formula's documentation."""
+        text = (self.formula.__doc__ or "").strip()
+        return " ".join(text.split("\n\n")[0].split())
+
+    def recompute(self) -> Any:
+        """Call the formula again on the recorded inputs."""
+        return self.formula(**{name: _plain(given) for name, given in self.inputs.items()})
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A value with a name a person would use, a unit, and the basis it rests on."""
+
+    name: str
+    value: Value
+    unit: str
+    basis: Origin | Step
+
+    @property
+    def number(self) -> float:
+        """The value as a bare float; a figure that is not numeric is our own fault."""
+        if isinstance(self.value, bool | str | tuple):
+            raise TypeError(f"{self.name} is not a number: {self.value!r}")
+        return float(self.value)
+
+    @property
+    def money(self) -> Decimal:
+        """The value as Decimal pounds; a figure that is not money is our own fault."""
+        if not isinstance(self.value, Decimal):
+            raise TypeError(f"{self.name} is not money: {self.value!r}")
+        return self.value
+
+    @property
+    def text(self) -> str:
+        """The value as text; a figure that is not text is our own fault."""
+        if not isinstance(self.value, str):
+            raise TypeError(f"{self.name} is not text: {self.value!r}")
+        return self.value
+
+    def renamed(self, name: str) -> "Figure":
+        """The same figure under a name that fits where it is used."""
+        return Figure(name, self.value, self.unit, self.basis)
+
+    def walk(self) -> Iterator["Figure"]:
+        """This figure and every figure below it in its working."""
+        yield self
+        if isinstance(self.basis, Step):
+            for given in self.basis.inputs.values():
+                for figure in given if isinstance(given, tuple) else (given,):
+                    yield from figure.walk()
+
+    def to_data(self) -> dict[str, Any]:
+        """The figure and its whole working as plain data for JSON."""
+        data: dict[str, Any] = {
+            "name": self.name,
+            "value": _jsonable(self.value),
+            "unit": self.unit,
+        }
+        if isinstance(self.basis, Origin):
+            data["from"] = {"source": str(self.basis.source), "place": self.basis.place}
+            if self.basis.note:
+                data["from"]["note"] = self.basis.note
+            return data
+        data["formula"] = self.basis.formula_name
+        data["meaning"] = self.basis.meaning
+        if self.basis.note:
+            data["note"] = self.basis.note
+        data["inputs"] = {
+            name: [f.to_data() for f in given] if isinstance(given, tuple) else given.to_data()
+            for name, given in self.basis.inputs.items()
+        }
+        return data
+
+
+def derive(
+    name: str,
+    unit: str,
+    formula: Callable[..., Value],
+    *,
+    note: str = "",
+    **inputs: Figure | Sequence[Figure],
+) -> Figure:
+    """Work a figure out by a pure formula and record the step.
+
+    Each keyword is a parameter of the formula; a sequence of figures reaches it as a tuple of
+    values.
+
+    >>> width = chosen("width", 2.0, "m", "example")
+    >>> length = chosen("length", 3.0, "m", "example")
+    >>> derive("area", "m2", product, factors=[width, length]).value
+    6.0
+    """
+    kept: dict[str, Figure | tuple[Figure, ...]] = {
+        key: given if isinstance(given, Figure) else tuple(given) for key, given in inputs.items()
+    }
+    step = Step(formula, kept, note)
+    return Figure(name, step.recompute(), unit, step)
+
+
+def chosen(name: str, value: Value, unit: str, reason: str) -> Figure:
+    """A figure the program itself chose, with the reason."""
+    return Figure(name, value, unit, Origin(Source.CHOICE, reason))
+
+
+def product(factors: Sequence[float]) -> float:
+    """Multiply the parts together.
+
+    >>> product((2.0, 3.0))
+    6.0
+    """
+    result = 1.0
+    for factor in factors:
+        result *= factor
+    return result
+
+
+def total(parts: Sequence[float]) -> float:
+    """Add the parts together.
+
+    >>> total((2.0, 3.5))
+    5.5
+    """
+    return float(sum(parts))
+
+
+def _plain(given: Figure | tuple[Figure, ...]) -> Any:
+    return tuple(f.value for f in given) if isinstance(given, tuple) else given.value
+
+
+def _jsonable(value: Value) -> Any:
+    if isinstance(value, Decimal):
+        return str(value)
+    if isinstance(value, tuple):
+        return [_jsonable(part) for part in value]
+    return value

@@ -1,0 +1,173 @@
+"""Records for tests, built without a workbook: settings, prices and enquiries.
+
+Everything here is invented. Sizes are given as bare mm and become figures with a cell.
+"""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from quotegen.model.enquiry import (
+    SHAPE_NEEDS,
+    BuildUp,
+    Covering,
+    Customer,
+    CustomerKind,
+    Deck,
+    DeckCondition,
+    EdgeKind,
+    Enquiry,
+    Existing,
+    MeasuredRoof,
+    RoofKind,
+    Shape,
+    Side,
+    SiteFacts,
+    Size,
+    WallJoint,
+)
+from quotegen.model.settings import PackPrice, PriceBook, Settings, Term, TermKind
+from quotegen.problems import Place
+from quotegen.reference import house_rules
+from quotegen.units import as_decimal
+from quotegen.working import Figure, Origin, Scalar, Source
+
+ROOT = Path(__file__).parent.parent
+TODAY = date(2026, 11, 25)
+BOOK = "jobs.xlsx"
+
+FIRM: dict[str, Scalar] = {
+    "firm_name": "Tern & Daughter Roofing",
+    "firm_form": "Sole trader: A. Tern",
+    "firm_address": "1 Quay Lane, Mizzlehaven ZZ1 1ZZ",
+    "firm_phone": "01632 960001",
+    "vat_registered": True,
+    "labour_cost_per_hour": Decimal(28),
+    "pavement_licence": Decimal(120),
+    "tip_charge_per_tonne": Decimal(140),
+}
+
+
+def given(name: str, value: Scalar, unit: str, cell: str = "Enquiries!A2") -> Figure:
+    """A figure as the reader would make it from a cell."""
+    return Figure(name, value, unit, Origin(Source.CELL, cell))
+
+
+def settings(**changes: Scalar | None) -> Settings:
+    """The house defaults with the invented firm's own values; None takes a value away."""
+    figures: dict[str, Figure] = {}
+    for code, kind in house_rules.settings().items():
+        value: Any = (
+            changes.get(code, FIRM.get(code, kind.default))
+            if code not in changes
+            else (changes[code])
+        )
+        if value is None:
+            continue
+        if kind.kind == "money":
+            value = as_decimal(value)
+        elif kind.kind == "yes/no":
+            value = value in (True, "yes")
+        elif kind.kind == "number":
+            value = float(value)
+        place = f"{kind.sheet}, {code}"
+        figures[code] = Figure(
+            kind.words, value, kind.unit, Origin(Source.SETTING, place, kind.basis)
+        )
+    terms = tuple(
+        Term(TermKind(row["kind"]), row["applies_to"], row["text"]) for row in house_rules.terms()
+    )
+    return Settings(figures, terms)
+
+
+def prices(without: tuple[str, ...] = ()) -> PriceBook:
+    """One pack of every item at a round invented price, but for those left out."""
+    sizes = {
+        "resin": 20.0, "topcoat": 10.0, "catalyst": 500.0, "acetone": 5.0, "clout": 500.0,
+        "deck_screw": 200.0, "long_screw": 100.0, "bandage": 25.0, "sack": 20.0, "mat_450": 30.0,
+        "gloves": 10.0,
+    }  # fmt: skip
+    return PriceBook(
+        {
+            item.code: (
+                PackPrice(
+                    item=item.code,
+                    words=item.words,
+                    unit=item.unit,
+                    pack_size=sizes.get(item.code, 1.0),
+                    pack_price=Decimal("20.00"),
+                    supplier="Gannet Supplies",
+                    dated=date(2026, 11, 1),
+                    place=Place("prices.xlsx", "Prices", f"A{row}"),
+                ),
+            )
+            for row, item in enumerate(house_rules.items().values(), start=2)
+            if item.code not in without
+        }
+    )
+
+
+def roof(
+    shape: Shape = Shape.RECTANGLE,
+    *,
+    sizes: dict[Size, float] | None = None,
+    edges: dict[Side, EdgeKind] | None = None,
+    **changes: Any,
+) -> MeasuredRoof:
+    """A roof of a named shape: 3.0 by 2.0 m with a wall at the back unless told otherwise."""
+    if sizes is None:
+        sizes = {Size.WIDTH: 3000, Size.PROJECTION: 2000}
+    if edges is None:
+        edges = {side: EdgeKind.RAISED for side in SHAPE_NEEDS[shape].sides}
+        edges |= {Side.BACK: EdgeKind.WALL, Side.FRONT: EdgeKind.GUTTER_DRIP}
+    made = MeasuredRoof(
+        kind=RoofKind.EXTENSION,
+        shape=shape,
+        sizes={size: given(str(size), float(value), "mm") for size, value in sizes.items()},
+        edges=edges,
+        height_mm=given("height to edge", 2600.0, "mm"),
+        upstand_mm=given("upstand", 180.0, "mm"),
+    )
+    return replace(made, **changes)
+
+
+def canted_bay(**changes: Any) -> MeasuredRoof:
+    """The bay of the worked example: wall 2400, front 1200, projection 600."""
+    sizes = {Size.WIDTH: 2400.0, Size.FRONT_WIDTH: 1200.0, Size.PROJECTION: 600.0}
+    edges = {
+        Side.BACK: EdgeKind.WALL,
+        Side.FRONT: EdgeKind.GUTTER_DRIP,
+        Side.LEFT: EdgeKind.GUTTER_DRIP,
+        Side.RIGHT: EdgeKind.GUTTER_DRIP,
+    }
+    changes.setdefault("kind", RoofKind.BAY)
+    return roof(Shape.CANTED_BAY, sizes=sizes, edges=edges, **changes)
+
+
+def enquiry(measured: MeasuredRoof | None = None, **changes: Any) -> Enquiry:
+    """A landlord's felt roof on a sound sheet deck, everything about the site known."""
+    made = Enquiry(
+        ref="T-01",
+        place=Place(BOOK, "Enquiries", "A2", "Reference"),
+        dated=TODAY,
+        customer=Customer("Ms R. Petrel", CustomerKind.LANDLORD, "9 Gull Row, Mizzlehaven"),
+        site_address="4 Kittiwake Street, Mizzlehaven ZZ1 4AA",
+        occupier=None,
+        roof=measured or roof(),
+        existing=Existing(
+            Covering.FELT, given("layers", 2.0, "layers"), Deck.SHEET, DeckCondition.SOUND
+        ),
+        build_ups=(BuildUp.NEW_DECK,),
+        board_mm=given("new deck board", 18.0, "mm"),
+        mat_g_m2=given("mat", 450.0, "g/m2"),
+        mat_layers=given("layers of mat", 1.0, "layers"),
+        colour="dark grey",
+        below=(),
+        access=None,
+        ladder_reason="",
+        wall_joint=WallJoint.NEW_FLASHING,
+        site=SiteFacts(),
+    )
+    return replace(made, **changes)
