@@ -120,7 +120,7 @@ def roof(
     if sizes is None:
         sizes = {Size.WIDTH: 3000, Size.PROJECTION: 2000}
     if edges is None:
-        edges = {side: EdgeKind.RAISED for side in SHAPE_NEEDS[shape].sides}
+        edges = dict.fromkeys(SHAPE_NEEDS[shape].sides, EdgeKind.RAISED)
         edges |= {Side.BACK: EdgeKind.WALL, Side.FRONT: EdgeKind.GUTTER_DRIP}
     made = MeasuredRoof(
         kind=RoofKind.EXTENSION,
