@@ -105,7 +105,9 @@ class Problem:
         }
 
 
-def problem(code: str, place: Place, seen: str = "", ref: str = "", **details: object) -> Problem:
+def problem(
+    code: str, /, place: Place, seen: str = "", ref: str = "", **details: object
+) -> Problem:
     """Make a problem of a declared kind; an undeclared code is our own fault.
 
     >>> problem("reference-missing", Place("jobs.xlsx", "Enquiries", "A3", "Reference")).stops
@@ -155,11 +157,32 @@ KINDS: Mapping[str, Kind] = _declare(
         "Copy the filled rows into a workbook made by `quotegen blank`.",
     ),
     Kind(
+        "file-exists",
+        _STOP,
+        "A new workbook was asked for under the name of a file that is already there.",
+        "there is a file of this name already; it has been left as it is",
+        "Choose another name, or move that file away first.",
+    ),
+    Kind(
         "sheet-missing",
         _STOP,
         "A sheet the program needs is not in the workbook.",
         "the sheet is missing",
         "Make a new workbook with `quotegen blank` and copy that sheet into this one.",
+    ),
+    Kind(
+        "sheet-twice",
+        _STOP,
+        "Two sheets have the same name but for capitals or spaces.",
+        "there are two sheets “{seen}”",
+        "Rename or remove one of the two.",
+    ),
+    Kind(
+        "sheet-unknown",
+        _WARN,
+        "A sheet is not one the program knows; it is not read.",
+        "the sheet “{seen}” is not known, so it is not read",
+        "Correct its name, or leave it if the sheet is your own.",
     ),
     Kind(
         "heading-missing",
@@ -196,6 +219,13 @@ KINDS: Mapping[str, Kind] = _declare(
         "A number cell holds something that is not one plain number.",
         "“{seen}” is not a plain number",
         "Type one number with a full stop for the decimal point and nothing else.",
+    ),
+    Kind(
+        "cell-not-whole",
+        _STOP,
+        "A cell that counts whole things holds a fraction.",
+        "“{seen}” is not a whole number",
+        "Type a whole number.",
     ),
     Kind(
         "cell-not-a-length",
@@ -305,6 +335,13 @@ KINDS: Mapping[str, Kind] = _declare(
         "Add one row for each edge, in order round the roof.",
     ),
     Kind(
+        "outline-mixed",
+        _STOP,
+        "The outline of one roof is given partly by lengths and turns, partly by offsets.",
+        "row {row} is not measured the way the outline of {seen} begins",
+        "Give length and turn for every edge, or along and out for every corner.",
+    ),
+    Kind(
         "outline-not-closed",
         _STOP,
         "The measured edges and turns do not come back to where they began.",
@@ -347,6 +384,13 @@ KINDS: Mapping[str, Kind] = _declare(
         "Look at the deck and say so, or price a new deck instead.",
     ),
     Kind(
+        "fact-needed-for-price",
+        _STOP,
+        "Something about the roof is not known that the price depends on.",
+        "{words} is not known, and the price depends on it",
+        "Look again, and fill it in on the row.",
+    ),
+    Kind(
         "access-reason-missing",
         _STOP,
         "A ladder is to be worked from, with no reason on record why nothing better is used.",
@@ -379,7 +423,7 @@ KINDS: Mapping[str, Kind] = _declare(
         "setting-missing",
         _STOP,
         "A setting with no sensible default is empty.",
-        "“{words}” ({code}) is not filled in",
+        "“{words}” ({seen}) is not filled in",
         "Fill it in on the {sheet} sheet.",
     ),
     Kind(
@@ -431,6 +475,13 @@ KINDS: Mapping[str, Kind] = _declare(
         "A price is per a unit other than the one the item is counted in.",
         "{item} is counted in {unit}, not “{seen}”",
         "Give the pack size in {unit}.",
+    ),
+    Kind(
+        "price-twice",
+        _STOP,
+        "The same pack of an item from the same supplier stands on two rows.",
+        "{supplier}'s pack of {size} {unit} of {seen} is priced on two rows",
+        "Remove the row that is out of date.",
     ),
     # Output
     Kind(

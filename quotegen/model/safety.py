@@ -44,12 +44,30 @@ class Fact:
         return self.known is not Known.NO
 
 
+class Band(StrEnum):
+    """What a rating comes to on the matrix."""
+
+    LOW = "low"
+    MEDIUM = "medium"
+    HIGH = "high"
+
+
 @dataclass(frozen=True, slots=True)
 class Rating:
-    """Likelihood and severity, each 1 to 3; the matrix is stated on the paper."""
+    """Likelihood and severity, each 1 to 3, and the band they fall in on the matrix."""
 
     likelihood: int
     severity: int
+    band: Band
+
+
+@dataclass(frozen=True, slots=True)
+class Matrix:
+    """The matrix as stated on the paper: bands by likelihood (rows) and severity (columns)."""
+
+    likelihood_words: tuple[str, ...]
+    severity_words: tuple[str, ...]
+    bands: tuple[tuple[Band, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,12 +82,14 @@ class Control:
 class Risk:
     """A hazard this job has: who may be harmed, what is done, and the rating before and after.
 
-    `because` names the facts that brought it in; `assumed` those that were not known.
+    `injury` is what it does to someone, in a few words. `because` names the facts that brought
+    it in; `assumed` those that were not known.
     """
 
     key: str
     hazard: str
     who: str
+    injury: str
     controls: tuple[Control, ...]
     before: Rating
     after: Rating
@@ -167,6 +187,7 @@ class MethodStatement:
     injuries: tuple[str, ...]
     steps: tuple[WorkStep, ...]
     risks: tuple[Risk, ...]
+    matrix: Matrix
     substances: tuple[Substance, ...]
     protection: tuple[Protection, ...]
     emergency: tuple[tuple[str, str], ...]

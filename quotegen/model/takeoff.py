@@ -1,12 +1,11 @@
 """How much of everything a roof takes, for each build-up."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
 from quotegen.model.enquiry import Access, BuildUp, Enquiry
 from quotegen.model.roof import Outline
 from quotegen.model.settings import PackPrice
-from quotegen.problems import Problem
 from quotegen.working import Figure
 
 
@@ -158,13 +157,17 @@ class MixSize:
 
 @dataclass(frozen=True, slots=True)
 class Mixes:
-    """All mixes of one material: never one above the batch limit."""
+    """All mixes of one material in one band of deck temperature: none above the batch limit.
+
+    `hot` is the band from `hot_from_c` upwards, where the limit is smaller. `expected` is the
+    dose of the first mix at the temperature the row expects, where that lies in this band.
+    """
 
     material: str
+    hot: bool
+    hot_from_c: Figure
     total_l: Figure
     limit_l: Figure
-    hot_limit_l: Figure
-    hot_from_c: Figure
     sizes: tuple[MixSize, ...]
     expected: Dose | None
 
@@ -194,4 +197,3 @@ class TakeOff:
     enquiry: Enquiry
     outline: Outline
     options: tuple[OptionTakeOff, ...]
-    problems: tuple[Problem, ...] = field(default_factory=tuple)

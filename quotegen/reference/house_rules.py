@@ -41,11 +41,15 @@ class SettingKind:
 
 @dataclass(frozen=True, slots=True)
 class ItemKind:
-    """One thing that is bought or hired: its code, words and the unit it is counted in."""
+    """One thing that is bought or hired: its code, words and the unit it is counted in.
+
+    What `keeps` can go back on the van; anything else left over is lost to the job.
+    """
 
     code: str
     words: str
     unit: str
+    keeps: bool
 
 
 _SETTING_KEYS = {"code", "words", "unit", "kind", "default", "required", "least", "most"}
@@ -70,7 +74,7 @@ def settings() -> Mapping[str, SettingKind]:
 def items() -> Mapping[str, ItemKind]:
     """Every item a price list may price, by its code."""
     rows = _rows("items.toml", "item")
-    found = {row["code"]: ItemKind(row["code"], row["words"], row["unit"]) for row in rows}
+    found = {row["code"]: ItemKind(**row) for row in rows}
     if len(found) != len(rows):
         raise ReferenceFileError("an item is declared twice")
     return found

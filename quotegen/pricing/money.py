@@ -1,0 +1,108 @@
+"""From cost to price, VAT and stages of payment: pure formulas on Decimal pounds."""
+
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal
+
+from quotegen.model.quote import Totals
+from quotegen.model.settings import Settings
+from quotegen.pricing.costs import money_total
+from quotegen.reference import loader as reference
+from quotegen.units import as_decimal, pence
+from quotegen.working import Figure, chosen, derive
+
+
+def priced(name: str, cost: Figure, settings: Settings) -> Figure:
+    """The selling price of a cost, without VAT, in whole pence."""
+    return derive(
+        name,
+        "GBP",
+        selling_price,
+        cost=cost,
+        overhead_pct=settings["overhead_pct"],
+        profit_pct=settings["profit_pct"],
+    )
+
+
+def totals(parts: Sequence[Figure], settings: Settings, on: date) -> Totals:
+    """Net, VAT and total of amounts in whole pence; no VAT from a firm not registered for it."""
+    net = derive("net", "GBP", money_total, parts=parts)
+    if not settings.yes("vat_registered"):
+        return Totals(net, None, None, net.renamed("total"))
+    rate = reference.figure("vat.standard_rate_pct", on)
+    vat = derive("VAT", "GBP", percentage_of, amount=net, pct=rate)
+    total = derive("total with VAT", "GBP", money_total, parts=[net, vat])
+    return Totals(net, rate, vat, total)
+
+
+def stages(total: Totals, settings: Settings, home_owner: bool) -> tuple[Figure, Figure]:
+    """Deposit and balance, which add up to the total."""
+    code = "deposit_pct_home_owner" if home_owner else "deposit_pct_business"
+    deposit = derive("deposit", "GBP", percentage_of, amount=total.total, pct=settings[code])
+    balance = derive("balance", "GBP", less, amount=total.total, paid=deposit)
+    return deposit, balance
+
+
+def make_up(parts: Sequence[Figure], settings: Settings) -> Figure | None:
+    """What lifts a small job to the firm's smallest price; None when it is not needed."""
+    smallest = settings.get("smallest_job")
+    if smallest is None:
+        return None
+    net = derive("net before", "GBP", money_total, parts=parts)
+    lift = derive("Small-job charge", "GBP", shortfall, amount=net, least=smallest)
+    return lift if lift.money else None
+
+
+def no_money(name: str, reason: str) -> Figure:
+    """An amount of nothing, with the reason."""
+    return chosen(name, Decimal("0.00"), "GBP", reason)
+
+
+def selling_price(cost: Decimal, overhead_pct: float, profit_pct: float) -> Decimal:
+    """Price without VAT: cost x (1 + overhead) x (1 + profit), in whole pence.
+
+    Inputs [GBP, %, %], result [GBP].
+
+    >>> selling_price(Decimal("100.00"), 15, 20)
+    Decimal('138.00')
+    """
+    factor = (1 + as_decimal(overhead_pct) / 100) * (1 + as_decimal(profit_pct) / 100)
+    return pence(cost * factor)
+
+
+def percentage_of(amount: Decimal, pct: float) -> Decimal:
+    """A percentage of an amount, in whole pence: amount x pct / 100.
+
+    Inputs [GBP, %], result [GBP].
+
+    >>> percentage_of(Decimal("2500.00"), 20)
+    Decimal('500.00')
+    """
+    return pence(amount * as_decimal(pct) / 100)
+
+
+def less(amount: Decimal, paid: Decimal) -> Decimal:
+    """What remains of an amount: amount - paid [GBP].
+
+    >>> less(Decimal("3000.00"), Decimal("750.00"))
+    Decimal('2250.00')
+    """
+    return amount - paid
+
+
+def shortfall(amount: Decimal, least: Decimal) -> Decimal:
+    """What an amount lacks of the least, nothing when it lacks nothing [GBP].
+
+    >>> shortfall(Decimal("480.00"), Decimal("550.00"))
+    Decimal('70.00')
+    """
+    return max(Decimal("0.00"), pence(least) - amount)
+
+
+def times_price(quantity: float, each: Decimal) -> Decimal:
+    """A quantity at a price each, in whole pence.
+
+    >>> times_price(2.5, Decimal("41.30"))
+    Decimal('103.25')
+    """
+    return pence(as_decimal(quantity) * each)

@@ -1,0 +1,91 @@
+"""The quote of one enquiry: its options side by side, findings, extras, rates and terms."""
+
+from datetime import date, timedelta
+
+from quotegen.model.enquiry import BuildUp, CustomerKind, Enquiry
+from quotegen.model.quote import PriceLine, Quote, QuotedOption
+from quotegen.model.settings import PriceBook, Settings, Term, TermKind
+from quotegen.model.takeoff import OptionTakeOff, TakeOff
+from quotegen.pricing import offer
+from quotegen.pricing.costs import cost_lines, line_cost, total_cost
+from quotegen.pricing.money import make_up, priced, stages, totals
+from quotegen.pricing.provisional import (
+    included_work,
+    priced_extras,
+    priced_findings,
+    provisional_rates,
+    rate_figures,
+)
+from quotegen.problems import Problem, problem
+from quotegen.working import Figure
+
+_GUARANTEE: dict[BuildUp, str] = {
+    BuildUp.CAP_OVER: "guarantee_cap_over",
+    BuildUp.NEW_DECK: "guarantee_new_deck",
+    BuildUp.NEW_DECK_INSULATED: "guarantee_new_deck_insulated",
+}
+
+
+def make_quote(
+    take_off: TakeOff, settings: Settings, prices: PriceBook, on: date
+) -> tuple[Quote, list[Problem]]:
+    """Price a take-off on a day. With a problem that stops, the quote must not be issued."""
+    enquiry = take_off.enquiry
+    rates, problems = rate_figures(enquiry, settings, prices)
+    extra_work = included_work(enquiry, rates)
+    if enquiry.customer.kind is CustomerKind.TRADE and settings.yes("vat_registered"):
+        problems.append(problem("reverse-charge-possible", enquiry.place, ref=enquiry.ref))
+    options = tuple(
+        _option(enquiry, option, settings, extra_work, on) for option in take_off.options
+    )
+    quote = Quote(
+        enquiry=enquiry,
+        take_off=take_off,
+        settings=settings,
+        dated=on,
+        valid_until=on + timedelta(days=settings.number("validity_days")),
+        options=options,
+        findings=priced_findings(enquiry, rates, settings, on),
+        extras=priced_extras(enquiry, settings, on),
+        provisional_rates=provisional_rates(rates, settings, on),
+        exclusions=_terms(settings, TermKind.EXCLUSION, enquiry),
+        payment_terms=_terms(settings, TermKind.PAYMENT, enquiry),
+        guarantee_terms=_terms(settings, TermKind.GUARANTEE, enquiry),
+        general_terms=_terms(settings, TermKind.GENERAL, enquiry),
+    )
+    return quote, problems
+
+
+def _option(
+    enquiry: Enquiry,
+    option: OptionTakeOff,
+    settings: Settings,
+    extra_work: list[Figure],
+    on: date,
+) -> QuotedOption:
+    costs = cost_lines(option, settings)
+    amounts = [priced(line.stage, line_cost(line), settings) for line in costs]
+    amounts += extra_work
+    lift = make_up(amounts, settings)
+    if lift:
+        amounts.append(lift)
+    total = totals(amounts, settings, on)
+    home_owner = enquiry.customer.kind is CustomerKind.HOME_OWNER
+    deposit, balance = stages(total, settings, home_owner)
+    return QuotedOption(
+        take_off=option,
+        cost_lines=costs,
+        cost=total_cost(costs),
+        lines=tuple(PriceLine(amount.name, amount) for amount in amounts),
+        totals=total,
+        deposit=deposit,
+        balance=balance,
+        guarantee_years=settings[_GUARANTEE[option.build_up]],
+        includes=offer.includes(enquiry, option),
+        leaves_undone=offer.leaves_undone(enquiry, option),
+    )
+
+
+def _terms(settings: Settings, kind: TermKind, enquiry: Enquiry) -> tuple[Term, ...]:
+    asked = {"", *(str(build_up) for build_up in enquiry.build_ups)}
+    return tuple(t for t in settings.terms if t.kind is kind and t.applies_to in asked)

@@ -1,0 +1,281 @@
+"""What every part of the take-off of one build-up works from, and the demands they make."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from quotegen.model.enquiry import BuildUp, DeckCondition, EdgeKind, Enquiry, OpeningKind
+from quotegen.model.roof import CornerKind, Outline
+from quotegen.model.settings import Settings
+from quotegen.model.takeoff import Stage
+from quotegen.units import mm2_to_m2, mm_to_m
+from quotegen.working import Figure, chosen, derive, total
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """So much of an item for a stage of the work, before packs.
+
+    `waste_pct` None means that the net quantity already is what has to be bought.
+    """
+
+    item: str
+    stage: Stage
+    net: Figure
+    waste_pct: Figure | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BuildUpLayers:
+    """What a build-up does to the roof, layer by layer."""
+
+    strips_deck: bool
+    new_decks: int
+    cap_boards: bool
+    insulation: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One build-up of one enquiry with the figures that most parts of the take-off share."""
+
+    enquiry: Enquiry
+    outline: Outline
+    settings: Settings
+    build_up: BuildUp
+    layers: BuildUpLayers
+    cut_up: bool
+    deck_m2: Figure
+    laminate_m2: Figure
+    topcoat_m2: Figure
+
+    def waste(self, what: str) -> Figure:
+        """The waste setting of a material for this kind of roof."""
+        return self.settings[f"waste_{what}_{'cut_up' if self.cut_up else 'plain'}_pct"]
+
+    def edge_length_m(self, *kinds: EdgeKind) -> Figure:
+        """Total length of the edges of these kinds [m]."""
+        return edge_length_m(self.outline, kinds)
+
+
+def make_job(enquiry: Enquiry, outline: Outline, settings: Settings, build_up: BuildUp) -> Job:
+    """Gather what the parts of the take-off of one build-up share."""
+    deck_m2 = derive(
+        "deck area", "m2", less_openings_m2, plan_m2=outline.area_m2, openings_m2=_holes(enquiry)
+    )
+    return Job(
+        enquiry=enquiry,
+        outline=outline,
+        settings=settings,
+        build_up=build_up,
+        layers=layers_of(build_up, enquiry.existing.condition),
+        cut_up=is_cut_up(outline, settings.number("cut_up_below_m2")),
+        deck_m2=deck_m2,
+        laminate_m2=_laminate_area(enquiry, outline, settings, deck_m2),
+        topcoat_m2=_topcoat_area(enquiry, outline, settings, deck_m2),
+    )
+
+
+def layers_of(build_up: BuildUp, condition: DeckCondition | None) -> BuildUpLayers:
+    """What a build-up does on a deck in this condition.
+
+    Insulation goes over a deck known to be sound; any other deck, an unknown one too, is
+    replaced first, so that a new deck lies below the insulation and another above.
+    """
+    if build_up is BuildUp.CAP_OVER:
+        return BuildUpLayers(False, 0, cap_boards=True, insulation=False)
+    if build_up is BuildUp.NEW_DECK:
+        return BuildUpLayers(True, 1, cap_boards=False, insulation=False)
+    sound = condition is DeckCondition.SOUND
+    return BuildUpLayers(not sound, 1 if sound else 2, cap_boards=False, insulation=True)
+
+
+def is_cut_up(outline: Outline, below_m2: float) -> bool:
+    """Whether waste and hours are those of a cut-up roof: small, curved, mitred or stepped."""
+    square = all(corner.kind is CornerKind.EXTERNAL for corner in outline.corners)
+    return not square or outline.area_m2.number < below_m2
+
+
+def edge_length_m(outline: Outline, kinds: Sequence[EdgeKind]) -> Figure:
+    """Total length of the edges of these kinds [m], as a figure."""
+    return derive(
+        "length of " + " and ".join(str(kind) for kind in kinds),
+        "m",
+        total_length_m,
+        lengths_mm=[edge.length for edge in outline.edges_of(*kinds)],
+    )
+
+
+def _holes(enquiry: Enquiry) -> list[Figure]:
+    return [
+        derive(
+            "rooflight opening",
+            "m2",
+            counted_area_m2,
+            count=opening.count,
+            length_mm=opening.length_mm,
+            width_mm=opening.width_mm,
+        )
+        for opening in enquiry.openings
+        if opening.kind is OpeningKind.ROOFLIGHT and opening.length_mm and opening.width_mm
+    ]
+
+
+def kerb_lengths_mm(enquiry: Enquiry) -> list[Figure]:
+    """The girth of every rooflight kerb [mm], one figure a row of the Openings sheet."""
+    return [
+        derive(
+            "rooflight kerb",
+            "mm",
+            counted_girth_mm,
+            count=opening.count,
+            length_mm=opening.length_mm,
+            width_mm=opening.width_mm,
+        )
+        for opening in enquiry.openings
+        if opening.kind is OpeningKind.ROOFLIGHT and opening.length_mm and opening.width_mm
+    ]
+
+
+def opening_count(enquiry: Enquiry, kind: OpeningKind) -> Figure:
+    """How many openings of a kind the roof has."""
+    counts = [opening.count for opening in enquiry.openings if opening.kind is kind]
+    return derive(f"number of {kind}s", "each", total, parts=counts)
+
+
+def _kerb_areas(enquiry: Enquiry, settings: Settings) -> list[Figure]:
+    heights = [
+        opening.kerb_mm or settings["laminate_up_kerb_mm"]
+        for opening in enquiry.openings
+        if opening.kind is OpeningKind.ROOFLIGHT and opening.length_mm and opening.width_mm
+    ]
+    return [
+        derive("rooflight kerb area", "m2", strip_m2, length_mm=girth, height_mm=height)
+        for girth, height in zip(kerb_lengths_mm(enquiry), heights, strict=True)
+    ]
+
+
+def _pipe_areas(enquiry: Enquiry, settings: Settings) -> list[Figure]:
+    pipes = opening_count(enquiry, OpeningKind.PIPE)
+    if not pipes.number:
+        return []
+    each = settings["pipe_patch_m2"]
+    return [derive("pipe collars", "m2", times, number=pipes, each=each)]
+
+
+def _laminate_area(
+    enquiry: Enquiry, outline: Outline, settings: Settings, deck_m2: Figure
+) -> Figure:
+    turned = {
+        EdgeKind.WALL: "laminate_up_wall_mm",
+        EdgeKind.TILES: "laminate_up_tiles_mm",
+        EdgeKind.KERB: "laminate_up_kerb_mm",
+        EdgeKind.GUTTER_DRIP: "mat_overhang_mm",
+        EdgeKind.FREE_DRIP: "mat_overhang_mm",
+    }
+    parts = [
+        derive(
+            f"laminate at {edge.name}",
+            "m2",
+            strip_m2,
+            length_mm=edge.length,
+            height_mm=settings[turned[edge.kind]],
+        )
+        for edge in outline.edges
+        if edge.kind in turned
+    ]
+    parts += _kerb_areas(enquiry, settings) + _pipe_areas(enquiry, settings)
+    return derive("laminated area", "m2", total, parts=[deck_m2, *parts])
+
+
+def _topcoat_area(
+    enquiry: Enquiry, outline: Outline, settings: Settings, deck_m2: Figure
+) -> Figure:
+    faced = {
+        EdgeKind.GUTTER_DRIP: "girth_drip_mm",
+        EdgeKind.FREE_DRIP: "girth_drip_mm",
+        EdgeKind.RAISED: "girth_raised_mm",
+        EdgeKind.WALL: "girth_wall_mm",
+        EdgeKind.KERB: "laminate_up_kerb_mm",
+    }
+    parts = [
+        derive(
+            f"topcoat on the trim at {edge.name}",
+            "m2",
+            strip_m2,
+            length_mm=edge.length,
+            height_mm=settings[faced[edge.kind]],
+        )
+        for edge in outline.edges
+        if edge.kind in faced
+    ]
+    parts += _kerb_areas(enquiry, settings) + _pipe_areas(enquiry, settings)
+    return derive("topcoated area", "m2", total, parts=[deck_m2, *parts])
+
+
+def no_figure(name: str, unit: str, reason: str) -> Figure:
+    """A quantity of none, with the reason."""
+    return chosen(name, 0.0, unit, reason)
+
+
+def less_openings_m2(plan_m2: float, openings_m2: Sequence[float]) -> float:
+    """Area of a roof without its openings: plan - sum of openings.
+
+    Inputs and result [m2].
+
+    >>> less_openings_m2(12.0, (0.6, 0.4))
+    11.0
+    """
+    return plan_m2 - sum(openings_m2)
+
+
+def counted_area_m2(count: float, length_mm: float, width_mm: float) -> float:
+    """Area of so many equal rectangles: count x length x width.
+
+    Inputs [each, mm, mm], result [m2].
+
+    >>> counted_area_m2(2, 1000, 600)
+    1.2
+    """
+    return count * mm2_to_m2(length_mm * width_mm)
+
+
+def counted_girth_mm(count: float, length_mm: float, width_mm: float) -> float:
+    """Girth of so many equal rectangles: count x 2 x (length + width).
+
+    Inputs [each, mm, mm], result [mm].
+
+    >>> counted_girth_mm(1, 1000, 600)
+    3200
+    """
+    return count * 2 * (length_mm + width_mm)
+
+
+def strip_m2(length_mm: float, height_mm: float) -> float:
+    """Area of a strip along an edge: length x height.
+
+    Inputs [mm], result [m2].
+
+    >>> strip_m2(3000, 150)
+    0.45
+    """
+    return mm2_to_m2(length_mm * height_mm)
+
+
+def total_length_m(lengths_mm: Sequence[float]) -> float:
+    """Lengths added up, in metres.
+
+    Inputs [mm], result [m].
+
+    >>> total_length_m((1200, 849))
+    2.049
+    """
+    return mm_to_m(sum(lengths_mm))
+
+
+def times(number: float, each: float) -> float:
+    """So many of something at so much each: number x each.
+
+    >>> times(3, 0.5)
+    1.5
+    """
+    return number * each

@@ -1,0 +1,122 @@
+"""The cheapest packs that cover a need, exactly."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from quotegen.model.settings import PackPrice, PriceBook
+from quotegen.model.takeoff import PackCount, Purchase
+from quotegen.units import as_decimal, whole_number
+from quotegen.working import Figure, Origin, Source, derive
+
+_GRAIN = Decimal("0.01")
+
+
+def buy(gross: Figure, prices: PriceBook, item: str) -> Purchase | None:
+    """The packs that cover a need at the least cost; None when the item has no price."""
+    packs = prices.of(item)
+    if not packs:
+        return None
+    counts = cheapest_packs(gross.number, packs)
+    chosen_packs = tuple(PackCount(packs[i], n) for i, n in sorted(counts.items()))
+    bought = derive(
+        "bought",
+        gross.unit,
+        bought_quantity,
+        counts=[_count(p) for p in chosen_packs],
+        sizes=[_size(p.pack) for p in chosen_packs],
+    )
+    cost = derive(
+        "cost of packs",
+        "GBP",
+        packs_cost,
+        counts=[_count(p) for p in chosen_packs],
+        prices=[_price(p.pack) for p in chosen_packs],
+    )
+    spare = derive("spare", gross.unit, spare_quantity, bought=bought, needed=gross)
+    return Purchase(chosen_packs, bought, spare, cost)
+
+
+def cheapest_packs(needed: float, packs: Sequence[PackPrice]) -> dict[int, int]:
+    """How many of each pack cover a need at the least cost, ties to the least left over.
+
+    An unbounded covering knapsack solved exactly by dynamic programming over the pack sizes in
+    grains of their greatest common divisor. Result: pack index to count, packs not bought left
+    out.
+    """
+    sizes = [as_decimal(pack.pack_size) for pack in packs]
+    grain = _common_grain(sizes)
+    steps = [int(size / grain) for size in sizes]
+    target = whole_number(needed / float(grain))
+    best: list[tuple[Decimal, int]] = [(Decimal(0), 0)]
+    last = [-1]
+    for amount in range(1, target + 1):
+        options = []
+        for i, pack in enumerate(packs):
+            before = best[max(0, amount - steps[i])]
+            options.append((before[0] + pack.pack_price, before[1] + steps[i], i))
+        cost, bought, i = min(options)
+        best.append((cost, bought))
+        last.append(i)
+    counts: dict[int, int] = {}
+    amount = target
+    while amount > 0:
+        counts[last[amount]] = counts.get(last[amount], 0) + 1
+        amount = max(0, amount - steps[last[amount]])
+    return counts
+
+
+def _common_grain(sizes: Sequence[Decimal]) -> Decimal:
+    grain = sizes[0]
+    for size in sizes[1:]:
+        while size:
+            grain, size = size, grain % size  # noqa: PLW2901 - Euclid's algorithm
+    return max(grain, _GRAIN)
+
+
+def _count(chosen_pack: PackCount) -> Figure:
+    pack = chosen_pack.pack
+    name = f"packs of {pack.pack_size:g} {pack.unit} from {pack.supplier}"
+    return Figure(
+        name, chosen_pack.count, "packs", Origin(Source.CHOICE, "the cheapest packs that cover it")
+    )
+
+
+def _size(pack: PackPrice) -> Figure:
+    return Figure("pack size", pack.pack_size, pack.unit, _origin(pack))
+
+
+def _price(pack: PackPrice) -> Figure:
+    return Figure("pack price", pack.pack_price, "GBP", _origin(pack))
+
+
+def _origin(pack: PackPrice) -> Origin:
+    return Origin(
+        Source.PRICE, f"{pack.place.book}, {pack.place}", f"{pack.supplier}, {pack.dated}"
+    )
+
+
+def bought_quantity(counts: Sequence[int], sizes: Sequence[float]) -> float:
+    """What the packs hold: sum of count x size, in the unit of the item.
+
+    >>> bought_quantity((1, 2), (20.0, 5.0))
+    30.0
+    """
+    return float(sum(n * size for n, size in zip(counts, sizes, strict=True)))
+
+
+def packs_cost(counts: Sequence[int], prices: Sequence[Decimal]) -> Decimal:
+    """What the packs cost: sum of count x price [GBP].
+
+    >>> packs_cost((1, 2), (Decimal("60.00"), Decimal("18.50")))
+    Decimal('97.00')
+    """
+    return sum((n * price for n, price in zip(counts, prices, strict=True)), Decimal(0))
+
+
+def spare_quantity(bought: float, needed: float) -> float:
+    """What the packs leave over: bought - needed, in the unit of the item.
+
+    >>> spare_quantity(30.0, 26.5)
+    3.5
+    """
+    return bought - needed
