@@ -163,7 +163,7 @@ def full_mixes(total_l: float, limit_l: float) -> float:
 
 
 def last_mix_l(total_l: float, limit_l: float) -> float:
-    """The last mix, what is left after the full ones, rounded up to 0.1 l.
+    """The last mix, what is left after the full ones, rounded up to 0.1 l but within the limit.
 
     Inputs and result [l]; none when the full mixes cover the total.
 
@@ -171,7 +171,7 @@ def last_mix_l(total_l: float, limit_l: float) -> float:
     (1.2, 0.0, 2.6)
     """
     left = total_l - full_mixes(total_l, limit_l) * limit_l
-    return round_up(left, _LITRE_STEP) if left > _LITRE_STEP / 2 else 0.0
+    return min(limit_l, round_up(left, _LITRE_STEP)) if left > _LITRE_STEP / 2 else 0.0
 
 
 def mix_mass_kg(litres: float, kg_per_l: float) -> float:

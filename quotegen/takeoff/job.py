@@ -68,7 +68,7 @@ def make_job(enquiry: Enquiry, outline: Outline, settings: Settings, build_up: B
         settings=settings,
         build_up=build_up,
         layers=layers_of(build_up, enquiry.existing.condition),
-        cut_up=is_cut_up(outline, settings.number("cut_up_below_m2")),
+        cut_up=is_cut_up(outline),
         deck_m2=deck_m2,
         laminate_m2=_laminate_area(enquiry, outline, settings, deck_m2),
         topcoat_m2=_topcoat_area(enquiry, outline, settings, deck_m2),
@@ -89,10 +89,12 @@ def layers_of(build_up: BuildUp, condition: DeckCondition | None) -> BuildUpLaye
     return BuildUpLayers(not sound, 1 if sound else 2, cap_boards=False, insulation=True)
 
 
-def is_cut_up(outline: Outline, below_m2: float) -> bool:
-    """Whether waste and hours are those of a cut-up roof: small, curved, mitred or stepped."""
-    square = all(corner.kind is CornerKind.EXTERNAL for corner in outline.corners)
-    return not square or outline.area_m2.number < below_m2
+def is_cut_up(outline: Outline) -> bool:
+    """Whether waste and hours are those of a cut-up roof: curved, mitred or stepped.
+
+    Size plays no part, so that a larger roof of the same shape never needs less.
+    """
+    return any(corner.kind is not CornerKind.EXTERNAL for corner in outline.corners)
 
 
 def edge_length_m(outline: Outline, kinds: Sequence[EdgeKind]) -> Figure:

@@ -1,0 +1,6 @@
+"""`python -m quotegen` is the same as `quotegen`."""
+
+from quotegen.cli import main
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,220 @@
+"""The conductor: read, measure, price, make safe, draw up, issue.
+
+Nothing is printed here; what went well and what did not comes back as records.
+"""
+
+import hashlib
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from enum import StrEnum
+from pathlib import Path
+
+from quotegen.documents.method_paper import make_method_paper, method_html
+from quotegen.documents.pdf import Rendered
+from quotegen.documents.quote_paper import make_quote_paper, quote_html
+from quotegen.files import replace_file
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.issue import Issue
+from quotegen.model.quote import Quote
+from quotegen.model.safety import MethodStatement
+from quotegen.model.settings import PriceBook, Settings
+from quotegen.pricing.quote import make_quote
+from quotegen.problems import Place, Problem, problem, stopping
+from quotegen.register.store import Register
+from quotegen.safety.statement import make_statement
+from quotegen.takeoff.measure import measure
+from quotegen.workbook.price_lists import read_price_lists
+from quotegen.workbook.reader import read_workbook
+
+PRICES_FOLDER = "prices"
+"""Price lists lie in this folder beside the workbook unless others are named."""
+
+
+class Paper(StrEnum):
+    """The papers that can be made; the value names the file."""
+
+    QUOTE = "quote"
+    METHOD = "method-statement"
+
+
+class State(StrEnum):
+    """What became of a paper."""
+
+    MADE = "made"
+    UNCHANGED = "unchanged"
+    BLOCKED = "not made"
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One enquiry worked out: its quote and statement, where nothing stops them."""
+
+    ref: str
+    quote: Quote | None
+    statement: MethodStatement | None
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """A workbook worked out: the enquiries chosen, in order, and every problem of the run."""
+
+    folder: Path
+    worked: tuple[Worked, ...]
+    problems: tuple[Problem, ...]
+
+    @property
+    def stops(self) -> bool:
+        """Whether anything at all is stopped."""
+        return any(p.stops for p in self.problems)
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one paper of one enquiry."""
+
+    ref: str
+    paper: Paper
+    state: State
+    path: Path | None = None
+    issue: Issue | None = None
+    layout_warnings: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _PaperKind:
+    """How one paper is made from a worked enquiry, and what it says apart from its dates."""
+
+    says: Callable[[Worked, Issue], str]
+    make: Callable[[Worked, Issue, Path], Rendered]
+    total: Callable[[Worked], str]
+
+
+def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[str] = ()) -> Batch:
+    """Read a workbook and price lists and work out its enquiries, all or those named.
+
+    A fault in a price list stops only the enquiries that need the item; a fault of the whole
+    workbook stops all.
+    """
+    read = read_workbook(book)
+    priced = read_price_lists(price_lists or prices_beside(book))
+    problems = [*read.problems, *priced.problems]
+    if not priced.book.packs:
+        problems.append(problem("price-list-none", Place(book.name)))
+    problems += [
+        problem("reference-unknown", Place(book.name, "Enquiries"), seen=ref, ref=ref)
+        for ref in refs
+        if ref not in read.refs
+    ]
+    sound = {enquiry.ref: enquiry for enquiry in read.enquiries}
+    worked = []
+    for ref in read.refs:
+        enquiry = sound.get(ref)
+        left_out = enquiry is not None and not refs and not enquiry.make_documents
+        if left_out or (refs and ref not in refs):
+            continue
+        before = [p for p in read.problems if p.ref in ("", ref)]
+        one = _work_out_one(ref, enquiry, read.settings, priced.book, on, before)
+        problems += [p for p in one.problems if p not in problems]
+        worked.append(one)
+    shown = [p for p in problems if not refs or p.ref in ("", *refs)]
+    return Batch(book.parent, tuple(worked), tuple(shown))
+
+
+def prices_beside(book: Path) -> list[Path]:
+    """The price lists in the `prices` folder beside a workbook, in order of name."""
+    folder = book.parent / PRICES_FOLDER
+    return sorted(p for p in folder.glob("*.xlsx") if not p.name.startswith(("~$", ".")))
+
+
+def make_papers(batch: Batch, papers: Sequence[Paper], out: Path, on: date) -> Iterator[Outcome]:
+    """Make the papers of every enquiry that nothing stops, one by one, and enter them."""
+    register = Register(out)
+    for worked in batch.worked:
+        for paper in papers:
+            if worked.quote is None or worked.statement is None:
+                yield Outcome(worked.ref, paper, State.BLOCKED)
+            else:
+                yield _make_paper(worked, paper, register, batch.folder, out, on)
+
+
+def _work_out_one(
+    ref: str,
+    enquiry: Enquiry | None,
+    settings: Settings,
+    prices: PriceBook,
+    on: date,
+    before: Sequence[Problem],
+) -> Worked:
+    if enquiry is None:
+        return Worked(ref, None, None, tuple(before))
+    take_off, found = measure(enquiry, settings, prices, on)
+    if not prices.packs:
+        found = [p for p in found if p.code != "price-missing"]
+    mine = [*before, *found]
+    if take_off is None or not prices.packs or stopping(mine, ref):
+        return Worked(ref, None, None, tuple(mine))
+    quote, found = make_quote(take_off, settings, prices, on)
+    mine += [p for p in found if p not in mine]
+    if stopping(mine, ref):
+        return Worked(ref, None, None, tuple(mine))
+    return Worked(ref, quote, make_statement(take_off, settings, on), tuple(mine))
+
+
+def _make_paper(
+    worked: Worked, paper: Paper, register: Register, folder: Path, out: Path, on: date
+) -> Outcome:
+    kind = _KINDS[paper]
+    undated = Issue(worked.ref, 0, date.min)
+    fingerprint = hashlib.sha256(kind.says(worked, undated).encode()).hexdigest()
+    with register.issuing(worked.ref, paper, fingerprint, on) as issuing:
+        issue = issuing.issue
+        path = out / worked.ref / f"{worked.ref}-{paper}-r{issue.revision}.pdf"
+        if issuing.before is not None and path.is_file():
+            return Outcome(worked.ref, paper, State.UNCHANGED, path, issue)
+        rendered = kind.make(worked, issue, folder)
+        try:
+            replace_file(path, rendered.pdf)
+        except OSError as error:
+            blocked = problem("output-blocked", Place(str(path)), str(error.strerror), worked.ref)
+            return Outcome(worked.ref, paper, State.BLOCKED, problems=(blocked,))
+        issuing.record(str(path.relative_to(out)), kind.total(worked))
+    return Outcome(worked.ref, paper, State.MADE, path, issue, rendered.warnings, rendered.problems)
+
+
+def _quote(worked: Worked, issue: Issue) -> Quote:
+    """The quote as of the day it is issued, which may be the day it was first issued."""
+    if worked.quote is None:
+        raise ValueError(f"{worked.ref} has no quote")
+    validity = worked.quote.valid_until - worked.quote.dated
+    until = issue.issued + validity
+    return replace(worked.quote, dated=issue.issued, valid_until=until)
+
+
+def _statement(worked: Worked, issue: Issue) -> MethodStatement:
+    if worked.statement is None:
+        raise ValueError(f"{worked.ref} has no method statement")
+    return replace(worked.statement, dated=issue.issued)
+
+
+def _totals(worked: Worked) -> str:
+    options = worked.quote.options if worked.quote else ()
+    return "; ".join(f"{o.build_up} {o.totals.total.money}" for o in options)
+
+
+_KINDS: dict[Paper, _PaperKind] = {
+    Paper.QUOTE: _PaperKind(
+        says=lambda worked, issue: quote_html(_quote(worked, issue), issue),
+        make=lambda worked, issue, folder: make_quote_paper(_quote(worked, issue), issue, folder),
+        total=_totals,
+    ),
+    Paper.METHOD: _PaperKind(
+        says=lambda worked, issue: method_html(_statement(worked, issue), issue),
+        make=lambda worked, issue, folder: make_method_paper(
+            _statement(worked, issue), issue, folder
+        ),
+        total=lambda _worked: "",
+    ),
+}

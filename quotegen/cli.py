@@ -1,0 +1,314 @@
+"""The commands: what is asked for, progress, a summary, and the exit code.
+
+0: clean. 1: the user's data has problems that stop something. 2: wrong usage or our own fault.
+The conductor is imported only by the commands that need it, so that `--help` answers at once.
+"""
+
+import json
+import sys
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from quotegen.problems import Problem, Severity
+
+if TYPE_CHECKING:
+    from quotegen.app import Batch, Outcome, Paper
+
+CLEAN, DATA_PROBLEMS, FAULT = 0, 1, 2
+_FILE = click.Path(path_type=Path)
+
+_book = click.argument("book", type=_FILE)
+_ref = click.option("--ref", "refs", multiple=True, metavar="R", help="Only this enquiry.")
+_prices = click.option(
+    "--prices",
+    "price_lists",
+    multiple=True,
+    type=_FILE,
+    metavar="LIST",
+    help="A price list; without any, all in the folder `prices` beside BOOK.",
+)
+_out = click.option(
+    "--out", type=_FILE, metavar="FOLDER", help="Where the papers go; `papers` beside BOOK."
+)
+_on = click.option(
+    "--on",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="YYYY-MM-DD",
+    help="The day the papers are made on; today.",
+)
+_json = click.option("--json", "as_json", is_flag=True, help="Print data instead of words.")
+
+
+@click.group()
+@click.version_option(package_name="quotegen")
+def cli() -> None:
+    """From a workbook row to a quote and a safe method for a fibreglass flat roof."""
+
+
+def main() -> None:
+    """Run a command; a fault of the program itself is said in a line, without a traceback."""
+    try:
+        cli()
+    except Exception as error:
+        click.echo(f"quotegen has failed: {type(error).__name__}: {error}", err=True)
+        click.echo("Nothing half-written was left behind. Please report this.", err=True)
+        sys.exit(FAULT)
+
+
+@cli.command()
+@click.option("--out", type=_FILE, default=Path("out/demo"), metavar="FOLDER", show_default=True)
+def demo(out: Path) -> None:
+    """Make the papers of an invented firm's enquiries."""
+    from quotegen.demo.scenario import demo_date, write_demo
+    from quotegen.resources import price_lists_folder
+
+    book = write_demo(out)
+    lists = sorted(price_lists_folder().glob("*.xlsx"))
+    click.echo(f"Workbook: {book}")
+    for path in lists:
+        click.echo(f"Prices:   {path}")
+    _make(book, lists, (), out / "papers", demo_date(), ("quote", "method-statement"))
+
+
+@cli.command()
+@_book
+def blank(book: Path) -> None:
+    """Write an empty workbook to fill in."""
+    from quotegen.workbook.blank import write_blank
+
+    found = write_blank(book)
+    if found:
+        _finish([found])
+    click.echo(f"Made {book}. Fill in Business first, then a row of Enquiries for each roof.")
+
+
+@cli.command()
+@_book
+@_prices
+@_on
+@_json
+def check(book: Path, price_lists: tuple[Path, ...], on: datetime | None, as_json: bool) -> None:
+    """List everything that is wrong with a workbook and its price lists."""
+    batch = _work_out(book, price_lists, (), on)
+    if as_json:
+        _print_json([p.to_data() for p in batch.problems])
+        sys.exit(DATA_PROBLEMS if batch.stops else CLEAN)
+    if not batch.problems:
+        click.echo(f"{book}: nothing to put right.")
+    _finish(batch.problems)
+
+
+@cli.command()
+@_book
+@_ref
+@_prices
+@_on
+@_json
+def takeoff(
+    book: Path,
+    refs: tuple[str, ...],
+    price_lists: tuple[Path, ...],
+    on: datetime | None,
+    as_json: bool,
+) -> None:
+    """Show how much of everything each roof takes."""
+    from quotegen.documents.takeoff_data import FORMAT, takeoff_data
+
+    batch = _work_out(book, price_lists, refs, on)
+    data = [takeoff_data(w.quote, list(w.problems)) for w in batch.worked if w.quote]
+    if as_json:
+        problems = [p.to_data() for p in batch.problems]
+        _print_json({"format": FORMAT, "enquiries": data, "problems": problems})
+        sys.exit(DATA_PROBLEMS if batch.stops else CLEAN)
+    for enquiry in data:
+        _show_takeoff(enquiry)
+    _finish(batch.problems)
+
+
+@cli.command()
+@_book
+@_ref
+@_prices
+@_on
+@click.option("--line", "code", metavar="CODE", help="Only the figures whose code begins so.")
+@_json
+def explain(
+    book: Path,
+    refs: tuple[str, ...],
+    price_lists: tuple[Path, ...],
+    on: datetime | None,
+    code: str | None,
+    as_json: bool,
+) -> None:
+    """Show the working of every figure, down to the cells and sources."""
+    from quotegen.documents.explanation import as_text, explained
+
+    batch = _work_out(book, price_lists, refs, on)
+    data: list[dict[str, Any]] = []
+    for worked in batch.worked:
+        if worked.quote is None:
+            continue
+        for part, figures in explained(worked.quote):
+            chosen = [f for f in figures if code is None or f.code.startswith(code)]
+            data += [
+                {"ref": worked.ref, "part": part, "code": f.code, **f.figure.to_data()}
+                for f in chosen
+            ]
+            if chosen and not as_json:
+                click.echo(f"\n{worked.ref}, {part}")
+                for figure in chosen:
+                    click.echo(f"{figure.code}: {figure.words}")
+                    for line in as_text(figure.figure, 1):
+                        click.echo(line)
+    if as_json:
+        _print_json(data)
+        sys.exit(DATA_PROBLEMS if batch.stops else CLEAN)
+    _finish(batch.problems)
+
+
+def _papers_command(name: str, papers: tuple[str, ...], text: str) -> None:
+    @cli.command(name, help=text)
+    @_book
+    @_ref
+    @_prices
+    @_out
+    @_on
+    def command(
+        book: Path,
+        refs: tuple[str, ...],
+        price_lists: tuple[Path, ...],
+        out: Path | None,
+        on: datetime | None,
+    ) -> None:
+        folder = out or book.parent / "papers"
+        _make(book, price_lists, refs, folder, _day(on), papers)
+
+
+_papers_command("quote", ("quote",), "Make the quotes.")
+_papers_command("method", ("method-statement",), "Make the method statements.")
+_papers_command("job", ("quote", "method-statement"), "Make every paper of each job.")
+
+
+@cli.command()
+@click.argument("folder", type=_FILE, default=Path("papers"))
+@_json
+def register(folder: Path, as_json: bool) -> None:
+    """List the papers that were issued into FOLDER."""
+    from quotegen.register.store import FILE_NAME, Register
+
+    if not (folder / FILE_NAME).is_file():
+        click.echo(f"Nothing has been issued into {folder}.", err=True)
+        sys.exit(DATA_PROBLEMS)
+    entries = Register(folder).entries()
+    if as_json:
+        _print_json(
+            [
+                {
+                    "ref": e.issue.reference,
+                    "paper": e.paper,
+                    "revision": e.issue.revision,
+                    "issued": e.issue.issued.isoformat(),
+                    "file": e.file,
+                    "total": e.total,
+                }
+                for e in entries
+            ]
+        )
+        return
+    for e in entries:
+        line = f"{e.issue.issued}  {e.issue.reference:12} {e.paper:18} r{e.issue.revision}"
+        click.echo(f"{line}  {e.file}  {e.total}".rstrip())
+
+
+def _day(on: datetime | None) -> date:
+    return on.date() if on else date.today()  # noqa: DTZ011 - the roofer's own calendar day
+
+
+def _work_out(
+    book: Path, price_lists: Sequence[Path], refs: Sequence[str], on: datetime | None
+) -> "Batch":
+    from quotegen.app import work_out
+
+    return work_out(book, price_lists, _day(on), refs)
+
+
+def _make(
+    book: Path,
+    price_lists: Sequence[Path],
+    refs: Sequence[str],
+    out: Path,
+    on: date,
+    names: Sequence[str],
+) -> None:
+    from quotegen.app import Paper, State, make_papers, work_out
+
+    batch = work_out(book, price_lists, on, refs)
+    papers = [Paper(name) for name in names]
+    outcomes = list(_with_progress(batch, papers, make_papers(batch, papers, out, on)))
+    found = [*batch.problems, *(p for o in outcomes for p in o.problems)]
+    _list_problems(found)
+    for state in State:
+        group = [o for o in outcomes if o.state is state]
+        if group:
+            click.echo(f"\n{len(group)} {state}:")
+        for outcome in group:
+            click.echo(f"  {outcome.ref:10} {outcome.path or outcome.paper}")
+            for warning in outcome.layout_warnings:
+                click.echo(f"  {'':10} layout: {warning}", err=True)
+    if not outcomes:
+        click.echo("No enquiry is marked for papers.")
+    sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)
+
+
+def _with_progress(
+    batch: "Batch", papers: Sequence["Paper"], outcomes: Iterator["Outcome"]
+) -> Iterable["Outcome"]:
+    from rich.console import Console
+    from rich.progress import track
+
+    console = Console(stderr=True)
+    return track(
+        outcomes,
+        description="Making papers",
+        total=len(batch.worked) * len(papers),
+        console=console,
+        disable=not console.is_terminal,
+        transient=True,
+    )
+
+
+def _show_takeoff(enquiry: dict[str, Any]) -> None:
+    roof = enquiry["roof"]
+    click.echo(f"\n{enquiry['ref']}: {roof['shape']}, {roof['area_m2']:.2f} m2")
+    for edge in roof["edges"]:
+        corner = f"{edge['corner_after']} {edge['corner_after_deg']:.0f}°"
+        words = f"{edge['name']:14}{edge['length_mm']:8.0f} mm  {edge['kind']:16}"
+        click.echo(f"   {words} then {corner}")
+    for option in enquiry["options"]:
+        money, days = option["money"], option["programme"]["days"]
+        click.echo(f"  {option['name']}: {money['total']}, {days:g} days")
+        for need in option["needs"]:
+            packs = ", ".join(f"{p['count']} x {p['size']:g}" for p in need["packs"])
+            words = f"{need['words']:36}{need['gross']:9.2f} {need['unit']:7}"
+            click.echo(f"     {words} buy {packs}")
+
+
+def _list_problems(problems: Iterable[Problem]) -> None:
+    for severity in (Severity.STOP, Severity.WARN):
+        for p in problems:
+            if p.severity is severity:
+                ref = f"[{p.ref}] " if p.ref else ""
+                click.echo(f"{severity.upper():5}{ref}{p.place}: {p.message}. {p.cure}", err=True)
+
+
+def _finish(problems: Sequence[Problem]) -> None:
+    _list_problems(problems)
+    sys.exit(DATA_PROBLEMS if any(p.stops for p in problems) else CLEAN)
+
+
+def _print_json(data: Any) -> None:
+    click.echo(json.dumps(data, ensure_ascii=False, indent=2))

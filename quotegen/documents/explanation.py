@@ -1,0 +1,99 @@
+"""The working of every figure, as text for the owner: from what, and where that stood."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from quotegen.model.quote import Quote, QuotedOption
+from quotegen.working import Figure, Origin, Step, Value
+
+_INDENT = "   "
+_DIGITS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """One line of the quote or the take-off and the figure behind it."""
+
+    code: str
+    words: str
+    figure: Figure
+
+
+def explained(quote: Quote) -> Iterator[tuple[str, list[Explained]]]:
+    """Every figure of an enquiry with its working, under the build-up it belongs to."""
+    outline = quote.take_off.outline
+    yield (
+        "roof",
+        [
+            Explained("area", "plan area", outline.area_m2),
+            Explained("perimeter", "perimeter", outline.perimeter_mm),
+            *(Explained(f"edge:{e.name}", e.name, e.length) for e in outline.edges),
+        ],
+    )
+    for option in quote.options:
+        yield str(option.build_up), list(_of_option(option))
+    others = [
+        Explained(f"rate:{rate.words}", rate.words, rate.totals.net)
+        for rate in quote.provisional_rates
+    ]
+    others += [
+        Explained(f"finding:{n}", f.advised, f.totals.net)
+        for n, f in enumerate(quote.findings, 1)
+        if f.totals
+    ]
+    yield "findings and agreed rates", others
+
+
+def _of_option(option: QuotedOption) -> Iterator[Explained]:
+    take_off = option.take_off
+    yield Explained("laminate", "laminated area", take_off.laminate_area_m2)
+    yield Explained("topcoat-area", "topcoated area", take_off.topcoat_area_m2)
+    for need in take_off.needs:
+        yield Explained(need.item, need.words, need.gross)
+        if need.purchase:
+            yield Explained(f"{need.item}:cost", f"{need.words}, cost", need.purchase.cost)
+    for labour in take_off.labour:
+        yield Explained(f"hours:{labour.task}", labour.task, labour.hours)
+    yield Explained("days", "working days", take_off.programme.days)
+    for strip in take_off.strip:
+        yield Explained(f"strip:{strip.words}", strip.words, strip.mass_kg)
+    for mixes in take_off.mixes:
+        for size in mixes.sizes:
+            code = f"mix:{mixes.material}:{'hot' if mixes.hot else 'cool'}"
+            yield Explained(code, f"{mixes.material}, {size.litres.name}", size.mass_kg)
+    if take_off.weight_change_pct:
+        yield Explained("weight", "change of weight", take_off.weight_change_pct)
+    for line in option.lines:
+        yield Explained(f"price:{line.words}", line.words, line.amount)
+    yield Explained("cost", "cost of the job", option.cost)
+    yield Explained("deposit", "deposit", option.deposit)
+    yield Explained("total", "total", option.totals.total)
+
+
+def as_text(figure: Figure, depth: int = 0) -> Iterator[str]:
+    """The tree of a figure, a line each: value and unit, then the formula or the place."""
+    yield f"{_INDENT * depth}{figure.name} = {shown(figure.value)} {figure.unit}{_why(figure)}"
+    if isinstance(figure.basis, Step):
+        for given in figure.basis.inputs.values():
+            for below in given if isinstance(given, tuple) else (given,):
+                yield from as_text(below, depth + 1)
+
+
+def shown(value: Value) -> str:
+    """A value as a person would write it, to four decimals at the most.
+
+    >>> shown(1.0800000001), shown(3.0), shown((1.5, 2.0))
+    ('1.08', '3', '(1.5, 2)')
+    """
+    if isinstance(value, tuple):
+        return f"({', '.join(shown(part) for part in value)})"
+    if isinstance(value, float):
+        return f"{round(value, _DIGITS):.10g}"
+    return str(value)
+
+
+def _why(figure: Figure) -> str:
+    if isinstance(figure.basis, Origin):
+        note = f"; {figure.basis.note}" if figure.basis.note else ""
+        return f"   [{figure.basis.source}: {figure.basis.place}{note}]"
+    return f"   <- {figure.basis.meaning}"

@@ -1,0 +1,170 @@
+"""The take-off as data: the public JSON format, described in docs/takeoff-json.md."""
+
+from typing import Any
+
+from quotegen.model.quote import Quote, QuotedOption
+from quotegen.model.roof import Edge
+from quotegen.model.takeoff import CutList, Mixes, MixSize, Need, OptionTakeOff, TakeOff
+from quotegen.problems import Problem
+
+FORMAT = 1
+_MM_DIGITS, _QUANTITY_DIGITS, _AREA_DIGITS = 1, 3, 4
+
+
+def takeoff_data(quote: Quote, problems: list[Problem]) -> dict[str, Any]:
+    """Everything the take-off and the price of one enquiry say."""
+    take_off = quote.take_off
+    return {
+        "ref": quote.enquiry.ref,
+        "roof": _roof(take_off),
+        "options": [_option(option) for option in quote.options],
+        "warnings": [p.to_data() for p in problems if not p.stops],
+    }
+
+
+def _roof(take_off: TakeOff) -> dict[str, Any]:
+    outline = take_off.outline
+    after = {corner.before: corner for corner in outline.corners}
+    return {
+        "shape": str(outline.shape),
+        "area_m2": round(outline.area_m2.number, _AREA_DIGITS),
+        "laminate_area_m2": round(take_off.options[0].laminate_area_m2.number, _AREA_DIGITS),
+        "perimeter_mm": round(outline.perimeter_mm.number, _MM_DIGITS),
+        "edges": [
+            {
+                **_edge(edge),
+                "corner_after_deg": round(after[edge.name].interior_deg, _MM_DIGITS),
+                "corner_after": str(after[edge.name].kind),
+            }
+            for edge in outline.edges
+        ],
+    }
+
+
+def _edge(edge: Edge) -> dict[str, Any]:
+    return {
+        "name": edge.name,
+        "kind": str(edge.kind),
+        "length_mm": round(edge.length.number, _MM_DIGITS),
+    }
+
+
+def _option(quoted: QuotedOption) -> dict[str, Any]:
+    option = quoted.take_off
+    totals = quoted.totals
+    return {
+        "name": str(option.build_up),
+        "needs": [_need(need) for need in option.needs],
+        "cuts": [_cut(cut) for cut in option.cuts],
+        "mixes": [_mixes(mixes) for mixes in option.mixes],
+        "labour": [
+            {
+                "task": line.task,
+                "stage": str(line.stage),
+                "hours": round(line.hours.number, _QUANTITY_DIGITS),
+            }
+            for line in option.labour
+        ],
+        "programme": {
+            "person_hours": round(option.programme.person_hours.number, _QUANTITY_DIGITS),
+            "crew": option.programme.crew.number,
+            "days": option.programme.days.number,
+        },
+        "strip": _strip(option),
+        "access": {
+            "chosen": str(option.access.chosen),
+            "reasons": list(option.access.reasons),
+            "open_edge_m": round(option.access.platform_m.number, _QUANTITY_DIGITS),
+        },
+        "money": {
+            "cost": str(quoted.cost.money),
+            "lines": [{"words": x.words, "net": str(x.amount.money)} for x in quoted.lines],
+            "net": str(totals.net.money),
+            "vat": str(totals.vat.money) if totals.vat else None,
+            "total": str(totals.total.money),
+            "deposit": str(quoted.deposit.money),
+            "balance": str(quoted.balance.money),
+        },
+    }
+
+
+def _need(need: Need) -> dict[str, Any]:
+    bought = need.purchase
+    return {
+        "item": need.item,
+        "words": need.words,
+        "stage": str(need.stage),
+        "net": round(need.net.number, _QUANTITY_DIGITS),
+        "waste_factor": round(need.waste_factor.number, _QUANTITY_DIGITS),
+        "gross": round(need.gross.number, _QUANTITY_DIGITS),
+        "unit": need.unit,
+        "packs": [
+            {
+                "count": p.count,
+                "size": p.pack.pack_size,
+                "price": str(p.pack.pack_price),
+                "supplier": p.pack.supplier,
+            }
+            for p in (bought.packs if bought else ())
+        ],
+        "spare": round(bought.spare.number, _QUANTITY_DIGITS) if bought else None,
+        "cost": str(bought.cost.money) if bought else None,
+    }
+
+
+def _cut(cut: CutList) -> dict[str, Any]:
+    return {
+        "item": cut.item,
+        "stock_mm": cut.stock_mm,
+        "proved_least": cut.proved,
+        "lengths": [
+            {
+                "pieces": [
+                    {"length_mm": round(piece.length_mm, _MM_DIGITS), "edge": piece.edge}
+                    for piece in length.pieces
+                ],
+                "left_mm": round(length.left_mm, _MM_DIGITS),
+            }
+            for length in cut.lengths
+        ],
+    }
+
+
+def _mixes(mixes: Mixes) -> dict[str, Any]:
+    return {
+        "material": mixes.material,
+        "hot": mixes.hot,
+        "hot_from_c": mixes.hot_from_c.number,
+        "total_l": round(mixes.total_l.number, _QUANTITY_DIGITS),
+        "limit_l": mixes.limit_l.number,
+        "sizes": [_mix_size(size) for size in mixes.sizes],
+    }
+
+
+def _mix_size(size: MixSize) -> dict[str, Any]:
+    return {
+        "count": size.count,
+        "litres": round(size.litres.number, _QUANTITY_DIGITS),
+        "mass_kg": round(size.mass_kg.number, _QUANTITY_DIGITS),
+        "doses": [
+            {
+                "deck_c": dose.deck_c,
+                "percent": dose.percent,
+                "catalyst_ml": dose.ml,
+                "pot_life_min": None if dose.pot_life_min is None else round(dose.pot_life_min),
+            }
+            for dose in size.doses
+        ],
+    }
+
+
+def _strip(option: OptionTakeOff) -> list[dict[str, Any]]:
+    return [
+        {
+            "what": line.words,
+            "mass_kg": round(line.mass_kg.number, _MM_DIGITS),
+            "waste_code": line.waste_code,
+            "hazardous": line.hazardous,
+        }
+        for line in option.strip
+    ]

@@ -1,0 +1,26 @@
+"""Writing files whole or not at all."""
+
+import os
+import tempfile
+from pathlib import Path
+
+
+def replace_file(path: Path, content: bytes) -> None:
+    """Put a file in place in one step: readers see the old file or the new one, never a part.
+
+    The content goes to a hidden file beside it first, which a killed run may leave behind.
+    Raises OSError where the folder may not be written to or another program holds the file.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
+    part = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        part.chmod(0o644)
+        part.replace(path)
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise

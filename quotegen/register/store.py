@@ -1,0 +1,131 @@
+"""The register: a small database beside the papers that says what was issued and when.
+
+A paper gets a new revision only when what it says has changed; an issued row is never changed
+and never removed.
+"""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from quotegen.model.issue import Issue
+
+FILE_NAME = "register.sqlite"
+_WAIT_SECONDS = 60.0
+_SCHEMA = """
+CREATE TABLE IF NOT EXISTS issued (
+    reference TEXT NOT NULL,
+    paper TEXT NOT NULL,
+    revision INTEGER NOT NULL,
+    issued TEXT NOT NULL,
+    fingerprint TEXT NOT NULL,
+    file TEXT NOT NULL,
+    total TEXT NOT NULL,
+    PRIMARY KEY (reference, paper, revision)
+) STRICT;
+CREATE TRIGGER IF NOT EXISTS never_change BEFORE UPDATE ON issued
+BEGIN SELECT RAISE(ABORT, 'an issued paper is never changed'); END;
+CREATE TRIGGER IF NOT EXISTS never_remove BEFORE DELETE ON issued
+BEGIN SELECT RAISE(ABORT, 'an issued paper is never removed'); END;
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One paper that went out: how it is marked, what it says in short, and its file."""
+
+    issue: Issue
+    paper: str
+    fingerprint: str
+    file: str
+    total: str
+
+
+class Register:
+    """The register of one folder of papers."""
+
+    def __init__(self, folder: Path) -> None:
+        self._path = folder / FILE_NAME
+        folder.mkdir(parents=True, exist_ok=True)
+        with closing(self._connect()) as connection:
+            connection.executescript(_SCHEMA)
+
+    def entries(self) -> list[Entry]:
+        """Everything issued, in order of reference, paper and revision."""
+        with closing(self._connect()) as connection:
+            rows = connection.execute(
+                "SELECT * FROM issued ORDER BY reference, paper, revision"
+            ).fetchall()
+        return [_entry(row) for row in rows]
+
+    @contextmanager
+    def issuing(
+        self, reference: str, paper: str, fingerprint: str, on: date
+    ) -> Iterator["Issuing"]:
+        """Hold the register while one paper is made; nothing is recorded if that fails.
+
+        What says the same as the last revision keeps that one's number and date.
+        """
+        with closing(self._connect()) as connection:
+            connection.execute("BEGIN IMMEDIATE")
+            last = _last(connection, reference, paper)
+            if last and last.fingerprint == fingerprint:
+                issuing = Issuing(connection, last.issue, paper, fingerprint, last)
+            else:
+                revision = last.issue.revision + 1 if last else 0
+                issue = Issue(reference, revision, on)
+                issuing = Issuing(connection, issue, paper, fingerprint, None)
+            try:
+                yield issuing
+            except BaseException:
+                connection.rollback()
+                raise
+            connection.commit()
+
+    def _connect(self) -> sqlite3.Connection:
+        return sqlite3.connect(self._path, timeout=_WAIT_SECONDS, isolation_level=None)
+
+
+@dataclass(frozen=True, slots=True)
+class Issuing:
+    """A paper on its way out; `before` is its entry when it says nothing new."""
+
+    connection: sqlite3.Connection
+    issue: Issue
+    paper: str
+    fingerprint: str
+    before: Entry | None
+
+    def record(self, file: str, total: str) -> None:
+        """Enter the paper, once its file is in place; what says nothing new is entered already."""
+        if self.before is not None:
+            return
+        self.connection.execute(
+            "INSERT INTO issued VALUES (?, ?, ?, ?, ?, ?, ?)",
+            (
+                self.issue.reference,
+                self.paper,
+                self.issue.revision,
+                self.issue.issued.isoformat(),
+                self.fingerprint,
+                file,
+                total,
+            ),
+        )
+
+
+def _last(connection: sqlite3.Connection, reference: str, paper: str) -> Entry | None:
+    row = connection.execute(
+        "SELECT * FROM issued WHERE reference = ? AND paper = ? ORDER BY revision DESC LIMIT 1",
+        (reference, paper),
+    ).fetchone()
+    return _entry(row) if row else None
+
+
+def _entry(row: tuple[str, str, int, str, str, str, str]) -> Entry:
+    reference, paper, revision, issued, fingerprint, file, total = row
+    issue = Issue(reference, revision, date.fromisoformat(issued))
+    return Entry(issue, paper, fingerprint, file, total)

@@ -1,0 +1,161 @@
+"""Resin, topcoat, mat, catalyst and mixes against the trade's guides."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from quotegen.model.enquiry import BuildUp, EdgeKind, Opening, OpeningKind, Shape, Side, Size
+from quotegen.model.takeoff import OptionTakeOff
+from quotegen.takeoff.catalyst import dose_at, full_mixes, last_mix_l, measured_ml, plan_mixes
+from quotegen.takeoff.measure import measure
+from tests import builders
+
+
+def option_of(**changes: object) -> OptionTakeOff:
+    enquiry = builders.enquiry(**changes)
+    take_off, _ = measure(enquiry, builders.settings(), builders.prices(), builders.TODAY)
+    assert take_off is not None
+    return take_off.options[0]
+
+
+def need(option: OptionTakeOff, item: str) -> float:
+    return next(need.net.number for need in option.needs if need.item == item)
+
+
+def test_resin_on_a_plain_garage_is_two_litres_to_the_metre() -> None:
+    """The trade's all-in guide: 2.0 l/m2 for one layer of 450 g. Common practice, no source.
+
+    A garage of 2.6 x 5.2 m with drips all round: 13.52 m2 of deck, and 10 mm of overhang along
+    15.6 m of edge.
+    """
+    edges = dict.fromkeys(Side, EdgeKind.FREE_DRIP)
+    roof = builders.roof(sizes={Size.WIDTH: 2600, Size.PROJECTION: 5200}, edges=edges)
+    option = option_of(measured=roof)
+    area = 13.52 + 15.6 * 0.010
+    assert option.laminate_area_m2.number == pytest.approx(area)
+    litres = need(option, "resin") / 1.10
+    assert litres / area == pytest.approx(2.0)
+    assert litres / 13.52 == pytest.approx(2.02, abs=0.01)
+
+
+def test_heavier_mat_takes_resin_in_proportion() -> None:
+    """600 g mat takes 2.7 l/m2 (2.67). Common practice, no source."""
+    option = option_of(mat_g_m2=builders.given("mat", 600.0, "g/m2"))
+    litres = need(option, "resin") / 1.10
+    assert litres / option.laminate_area_m2.number == pytest.approx(2.67, abs=0.01)
+    assert any(n.item == "mat_600" for n in option.needs)
+
+
+def test_two_layers_of_450_are_within_the_usual_range() -> None:
+    """2.5 to 3.4 kg/m2 for 2 x 450 g. From memory: 2.6 to 2.8, all in a little more."""
+    option = option_of(mat_layers=builders.given("layers", 2.0, "layers"))
+    kg_m2 = need(option, "resin") / option.laminate_area_m2.number
+    assert 2.5 <= kg_m2 <= 3.5
+
+
+def test_topcoat_goes_on_the_girth() -> None:
+    """Deck and trim faces: 0.10 m drip, 0.15 raised, 0.15 wall. Common practice, no source."""
+    option = option_of()
+    assert option.topcoat_area_m2.number == pytest.approx(6.0 + 3.0 * 0.15 + 4.0 * 0.15 + 3.0 * 0.1)
+    litres = need(option, "topcoat") / 1.20
+    assert option.topcoat_area_m2.number / litres == pytest.approx(2.0)  # planned at 10 C
+
+
+def test_doses_of_the_house_table() -> None:
+    """4 % at 5 C down to 1 % at 30 C, linear between. Common practice, no source."""
+    settings = builders.settings()
+    expected = {5: 4.0, 7.5: 3.5, 10: 3.0, 15: 2.5, 20: 2.0, 25: 1.5, 30: 1.0, 35: 1.0}
+    for deck_c, dose in expected.items():
+        assert dose_at(settings, "resin", deck_c) == pytest.approx(dose)
+    assert dose_at(settings, "topcoat", 7) == pytest.approx(2.0)
+    for too_far in (4.9, 35.1, -3):
+        assert dose_at(settings, "resin", too_far) is None
+        assert dose_at(settings, "topcoat", too_far) is None
+
+
+def test_a_dose_outside_the_limits_is_refused() -> None:
+    settings = builders.settings(catalyst_topcoat_pct=0.9)
+    assert dose_at(settings, "topcoat", 15) is None
+
+
+@pytest.mark.parametrize(
+    ("litres", "limit", "full", "last"),
+    [(13.2, 4.0, 3, 1.2), (4.0, 4.0, 1, 0.0), (4.02, 4.0, 1, 0.0), (4.2, 4.0, 1, 0.2)],
+)
+def test_splitting_into_mixes(litres: float, limit: float, full: int, last: float) -> None:
+    assert full_mixes(litres, limit) == full
+    assert last_mix_l(litres, limit) == pytest.approx(last)
+
+
+@given(st.floats(0.2, 120), st.floats(0.5, 6))
+def test_no_mix_is_above_the_limit_and_none_is_left_unmixed(total: float, limit: float) -> None:
+    settings = builders.settings(batch_limit_l=limit)
+    cool, hot = plan_mixes(settings, "resin", builders.given("resin", total, "l"), None)
+    for mixes in (cool, hot):
+        assert all(s.litres.number <= mixes.limit_l.number + 1e-9 for s in mixes.sizes)
+        mixed = sum(s.count * s.litres.number for s in mixes.sizes)
+        assert total - 0.05 <= mixed <= total + 0.1 + 1e-9
+
+
+@given(st.floats(0.3, 7.0), st.floats(1.0, 4.0))
+def test_measured_catalyst_stays_within_one_and_four_per_cent(kg: float, dose: float) -> None:
+    """Never below 1 % nor above 4 %: a resin trade limit. Common practice, no source."""
+    ml = measured_ml(kg, dose, 10, 1, 4, 5, 1, 50)
+    exact = kg * dose * 10
+    assert abs(ml - exact) <= 5
+    assert ml <= kg * 40 + 1e-6
+    assert ml >= kg * 10 - 1e-6 or ml + 1 > kg * 10
+
+
+def test_a_four_litre_mix_in_the_cold_and_in_the_heat() -> None:
+    """4 l is 4.4 kg: 4 % is 176 ml, 3 % 132, 2 % 88, measured to 5 ml and never above 4 %."""
+    cool, hot = plan_mixes(builders.settings(), "resin", builders.given("resin", 8.0, "l"), None)
+    assert {d.deck_c: d.ml for d in cool.sizes[0].doses} == {5: 175, 10: 130, 15: 110, 20: 90}
+    assert hot.limit_l.number == 2.5
+    assert {d.deck_c: d.ml for d in hot.sizes[0].doses} == {25: 41, 30: 28, 35: 28}
+
+
+def test_the_expected_temperature_picks_its_band() -> None:
+    total = builders.given("resin", 8.0, "l")
+    cool, hot = plan_mixes(builders.settings(), "resin", total, builders.given("deck", 12.0, "°C"))
+    assert hot.expected is None
+    assert cool.expected is not None
+    assert cool.expected.percent == pytest.approx(2.8)
+    assert cool.expected.ml == 125  # 4.4 kg x 28 ml = 123.2
+
+
+def test_enough_catalyst_is_bought_for_the_coldest_deck() -> None:
+    option = option_of()
+    resin, topcoat = (
+        next(n.gross.number for n in option.needs if n.item == item)
+        for item in ("resin", "topcoat")
+    )
+    assert need(option, "catalyst") == pytest.approx(resin * 30 + topcoat * 20)
+    colder = option_of(deck_c=builders.given("deck", 5.0, "°C"))
+    assert need(colder, "catalyst") > need(option, "catalyst")
+
+
+def test_rooflights_take_from_the_deck_and_add_kerbs() -> None:
+    light = Opening(
+        builders.enquiry().place,
+        OpeningKind.ROOFLIGHT,
+        builders.given("count", 1.0, "each"),
+        builders.given("length", 1000.0, "mm"),
+        builders.given("width", 600.0, "mm"),
+        builders.given("kerb", 150.0, "mm"),
+    )
+    plain, holed = option_of(), option_of(openings=(light,))
+    change = holed.laminate_area_m2.number - plain.laminate_area_m2.number
+    assert change == pytest.approx(-0.6 + 3.2 * 0.15)
+
+
+def test_every_build_up_of_every_named_shape_is_measured() -> None:
+    for shape in (Shape.RECTANGLE, Shape.BOW):
+        for build_up in BuildUp:
+            roof = builders.roof(shape, sizes={Size.WIDTH: 3000, Size.PROJECTION: 900})
+            option = option_of(
+                measured=roof,
+                build_ups=(build_up,),
+                insulation_mm=builders.given("insulation", 100.0, "mm"),
+            )
+            assert need(option, "resin") > 0

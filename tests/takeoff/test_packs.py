@@ -1,0 +1,74 @@
+"""Packs against every combination there is."""
+
+from datetime import date
+from decimal import Decimal
+from itertools import product
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from quotegen.model.settings import PackPrice, PriceBook
+from quotegen.problems import Place
+from quotegen.takeoff.packs import buy, cheapest_packs
+from tests import builders
+
+
+def pack(size: float, price: str, supplier: str = "Gannet Supplies") -> PackPrice:
+    return PackPrice(
+        "resin",
+        "Laminating resin",
+        "kg",
+        size,
+        Decimal(price),
+        supplier,
+        date(2026, 11, 1),
+        Place("prices.xlsx", "Prices", "A2"),
+    )
+
+
+def test_the_largest_pack_first_is_not_always_cheapest() -> None:
+    packs = [pack(20, "70.00"), pack(5, "24.00"), pack(10, "38.00")]
+    assert cheapest_packs(22.0, packs) == {0: 1, 1: 1}
+    assert cheapest_packs(26.0, packs) == {0: 1, 2: 1}
+    assert cheapest_packs(16.0, packs) == {0: 1}
+
+
+def test_of_equal_cost_the_one_with_least_left_over() -> None:
+    packs = [pack(10, "20.00"), pack(6, "20.00")]
+    assert cheapest_packs(5.0, packs) == {1: 1}
+
+
+@given(
+    st.floats(0.1, 60),
+    st.lists(
+        st.tuples(st.sampled_from([1, 2.5, 5, 10, 20]), st.integers(1, 90)), min_size=1, max_size=3
+    ),
+)
+@settings(max_examples=60, deadline=None)
+def test_never_dearer_than_any_other_choice(needed: float, offers: list[tuple[float, int]]) -> None:
+    packs = [pack(size, f"{price}.00") for size, price in offers]
+    chosen = cheapest_packs(needed, packs)
+    cost = sum(packs[i].pack_price * n for i, n in chosen.items())
+    held = sum(packs[i].pack_size * n for i, n in chosen.items())
+    assert held + 0.011 >= needed
+    most = [int(needed / p.pack_size) + 1 for p in packs]
+    others = [
+        sum((n * p.pack_price for n, p in zip(counts, packs, strict=True)), Decimal(0))
+        for counts in product(*(range(m + 1) for m in most))
+        if sum(n * p.pack_size for n, p in zip(counts, packs, strict=True)) >= needed
+    ]
+    assert cost <= min(others)
+
+
+def test_a_purchase_adds_up() -> None:
+    book = PriceBook({"resin": (pack(20, "70.00"), pack(5, "24.00"))})
+    bought = buy(builders.given("resin", 22.0, "kg"), book, "resin")
+    assert bought is not None
+    assert bought.bought.number == pytest.approx(25.0)
+    assert bought.spare.number == pytest.approx(3.0)
+    assert bought.cost.money == Decimal("94.00")
+
+
+def test_an_item_without_a_price_is_not_bought_for_nothing() -> None:
+    assert buy(builders.given("resin", 22.0, "kg"), PriceBook({}), "resin") is None

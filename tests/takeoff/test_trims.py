@@ -1,0 +1,148 @@
+"""Trims, cutting lists and corners.
+
+The two near misses every roofer knows are here: 6.0 m of wall does not come out of two 3 m
+trims once lapped, and 2.00 m with 1.05 m does not come out of one.
+"""
+
+from itertools import permutations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from quotegen.model.enquiry import EdgeKind, Enquiry, Shape, Side, Size, WallJoint
+from quotegen.model.takeoff import Piece
+from quotegen.takeoff.cutting import cut_list, least_lengths, pieces_along
+from quotegen.takeoff.job import make_job
+from quotegen.takeoff.outline import build_outline
+from quotegen.takeoff.trims import TrimWork, trim_work
+from tests import builders
+
+STOCK_MM, LAP_MM = 3000.0, 50.0
+
+
+def work_of(enquiry: Enquiry) -> TrimWork:
+    outline, _ = build_outline(enquiry, builders.settings())
+    assert outline is not None
+    return trim_work(make_job(enquiry, outline, builders.settings(), enquiry.build_ups[0]))
+
+
+def lengths_of(work: TrimWork) -> dict[str, int]:
+    return {cut.item: len(cut.lengths) for cut in work.cuts}
+
+
+def cut_of(*pieces_mm: float) -> int:
+    pieces = [Piece(mm, f"edge {i}") for i, mm in enumerate(pieces_mm)]
+    made = cut_list("trim_drip", "Drip trim", pieces, STOCK_MM)
+    assert sorted(p.length_mm for c in made.lengths for p in c.pieces) == sorted(pieces_mm)
+    for length in made.lengths:
+        assert sum(p.length_mm for p in length.pieces) + length.left_mm == pytest.approx(STOCK_MM)
+    return len(made.lengths)
+
+
+def test_six_metres_of_wall_take_three_trims_once_lapped() -> None:
+    """Common practice, no source: a 50 mm lap at each joint of 3 m trims."""
+    pieces = pieces_along(6000, STOCK_MM, LAP_MM)
+    assert pieces == [3000, 3000, 100]
+    assert cut_of(*pieces) == 3
+
+
+def test_two_metres_and_a_metre_and_a_bit_take_two_trims() -> None:
+    assert cut_of(2000, 1050) == 2
+    assert cut_of(2000, 1000) == 1
+
+
+@given(st.integers(100, 20000))
+def test_lapped_pieces_cover_the_run_exactly(run_mm: int) -> None:
+    pieces = pieces_along(run_mm, STOCK_MM, LAP_MM)
+    assert sum(pieces) - (len(pieces) - 1) * LAP_MM == pytest.approx(run_mm)
+    assert all(0 < piece <= STOCK_MM for piece in pieces)
+
+
+@given(st.lists(st.integers(100, 3000), min_size=1, max_size=6))
+@settings(max_examples=60, deadline=None)
+def test_the_bound_is_never_above_the_best_list(pieces_mm: list[int]) -> None:
+    """Against every order of filling, which for a few pieces finds the best list there is."""
+    best = min(first_fit(order) for order in permutations(pieces_mm))
+    least = least_lengths([float(mm) for mm in pieces_mm], STOCK_MM)
+    assert least <= best <= cut_of(*map(float, pieces_mm))
+
+
+def first_fit(pieces_mm: tuple[int, ...]) -> int:
+    left: list[float] = []
+    for piece in pieces_mm:
+        for i, room in enumerate(left):
+            if room >= piece:
+                left[i] -= piece
+                break
+        else:
+            left.append(STOCK_MM - piece)
+    return len(left)
+
+
+def test_the_bound_against_the_book() -> None:
+    """Nine items in bins of 100: L1 = 3, L2 = 4, and four bins are the optimum.
+
+    S. Martello and P. Toth, Knapsack Problems (Wiley 1990), chapter 8; the weights from memory.
+    """
+    weights = [70.0, 60.0, 50.0, 33.0, 33.0, 33.0, 11.0, 7.0, 3.0]
+    assert sum(weights) / 100 == pytest.approx(3)
+    assert least_lengths(weights, 100.0) == 4
+    pieces = [Piece(weight, f"item {i}") for i, weight in enumerate(weights)]
+    made = cut_list("trim_drip", "Drip trim", pieces, 100.0)
+    assert len(made.lengths) == 4
+    assert made.proved
+
+
+def test_a_bay_has_mitres_and_no_pre_formed_corner() -> None:
+    """A canted bay has no corner a pre-formed piece fits. Common practice, no source."""
+    work = work_of(builders.enquiry(builders.canted_bay()))
+    assert dict(work.pre_formed) == {}
+    assert work.mitres.number == 2
+    drips = next(cut for cut in work.cuts if cut.item == "trim_drip")
+    assert sorted(round(p.length_mm) for c in drips.lengths for p in c.pieces) == [
+        899,  # 849 and 50 for the mitre at the front
+        899,
+        1300,  # 1200 and 50 at each end
+    ]
+
+
+def test_a_rectangle_has_two_pre_formed_corners() -> None:
+    work = work_of(builders.enquiry())
+    assert dict(work.pre_formed) == {"corner_raised": 2}
+    assert work.mitres.number == 0
+    expected = {"trim_wall": 1, "trim_flashing": 1, "trim_raised": 2, "trim_drip": 1}
+    assert lengths_of(work) == expected
+
+
+def test_two_walls_meeting_take_an_internal_corner_piece() -> None:
+    edges = {
+        Side.BACK: EdgeKind.WALL,
+        Side.LEFT: EdgeKind.WALL,
+        Side.FRONT: EdgeKind.FREE_DRIP,
+        Side.RIGHT: EdgeKind.FREE_DRIP,
+    }
+    work = work_of(builders.enquiry(builders.roof(edges=edges)))
+    assert dict(work.pre_formed) == {"corner_wall": 1, "corner_drip": 1}
+
+
+def test_kept_lead_needs_no_flashing() -> None:
+    kept = builders.enquiry(wall_joint=WallJoint.KEEP_LEAD)
+    assert "trim_flashing" not in lengths_of(work_of(kept))
+    unknown = builders.enquiry(wall_joint=None)
+    assert "trim_flashing" in lengths_of(work_of(unknown))
+
+
+def test_a_re_entrant_corner_is_mitred_by_hand() -> None:
+    sizes = {
+        Size.WIDTH: 5000.0,
+        Size.PROJECTION: 4000.0,
+        Size.NOTCH_WIDTH: 2000.0,
+        Size.NOTCH_DEPTH: 1500.0,
+    }
+    edges = dict.fromkeys((Side.RIGHT, Side.FRONT, Side.LEFT, Side.NOTCH), EdgeKind.GUTTER_DRIP) | {
+        Side.BACK: EdgeKind.WALL
+    }
+    work = work_of(builders.enquiry(builders.roof(Shape.L_SHAPE, sizes=sizes, edges=edges)))
+    assert work.mitres.number == 1
+    assert dict(work.pre_formed) == {"corner_drip": 3}
