@@ -13,6 +13,7 @@ from pathlib import Path
 from quotegen.documents.method_paper import make_method_paper, method_html
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.quote_paper import make_quote_paper, quote_html
+from quotegen.documents.wording import check_wording
 from quotegen.files import replace_file
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
@@ -48,7 +49,7 @@ class State(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Worked:
-    """One enquiry worked out: its quote and statement, where nothing stops them."""
+    """One enquiry worked out: its quote and statement, None where something stops them."""
 
     ref: str
     quote: Quote | None
@@ -84,12 +85,21 @@ class Outcome:
 
 
 @dataclass(frozen=True, slots=True)
-class _PaperKind:
-    """How one paper is made from a worked enquiry, and what it says apart from its dates."""
+class _Ready:
+    """An enquiry that nothing stops."""
 
-    says: Callable[[Worked, Issue], str]
-    make: Callable[[Worked, Issue, Path], Rendered]
-    total: Callable[[Worked], str]
+    ref: str
+    quote: Quote
+    statement: MethodStatement
+
+
+@dataclass(frozen=True, slots=True)
+class _PaperKind:
+    """How one paper is written and drawn, and its total for the register."""
+
+    html: Callable[[_Ready, Issue], str]
+    make: Callable[[_Ready, Issue, Path], Rendered]
+    total: Callable[[_Ready], str]
 
 
 def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[str] = ()) -> Batch:
@@ -100,7 +110,8 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
     """
     read = read_workbook(book)
     priced = read_price_lists(price_lists or prices_beside(book))
-    problems = [*read.problems, *priced.problems]
+    whole_book = [*read.problems, *check_wording(read.settings, book.name)]
+    problems = [*whole_book, *priced.problems]
     if not priced.book.packs:
         problems.append(problem("price-list-none", Place(book.name)))
     problems += [
@@ -115,11 +126,11 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
         left_out = enquiry is not None and not refs and not enquiry.make_documents
         if left_out or (refs and ref not in refs):
             continue
-        before = [p for p in read.problems if p.ref in ("", ref)]
+        before = [p for p in whole_book if p.ref in ("", ref)]
         one = _work_out_one(ref, enquiry, read.settings, priced.book, on, before)
         problems += [p for p in one.problems if p not in problems]
         worked.append(one)
-    shown = [p for p in problems if not refs or p.ref in ("", *refs)]
+    shown = [p for p in problems if not refs or p.ref in ("", *refs) or p.ref not in read.refs]
     return Batch(book.parent, tuple(worked), tuple(shown))
 
 
@@ -137,7 +148,8 @@ def make_papers(batch: Batch, papers: Sequence[Paper], out: Path, on: date) -> I
             if worked.quote is None or worked.statement is None:
                 yield Outcome(worked.ref, paper, State.BLOCKED)
             else:
-                yield _make_paper(worked, paper, register, batch.folder, out, on)
+                ready = _Ready(worked.ref, worked.quote, worked.statement)
+                yield _make_paper(ready, paper, register, batch.folder, out, on)
 
 
 def _work_out_one(
@@ -164,57 +176,55 @@ def _work_out_one(
 
 
 def _make_paper(
-    worked: Worked, paper: Paper, register: Register, folder: Path, out: Path, on: date
+    ready: _Ready, paper: Paper, register: Register, folder: Path, out: Path, on: date
 ) -> Outcome:
     kind = _KINDS[paper]
-    undated = Issue(worked.ref, 0, date.min)
-    fingerprint = hashlib.sha256(kind.says(worked, undated).encode()).hexdigest()
-    with register.issuing(worked.ref, paper, fingerprint, on) as issuing:
+    with register.issuing(ready.ref, paper, _fingerprint(ready, kind), on) as issuing:
         issue = issuing.issue
-        path = out / worked.ref / f"{worked.ref}-{paper}-r{issue.revision}.pdf"
+        path = out / ready.ref / f"{ready.ref}-{paper}-r{issue.revision}.pdf"
         if issuing.before is not None and path.is_file():
-            return Outcome(worked.ref, paper, State.UNCHANGED, path, issue)
-        rendered = kind.make(worked, issue, folder)
+            return Outcome(ready.ref, paper, State.UNCHANGED, path, issue)
+        rendered = kind.make(ready, issue, folder)
         try:
             replace_file(path, rendered.pdf)
         except OSError as error:
-            blocked = problem("output-blocked", Place(str(path)), str(error.strerror), worked.ref)
-            return Outcome(worked.ref, paper, State.BLOCKED, problems=(blocked,))
-        issuing.record(str(path.relative_to(out)), kind.total(worked))
-    return Outcome(worked.ref, paper, State.MADE, path, issue, rendered.warnings, rendered.problems)
+            blocked = problem("output-blocked", Place(str(path)), str(error.strerror), ready.ref)
+            return Outcome(ready.ref, paper, State.BLOCKED, problems=(blocked,))
+        issuing.record(path.relative_to(out).as_posix(), kind.total(ready))
+    return Outcome(ready.ref, paper, State.MADE, path, issue, rendered.warnings, rendered.problems)
 
 
-def _quote(worked: Worked, issue: Issue) -> Quote:
-    """The quote as of the day it is issued, which may be the day it was first issued."""
-    if worked.quote is None:
-        raise ValueError(f"{worked.ref} has no quote")
-    validity = worked.quote.valid_until - worked.quote.dated
-    until = issue.issued + validity
-    return replace(worked.quote, dated=issue.issued, valid_until=until)
+def _fingerprint(ready: _Ready, kind: _PaperKind) -> str:
+    """What a paper says, whatever its revision and the day it is made on."""
+    undated = Issue(ready.ref, 0, ready.quote.enquiry.dated)
+    return hashlib.sha256(kind.html(ready, undated).encode()).hexdigest()
 
 
-def _statement(worked: Worked, issue: Issue) -> MethodStatement:
-    if worked.statement is None:
-        raise ValueError(f"{worked.ref} has no method statement")
-    return replace(worked.statement, dated=issue.issued)
+def _quote(ready: _Ready, issue: Issue) -> Quote:
+    """The quote as of the day of its revision."""
+    validity = ready.quote.valid_until - ready.quote.dated
+    return replace(ready.quote, dated=issue.issued, valid_until=issue.issued + validity)
 
 
-def _totals(worked: Worked) -> str:
-    options = worked.quote.options if worked.quote else ()
-    return "; ".join(f"{o.build_up} {o.totals.total.money}" for o in options)
+def _statement(ready: _Ready, issue: Issue) -> MethodStatement:
+    return replace(ready.statement, dated=issue.issued)
+
+
+def _totals(ready: _Ready) -> str:
+    return "; ".join(f"{o.build_up} {o.totals.total.money}" for o in ready.quote.options)
 
 
 _KINDS: dict[Paper, _PaperKind] = {
     Paper.QUOTE: _PaperKind(
-        says=lambda worked, issue: quote_html(_quote(worked, issue), issue),
-        make=lambda worked, issue, folder: make_quote_paper(_quote(worked, issue), issue, folder),
+        html=lambda ready, issue: quote_html(_quote(ready, issue), issue),
+        make=lambda ready, issue, folder: make_quote_paper(_quote(ready, issue), issue, folder),
         total=_totals,
     ),
     Paper.METHOD: _PaperKind(
-        says=lambda worked, issue: method_html(_statement(worked, issue), issue),
-        make=lambda worked, issue, folder: make_method_paper(
-            _statement(worked, issue), issue, folder
+        html=lambda ready, issue: method_html(_statement(ready, issue), issue),
+        make=lambda ready, issue, folder: make_method_paper(
+            _statement(ready, issue), issue, folder
         ),
-        total=lambda _worked: "",
+        total=lambda _ready: "",
     ),
 }

@@ -9,11 +9,12 @@ import sys
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
-from quotegen.problems import Problem, Severity
+from quotegen.problem_kinds import Severity
+from quotegen.problems import Problem
 
 if TYPE_CHECKING:
     from quotegen.app import Batch, Outcome, Paper
@@ -67,6 +68,8 @@ def demo(out: Path) -> None:
     from quotegen.resources import price_lists_folder
 
     book = write_demo(out)
+    if isinstance(book, Problem):
+        _finish([book])
     lists = sorted(price_lists_folder().glob("*.xlsx"))
     click.echo(f"Workbook: {book}")
     for path in lists:
@@ -305,7 +308,7 @@ def _list_problems(problems: Iterable[Problem]) -> None:
                 click.echo(f"{severity.upper():5}{ref}{p.place}: {p.message}. {p.cure}", err=True)
 
 
-def _finish(problems: Sequence[Problem]) -> None:
+def _finish(problems: Sequence[Problem]) -> NoReturn:
     _list_problems(problems)
     sys.exit(DATA_PROBLEMS if any(p.stops for p in problems) else CLEAN)
 

@@ -1,0 +1,132 @@
+"""Writes the pages of docs/ that are made from the code: `python docs/make_pages.py`.
+
+A test compares them with what is committed, so a stale page fails.
+"""
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+import click
+
+from quotegen.cli import cli
+from quotegen.problem_kinds import KINDS
+from quotegen.reference import loader, rules
+from quotegen.workbook.columns_page import columns_page
+
+HERE = Path(__file__).parent
+MADE = "This page is made from the code by docs/make_pages.py. Change the code, not this page."
+
+
+def pages() -> dict[str, str]:
+    """Every made page by its file name."""
+    return {
+        "columns.md": columns_page(),
+        "commands.md": commands_page(),
+        "hazards.md": hazards_page(),
+        "problems.md": problems_page(),
+        "references.md": references_page(),
+    }
+
+
+def commands_page() -> str:
+    """The help of every command."""
+    parts = ["# Commands", MADE, _help(cli, "quotegen")]
+    for name in sorted(cli.commands):
+        parts += [f"## {name}", _help(cli.commands[name], f"quotegen {name}")]
+    return "\n\n".join(parts) + "\n"
+
+
+def problems_page() -> str:
+    """Every kind of problem: its code, what it means and how to put it right."""
+    rows = [(kind.code, str(kind.severity), kind.meaning, kind.cure) for kind in KINDS.values()]
+    return (
+        "\n\n".join(
+            [
+                "# Problems",
+                MADE,
+                "A stop keeps the papers of the enquiry it belongs to from being made; the others "
+                "are still made. A warning goes with them.",
+                _table(("Code", "Severity", "What it means", "How to put it right"), rows),
+            ]
+        )
+        + "\n"
+    )
+
+
+def references_page() -> str:
+    """Every published value with its source and how it was checked."""
+    parts = [
+        "# Published values",
+        MADE,
+        "The safety data sheet of what was bought, local codes and licensed practice come before "
+        "every value here. “From memory” means that nobody has read it in the source yet.",
+    ]
+    heads = ("Key", "What it is", "Value", "Source", "In force from", "Confirmed", "Note")
+    for name in loader.subjects():
+        rows = [
+            (
+                entry.key,
+                entry.words,
+                f"{entry.value} {entry.unit}".strip(),
+                entry.citation,
+                entry.effective.isoformat() if entry.effective else "",
+                f"{entry.confirmed}, {entry.checked.isoformat()}",
+                entry.note,
+            )
+            for entries in loader.subject(name).values()
+            for entry in entries
+        ]
+        parts += [f"## {name.replace('_', ' ').capitalize()}", _table(heads, rows)]
+    return "\n\n".join(parts) + "\n"
+
+
+def hazards_page() -> str:
+    """The rule table of hazards: what brings each in, and its controls in order."""
+    parts = [
+        "# Hazards",
+        MADE,
+        "A hazard is on the method statement when its facts are present; a fact that is not known "
+        "counts as present. Words in braces are filled with published values and the figures of "
+        "the job.",
+    ]
+    for rule in rules.hazards():
+        when = "; ".join(
+            text
+            for text in (
+                f"all of {', '.join(rule.when.all_of)}" if rule.when.all_of else "",
+                f"any of {', '.join(rule.when.any_of)}" if rule.when.any_of else "",
+            )
+            if text
+        )
+        basis = rule.basis
+        parts += [
+            f"## {rule.hazard}",
+            f"Who: {rule.who}. When: {when or 'always'}. Source: {basis.source} "
+            f"({basis.confirmed}, {basis.checked.isoformat()}).",
+            "\n".join(f"- {c.level}: {c.line.text}" for c in rule.controls),
+        ]
+    return "\n\n".join(parts) + "\n"
+
+
+def _help(command: click.Command, name: str) -> str:
+    context = click.Context(command, info_name=name, max_content_width=80, terminal_width=80)
+    return f"```text\n{command.get_help(context)}\n```"
+
+
+def _table(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    lines = [_row(heads), _row(["---"] * len(heads)), *(_row(row) for row in rows)]
+    return "\n".join(lines)
+
+
+def _row(cells: Sequence[str]) -> str:
+    return "| " + " | ".join(cell.replace("|", "\\|").replace("\n", " ") for cell in cells) + " |"
+
+
+def main() -> None:
+    """Write every made page."""
+    for name, text in pages().items():
+        (HERE / name).write_text(text, encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,92 @@
+"""The demo workbook and the demo price lists, made from the scenario beside this module."""
+
+import tomllib
+from collections.abc import Mapping
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from quotegen.problems import Problem
+from quotegen.reference import house_rules
+from quotegen.workbook.blank import starting_rows
+from quotegen.workbook.declaration import JOB_SHEETS
+from quotegen.workbook.writing import RowsIn, write_price_list, write_workbook
+
+HERE = Path(__file__).parent
+WORKBOOK_NAME = "demo-jobs.xlsx"
+_DETAILS = tuple(name.lower() for name in JOB_SHEETS[1:])
+
+
+def write_demo(folder: Path) -> Path | Problem:
+    """The demo workbook in a folder: made where it is not there yet, otherwise left as it is.
+
+    The problem instead of the path if it could not be written.
+    """
+    path = folder / WORKBOOK_NAME
+    if path.exists():
+        return path
+    return write_workbook(path, workbook_rows()) or path
+
+
+def demo_date() -> date:
+    """The day of the demo: that of its last enquiry, so that its prices never look old."""
+    dated: date = max(job["dated"] for job in _read("jobs.toml")["enquiry"])
+    return dated
+
+
+def write_demo_price_lists(folder: Path) -> tuple[Path, ...] | Problem:
+    """The demo price lists, written new into a folder; a problem if one could not be."""
+    paths = []
+    for name, rows in price_rows().items():
+        failed = write_price_list(folder / name, rows)
+        if failed:
+            return failed
+        paths.append(folder / name)
+    return tuple(paths)
+
+
+def workbook_rows() -> dict[str, RowsIn]:
+    """The rows of every sheet of the demo workbook, by sheet and field."""
+    scenario = _read("jobs.toml")
+    rows = starting_rows(scenario["firm"])
+    enquiries = scenario["enquiry"]
+    rows[JOB_SHEETS[0]] = [
+        {field: _cell(value) for field, value in job.items() if field not in _DETAILS}
+        for job in enquiries
+    ]
+    for sheet, key in zip(JOB_SHEETS[1:], _DETAILS, strict=True):
+        rows[sheet] = [
+            {"ref": job["ref"], **detail} for job in enquiries for detail in job.get(key, ())
+        ]
+    return rows
+
+
+def price_rows() -> dict[str, RowsIn]:
+    """The rows of each demo price list, by the name of its file."""
+    return {
+        listed["file"]: [_price_row(listed, price) for price in listed["price"]]
+        for listed in _read("prices.toml")["list"]
+    }
+
+
+def _price_row(listed: Mapping[str, Any], price: Mapping[str, Any]) -> dict[str, Any]:
+    return {
+        "item": price["item"],
+        "words": price["words"],
+        "unit": house_rules.items()[price["item"]].unit,
+        "pack_size": price["size"],
+        "pack_price": price["price"],
+        "supplier": listed["supplier"],
+        "dated": price.get("dated", listed["dated"]),
+    }
+
+
+def _cell(value: Any) -> Any:
+    return tuple(value) if isinstance(value, list) else value
+
+
+@cache
+def _read(name: str) -> dict[str, Any]:
+    with (HERE / name).open("rb") as file:
+        return tomllib.load(file)

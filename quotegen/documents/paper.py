@@ -1,0 +1,165 @@
+"""What every paper has in common: its marks, the firm's head, its language and its fonts."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from quotegen.documents.pdf import FONT_FOLDER, PICTURE_SCHEME, Picture, Rendered, render
+from quotegen.documents.pictures import read_picture
+from quotegen.documents.wording import Wording
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.issue import Issue
+from quotegen.model.settings import Settings
+from quotegen.problems import Place, Problem, problem
+
+LOGO_WIDTH_MM = 44.0
+PHOTO_WIDTH_MM = 56.0
+_FACES = (("Regular", 400, "normal"), ("It", 400, "italic"), ("Semibold", 600, "normal"))
+
+
+@dataclass(frozen=True, slots=True)
+class FontFace:
+    """One face of the packaged font and where its file is."""
+
+    url: str
+    weight: int
+    style: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The frame of a paper: what stands in its margins, its head and its data."""
+
+    language: str
+    kind: str
+    title: str
+    description: str
+    author: str
+    dated: str
+    mark: str
+    faces: tuple[FontFace, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Letterhead:
+    """The head of the firm; `logo` is the address of the picture, empty without one."""
+
+    firm: str
+    form: str
+    address: str
+    contact: tuple[str, ...]
+    registered: tuple[str, ...]
+    logo: str
+
+
+class PictureBox:
+    """Gathers the pictures of a paper and notes those that are not there."""
+
+    def __init__(self, folder: Path | None, ref: str) -> None:
+        self._folder = folder
+        self._ref = ref
+        self.pictures: dict[str, Picture] = {}
+        self.problems: list[Problem] = []
+
+    def add(self, name: str, width_mm: float, place: Place) -> str:
+        """The address of a picture for the template, or nothing when it cannot be had."""
+        found = read_picture(self._folder, name, width_mm)
+        if found is None:
+            self.problems.append(problem("photo-missing", place, seen=name, ref=self._ref))
+            return ""
+        key = f"p{len(self.pictures) + 1}"
+        self.pictures[key] = found
+        return f"{PICTURE_SCHEME}:{key}"
+
+
+def sheet(kind: str, about: str, issue: Issue, settings: Settings, wording: Wording) -> Sheet:
+    """The frame of a paper of this kind about this roof."""
+    firm = settings.text("firm_name")
+    revision = f"revision {issue.revision}"
+    return Sheet(
+        language=wording.language,
+        kind=kind,
+        title=f"{kind} {issue.reference}, {about}",
+        description=f"{kind} {issue.reference}, {revision}, from {firm}: {about}",
+        author=firm,
+        dated=issue.issued.isoformat(),
+        mark=f"{firm} · {kind} {issue.reference} · {revision} · {wording.date(issue.issued)}",
+        faces=tuple(
+            FontFace((FONT_FOLDER / f"SourceSansPro-{name}.ttf").as_uri(), weight, style)
+            for name, weight, style in _FACES
+        ),
+    )
+
+
+def letterhead(settings: Settings, enquiry: Enquiry, box: PictureBox) -> Letterhead:
+    """The firm's head; a logo that is named but not to be had is noted in the box."""
+    logo = settings.text("logo")
+    place = Place(enquiry.place.book, "Business", heading=_words_of(settings, "logo"))
+    vat_number = settings.text("vat_number")
+    return Letterhead(
+        firm=settings.text("firm_name"),
+        form=settings.text("firm_form"),
+        address=settings.text("firm_address"),
+        contact=_given(settings.text("firm_phone"), settings.text("firm_email")),
+        registered=_given(
+            f"VAT number {vat_number}" if vat_number and settings.yes("vat_registered") else "",
+            _after("Waste carrier", settings.text("waste_carrier")),
+        ),
+        logo=box.add(logo, LOGO_WIDTH_MM, place) if logo else "",
+    )
+
+
+def make_paper(html: str, box: PictureBox) -> Rendered:
+    """Draw a filled template, with the pictures of the box and the problems it noted."""
+    return render(html, box.pictures, problems=tuple(box.problems))
+
+
+def listed(words: Sequence[str]) -> str:
+    """Several words as one phrase.
+
+    >>> listed(["a", "b", "c"])
+    'a, b and c'
+    """
+    *first, last = words
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def one_line(address: str) -> str:
+    """An address on one line.
+
+    >>> one_line("1 Quay Lane,\\n  Mizzlehaven")
+    '1 Quay Lane, Mizzlehaven'
+    """
+    return " ".join(address.split())
+
+
+def in_lines(address: str) -> str:
+    """An address set out in lines, as it was typed or else broken at its commas.
+
+    >>> in_lines("1 Quay Lane, Mizzlehaven ZZ1 1ZZ")
+    '1 Quay Lane\\nMizzlehaven ZZ1 1ZZ'
+    """
+    return address if "\n" in address.strip() else "\n".join(address.split(", "))
+
+
+def small(words: str) -> str:
+    """The words without a capital at the front, as inside a sentence."""
+    return words[:1].lower() + words[1:]
+
+
+def capital(words: str) -> str:
+    """The words with a capital at the front and the rest as it was."""
+    return words[:1].upper() + words[1:]
+
+
+def _given(*parts: str) -> tuple[str, ...]:
+    return tuple(part for part in parts if part)
+
+
+def _after(words: str, value: str) -> str:
+    return f"{words} {value}" if value else ""
+
+
+def _words_of(settings: Settings, code: str) -> str:
+    found = settings.get(code)
+    return found.name if found else ""

@@ -1,0 +1,129 @@
+"""HTML to PDF: tagged, with the packaged font, and nothing fetched that is not allowed.
+
+The engine is imported only when a paper is drawn. It may read files in the folders of the
+templates and the font, and the pictures handed to it; everything else is refused, the network
+included. A refusal is our own fault (`ResourceRefusedError`); inside a drawing the engine only logs
+it, so it comes back among the warnings.
+"""
+
+import logging
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+from urllib.request import url2pathname
+
+from font_source_sans_pro import font_directory
+
+from quotegen.problems import Problem
+from quotegen.resources import templates_folder
+
+FONT_FOLDER = Path(font_directory)
+PICTURE_SCHEME = "picture"
+
+
+class ResourceRefusedError(Exception):
+    """A paper asked for a file or an address it may not have."""
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture ready for print: its bytes and their media type."""
+
+    content: bytes
+    media_type: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rendered:
+    """A finished paper: its bytes, the engine's warnings, its pages, and what it was missing."""
+
+    pdf: bytes
+    warnings: tuple[str, ...]
+    pages: int
+    problems: tuple[Problem, ...] = ()
+
+
+def render(
+    html: str,
+    pictures: Mapping[str, Picture] | None = None,
+    folders: tuple[Path, ...] = (),
+    problems: tuple[Problem, ...] = (),
+) -> Rendered:
+    """Lay out HTML and write it as PDF/UA-1.
+
+    `pictures` are reached as `picture:NAME`; `folders` are allowed beside those of the templates
+    and the font. The bytes depend on the HTML and the files alone.
+    """
+    from weasyprint import HTML  # noqa: PLC0415
+    from weasyprint.urls import FatalURLFetchingError  # noqa: PLC0415
+
+    allowed = (templates_folder(), FONT_FOLDER, *folders)
+    base = f"{templates_folder().as_uri()}/"
+    with _logged() as warnings:
+        try:
+            document = HTML(
+                string=html, base_url=base, url_fetcher=_fetcher(pictures or {}, allowed)
+            ).render(pdf_variant="pdf/ua-1")
+            content: bytes = document.write_pdf(pdf_variant="pdf/ua-1")
+        except FatalURLFetchingError as refused:
+            raise ResourceRefusedError(str(refused)) from refused
+    return Rendered(content, tuple(warnings), len(document.pages), problems)
+
+
+def allowed_file(url: str, folders: tuple[Path, ...]) -> Path:
+    """The real path behind a `file:` address, if it lies in one of the folders.
+
+    Links, `..` and encoded dots are resolved first; any other address or place raises
+    `ResourceRefusedError`.
+    """
+    parts = urlsplit(url)
+    if parts.scheme.lower() != "file" or parts.netloc not in ("", "localhost"):
+        raise ResourceRefusedError(f"not a file: {url}")
+    file = Path(url2pathname(parts.path)).resolve()
+    if not any(file.is_relative_to(folder.resolve()) for folder in folders):
+        raise ResourceRefusedError(f"outside the folders of the paper: {url}")
+    return file
+
+
+_MEDIA_TYPES = {".css": "text/css", ".ttf": "font/ttf", ".png": "image/png", ".jpg": "image/jpeg"}
+
+
+def _fetcher(pictures: Mapping[str, Picture], folders: tuple[Path, ...]) -> Any:
+    from weasyprint.urls import URLFetcher, URLFetcherResponse  # noqa: PLC0415
+
+    class AllowedOnly(URLFetcher):  # type: ignore[misc]
+        """Hands out the pictures by name and the files of the allowed folders, nothing else."""
+
+        def fetch(self, url: str, headers: object = None) -> Any:  # noqa: ARG002
+            scheme, _, name = url.partition(":")
+            if scheme == PICTURE_SCHEME and name in pictures:
+                found = pictures[name]
+                return URLFetcherResponse(url, found.content, {"Content-Type": found.media_type})
+            file = allowed_file(url, folders)
+            media_type = _MEDIA_TYPES.get(file.suffix.lower(), "application/octet-stream")
+            return URLFetcherResponse(url, file.read_bytes(), {"Content-Type": media_type})
+
+    return AllowedOnly(fail_on_errors=True)
+
+
+class _Collector(logging.Handler):
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.lines: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.lines.append(record.getMessage())
+
+
+@contextmanager
+def _logged() -> Iterator[list[str]]:
+    collector = _Collector()
+    logger = logging.getLogger("weasyprint")
+    logger.addHandler(collector)
+    try:
+        yield collector.lines
+    finally:
+        logger.removeHandler(collector)

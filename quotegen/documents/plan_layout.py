@@ -1,0 +1,336 @@
+"""Laying out the plan of a roof on paper: the scale, the dimensions and where words go.
+
+The house is at the top and the garden front at the foot, seen from above. Everything is in
+millimetres on the paper with the corner of the outline's bounds at the origin; the drawing of
+it is in `plan_drawing`.
+"""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from quotegen.documents.plan_geometry import (
+    Label,
+    along_ring,
+    bounds,
+    inside,
+    inward_bisector,
+    middle,
+    outward,
+    reading_turn,
+    roomiest,
+    shifted,
+    text_width,
+    unit,
+)
+from quotegen.documents.svg import Point
+from quotegen.documents.wording import Wording
+from quotegen.model.enquiry import EdgeKind, Side
+from quotegen.model.roof import CornerKind, Edge, Outline
+
+SCALES = (10, 20, 25, 50, 75, 100, 200)
+FIRST_ROW, NEXT_ROW, ALIGNED_ROW = 8.5, 6.5, 6.0
+EXTENSION_GAP, EXTENSION_PAST = 3.6, 1.2
+DIMENSION_SIZE, ANGLE_SIZE, MARK_SIZE, AREA_SIZE = 2.9, 2.5, 2.7, 4.2
+BADGE_RADIUS = 2.2
+_LABEL_RISE, _LABEL_CLEAR, _MARK_RISE = 2.2, 3.4, 4.2
+_AREA_BLOCK, _ARROW_REACH, _ARROW_GAP = (34.0, 9.0), 4.5, 5.0
+_SQUARE, _NUDGE = 1e-6, 0.05
+_DOWN, _RIGHT = (0.0, 1.0), (1.0, 0.0)
+_FALL: dict[Side, Point] = {
+    Side.FRONT: (0.0, 1.0),
+    Side.BACK: (0.0, -1.0),
+    Side.LEFT: (-1.0, 0.0),
+    Side.RIGHT: (1.0, 0.0),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class PlanEdge:
+    """An edge on the paper with the letter that names it in the key."""
+
+    letter: str
+    edge: Edge
+    points: tuple[Point, ...]
+    badge: Point
+
+    @property
+    def kind(self) -> EdgeKind:
+        """What happens at this edge."""
+        return self.edge.kind
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A dimension line, the lines that carry it out from the roof, and its words."""
+
+    start: Point
+    end: Point
+    extensions: tuple[tuple[Point, Point], ...]
+    label: Label
+
+
+@dataclass(frozen=True, slots=True)
+class PlanLayout:
+    """The whole plan, ready to be drawn."""
+
+    scale: int
+    edges: tuple[PlanEdge, ...]
+    dimensions: tuple[Dimension, ...]
+    angles: tuple[Label, ...]
+    area: Label | None
+    fall: tuple[Point, Point] | None
+    marks: tuple[Label, ...]
+
+    @property
+    def ring(self) -> tuple[Point, ...]:
+        """The outline on the paper."""
+        return tuple(point for edge in self.edges for point in edge.points[:-1])
+
+    @property
+    def labels(self) -> tuple[Label, ...]:
+        """All words on the plan."""
+        area = (self.area,) if self.area else ()
+        return (*(d.label for d in self.dimensions), *self.angles, *area, *self.marks)
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Left, top, right and bottom of everything drawn."""
+        corners = [corner for label in self.labels for corner in label.box]
+        lines = [point for d in self.dimensions for point in (d.start, d.end)]
+        return bounds([*self.ring, *corners, *lines])
+
+
+def lay_out(
+    outline: Outline, falls_to: Side, wording: Wording, width_mm: float, height_mm: float
+) -> PlanLayout:
+    """The plan at the largest stated scale at which all of it fits the box on the paper.
+
+    A roof too large for the box at the last scale is drawn at that scale all the same.
+    """
+    for scale in SCALES:
+        layout = _at_scale(outline, falls_to, wording, scale)
+        left, top, right, bottom = layout.bounds
+        if right - left <= width_mm and bottom - top <= height_mm:
+            break
+    return layout
+
+
+def edge_letters(outline: Outline) -> tuple[str, ...]:
+    """A, B, C ... round the outline; after Z comes AA.
+
+    >>> from types import SimpleNamespace
+    >>> edge_letters(SimpleNamespace(edges=range(28)))[24:]
+    ('Y', 'Z', 'AA', 'AB')
+    """
+    first = ord("A")
+    letters = 26
+    return tuple(
+        (chr(first + n // letters - 1) if n >= letters else "") + chr(first + n % letters)
+        for n, _ in enumerate(outline.edges)
+    )
+
+
+def _at_scale(outline: Outline, falls_to: Side, wording: Wording, scale: int) -> PlanLayout:
+    left, top, _, _ = bounds(outline.points)
+
+    def on_paper(point: Point) -> Point:
+        return (point[0] - left) / scale, (point[1] - top) / scale
+
+    edges = tuple(
+        _plan_edge(letter, edge, tuple(on_paper(p) for p in (edge.start, *edge.curve, edge.end)))
+        for letter, edge in zip(edge_letters(outline), outline.edges, strict=True)
+    )
+    ring = tuple(point for edge in edges for point in edge.points[:-1])
+    dimensions = _Dimensions(edges, ring, wording, scale).all()
+    angles = _angles(outline, ring, on_paper, wording)
+    taken = [point for label in angles for point in along_ring(label.box, step=2.0)]
+    taken += [edge.badge for edge in edges]
+    area, fall = _middle_words(outline, falls_to, ring, wording, taken)
+    marks = _marks(ring, dimensions)
+    return PlanLayout(scale, edges, dimensions, angles, area, fall, marks)
+
+
+def _plan_edge(letter: str, edge: Edge, points: tuple[Point, ...]) -> PlanEdge:
+    badge = points[len(points) // 2] if edge.curve else middle(points[0], points[-1])
+    return PlanEdge(letter, edge, points, badge)
+
+
+class _Dimensions:
+    """Gathers the dimensions: rows beside the bounds for square edges, aligned for the rest.
+
+    `_rows` keeps, for each side of the bounds, the stretches already taken in each row.
+    """
+
+    def __init__(
+        self, edges: Sequence[PlanEdge], ring: Sequence[Point], wording: Wording, scale: int
+    ) -> None:
+        self._edges = edges
+        self._ring = ring
+        self._wording = wording
+        self._scale = scale
+        self._bounds = bounds(ring)
+        self._rows: dict[Point, list[list[tuple[float, float]]]] = {}
+
+    def all(self) -> tuple[Dimension, ...]:
+        """One dimension an edge, and the overall width and depth where no edge gives them."""
+        found = [self._of_edge(edge) for edge in self._edges]
+        return (*found, *self._overall(found))
+
+    def _of_edge(self, edge: PlanEdge) -> Dimension:
+        words = self._wording.bare_mm(edge.edge.length.number)
+        if edge.edge.curve:
+            return self._round_curve(edge, words)
+        start, end = edge.points[0], edge.points[-1]
+        normal = outward(start, end)
+        square = min(abs(normal[0]), abs(normal[1])) < _SQUARE
+        if square:
+            side = (float(round(normal[0])), float(round(normal[1])))
+            within = unit(start, end)
+            if self._free_way(shifted(start, within, _NUDGE), side) and self._free_way(
+                shifted(end, within, -_NUDGE), side
+            ):
+                return self._in_row(start, end, side, words)
+        return self._aligned(start, end, normal, words)
+
+    def _round_curve(self, edge: PlanEdge, words: str) -> Dimension:
+        """The length of a bowed edge stands by its middle, on a line that leads to it."""
+        half = len(edge.points) // 2
+        normal = outward(edge.points[half - 1], edge.points[half + 1])
+        foot = shifted(edge.badge, normal, BADGE_RADIUS)
+        head = shifted(edge.badge, normal, ALIGNED_ROW)
+        label = Label(f"{words} round the bow", shifted(head, normal, _LABEL_RISE), DIMENSION_SIZE)
+        return Dimension(foot, head, (), label)
+
+    def _aligned(self, start: Point, end: Point, normal: Point, words: str) -> Dimension:
+        line = shifted(start, normal, ALIGNED_ROW), shifted(end, normal, ALIGNED_ROW)
+        extensions = tuple(
+            (shifted(p, normal, EXTENSION_GAP), shifted(p, normal, ALIGNED_ROW + EXTENSION_PAST))
+            for p in (start, end)
+        )
+        return Dimension(*line, extensions, self._label(line, normal, words))
+
+    def _in_row(self, start: Point, end: Point, side: Point, words: str) -> Dimension:
+        axis = 0 if side[1] else 1
+        stretch = (min(start[axis], end[axis]), max(start[axis], end[axis]))
+        distance = FIRST_ROW + NEXT_ROW * self._row_for(side, stretch)
+        return self._at_distance(start, end, side, distance, words)
+
+    def _at_distance(
+        self, start: Point, end: Point, side: Point, distance: float, words: str
+    ) -> Dimension:
+        line = self._beside(start, side, distance), self._beside(end, side, distance)
+        extensions = tuple(
+            (shifted(point, side, EXTENSION_GAP), shifted(reached, side, EXTENSION_PAST))
+            for point, reached in zip((start, end), line, strict=True)
+        )
+        return Dimension(*line, extensions, self._label(line, side, words))
+
+    def _label(self, line: tuple[Point, Point], normal: Point, words: str) -> Label:
+        """The words beyond the line; a row further out where the line is too short for them."""
+        short = math.dist(*line) < text_width(words, DIMENSION_SIZE) + 1
+        rise = _LABEL_RISE + (DIMENSION_SIZE if short else 0)
+        at = shifted(middle(*line), normal, rise)
+        return Label(words, at, DIMENSION_SIZE, reading_turn(unit(*line)))
+
+    def _row_for(self, side: Point, stretch: tuple[float, float]) -> int:
+        rows = self._rows.setdefault(side, [])
+        for number, taken in enumerate(rows):
+            if all(stretch[1] <= a + _SQUARE or stretch[0] >= b - _SQUARE for a, b in taken):
+                taken.append(stretch)
+                return number
+        rows.append([stretch])
+        return len(rows) - 1
+
+    def _beside(self, point: Point, side: Point, distance: float) -> Point:
+        left, top, right, bottom = self._bounds
+        if side[0]:
+            return (right if side[0] > 0 else left) + side[0] * distance, point[1]
+        return point[0], (bottom if side[1] > 0 else top) + side[1] * distance
+
+    def _free_way(self, point: Point, side: Point) -> bool:
+        """Whether a line from a corner out to the bounds stays outside the roof."""
+        way = math.dist(point, self._beside(point, side, 0.0))
+        steps = 20
+        return not any(
+            inside(shifted(point, side, _NUDGE + way * n / steps), self._ring) for n in range(steps)
+        )
+
+    def _overall(self, found: Sequence[Dimension]) -> list[Dimension]:
+        """The overall depth on the right and the overall width at the foot, if not yet given."""
+        left, top, right, bottom = self._bounds
+        reached = [p for d in found for p in (*d.label.box, d.start, d.end)]
+        _, _, reached_right, reached_bottom = bounds([*reached, (right, bottom)])
+        made = []
+        if not self._given((1.0, 0.0), (-1.0, 0.0), whole=bottom - top):
+            away = max(FIRST_ROW, reached_right - right + _LABEL_RISE)
+            made.append(self._whole((right, top), (right, bottom), _RIGHT, away))
+        if not self._given((0.0, 1.0), (0.0, -1.0), whole=right - left):
+            away = max(FIRST_ROW, reached_bottom - bottom + _LABEL_RISE)
+            made.append(self._whole((right, bottom), (left, bottom), _DOWN, away))
+        return made
+
+    def _whole(self, start: Point, end: Point, side: Point, away: float) -> Dimension:
+        words = self._wording.bare_mm(math.dist(start, end) * self._scale)
+        return self._at_distance(start, end, side, away, words)
+
+    def _given(self, *sides: Point, whole: float) -> bool:
+        stretches = [s for side in sides for row in self._rows.get(side, []) for s in row]
+        return any(abs((b - a) - whole) < _SQUARE for a, b in stretches)
+
+
+def _angles(
+    outline: Outline,
+    ring: Sequence[Point],
+    on_paper: Callable[[Point], Point],
+    wording: Wording,
+) -> tuple[Label, ...]:
+    """The angle inside each mitred corner, set into the corner as far as it needs."""
+    labels = []
+    for corner in outline.corners:
+        if corner.kind is not CornerKind.MITRED:
+            continue
+        at = on_paper(corner.at)
+        place = min(range(len(ring)), key=lambda n: math.dist(ring[n], at))
+        direction = inward_bisector(ring[place - 1], at, ring[(place + 1) % len(ring)])
+        half_rad = math.radians(corner.interior_deg / 2)
+        depth = min(_LABEL_CLEAR / max(math.sin(half_rad), 0.2) + 1, 14)
+        words = f"{wording.number(corner.interior_deg)}°"
+        labels.append(Label(words, shifted(at, direction, depth), ANGLE_SIZE))
+    return tuple(labels)
+
+
+def _middle_words(
+    outline: Outline,
+    falls_to: Side,
+    ring: Sequence[Point],
+    wording: Wording,
+    taken: Sequence[Point],
+) -> tuple[Label | None, tuple[Point, Point] | None]:
+    """The area and the arrow of the fall where the roof has most room; neither if it has none."""
+    words = f"{wording.number(outline.area_m2.number, 2)} m²"
+    centre, room = roomiest(ring, _AREA_BLOCK, taken)
+    if room < 0:
+        return None, None
+    half = _AREA_BLOCK[0] / 2
+    foot_x = centre[0] - half + _ARROW_GAP
+    width = text_width(words, AREA_SIZE)
+    area = Label(words, (foot_x + _ARROW_GAP + width / 2, centre[1]), AREA_SIZE, bold=True)
+    direction = _FALL[falls_to]
+    middle_of_arrow = (foot_x, centre[1])
+    return area, (
+        shifted(middle_of_arrow, direction, -_ARROW_REACH),
+        shifted(middle_of_arrow, direction, _ARROW_REACH),
+    )
+
+
+def _marks(ring: Sequence[Point], dimensions: Sequence[Dimension]) -> tuple[Label, ...]:
+    """Where the house and the garden are, above and below everything else."""
+    left, top, right, bottom = bounds(ring)
+    reached = [corner for d in dimensions for corner in (*d.label.box, d.start, d.end)]
+    _, highest, _, lowest = bounds([*reached, (left, top), (right, bottom)])
+    centre = (left + right) / 2
+    return (
+        Label("House", (centre, highest - _MARK_RISE), MARK_SIZE, bold=True),
+        Label("Front (garden side)", (centre, lowest + _MARK_RISE), MARK_SIZE, bold=True),
+    )

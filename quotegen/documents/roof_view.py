@@ -1,0 +1,154 @@
+"""The roof as the papers show it: the plan, the key of its edges, and what was found."""
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from quotegen.documents.paper import capital, listed
+from quotegen.documents.plan_drawing import draw_plan, draw_sample
+from quotegen.documents.plan_layout import edge_letters, lay_out
+from quotegen.documents.wording import Wording
+from quotegen.model.enquiry import Enquiry, Opening, OpeningKind, Side
+from quotegen.model.roof import Corner, CornerKind, Outline
+from quotegen.model.takeoff import TakeOff
+from quotegen.working import Figure
+
+PAGE_WIDTH_MM = 174.0
+BESIDE_WIDTH_MM = 92.0
+HIGHER_BESIDE = 1.25
+NOT_KNOWN = "not known"
+_OPENING_WORDS = {
+    OpeningKind.ROOFLIGHT: ("rooflight", "rooflights"),
+    OpeningKind.PIPE: ("pipe", "pipes"),
+    OpeningKind.OUTLET: ("outlet", "outlets"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeRow:
+    """One line of the key beside the plan."""
+
+    letter: str
+    name: str
+    kind: str
+    sample: Markup
+    length: str
+    corner: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanView:
+    """The plan with its key; `beside` is true where the key fits beside a narrow plan."""
+
+    drawing: Markup
+    scale: str
+    beside: bool
+    edges: tuple[EdgeRow, ...]
+    area: str
+    perimeter: str
+    openings: str
+
+
+@dataclass(frozen=True, slots=True)
+class FoundFact:
+    """One thing found on the visit."""
+
+    name: str
+    words: str
+
+
+def plan_view(take_off: TakeOff, wording: Wording, height_mm: float) -> PlanView:
+    """The plan of the roof and everything that is said of it.
+
+    It goes across the page no higher than `height_mm`, or beside its key, where it may be
+    higher, if it is no smaller there.
+    """
+    outline, falls_to = take_off.outline, take_off.enquiry.roof.falls_to
+    across = lay_out(outline, falls_to, wording, PAGE_WIDTH_MM, height_mm)
+    narrow = lay_out(outline, falls_to, wording, BESIDE_WIDTH_MM, height_mm * HIGHER_BESIDE)
+    beside = narrow.scale <= across.scale
+    layout = narrow if beside else across
+    scale = f"1:{layout.scale}"
+    area = f"{wording.number(outline.area_m2.number, 2)} m²"
+    rows = _edge_rows(outline, wording)
+    title = (
+        f"Plan of the roof, scale {scale}, house at the top: {area}, "
+        f"{wording.count(len(rows), 'edge', 'edges')}, falls to the {falls_to}. "
+        "Its edges are listed in the table that follows."
+    )
+    description = "; ".join(f"{row.letter} {row.name}, {row.kind}, {row.length}" for row in rows)
+    return PlanView(
+        drawing=draw_plan(layout, title, description),
+        scale=scale,
+        beside=beside,
+        edges=rows,
+        area=area,
+        perimeter=wording.mm(outline.perimeter_mm.number),
+        openings=listed([_opening(o, wording) for o in take_off.enquiry.openings])
+        if take_off.enquiry.openings
+        else "",
+    )
+
+
+def found_facts(enquiry: Enquiry, wording: Wording) -> tuple[FoundFact, ...]:
+    """What was found on the visit."""
+    existing, roof = enquiry.existing, enquiry.roof
+    covering = str(existing.covering or NOT_KNOWN)
+    if existing.layers:
+        layers = wording.count(existing.layers.number, "layer", "layers")
+        covering = f"{covering}, {layers}"
+    deck = str(existing.deck or NOT_KNOWN)
+    condition = str(existing.condition or "condition not known until the roof is opened")
+    return (
+        FoundFact("Roof", f"{capital(roof.kind)}, measured as a {roof.shape}"),
+        FoundFact("Covering now", capital(covering)),
+        FoundFact("Deck", capital(f"{deck}: {condition}")),
+        FoundFact("Fall", _fall(enquiry, wording)),
+        FoundFact("Height to the edge", _length(roof.height_mm, wording)),
+        FoundFact("Upstand at the wall", _length(roof.upstand_mm, wording)),
+    )
+
+
+def _edge_rows(outline: Outline, wording: Wording) -> tuple[EdgeRow, ...]:
+    return tuple(
+        EdgeRow(
+            letter=letter,
+            name=edge.name,
+            kind=str(edge.kind),
+            sample=draw_sample(edge.kind),
+            length=wording.mm(edge.length.number),
+            corner=_corner(corner, wording),
+        )
+        for letter, edge, corner in zip(
+            edge_letters(outline), outline.edges, outline.corners, strict=True
+        )
+    )
+
+
+def _corner(corner: Corner, wording: Wording) -> str:
+    angle = f"{wording.number(corner.interior_deg)}°"
+    kind = "mitre" if corner.kind is CornerKind.MITRED else str(corner.kind)
+    return f"{angle} {kind}"
+
+
+def _fall(enquiry: Enquiry, wording: Wording) -> str:
+    towards = "the house" if enquiry.roof.falls_to is Side.BACK else f"the {enquiry.roof.falls_to}"
+    drop = enquiry.roof.level_drop_mm
+    if drop is None:
+        return f"To {towards}; how much was not measured"
+    return f"To {towards}, {wording.mm(drop.number)} in all"
+
+
+def _opening(opening: Opening, wording: Wording) -> str:
+    one, other = _OPENING_WORDS[opening.kind]
+    words = wording.count(opening.count.number, one, other)
+    if opening.kind is OpeningKind.PIPE and opening.width_mm:
+        words += f" {wording.mm(opening.width_mm.number)} across"
+    elif opening.length_mm and opening.width_mm:
+        length, width = opening.length_mm.number, opening.width_mm.number
+        words += f" {wording.bare_mm(length)} × {wording.mm(width)}"
+    return words
+
+
+def _length(figure: Figure | None, wording: Wording) -> str:
+    return wording.mm(figure.number) if figure else capital(NOT_KNOWN)

@@ -1,0 +1,96 @@
+"""Options side by side: their lists laid into the rows of one table."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from quotegen.documents.wording import Wording
+from quotegen.model.quote import QuotedOption
+
+_T = TypeVar("_T")
+
+NOTHING, TICK = "–", "✓"
+
+
+@dataclass(frozen=True, slots=True)
+class LineRow:
+    """One line of a table with its cell for each option."""
+
+    words: str
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Widths:
+    """How wide the columns are where each option has one: of amounts, and of mere marks."""
+
+    label: str
+    amount: str
+    long_label: str
+    mark: str
+
+
+WIDTHS = {
+    1: Widths("72%", "28%", "82%", "18%"),
+    2: Widths("44%", "28%", "70%", "15%"),
+    3: Widths("31%", "23%", "58%", "14%"),
+}
+
+
+def merged(lists: Iterable[Sequence[_T]]) -> tuple[_T, ...]:
+    """One list of all entries that keeps the order of each list where they agree.
+
+    >>> merged([("strip", "edges"), ("strip", "deck", "edges")])
+    ('strip', 'deck', 'edges')
+    """
+    found: list[_T] = []
+    for entries in lists:
+        place = 0
+        for one in entries:
+            if one in found:
+                place = found.index(one) + 1
+            else:
+                found.insert(place, one)
+                place += 1
+    return tuple(found)
+
+
+def told_apart(words: Iterable[str]) -> tuple[tuple[str, int], ...]:
+    """Words with the number of times each stood before, so that two alike stay two.
+
+    >>> told_apart(["fascia", "fascia"])
+    (('fascia', 0), ('fascia', 1))
+    """
+    seen: Counter[str] = Counter()
+    found = []
+    for word in words:
+        found.append((word, seen[word]))
+        seen[word] += 1
+    return tuple(found)
+
+
+def price_rows(options: Sequence[QuotedOption], wording: Wording) -> tuple[LineRow, ...]:
+    """The lines of all options with the amount in each, none lost where words are alike."""
+    columns = [
+        dict(
+            zip(
+                told_apart(line.words for line in option.lines),
+                (wording.money(line.amount.money) for line in option.lines),
+                strict=True,
+            )
+        )
+        for option in options
+    ]
+    return tuple(
+        LineRow(key[0], tuple(column.get(key, NOTHING) for column in columns))
+        for key in merged(tuple(column) for column in columns)
+    )
+
+
+def marked_rows(lists: Sequence[Sequence[str]]) -> tuple[LineRow, ...]:
+    """Which option has which of these, as a row of marks each."""
+    return tuple(
+        LineRow(words, tuple(TICK if words in entries else NOTHING for entries in lists))
+        for words in merged(lists)
+    )

@@ -1,0 +1,112 @@
+"""Writing vector pictures: one unit is one millimetre on the paper.
+
+Only what the drawings need: lines, shapes, text. Every text is escaped.
+"""
+
+from collections.abc import Iterable
+
+from markupsafe import Markup, escape
+
+Point = tuple[float, float]
+
+FONT = "Source Sans Pro"
+INK = "#1c2326"
+GREY = "#6b7478"
+PALE = "#e9edee"
+PAPER = "#ffffff"
+
+
+def number(value: float) -> str:
+    """A coordinate with at most three decimals and no needless zeros.
+
+    >>> number(2.0), number(1.23456), number(-0.0001)
+    ('2', '1.235', '0')
+    """
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def element(name: str, content: Markup | str = "", /, **attributes: str | float) -> Markup:
+    """One element; an underscore in an attribute's name stands for a hyphen.
+
+    >>> str(element("text", "a < b", x=1.5, text_anchor="middle"))
+    '<text x="1.5" text-anchor="middle">a &lt; b</text>'
+    """
+    written = "".join(
+        f' {key.rstrip("_").replace("_", "-")}="{escape(_attribute(value))}"'
+        for key, value in attributes.items()
+    )
+    return Markup(f"<{name}{written}>{escape(content)}</{name}>")
+
+
+def join(parts: Iterable[Markup]) -> Markup:
+    """The parts one after the other."""
+    return Markup("").join(parts)
+
+
+def line(start: Point, end: Point, **style: str | float) -> Markup:
+    """A straight line."""
+    return element("line", "", x1=start[0], y1=start[1], x2=end[0], y2=end[1], **style)
+
+
+def polyline(points: Iterable[Point], **style: str | float) -> Markup:
+    """An open run of lines."""
+    return element("polyline", "", points=_points(points), **{"fill": "none", **style})
+
+
+def polygon(points: Iterable[Point], **style: str | float) -> Markup:
+    """A closed shape."""
+    return element("polygon", "", points=_points(points), **style)
+
+
+def circle(centre: Point, radius: float, **style: str | float) -> Markup:
+    """A circle."""
+    return element("circle", "", cx=centre[0], cy=centre[1], r=radius, **style)
+
+
+def path(steps: str, **style: str | float) -> Markup:
+    """A path in the notation of SVG."""
+    return element("path", "", d=steps, **style)
+
+
+def text(
+    words: str, at: Point, size: float, *, turn: float = 0.0, bold: bool = False, colour: str = INK
+) -> Markup:
+    """Text centred on a point, turned clockwise by so many degrees."""
+    style: dict[str, str | float] = {
+        "x": at[0],
+        "y": at[1] + size * 0.34,
+        "font_family": FONT,
+        "font_size": size,
+        "text_anchor": "middle",
+        "fill": colour,
+    }
+    if bold:
+        style["font_weight"] = 600
+    if turn:
+        style["transform"] = f"rotate({number(turn)} {number(at[0])} {number(at[1])})"
+    return element("text", words, **style)
+
+
+def picture(
+    width: float, height: float, title: str, description: str, content: Markup, *, kind: str = ""
+) -> Markup:
+    """A whole picture of this size [mm], with the title and description for those who listen."""
+    return element(
+        "svg",
+        element("title", title) + element("desc", description) + content,
+        xmlns="http://www.w3.org/2000/svg",
+        class_=kind or "drawing",
+        role="img",
+        width=f"{number(width)}mm",
+        height=f"{number(height)}mm",
+        viewBox=f"0 0 {number(width)} {number(height)}",
+    )
+
+
+def _attribute(value: str | float) -> str:
+    return value if isinstance(value, str) else number(value)
+
+
+def _points(points: Iterable[Point]) -> str:
+    return " ".join(f"{number(x)},{number(y)}" for x, y in points)

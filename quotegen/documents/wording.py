@@ -1,0 +1,126 @@
+"""Money, dates, numbers and plurals in the language and currency of the firm's papers."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from babel import Locale, UnknownLocaleError
+from babel.dates import format_date
+from babel.numbers import (
+    format_currency,
+    format_decimal,
+    format_percent,
+    is_currency,
+)
+
+from quotegen.model.settings import Settings
+from quotegen.problems import Place, Problem, problem
+from quotegen.units import as_decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """How figures are written; `locale` as in `en_GB`, `currency` by its three letters."""
+
+    locale: str
+    currency: str
+
+    @classmethod
+    def of(cls, settings: Settings) -> "Wording":
+        """The wording the Business sheet asks for."""
+        return cls(settings.text("locale"), settings.text("currency"))
+
+    @property
+    def language(self) -> str:
+        """The language tag for the document, such as en-GB."""
+        return self.locale.replace("_", "-")
+
+    def money(self, amount: Decimal) -> str:
+        """An amount with its currency and two places.
+
+        >>> Wording("en_GB", "GBP").money(Decimal("1234.5"))
+        '£1,234.50'
+        """
+        return format_currency(amount, self.currency, locale=self.locale)
+
+    def date(self, day: date) -> str:
+        """A date in words.
+
+        >>> Wording("en_GB", "GBP").date(date(2026, 11, 25))
+        '25 November 2026'
+        """
+        return format_date(day, "long", locale=self.locale)
+
+    def number(self, value: float, places: int = 0) -> str:
+        """A number with exactly so many decimal places.
+
+        >>> Wording("en_GB", "GBP").number(1.08, 2), Wording("en_GB", "GBP").number(2400)
+        ('1.08', '2,400')
+        """
+        pattern = "#,##0" + ("." + "0" * places if places else "")
+        return format_decimal(as_decimal(value), format=pattern, locale=self.locale)
+
+    def plain(self, value: float) -> str:
+        """A number with only the decimal places it needs, two at the most.
+
+        >>> Wording("en_GB", "GBP").plain(1.5), Wording("en_GB", "GBP").plain(4.0)
+        ('1.5', '4')
+        """
+        return format_decimal(as_decimal(value), format="#,##0.##", locale=self.locale)
+
+    def rough(self, value: float) -> str:
+        """A number to be read with "about": one decimal place at the most.
+
+        >>> Wording("en_GB", "GBP").rough(3.42), Wording("en_GB", "GBP").rough(145.0)
+        ('3.4', '145')
+        """
+        return format_decimal(as_decimal(value), format="#,##0.#", locale=self.locale)
+
+    def bare_mm(self, length_mm: float) -> str:
+        """A length to the whole millimetre, without unit or grouping, as on a drawing.
+
+        >>> Wording("en_GB", "GBP").bare_mm(848.53)
+        '849'
+        """
+        return format_decimal(as_decimal(length_mm), format="0", locale=self.locale)
+
+    def mm(self, length_mm: float) -> str:
+        """A length to the whole millimetre, with its unit.
+
+        >>> Wording("en_GB", "GBP").mm(2400.0)
+        '2400 mm'
+        """
+        return f"{self.bare_mm(length_mm)} mm"
+
+    def percent(self, hundredths: float) -> str:
+        """A rate given in per cent.
+
+        >>> Wording("en_GB", "GBP").percent(20.0)
+        '20%'
+        """
+        return format_percent(as_decimal(hundredths) / 100, format="#,##0.##%", locale=self.locale)
+
+    def count(self, value: float, one: str, other: str) -> str:
+        """So many of a thing, with the word in its right form.
+
+        >>> Wording("en_GB", "GBP").count(1.0, "year", "years")
+        '1 year'
+        >>> Wording("en_GB", "GBP").count(1.5, "day", "days")
+        '1.5 days'
+        """
+        form = Locale.parse(self.locale).plural_form(as_decimal(value).normalize())
+        return f"{self.plain(value)} {one if form == 'one' else other}"
+
+
+def check_wording(settings: Settings, book: str) -> list[Problem]:
+    """Whether the firm's language and currency are known; unknown ones stop every paper."""
+    locale, currency = settings.text("locale"), settings.text("currency")
+    place = Place(book, "Business")
+    problems = []
+    try:
+        Locale.parse(locale)
+    except (ValueError, UnknownLocaleError):
+        problems.append(problem("language-unknown", place, seen=locale))
+    if not is_currency(currency):
+        problems.append(problem("currency-unknown", place, seen=currency))
+    return problems

@@ -1,0 +1,339 @@
+"""The strict loader of the rule tables: what a fact of the job brings with it.
+
+Each `rules/*.toml` is one table of rules with their source and the day they were last checked.
+A condition names facts, and a rule stands when all of its `all_of` and, where it has `any_of`,
+at least one of those are present or not known. There is no "not": a fact can only add a rule,
+never take one away. A wrong rule table is our own fault and raises `ReferenceFileError`.
+"""
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from quotegen.reference.loader import CONFIRMED, ReferenceFileError
+
+RULES = Path(__file__).parent / "rules"
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """Facts that must all be present, and facts of which one must be; empty means always."""
+
+    any_of: tuple[str, ...] = ()
+    all_of: tuple[str, ...] = ()
+
+    @property
+    def facts(self) -> tuple[str, ...]:
+        """Every fact the condition names."""
+        return (*self.all_of, *self.any_of)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A sentence or two with the condition under which it is printed."""
+
+    text: str
+    when: Condition
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """Where a rule comes from and how and when that was last checked."""
+
+    source: str
+    confirmed: str
+    checked: date
+
+
+@dataclass(frozen=True, slots=True)
+class FactRule:
+    """A named fact: `words` follows "whether" and says the answer that needs more care."""
+
+    key: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class ControlRule:
+    """A control, its place in the order of control, and the facts it needs."""
+
+    level: str
+    line: Line
+
+
+@dataclass(frozen=True, slots=True)
+class Worse:
+    """A rating before controls that holds instead where these facts are present."""
+
+    rating: tuple[int, int]
+    when: Condition
+
+
+@dataclass(frozen=True, slots=True)
+class HazardRule:
+    """A hazard, the facts that bring it in, what is done, and the ratings before and after."""
+
+    key: str
+    hazard: str
+    who: str
+    injury: str
+    when: Condition
+    controls: tuple[ControlRule, ...]
+    before: tuple[int, int]
+    worse: tuple[Worse, ...]
+    after: tuple[int, int]
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
+class MatrixRule:
+    """The words of the matrix and its bands, by likelihood and then severity from 1."""
+
+    likelihood: tuple[str, ...]
+    severity: tuple[str, ...]
+    bands: tuple[tuple[str, ...], ...]
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
+class SubstanceRule:
+    """A dangerous substance; `item` is what the take-off counts it as, empty for dusts."""
+
+    key: str
+    name: str
+    item: str
+    when: Condition
+    signal: str
+    codes: tuple[str, ...]
+    limits: tuple[str, ...]
+    storage: tuple[Line, ...]
+    keep_from: str
+    spill: str
+    fire: str
+    first_aid: tuple[tuple[str, str], ...]
+    waste: str
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
+class ProtectionRule:
+    """What to wear for one task."""
+
+    task: str
+    when: Condition
+    eyes: tuple[Line, ...]
+    hands: tuple[Line, ...]
+    breathing: tuple[Line, ...]
+    other: tuple[Line, ...]
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
+class StepRule:
+    """One step of the work, its lines, and what must be true before going on."""
+
+    key: str
+    title: str
+    when: Condition
+    lines: tuple[Line, ...]
+    hold: tuple[Line, ...]
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
+class NoteRule:
+    """A titled note: an emergency, a duty of a person, a paper to keep, a caution."""
+
+    title: str
+    line: Line
+    basis: Basis
+
+
+@cache
+def facts() -> Mapping[str, FactRule]:
+    """Every named fact by its key."""
+    rows = _table("facts.toml", "fact")
+    found = {row["key"]: FactRule(*_only(row, "facts.toml", "key", "words")) for row in rows}
+    if len(found) != len(rows):
+        raise ReferenceFileError("facts.toml: a fact is declared twice")
+    return found
+
+
+@cache
+def matrix() -> MatrixRule:
+    """The matrix every rating is read on."""
+    (row,) = _table("matrix.toml", "matrix")
+    likelihood, severity, bands = _only(
+        row, "matrix.toml", "likelihood", "severity", "bands", besides=_BASIS
+    )
+    made = MatrixRule(
+        tuple(likelihood), tuple(severity), tuple(map(tuple, bands)), _basis(row, "matrix.toml")
+    )
+    if len(made.bands) != len(likelihood) or any(len(b) != len(severity) for b in made.bands):
+        raise ReferenceFileError("matrix.toml: the bands do not fit the words")
+    return made
+
+
+@cache
+def hazards() -> tuple[HazardRule, ...]:
+    """Every hazard, in the order of the table."""
+    found = tuple(_hazard(row) for row in _table("hazards.toml", "hazard"))
+    if len({rule.key for rule in found}) != len(found):
+        raise ReferenceFileError("hazards.toml: a hazard stands twice")
+    return found
+
+
+@cache
+def substances() -> tuple[SubstanceRule, ...]:
+    """Every dangerous substance, in the order of the table."""
+    return tuple(_substance(row) for row in _table("substances.toml", "substance"))
+
+
+@cache
+def protection() -> tuple[ProtectionRule, ...]:
+    """What to wear, by task."""
+    return tuple(_protection(row) for row in _table("protection.toml", "task"))
+
+
+@cache
+def steps() -> tuple[StepRule, ...]:
+    """The steps of the work, in order."""
+    return tuple(_step(row) for row in _table("steps.toml", "step"))
+
+
+@cache
+def notes(table: str) -> tuple[NoteRule, ...]:
+    """The notes of one kind: the rows of `rules/<table>.toml`."""
+    return tuple(_note(row, f"{table}.toml") for row in _table(f"{table}.toml", "note"))
+
+
+_BASIS = ("source", "confirmed", "checked")
+_WHEN = ("any_of", "all_of")
+
+
+def _table(file_name: str, table: str) -> list[dict[str, Any]]:
+    with (RULES / file_name).open("rb") as file:
+        content = tomllib.load(file)
+    if set(content) != {table}:
+        raise ReferenceFileError(f"{file_name}: only [[{table}]] tables belong here")
+    rows: list[dict[str, Any]] = content[table]
+    return rows
+
+
+def _only(
+    row: Mapping[str, Any], where: str, *needed: str, besides: Iterable[str] = ()
+) -> tuple[Any, ...]:
+    missing = set(needed) - set(row)
+    unknown = set(row) - set(needed) - set(besides)
+    if missing or unknown:
+        raise ReferenceFileError(f"{where}: missing {sorted(missing)}, unknown {sorted(unknown)}")
+    return tuple(row[key] for key in needed)
+
+
+def _basis(row: Mapping[str, Any], where: str) -> Basis:
+    source, confirmed, checked = (row.get(key) for key in _BASIS)
+    if not source or confirmed not in CONFIRMED or not isinstance(checked, date):
+        raise ReferenceFileError(f"{where}: source, confirmed or checked is missing or wrong")
+    return Basis(source, confirmed, checked)
+
+
+def _when(row: Mapping[str, Any], where: str) -> Condition:
+    made = Condition(tuple(row.get("any_of", ())), tuple(row.get("all_of", ())))
+    undeclared = set(made.facts) - set(facts())
+    if undeclared:
+        raise ReferenceFileError(f"{where}: there are no facts {sorted(undeclared)}")
+    return made
+
+
+def _line(given: str | dict[str, Any], where: str) -> Line:
+    row = {"text": given} if isinstance(given, str) else given
+    (text,) = _only(row, where, "text", besides=_WHEN)
+    return Line(text, _when(row, where))
+
+
+def _lines(given: Iterable[str | dict[str, Any]], where: str) -> tuple[Line, ...]:
+    return tuple(_line(part, where) for part in given)
+
+
+def _rating(given: Any, where: str) -> tuple[int, int]:
+    likelihood, severity = given
+    if not (
+        1 <= likelihood <= len(matrix().likelihood) and 1 <= severity <= len(matrix().severity)
+    ):
+        raise ReferenceFileError(f"{where}: the rating {given} is off the matrix")
+    return likelihood, severity
+
+
+def _hazard(row: dict[str, Any]) -> HazardRule:
+    where = f"hazards.toml, {row.get('key', '?')}"
+    key, hazard, who, injury, before, after, controls = _only(
+        row, where, "key", "hazard", "who", "injury", "before", "after", "control",
+        besides=(*_BASIS, *_WHEN, "worse"),
+    )  # fmt: skip
+    when = _when(row, where)
+    if not when.facts:
+        raise ReferenceFileError(f"{where}: a hazard needs a fact that brings it in")
+    return HazardRule(
+        key, hazard, who, injury, when,
+        controls=tuple(_control(part, where) for part in controls),
+        before=_rating(before, where),
+        worse=tuple(_worse(part, where) for part in row.get("worse", ())),
+        after=_rating(after, where),
+        basis=_basis(row, where),
+    )  # fmt: skip
+
+
+def _control(row: dict[str, Any], where: str) -> ControlRule:
+    level, text = _only(row, where, "level", "text", besides=_WHEN)
+    return ControlRule(level, Line(text, _when(row, where)))
+
+
+def _worse(row: dict[str, Any], where: str) -> Worse:
+    (rating,) = _only(row, where, "rating", besides=_WHEN)
+    return Worse(_rating(rating, where), _when(row, where))
+
+
+def _substance(row: dict[str, Any]) -> SubstanceRule:
+    where = f"substances.toml, {row.get('key', '?')}"
+    key, name, item, signal, codes, limits, storage, keep_from, spill, fire, aid, waste = _only(
+        row, where, "key", "name", "item", "signal", "codes", "limits", "storage", "keep_from",
+        "spill", "fire", "first_aid", "waste", besides=(*_BASIS, *_WHEN),
+    )  # fmt: skip
+    return SubstanceRule(
+        key, name, item, _when(row, where), signal, tuple(codes), tuple(limits),
+        _lines(storage, where), keep_from, spill, fire,
+        tuple(tuple(_only(part, where, "route", "text")) for part in aid), waste,
+        _basis(row, where),
+    )  # fmt: skip
+
+
+def _protection(row: dict[str, Any]) -> ProtectionRule:
+    where = f"protection.toml, {row.get('task', '?')}"
+    task, *parts = _only(
+        row, where, "task", "eyes", "hands", "breathing", "other", besides=(*_BASIS, *_WHEN)
+    )
+    eyes, hands, breathing, other = (_lines(part, where) for part in parts)
+    return ProtectionRule(
+        task, _when(row, where), eyes, hands, breathing, other, _basis(row, where)
+    )
+
+
+def _step(row: dict[str, Any]) -> StepRule:
+    where = f"steps.toml, {row.get('key', '?')}"
+    key, title, lines, hold = _only(
+        row, where, "key", "title", "lines", "hold", besides=(*_BASIS, *_WHEN)
+    )
+    return StepRule(
+        key, title, _when(row, where), _lines(lines, where), _lines(hold, where),
+        _basis(row, where),
+    )  # fmt: skip
+
+
+def _note(row: dict[str, Any], file_name: str) -> NoteRule:
+    where = f"{file_name}, {row.get('title', '?')}"
+    title, text = _only(row, where, "title", "text", besides=(*_BASIS, *_WHEN))
+    return NoteRule(title, Line(text, _when(row, where)), _basis(row, where))

@@ -1,0 +1,124 @@
+"""Facts joined to the table of hazards: which the job has, what is done, and the ratings."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from quotegen.model.safety import Band, Control, Fact, Known, Level, Matrix, Rating, Risk
+from quotegen.reference import rules
+from quotegen.reference.rules import ControlRule, HazardRule
+from quotegen.safety.facts import because, holds
+from quotegen.safety.text import fill
+
+INJURIES_NAMED = 3
+_ORDER = tuple(Level)
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """A hazard the facts bring in, with the controls they call for.
+
+    `because` are the facts of the hazard itself; `unknown` those not known of it, of its controls
+    and of its rating.
+    """
+
+    rule: HazardRule
+    controls: tuple[ControlRule, ...]
+    because: tuple[Fact, ...]
+    unknown: tuple[Fact, ...]
+    before: Rating
+    after: Rating
+
+
+def stated_matrix() -> Matrix:
+    """The matrix every rating is read on, as it is printed."""
+    table = rules.matrix()
+    bands = tuple(tuple(Band(word) for word in row) for row in table.bands)
+    return Matrix(table.likelihood, table.severity, bands)
+
+
+def rating(likelihood: int, severity: int) -> Rating:
+    """A rating with its band on the stated matrix.
+
+    >>> rating(1, 3).band
+    <Band.MEDIUM: 'medium'>
+    """
+    band = Band(rules.matrix().bands[likelihood - 1][severity - 1])
+    return Rating(likelihood, severity, band)
+
+
+def match(rule: HazardRule, facts: Mapping[str, Fact]) -> Match | None:
+    """A rule on the facts of a job; None where none of its facts is present.
+
+    What is not known counts as present, and keeps the rating after controls from being low.
+    """
+    if not holds(rule.when, facts):
+        return None
+    controls = sorted(
+        (control for control in rule.controls if holds(control.line.when, facts)),
+        key=lambda control: _ORDER.index(Level(control.level)),
+    )
+    worse = [one for one in rule.worse if holds(one.when, facts)]
+    before = max(
+        [rule.before, *(one.rating for one in worse)],
+        key=lambda pair: (pair[0] * pair[1], pair[1]),
+    )
+    rest = [*(control.line.when for control in controls), *(one.when for one in worse)]
+    behind = dict.fromkeys(fact for when in (rule.when, *rest) for fact in because(when, facts))
+    unknown = tuple(fact for fact in behind if fact.known is Known.UNKNOWN)
+    return Match(
+        rule,
+        tuple(controls),
+        because(rule.when, facts),
+        unknown,
+        rating(*before),
+        _after(rule, bool(unknown)),
+    )
+
+
+def risks(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Risk, ...]:
+    """Every hazard of the job with its controls, in the order of the table."""
+    found = (match(rule, facts) for rule in rules.hazards())
+    return tuple(_risk(one, words) for one in found if one)
+
+
+def likely_injuries(found: Sequence[Risk]) -> tuple[str, ...]:
+    """The injuries of this job to name first: the highest rated before controls.
+
+    Among equals the more severe and then what is known to be there come first.
+    """
+    ranked = sorted(
+        found,
+        key=lambda risk: (
+            -risk.before.likelihood * risk.before.severity,
+            -risk.before.severity,
+            not risk.because,
+        ),
+    )
+    return tuple(dict.fromkeys(risk.injury for risk in ranked))[:INJURIES_NAMED]
+
+
+def _after(rule: HazardRule, unknown: bool) -> Rating:
+    likelihood, severity = rule.after
+    while unknown and rating(likelihood, severity).band is Band.LOW:
+        likelihood += 1
+    return rating(likelihood, severity)
+
+
+def _risk(found: Match, words: Mapping[str, str]) -> Risk:
+    rule = found.rule
+    return Risk(
+        key=rule.key,
+        hazard=rule.hazard,
+        who=rule.who,
+        injury=rule.injury,
+        controls=tuple(
+            Control(Level(control.level), fill(control.line.text, words))
+            for control in found.controls
+        ),
+        before=found.before,
+        after=found.after,
+        because=tuple(fact.words for fact in found.because if fact.known is Known.YES),
+        assumed=tuple(f"not known whether {fact.words}: treated as so" for fact in found.unknown),
+        source=rule.basis.source,
+        checked=rule.basis.checked,
+    )

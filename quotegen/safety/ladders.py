@@ -1,0 +1,81 @@
+"""Geometry of a leaning ladder, and what it is for on this job."""
+
+import math
+from collections.abc import Mapping
+
+from quotegen.model.enquiry import Access
+from quotegen.model.safety import Ladder
+from quotegen.reference.loader import figure
+from quotegen.units import mm_to_m
+from quotegen.working import Figure, derive
+
+_USE: Mapping[Access, str] = {
+    Access.GROUND: "No ladder is needed: the work is done from the ground.",
+    Access.TOWER: (
+        "The work is done from the tower, which is climbed inside by its own ladder. A leaning "
+        "ladder, if one is used at all, is only the way up: nobody works from it."
+    ),
+    Access.SCAFFOLD: (
+        "The work is done from the scaffold. The ladder is only the way up to its platform: "
+        "nobody works from it."
+    ),
+    Access.LADDER: (
+        "Work is done from the ladder for short spells only, for the reason on record under "
+        "access. Tower or scaffold as soon as that reason no longer holds."
+    ),
+}
+_UNMEASURED = (
+    "The height to the edge is not known: measure it before the ladder is chosen. Foot out one "
+    "for every {rise:g} up, and at least {projection:g} m above the step-off."
+)
+
+
+def foot_distance_m(height_m: float, rise_for_one_out: float) -> float:
+    """How far out the foot of a ladder stands: height / rise for one out.
+
+    Inputs: height of the point it rests on [m], rise for one out [times]. Result [m].
+    Firm level ground. Source: the one in four rule of HSE INDG455 and LA455.
+
+    >>> foot_distance_m(2.6, 4)
+    0.65
+    """
+    return height_m / rise_for_one_out
+
+
+def least_length_m(height_m: float, projection_m: float, rise_for_one_out: float) -> float:
+    """The least length of a ladder that stands above its stepping-off point.
+
+    Formula: (height + projection) x sqrt(1 + 1 / rise^2). Inputs: height of the stepping-off
+    point [m], projection above it [m], rise for one out [times]. Result [m]. A straight ladder;
+    an extending one is measured as extended. Source: INDG455 and LA455, by Pythagoras.
+
+    >>> round(least_length_m(2.6, 1.0, 4), 2)
+    3.71
+    """
+    return (height_m + projection_m) * math.hypot(1.0, 1.0 / rise_for_one_out)
+
+
+def ladder_for(height_mm: Figure | None, access: Access) -> tuple[Ladder | None, str]:
+    """The ladder to reach the edge, None where none is used or the height is not known.
+
+    With it comes a sentence on what the ladder is for, or what has to be measured first.
+    """
+    if access is Access.GROUND:
+        return None, _USE[access]
+    rise, projection = figure("ladders.rise_for_one_out"), figure("ladders.projection_m")
+    if height_mm is None:
+        measure = _UNMEASURED.format(rise=rise.number, projection=projection.number)
+        return None, f"{_USE[access]} {measure}"
+    height = derive("height to the edge", "m", mm_to_m, length_mm=height_mm)
+    foot = derive(
+        "foot of the ladder out", "m", foot_distance_m, height_m=height, rise_for_one_out=rise
+    )
+    length = derive(
+        "least length of the ladder",
+        "m",
+        least_length_m,
+        height_m=height,
+        projection_m=projection,
+        rise_for_one_out=rise,
+    )
+    return Ladder(height, foot, length), _USE[access]

@@ -1,0 +1,200 @@
+"""The figures of the job as the texts of the rule tables name them, each with its unit."""
+
+from collections.abc import Mapping
+
+from quotegen.model.enquiry import BuildUp
+from quotegen.model.safety import Ladder, WorkingLimits
+from quotegen.model.takeoff import Mixes
+from quotegen.reference.loader import entry
+from quotegen.safety.facts import Job
+from quotegen.safety.masses import pack_kg, sheet_kg, strip_kg
+from quotegen.safety.protection import filter_type, least_permeation_level
+from quotegen.units import round_up
+from quotegen.working import Figure
+
+NOT_MEASURED = "(not known: measure)"
+BLANK_LINE = "______________________"
+_ONE = {"people": "person", "mixes": "mix", "years": "year", "days": "day", "hours": "hour"}
+
+
+def job_words(job: Job, ladder: Ladder | None, limits: WorkingLimits) -> Mapping[str, str]:
+    """Every placeholder of the rule tables with its words for this job."""
+    return {
+        **_height_words(ladder),
+        **_weather_words(limits, job.enquiry.deck_c),
+        **_mix_words(job),
+        **_build_words(job),
+        **_mass_words(job),
+        **_health_words(),
+        **_people_words(job),
+    }
+
+
+def amount(value: float, unit: str) -> str:
+    """A number with its unit, without needless noughts; one thing is in the singular.
+
+    >>> amount(2.50, "l"), amount(1.0, "mixes"), amount(-1.9, "°C")
+    ('2.5 l', '1 mix', '-1.9 °C')
+    """
+    return f"{value:g} {_ONE.get(unit, unit) if value == 1 else unit}"
+
+
+def _figure(figure: Figure | None, unit: str = "", step: float = 0.01) -> str:
+    """A figure rounded up to a step, as is safe for lengths and amounts."""
+    if figure is None:
+        return NOT_MEASURED
+    return amount(round_up(figure.number, step), unit or figure.unit)
+
+
+def _published(key: str, unit: str = "") -> str:
+    found = entry(key)
+    return amount(found.value, unit or found.unit)
+
+
+def _setting(job: Job, code: str, unit: str = "") -> str:
+    figure = job.settings[code]
+    return amount(figure.number, unit or figure.unit)
+
+
+def _height_words(ladder: Ladder | None) -> dict[str, str]:
+    return {
+        "height": _figure(ladder.height_m if ladder else None),
+        "foot_out": _figure(ladder.foot_out_m if ladder else None),
+        "ladder_length": _figure(ladder.least_length_m if ladder else None, step=0.1),
+        "rise_for_one_out": f"{entry('ladders.rise_for_one_out').value:g}",
+        "projection": _published("ladders.projection_m"),
+        "short_spell": _published("ladders.short_minutes", "minutes"),
+        "ladder_load": _published("ladders.load_kg"),
+        "carried": _published("ladders.carried_kg"),
+        "top_rungs": _published("ladders.top_rungs"),
+        "guard_rail": _published("work_at_height.guard_rail_mm"),
+        "guard_gap": _published("work_at_height.guard_gap_mm"),
+        "toe_board": _published("work_at_height.toe_board_mm"),
+        "edge_zone": _published("work_at_height.edge_zone_m"),
+        "headroom": _published("work_at_height.headroom_m"),
+        "inspection_days": _published("work_at_height.inspection_days"),
+    }
+
+
+def _weather_words(limits: WorkingLimits, deck_c: Figure | None) -> dict[str, str]:
+    return {
+        "least_c": amount(limits.least_c.number, "°C"),
+        "most_c": amount(limits.most_c.number, "°C"),
+        "humidity": amount(limits.humidity_pct.number, "%"),
+        "moisture": amount(limits.moisture_pct.number, "%"),
+        "dew_margin": amount(limits.dew_margin_c.number, "°C"),
+        "recoat": amount(limits.recoat_hours.number, "hours"),
+        "dew_line": _dew_line(limits, deck_c),
+    }
+
+
+def _dew_line(limits: WorkingLimits, deck_c: Figure | None) -> str:
+    if limits.dew_point_c is None or limits.least_deck_c is None:
+        return (
+            "The dew point is not known beforehand: read it off on the day from air and "
+            "humidity, and lay nothing until the deck is warm enough above it."
+        )
+    too_cold = ""
+    if deck_c is not None and deck_c.number < limits.least_deck_c.number:
+        too_cold = f"At the {deck_c.number:g} °C expected it is too cold: DO NOT LAY. "
+    return (
+        f"In the weather expected the dew point is {limits.dew_point_c.number:.1f} °C, so the "
+        f"deck has to be at {round_up(limits.least_deck_c.number, 0.1):g} °C or more. {too_cold}"
+        "Reckon again from what is measured."
+    )
+
+
+def _mix_words(job: Job) -> dict[str, str]:
+    settings = job.settings
+    return {
+        "resin_amount": _need_words(job, "resin", 0.1),
+        "topcoat_amount": _need_words(job, "topcoat", 0.1),
+        "catalyst_amount": _need_words(job, "catalyst", 5),
+        "resin_mixes": _mixes_words(job, "resin"),
+        "topcoat_mixes": _mixes_words(job, "topcoat"),
+        "batch_limit": amount(settings.number("batch_limit_l"), "l"),
+        "hot_batch_limit": amount(settings.number("hot_batch_limit_l"), "l"),
+        "hot_from": amount(settings.number("hot_from_c"), "°C"),
+    }
+
+
+def _need_words(job: Job, item: str, step: float) -> str:
+    need = job.need(item)
+    return _figure(need.gross, step=step) if need else "none"
+
+
+def _mixes_words(job: Job, material: str) -> str:
+    bands = [mixes for mixes in job.option.mixes if mixes.material == material]
+    return " or ".join(_band_words(mixes) for mixes in bands) or "mixes from the mix card"
+
+
+def _band_words(mixes: Mixes) -> str:
+    count = sum(size.count for size in mixes.sizes)
+    when = "from" if mixes.hot else "below"
+    return f"{amount(count, 'mixes')} {when} {mixes.hot_from_c.number:g} °C"
+
+
+def _build_words(job: Job) -> dict[str, str]:
+    enquiry = job.enquiry
+    capped = job.option.build_up is BuildUp.CAP_OVER
+    board = job.settings["cap_board_mm"] if capped else enquiry.board_mm
+    layers = amount(enquiry.mat_layers.number, "layers").replace("1 layers", "1 layer")
+    return {
+        "board": amount(board.number, "mm"),
+        "insulation": _figure(enquiry.insulation_mm, "mm", 1),
+        "mat": f"{layers} of {enquiry.mat_g_m2.number:g} g mat",
+        "mat_lap": _setting(job, "mat_lap_mm"),
+        "wall_gap": _setting(job, "wall_gap_mm"),
+        "trim_nail": _setting(job, "trim_nail_mm"),
+        "fixing_edge": _setting(job, "fixing_edge_mm"),
+        "fixing_field": _setting(job, "fixing_field_mm"),
+        "strip_words": ", ".join(part.words for part in job.option.strip) or "not yet known",
+    }
+
+
+def _mass_words(job: Job) -> dict[str, str]:
+    sheet = sheet_kg(job.enquiry, job.option, job.settings)
+    strip = strip_kg(job.option) if job.option.strip else None
+    return {
+        "sheet_mass": _figure(sheet, step=1),
+        "pack_mass": _figure(pack_kg(job.option), step=1),
+        "strip_mass": _figure(strip, step=5),
+        "two_people": _published("manual_handling.two_people_kg"),
+    }
+
+
+def _health_words() -> dict[str, str]:
+    boundary_c = entry("protection.type_a_above_c").value
+    resin = filter_type(entry("protection.boils_styrene_c").value, boundary_c)
+    acetone = filter_type(entry("protection.boils_acetone_c").value, boundary_c)
+    gas_class = f"{entry('protection.gas_filter_class').value:g}"
+    dust_class = entry("protection.dust_filter_class").value
+    glove_min = entry("protection.glove_minutes").value
+    levels = entry("protection.permeation_minutes").value
+    return {
+        "eye_minutes": _published("first_aid.eye_minutes", "minutes"),
+        "skin_minutes": _published("first_aid.skin_minutes", "minutes"),
+        "eyewash": _published("first_aid.eyewash_l", "litre"),
+        "goggles": str(entry("protection.goggles").value),
+        "resin_filter": f"{resin}{gas_class}",
+        "resin_dust_filter": f"{resin}{gas_class}{dust_class}",
+        "acetone_filter": acetone,
+        "dust_mask": str(entry("protection.dust_mask").value),
+        "glove_level": str(least_permeation_level(glove_min, levels)),
+        "glove_minutes": amount(glove_min, "minutes"),
+        "transfer_years": _published("waste_records.transfer_years"),
+        "hazardous_years": _published("waste_records.hazardous_years"),
+    }
+
+
+def _people_words(job: Job) -> dict[str, str]:
+    settings = job.settings
+    return {
+        "site_address": job.enquiry.site_address,
+        "in_charge": settings.text("supervisor") or BLANK_LINE,
+        "supervisor": settings.text("supervisor") or "whoever is in charge",
+        "first_aider": settings.text("first_aider") or BLANK_LINE,
+        "emergency_phone": settings.text("emergency_phone") or BLANK_LINE,
+        "waste_carrier": settings.text("waste_carrier") or BLANK_LINE,
+        "crew": amount(settings.number("crew"), "people"),
+    }

@@ -1,0 +1,62 @@
+"""How the workbooks we write look: one typeface, a few calm tones, rows as high as their text."""
+
+import math
+
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.worksheet.properties import PageSetupProperties
+from openpyxl.worksheet.worksheet import Worksheet
+
+TYPEFACE = "Arial"
+INK = "FF2F4858"
+INK_SOFT = "FF4A6B7C"
+AMBER = "FFE0A526"
+TAB_SOFT = "FF9FB3BF"
+_GREY_TEXT = "FF5A6570"
+_HAIRLINE = Side("thin", color="FFD5DBE0")
+
+TITLE = Font(TYPEFACE, 16, bold=True, color=INK)
+SUBTITLE = Font(TYPEFACE, 12, bold=True, color=INK)
+HEAD = Font(TYPEFACE, 10, bold=True, color="FFFFFFFF")
+BODY = Font(TYPEFACE, 10)
+STRONG = Font(TYPEFACE, 10, bold=True)
+EXAMPLE = Font(TYPEFACE, 10, italic=True, color=_GREY_TEXT)
+
+HEAD_FILLS = (PatternFill("solid", fgColor=INK), PatternFill("solid", fgColor=INK_SOFT))
+NEEDED_FILL = PatternFill("solid", fgColor="FFFFF6DD")
+EXAMPLE_FILL = PatternFill("solid", fgColor="FFEFEFEF")
+
+WRAPPED = Alignment(wrap_text=True, vertical="center", horizontal="left", indent=1)
+HEAD_ALIGNMENT = Alignment(wrap_text=True, vertical="center", horizontal="left", indent=1)
+UNDERLINE = Border(bottom=_HAIRLINE)
+BOX = Border(left=_HAIRLINE, right=_HAIRLINE, bottom=_HAIRLINE)
+NEEDED_BOX = Border(left=_HAIRLINE, right=_HAIRLINE, bottom=Side("thick", color=AMBER))
+
+LINE_POINTS = 13.5
+_CHARACTERS_PER_WIDTH = 1.2
+
+
+def fit_height(page: Worksheet, line: int, texts: list[tuple[str, float]]) -> None:
+    """Make a row high enough for its texts, each given with the width of its column.
+
+    Spreadsheets do not all do this for themselves on opening. A row of one line is left alone,
+    so that it still grows when somebody types into it.
+    """
+    most = max((_lines(text, width) for text, width in texts), default=1)
+    if most > 1:
+        page.row_dimensions[line].height = LINE_POINTS * most + 2
+
+
+def set_up_page(page: Worksheet, *, tab: str, pages_wide: int = 1) -> None:
+    """Landscape A4, fitted to so many pages across, no grid behind the cells."""
+    page.sheet_view.showGridLines = False
+    page.sheet_properties.tabColor = tab
+    page.page_setup.orientation = "landscape"
+    page.page_setup.paperSize = page.PAPERSIZE_A4
+    page.page_setup.fitToWidth = pages_wide
+    page.page_setup.fitToHeight = 0
+    page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+
+
+def _lines(text: str, width: float) -> int:
+    room = max(1.0, width * _CHARACTERS_PER_WIDTH)
+    return sum(max(1, math.ceil(len(part) / room)) for part in text.split("\n"))

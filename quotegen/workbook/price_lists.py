@@ -1,0 +1,112 @@
+"""Price lists: workbooks of their own, several suppliers side by side."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from quotegen.model.settings import PackPrice, PriceBook
+from quotegen.problems import Place, Problem, problem
+from quotegen.reference import house_rules
+from quotegen.workbook.book import RawSheet, open_book
+from quotegen.workbook.cells import plain_text
+from quotegen.workbook.declaration import GUIDE_SHEET, LISTS_SHEET, PRICE_SHEET, sheets
+from quotegen.workbook.rows import Row, read_rows, same_name
+
+_Key = tuple[str, str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class PricesRead:
+    """Every sound price of the lists read, and everything wrong with the rest."""
+
+    book: PriceBook
+    problems: tuple[Problem, ...]
+
+
+def read_price_lists(paths: Iterable[Path]) -> PricesRead:
+    """Read price lists together: the packs of every item, and every problem with its cell.
+
+    A row with a problem prices nothing. The same pack of the same supplier on two rows, in one
+    list or in two, is a problem: nobody can tell which price is meant.
+    """
+    packs: dict[str, list[PackPrice]] = {}
+    problems: list[Problem] = []
+    seen: set[_Key] = set()
+    for path in paths:
+        rows, wrong = _rows(path)
+        problems += wrong
+        for row in rows:
+            found = _pack(row)
+            if not isinstance(found, PackPrice):
+                problems += found
+                continue
+            key = (found.item, found.supplier.casefold(), found.pack_size)
+            if key in seen:
+                problems.append(_twice(row, found))
+            else:
+                seen.add(key)
+                packs.setdefault(found.item, []).append(found)
+    return PricesRead(
+        PriceBook({item: tuple(found) for item, found in packs.items()}), tuple(problems)
+    )
+
+
+def _rows(path: Path) -> tuple[list[Row], list[Problem]]:
+    book = open_book(path)
+    if isinstance(book, Problem):
+        return [], [book]
+    problems = [
+        problem("sheet-unknown", Place(book.name, raw.name), raw.name)
+        for raw in book.sheets
+        if not same_name(raw.name, PRICE_SHEET) and raw.name not in (GUIDE_SHEET, LISTS_SHEET)
+    ]
+    found: list[RawSheet] = [raw for raw in book.sheets if same_name(raw.name, PRICE_SHEET)]
+    if not found:
+        return [], [*problems, problem("sheet-missing", Place(book.name, PRICE_SHEET), PRICE_SHEET)]
+    if len(found) > 1:
+        return [], [*problems, problem("sheet-twice", Place(book.name, PRICE_SHEET), PRICE_SHEET)]
+    rows, in_headings = read_rows(book.name, found[0], sheets()[PRICE_SHEET])
+    if any(heading.stops for heading in in_headings):
+        return [], problems + in_headings
+    return rows, problems + in_headings
+
+
+def _pack(row: Row) -> PackPrice | list[Problem]:
+    """One row as a pack with its price, or what is wrong with it."""
+    code = row.text("item").casefold()
+    item = house_rules.items().get(code)
+    if item is None and code:
+        return [row.problem("price-item-unknown", "item", row.text("item"))]
+    if item is None or row.problems:
+        return list(row.problems)
+    if not _same_unit(row.text("unit"), item.unit):
+        seen = row.text("unit")
+        return [row.problem("price-unit-differs", "unit", seen, item=item.code, unit=item.unit)]
+    size, price, dated = row.figure("pack_size"), row.figure("pack_price"), row.day("dated")
+    if size is None or price is None or dated is None:
+        raise TypeError(f"{row.place('item')} lacks what its sheet requires")
+    return PackPrice(
+        item=item.code,
+        words=row.text("words") or item.words,
+        unit=item.unit,
+        pack_size=size.number,
+        pack_price=price.money,
+        supplier=row.text("supplier"),
+        dated=dated,
+        place=row.place("pack_price"),
+    )
+
+
+def _twice(row: Row, pack: PackPrice) -> Problem:
+    return row.problem(
+        "price-twice",
+        "item",
+        pack.item,
+        supplier=pack.supplier,
+        size=f"{pack.pack_size:g}",
+        unit=pack.unit,
+    )
+
+
+def _same_unit(typed: str, unit: str) -> bool:
+    return same_name(plain_text(typed).replace("²", "2"), unit)

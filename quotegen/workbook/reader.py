@@ -1,0 +1,136 @@
+"""The whole workbook: every enquiry that is sound, the firm's settings, every problem at once."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from openpyxl.utils.cell import coordinate_to_tuple
+
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.settings import Settings
+from quotegen.problems import Place, Problem, problem
+from quotegen.workbook.book import Book, RawSheet, open_book
+from quotegen.workbook.declaration import (
+    BOOK_SHEETS,
+    GUIDE_SHEET,
+    JOB_SHEETS,
+    LISTS_SHEET,
+    sheets,
+)
+from quotegen.workbook.enquiry_rows import Details, check_enquiry, enquiry
+from quotegen.workbook.rows import Row, read_rows, same_name
+from quotegen.workbook.settings_sheets import read_settings
+
+_OTHERS = JOB_SHEETS[1:]
+
+
+@dataclass(frozen=True, slots=True)
+class WorkbookRead:
+    """What a workbook says.
+
+    `enquiries` are the rows with no stop problem of their own, `refs` every reference on the
+    Enquiries sheet in order. A problem of the whole book has an empty `ref`; a row that gives no
+    reference goes by its place, so that it stops no other enquiry.
+    """
+
+    enquiries: tuple[Enquiry, ...]
+    refs: tuple[str, ...]
+    settings: Settings
+    problems: tuple[Problem, ...]
+
+
+def read_workbook(path: Path) -> WorkbookRead:
+    """Read a workbook of enquiries: everything it says, and everything wrong with it.
+
+    The file is only ever read. Nothing raises but our own faults.
+    """
+    book = open_book(path)
+    if isinstance(book, Problem):
+        return WorkbookRead((), (), read_settings(path.name, {})[0], (book,))
+    found, problems = _known_sheets(book)
+    settings, wrong = read_settings(book.name, found)
+    rows: dict[str, list[Row]] = {}
+    for name in JOB_SHEETS:
+        rows[name], in_headings = (
+            read_rows(book.name, found[name], sheets()[name]) if name in found else ([], [])
+        )
+        problems += in_headings
+    enquiry_rows = rows["Enquiries"]
+    details, unknown = _details(enquiry_rows, rows)
+    problems += _repeated(enquiry_rows)
+    enquiries: list[Enquiry] = []
+    for row in enquiry_rows:
+        problems += check_enquiry(row, details[row.ref.casefold()])
+    stopped = {found.ref.casefold() for found in problems if found.stops}
+    lost_columns = any(p.place.sheet in JOB_SHEETS for p in problems if p.stops and not p.ref)
+    for row in enquiry_rows:
+        if not lost_columns and row.ref.casefold() not in stopped:
+            enquiries.append(enquiry(row, details[row.ref.casefold()], settings))
+    refs = tuple(dict.fromkeys(row.ref for row in enquiry_rows if row.names_itself))
+    return WorkbookRead(tuple(enquiries), refs, settings, _in_order([*problems, *unknown, *wrong]))
+
+
+def _known_sheets(book: Book) -> tuple[dict[str, RawSheet], list[Problem]]:
+    """The sheets by declared name, and those missing, twice or unknown."""
+    found: dict[str, RawSheet] = {}
+    problems: list[Problem] = []
+    for raw in book.sheets:
+        name = next((known for known in BOOK_SHEETS if same_name(known, raw.name)), None)
+        if name is None:
+            if raw.name not in (GUIDE_SHEET, LISTS_SHEET):
+                problems.append(problem("sheet-unknown", Place(book.name, raw.name), raw.name))
+        elif name in found:
+            problems.append(problem("sheet-twice", Place(book.name, raw.name), name))
+        else:
+            found[name] = raw
+    missing = [name for name in BOOK_SHEETS if name not in found]
+    problems += (problem("sheet-missing", Place(book.name, name), name) for name in missing)
+    return found, problems
+
+
+def _details(
+    enquiry_rows: Iterable[Row], rows: Mapping[str, list[Row]]
+) -> tuple[Mapping[str, Details], list[Problem]]:
+    """The rows of the other job sheets by reference, and what is wrong with the homeless ones."""
+    known = {row.ref.casefold(): row.ref for row in enquiry_rows}
+    by_ref: defaultdict[str, dict[str, list[Row]]] = defaultdict(lambda: defaultdict(list))
+    problems: list[Problem] = []
+    for name in _OTHERS:
+        for row in rows[name]:
+            if row.ref.casefold() in known:
+                spelt_alike = row.under(known[row.ref.casefold()])
+                by_ref[row.ref.casefold()][name.lower()].append(spelt_alike)
+                continue
+            problems += row.problems
+            if "ref" in row.values:
+                problems.append(row.problem("reference-unknown", "ref", row.ref))
+    return defaultdict(
+        Details,
+        {
+            ref: Details(**{name: tuple(group) for name, group in groups.items()})
+            for ref, groups in by_ref.items()
+        },
+    ), problems
+
+
+def _repeated(rows: Sequence[Row]) -> list[Problem]:
+    """Every row whose reference another row carries too, capitals apart."""
+    times = Counter(row.ref.casefold() for row in rows)
+    return [
+        row.problem("reference-twice", "ref", row.ref)
+        for row in rows
+        if times[row.ref.casefold()] > 1
+    ]
+
+
+def _in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Each problem once, in the order of sheets, rows and columns."""
+    once = {(found.code, found.place, found.ref, found.seen): found for found in problems}
+    return tuple(sorted(once.values(), key=_position))
+
+
+def _position(found: Problem) -> tuple[int, tuple[int, int]]:
+    place = found.place
+    sheet = BOOK_SHEETS.index(place.sheet) if place.sheet in BOOK_SHEETS else -1
+    return sheet, coordinate_to_tuple(place.cell) if place.cell else (0, 0)

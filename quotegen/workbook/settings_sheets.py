@@ -1,0 +1,136 @@
+"""Business, Rates, Waste and Terms: the firm's own settings, defaults where it left a blank."""
+
+from collections.abc import Mapping
+from datetime import date
+
+from quotegen.model.settings import Settings, Term, TermKind
+from quotegen.problems import Place, Problem, problem
+from quotegen.reference import house_rules
+from quotegen.reference.house_rules import SettingKind
+from quotegen.workbook.book import RawSheet
+from quotegen.workbook.cells import CellValue, Raw, read_cell
+from quotegen.workbook.declaration import SETTING_SHEETS, setting_column, sheets
+from quotegen.workbook.rows import Row, read_rows
+from quotegen.working import Figure, Origin, Scalar, Source
+
+OWN_FIGURE = "the firm's own"
+
+
+def read_settings(book: str, found: Mapping[str, RawSheet]) -> tuple[Settings, list[Problem]]:
+    """The settings and terms of a workbook, with everything wrong on their four sheets.
+
+    `found` are the workbook's sheets by declared name. A sheet that is not there, and a row
+    left blank, give the defaults; a setting that only the firm can know is then a problem.
+    """
+    figures: dict[str, Figure] = {}
+    problems: list[Problem] = []
+    for name in SETTING_SHEETS:
+        if name in found:
+            read, wrong = _setting_sheet(book, found[name], name)
+            problems += wrong
+        else:
+            read = {}
+        for code, setting in _declared(name).items():
+            figure = read.get(code) or default_figure(setting)
+            if figure:
+                figures[code] = figure
+    terms, wrong = _terms(book, found.get("Terms"))
+    return Settings(figures, terms), problems + wrong
+
+
+def default_figure(setting: SettingKind) -> Figure | None:
+    """A setting's default with its basis, None where only the firm can know."""
+    if setting.default is None:
+        return None
+    raw = Raw(setting.default)
+    place = Place("house rules", setting.sheet, "", setting.code)
+    value = read_cell(raw, setting_column(setting), place)
+    origin = Origin(Source.SETTING, f"{setting.sheet}, {setting.code}", setting.basis)
+    return Figure(setting.words, _scalar(value), setting.unit, origin)
+
+
+def default_terms() -> tuple[Term, ...]:
+    """The terms that stand where the firm has written none."""
+    return tuple(
+        Term(TermKind(row["kind"]), row["applies_to"], row["text"]) for row in house_rules.terms()
+    )
+
+
+def _setting_sheet(book: str, raw: RawSheet, name: str) -> tuple[dict[str, Figure], list[Problem]]:
+    rows, problems = read_rows(book, raw, sheets()[name])
+    declared = _declared(name)
+    figures: dict[str, Figure] = {}
+    first: dict[str, Row] = {}
+    faulty: set[str] = set()
+    for row in rows:
+        code = row.text("code").casefold()
+        if not {"code", "value"} & set(row.raw):
+            continue
+        problems += [found for found in row.problems if found.place != row.place("value")]
+        if code in first:
+            problems.append(row.problem("setting-twice", "code", row.text("code")))
+        elif code and code not in declared:
+            problems.append(row.problem("setting-unknown", "code", row.text("code")))
+        elif code:
+            first[code] = row
+            value = _value(row, declared[code])
+            if isinstance(value, Problem):
+                problems.append(value)
+                faulty.add(code)
+            elif value:
+                figures[code] = value
+    for code, setting in declared.items():
+        if setting.required and code not in figures and code not in faulty:
+            problems.append(_missing(book, setting, first.get(code)))
+    return figures, problems
+
+
+def _value(row: Row, setting: SettingKind) -> Figure | Problem | None:
+    """One setting, read again as its own kind: the sheet took its cell for text."""
+    if "value" not in row.raw:
+        return None
+    place = row.place("value")
+    value = read_cell(row.raw["value"], setting_column(setting), place)
+    if isinstance(value, Problem):
+        return value
+    default = default_figure(setting)
+    written = row.text("basis")
+    if default and default.value == value:
+        standing = setting.basis
+    else:
+        standing = written if written not in ("", setting.basis) else OWN_FIGURE
+    origin = Origin(Source.CELL, f"{place.sheet}!{place.cell}", standing)
+    return Figure(setting.words, _scalar(value), setting.unit, origin)
+
+
+def _missing(book: str, setting: SettingKind, row: Row | None) -> Problem:
+    sheet = sheets()[setting.sheet]
+    place = row.place("value") if row else Place(book, sheet.name, "", setting.words)
+    return problem("setting-missing", place, setting.code, words=setting.words, sheet=setting.sheet)
+
+
+def _terms(book: str, raw: RawSheet | None) -> tuple[tuple[Term, ...], list[Problem]]:
+    if raw is None:
+        return default_terms(), []
+    rows, problems = read_rows(book, raw, sheets()["Terms"])
+    for row in rows:
+        problems += row.problems
+    if not rows:
+        return default_terms(), problems
+    terms = (
+        Term(TermKind(row.text("kind")), row.text("applies_to"), row.text("text"))
+        for row in rows
+        if not row.problems
+    )
+    return tuple(terms), problems
+
+
+def _declared(name: str) -> dict[str, SettingKind]:
+    return {c: s for c, s in house_rules.settings().items() if s.sheet == name}
+
+
+def _scalar(value: CellValue | Problem | None) -> Scalar:
+    """A setting's value; dates and several choices are kinds no setting has."""
+    if value is None or isinstance(value, Problem | date | tuple):
+        raise TypeError(f"not the value of a setting: {value!r}")
+    return value

@@ -1,0 +1,96 @@
+"""One bay worked out and drawn once for all tests of the papers."""
+
+from decimal import Decimal
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from quotegen.documents.method_paper import make_method_paper
+from quotegen.documents.pdf import Rendered
+from quotegen.documents.quote_paper import make_quote_paper
+from quotegen.model.enquiry import Answer, BuildUp, Enquiry, Extra, Finding, PriceBasis
+from quotegen.model.issue import Issue
+from quotegen.model.quote import Quote
+from quotegen.model.safety import MethodStatement
+from quotegen.pricing.quote import make_quote
+from quotegen.problems import Place
+from quotegen.safety.statement import make_statement
+from quotegen.takeoff.measure import measure
+from quotegen.working import Scalar
+from tests.builders import BOOK, TODAY, canted_bay, enquiry, given, prices, settings
+
+ISSUE = Issue("T-01", 0, TODAY)
+SEEN = "Fascia soft for the left 600 mm"
+
+
+def finding(advised: str, answer: Answer | None, seen: str = SEEN, photo: str = "") -> Finding:
+    """A finding at a fixed price of 96 pounds."""
+    place = Place(BOOK, "Findings", "A2", "Reference")
+    price = given("price", Decimal("96.00"), "GBP", "Findings!G2")
+    return Finding(
+        place, seen, "It drops the gutter", advised, PriceBasis.FIXED, None, price, answer, photo
+    )
+
+
+def bay_enquiry(**changes: object) -> Enquiry:
+    """The bay of the worked example with three build-ups, findings of every answer, an extra."""
+    extra = Extra(
+        Place(BOOK, "Extras", "A2"), "Leaf guard", given("quantity", 3.0, "m"), "m",
+        given("price", Decimal("6.00"), "GBP"), included=False,
+    )  # fmt: skip
+    changes.setdefault("build_ups", tuple(BuildUp))
+    changes.setdefault("insulation_mm", given("insulation", 100.0, "mm"))
+    changes.setdefault(
+        "findings",
+        (
+            finding("Replace the fascia", Answer.DECLINED),
+            finding("Renew the joint", Answer.DO_IT),
+            finding("Renew the joint", Answer.DO_IT),
+            finding("Point three courses", None),
+        ),
+    )
+    changes.setdefault("extras", (extra,))
+    return enquiry(canted_bay(), **changes)
+
+
+def priced(asked: Enquiry, **setting_changes: Scalar | None) -> Quote:
+    """The quote of an enquiry with the invented firm's settings and prices."""
+    firm = settings(**setting_changes)
+    take_off, _ = measure(asked, firm, prices(), TODAY)
+    assert take_off is not None
+    quote, _ = make_quote(take_off, firm, prices(), TODAY)
+    return quote
+
+
+def text_of(paper: Rendered) -> str:
+    """All text of a paper with single spaces, in the order it would be read out."""
+    pages = PdfReader(BytesIO(paper.pdf)).pages
+    return " ".join(" ".join(page.extract_text() for page in pages).split())
+
+
+@pytest.fixture(scope="session")
+def bay_quote() -> Quote:
+    return priced(bay_enquiry(), vat_number="GB 000 0000 00", firm_email="roofs@example.com")
+
+
+@pytest.fixture(scope="session")
+def quote_paper(bay_quote: Quote) -> Rendered:
+    return make_quote_paper(bay_quote, ISSUE, None)
+
+
+@pytest.fixture(scope="session")
+def bay_statement(bay_quote: Quote) -> MethodStatement:
+    return make_statement(bay_quote.take_off, bay_quote.settings, TODAY)
+
+
+@pytest.fixture(scope="session")
+def method_paper(bay_statement: MethodStatement) -> Rendered:
+    return make_method_paper(bay_statement, ISSUE, None)
+
+
+@pytest.fixture(scope="session", params=["quote_paper", "method_paper"])
+def paper(request: pytest.FixtureRequest) -> Rendered:
+    """Each of the two papers in turn."""
+    made: Rendered = request.getfixturevalue(request.param)
+    return made

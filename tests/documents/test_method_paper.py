@@ -1,0 +1,114 @@
+"""The method statement as printed: cautions first, figures as in the record, nothing lost."""
+
+from dataclasses import replace
+
+import pytest
+
+from quotegen.documents.method_paper import method_html
+from quotegen.documents.mix_view import NO_MIX
+from quotegen.documents.pdf import Rendered
+from quotegen.documents.signs import pictogram, pictogram_words, sign
+from quotegen.model.safety import Known, MethodStatement
+from quotegen.reference import loader
+from tests.documents.conftest import ISSUE, text_of
+
+
+def test_the_first_page_holds_what_has_to_be_read_first(method_paper: Rendered) -> None:
+    text = text_of(method_paper)
+    first = text[: text.index("Page 1 of")]
+    headings = [
+        "Read this first",
+        "What is most likely to hurt someone here",
+        "Emergency",
+        "Stop, and do not laminate or topcoat",
+    ]
+    places = [first.index(heading) for heading in headings]
+    assert places == sorted(places)
+    assert "data sheet" in first[places[0] : places[1]]
+    assert "4 Kittiwake Street" in first
+
+
+def test_it_has_about_eight_pages(method_paper: Rendered) -> None:
+    assert method_paper.pages <= 10
+
+
+def test_it_says_when_nobody_has_chosen_yet(bay_statement: MethodStatement) -> None:
+    assert "Nobody has chosen yet" in method_html(bay_statement, ISSUE)
+    chosen = replace(bay_statement, accepted=True)
+    assert "Nobody has chosen yet" not in method_html(chosen, ISSUE)
+
+
+def test_every_control_step_hold_point_caution_and_emergency_is_printed(
+    method_paper: Rendered, bay_statement: MethodStatement
+) -> None:
+    text = text_of(method_paper)
+    wanted = [
+        *bay_statement.cautions,
+        *bay_statement.people,
+        *bay_statement.waste_notes,
+        *(words for _, words in bay_statement.emergency),
+        *(line for step in bay_statement.steps for line in step.lines),
+        *(step.hold_point for step in bay_statement.steps if step.hold_point),
+        *(risk.hazard for risk in bay_statement.risks),
+        *(control.text for risk in bay_statement.risks for control in risk.controls),
+        *(words for one in bay_statement.substances for _, words in one.first_aid),
+    ]
+    squeezed = "".join(text.split())
+    missing = [words for words in wanted if "".join(words.split()) not in squeezed]
+    assert missing == []
+
+
+def test_what_is_not_known_is_listed(
+    method_paper: Rendered, bay_statement: MethodStatement
+) -> None:
+    text = text_of(method_paper)
+    unknown = [f.words for f in bay_statement.facts.values() if f.known is Known.UNKNOWN]
+    assert unknown
+    assert all(words in text for words in unknown)
+
+
+def test_the_mix_tables_hold_the_millilitres_of_the_take_off(
+    method_paper: Rendered, bay_statement: MethodStatement
+) -> None:
+    text = text_of(method_paper)
+    for mixes in bay_statement.option.mixes:
+        for size in mixes.sizes:
+            cells = " ".join(
+                NO_MIX if dose.ml is None else f"{dose.ml:g} ml" for dose in size.doses
+            )
+            words = "mix" if size.count == 1 else "mixes"
+            row = f"{size.count} {words} of {size.litres.number:.1f} l"
+            assert row in text
+            assert cells in text
+
+
+def test_outside_the_limits_the_table_says_do_not_mix(bay_statement: MethodStatement) -> None:
+    mixes = bay_statement.option.mixes[0]
+    size = mixes.sizes[0]
+    refused = replace(size.doses[0], percent=None, ml=None, pot_life_min=None)
+    no_dose = replace(mixes, sizes=(replace(size, doses=(refused, *size.doses[1:])),))
+    option = replace(bay_statement.option, mixes=(no_dose,))
+    html = method_html(replace(bay_statement, option=option), ISSUE)
+    assert html.count(NO_MIX) >= 2
+
+
+def test_the_ladder_figures_are_those_of_the_record(
+    method_paper: Rendered, bay_statement: MethodStatement
+) -> None:
+    text = text_of(method_paper)
+    assert bay_statement.ladder is not None
+    assert f"{bay_statement.ladder.foot_out_m.number:.2f} m" in text
+    assert f"{bay_statement.ladder.least_length_m.number:.2f} m long" in text
+
+
+def test_every_pictogram_of_the_reference_tables_can_be_drawn() -> None:
+    codes = [key for key in loader.subject("pictograms") if key.startswith("GHS")]
+    assert codes
+    for code in codes:
+        assert code in pictogram(code)
+        assert pictogram_words(code) in pictogram(code)
+
+
+@pytest.mark.parametrize("key", ["eyes", "hands", "breathing", "other"])
+def test_every_sign_says_what_it_means(key: str) -> None:
+    assert "<title>Sign: wear " in sign(key)

@@ -1,0 +1,166 @@
+"""The PDF itself: tagged, one font, nothing fetched from elsewhere, the same bytes each time."""
+
+from io import BytesIO
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from jinja2 import UndefinedError
+from pypdf import PdfReader
+from pypdf.generic import DictionaryObject
+
+from quotegen.documents import templates
+from quotegen.documents.method_paper import make_method_paper
+from quotegen.documents.pdf import (
+    FONT_FOLDER,
+    Rendered,
+    ResourceRefusedError,
+    allowed_file,
+    render,
+)
+from quotegen.documents.quote_paper import make_quote_paper
+from quotegen.model.quote import Quote
+from quotegen.model.safety import MethodStatement
+from quotegen.resources import templates_folder
+from tests.documents.conftest import ISSUE
+
+PAGE = '<html lang="en"><head><title>Test</title></head><body>{}</body></html>'
+
+
+def structure(paper: Rendered) -> list[tuple[str, DictionaryObject]]:
+    """Every element of the tag tree with its kind, in reading order."""
+    found: list[tuple[str, DictionaryObject]] = []
+
+    def walk(node: object) -> None:
+        if isinstance(node, list):
+            for child in node:
+                walk(child.get_object() if hasattr(child, "get_object") else child)
+        elif isinstance(node, dict):
+            if "/S" in node:
+                found.append((str(node["/S"]).lstrip("/"), DictionaryObject(node)))
+            walk(node.get("/K", []))
+
+    root = PdfReader(BytesIO(paper.pdf)).trailer["/Root"]
+    walk(root["/StructTreeRoot"]["/K"])
+    return found
+
+
+def test_the_engine_warns_of_nothing(paper: Rendered) -> None:
+    assert paper.warnings == ()
+    assert paper.pages == len(PdfReader(BytesIO(paper.pdf)).pages)
+
+
+def test_it_is_marked_as_tagged_and_says_its_language_and_title(paper: Rendered) -> None:
+    reader = PdfReader(BytesIO(paper.pdf))
+    root = reader.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"]
+    assert root["/Lang"] == "en-GB"
+    assert root["/ViewerPreferences"]["/DisplayDocTitle"]
+    assert reader.metadata is not None
+    assert "T-01" in str(reader.metadata.title)
+    assert reader.metadata.author == "Tern & Daughter Roofing"
+    assert b"pdfuaid:part" in root["/Metadata"].get_data()
+
+
+def test_headings_begin_with_one_h1_and_skip_no_level(paper: Rendered) -> None:
+    levels = [int(kind[1]) for kind, _ in structure(paper) if kind in {"H1", "H2", "H3", "H4"}]
+    assert levels[0] == 1
+    assert levels.count(1) == 1
+    assert all(after - before <= 1 for before, after in pairwise(levels))
+
+
+def test_every_picture_has_words_and_every_table_of_figures_a_head(paper: Rendered) -> None:
+    elements = structure(paper)
+    figures = [element for kind, element in elements if kind == "Figure"]
+    assert figures
+    assert all(str(figure.get("/Alt", "")) for figure in figures)
+    kinds = [kind for kind, _ in elements]
+    assert kinds.count("THead") >= 5
+    assert "TH" in kinds
+
+
+def test_it_embeds_the_packaged_font_and_no_other(paper: Rendered) -> None:
+    fonts = set()
+    for page in PdfReader(BytesIO(paper.pdf)).pages:
+        for font in page["/Resources"].get("/Font", {}).values():
+            fonts.add(str(font.get_object()["/BaseFont"]).split("+")[-1])
+    assert fonts
+    assert all(name.startswith("Source-Sans-Pro") for name in fonts), fonts
+
+
+def test_reference_revision_and_page_are_on_every_page(paper: Rendered) -> None:
+    for number, page in enumerate(PdfReader(BytesIO(paper.pdf)).pages, 1):
+        text = " ".join(page.extract_text().split())
+        assert "T-01 · revision 0" in text
+        assert f"Page {number} of {paper.pages}" in text
+
+
+def test_the_same_facts_give_the_same_bytes(
+    bay_quote: Quote,
+    quote_paper: Rendered,
+    bay_statement: MethodStatement,
+    method_paper: Rendered,
+) -> None:
+    assert make_quote_paper(bay_quote, ISSUE, None).pdf == quote_paper.pdf
+    assert make_method_paper(bay_statement, ISSUE, None).pdf == method_paper.pdf
+
+
+def test_a_file_in_an_allowed_folder_may_be_read() -> None:
+    style = templates_folder() / "paper.css"
+    assert allowed_file(style.as_uri(), (templates_folder(),)) == style.resolve()
+
+
+@pytest.mark.parametrize(
+    "address",
+    [
+        "https://example.com/logo.png",
+        "http://127.0.0.1/",
+        "ftp://example.com/a",
+        "data:text/plain,hello",
+        "picture:other",
+        "file://example.com/share/a.png",
+        "file:///etc/hostname",
+        f"{templates_folder().as_uri()}/../pyproject.toml",
+        f"{templates_folder().as_uri()}/%2e%2e/pyproject.toml",
+        f"{templates_folder().as_uri()}-other/paper.css",
+    ],
+)
+def test_every_other_address_is_refused(address: str) -> None:
+    with pytest.raises(ResourceRefusedError):
+        allowed_file(address, (templates_folder(), FONT_FOLDER))
+
+
+def test_a_link_out_of_the_folder_is_refused(tmp_path: Path) -> None:
+    inside, outside = tmp_path / "inside", tmp_path / "secret.txt"
+    inside.mkdir()
+    outside.write_text("secret")
+    (inside / "link.txt").symlink_to(outside)
+    with pytest.raises(ResourceRefusedError):
+        allowed_file((inside / "link.txt").as_uri(), (inside,))
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        '<img src="https://example.com/a.png" alt="a">',
+        '<img src="file:///etc/hostname" alt="a">',
+        '<link rel="attachment" href="file:///etc/hostname">',
+        '<style>@import "https://example.com/a.css";</style>',
+    ],
+)
+def test_a_paper_that_asks_for_more_is_not_drawn(body: str) -> None:
+    with pytest.raises(ResourceRefusedError):
+        render(PAGE.format(body))
+
+
+def test_a_refusal_inside_a_drawing_comes_back_as_a_warning() -> None:
+    drawing = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><title>t</title>'
+        '<image href="file:///etc/hostname" width="9" height="9"/></svg>'
+    )
+    assert render(PAGE.format(drawing)).warnings
+
+
+def test_an_undefined_name_in_a_template_is_an_error() -> None:
+    with pytest.raises(UndefinedError):
+        templates.fill("quote.html", sheet={})

@@ -1,0 +1,169 @@
+"""The quote as printed: what it says agrees with the record it was drawn from."""
+
+import re
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from quotegen.documents.pdf import Rendered
+from quotegen.documents.quote_paper import make_quote_paper, quote_html
+from quotegen.model.enquiry import Answer, BuildUp, Customer, CustomerKind
+from quotegen.model.quote import Quote
+from tests.documents.conftest import ISSUE, bay_enquiry, finding, priced, text_of
+
+MONEY = re.compile(r"£([\d,]+\.\d\d)")
+HOSTILE = '<script>alert("x")</script> & <b>bold</b>'
+
+
+def row(text: str, label: str, count: int) -> list[Decimal]:
+    """The amounts that follow a label, a dash counting as nothing."""
+    after = text[text.index(label) + len(label) :]
+    found = re.match(rf"(?:\s*(?:£[\d,]+\.\d\d|–)){{{count}}}", after)
+    assert found, f"{label}: {after[:80]}"
+    amounts = found.group().replace("–", "£0.00")
+    return [Decimal(amount.replace(",", "")) for amount in MONEY.findall(amounts)]
+
+
+def side_by_side(paper: Rendered) -> str:
+    """The text of the table of prices alone."""
+    text = text_of(paper)
+    return text[text.index("The options side by side") : text.index("What each option does")]
+
+
+def test_it_has_two_to_four_pages(quote_paper: Rendered) -> None:
+    assert 2 <= quote_paper.pages <= 4
+
+
+def test_the_options_and_their_totals_are_on_the_first_page_before_all_else(
+    quote_paper: Rendered, bay_quote: Quote
+) -> None:
+    text = text_of(quote_paper)
+    box = text[text.index("What it costs") : text.index("What we found")]
+    for option in bay_quote.options:
+        assert f"£{option.totals.total.money:,.2f}" in box
+
+
+def test_the_lines_printed_add_up_to_the_totals_printed(
+    quote_paper: Rendered, bay_quote: Quote
+) -> None:
+    text = side_by_side(quote_paper)
+    count = len(bay_quote.options)
+    sums = [Decimal(0)] * count
+    for words in dict.fromkeys(line.words for o in bay_quote.options for line in o.lines):
+        for _ in range(text.count(f"{words} £") or text.count(f"{words} –")):
+            sums = [a + b for a, b in zip(sums, row(text, words, count), strict=True)]
+    assert sums == row(text, "Together, without VAT", count)
+    assert sums == [option.totals.net.money for option in bay_quote.options]
+    vat, total = row(text, "VAT at 20%", count), row(text, "Total to pay", count)
+    assert [a + b for a, b in zip(sums, vat, strict=True)] == total
+
+
+def test_two_findings_with_the_same_advice_stay_two_lines(bay_quote: Quote) -> None:
+    html = quote_html(bay_quote, ISSUE)
+    assert html.count('<th scope="row">Renew the joint</th>') == 2
+
+
+def test_cost_overheads_profit_and_hours_are_not_in_it(
+    quote_paper: Rendered, bay_quote: Quote
+) -> None:
+    text = text_of(quote_paper)
+    assert not re.search(r"overhead|profit|person-hour|labour|mark-up", text, re.IGNORECASE)
+    for option in bay_quote.options:
+        assert f"{option.cost.money:,.2f}" not in text
+
+
+def test_each_answer_lands_in_its_place(quote_paper: Rendered) -> None:
+    text = text_of(quote_paper)
+    acceptance = text[text.index("Acceptance of quotation") :]
+    assert "decided against: finding 1: Replace the fascia" in acceptance
+    assert "and also finding 4: Point three courses £115.20" in acceptance
+    assert "and also Leaf guard" in acceptance
+    assert "Renew the joint" not in acceptance
+    assert "Not answered yet" in text
+
+
+def test_headings_are_in_the_order_a_reader_needs(quote_paper: Rendered) -> None:
+    text = text_of(quote_paper)
+    headings = [
+        "What it costs",
+        "What we found",
+        "The roof in plan",
+        "The options side by side",
+        "What each option does",
+        "What we advise besides",
+        "Priced apart",
+        "Not included",
+        "Payment and terms",
+        "Guarantee The guarantee begins",
+        "Acceptance of quotation",
+    ]
+    places = [text.index(heading) for heading in headings]
+    assert places == sorted(places)
+
+
+def test_only_a_home_owner_is_told_of_the_right_to_cancel(bay_quote: Quote) -> None:
+    at_home = Customer("Ms R. Petrel", CustomerKind.HOME_OWNER, "9 Gull Row")
+    told = quote_html(priced(bay_enquiry(customer=at_home)), ISSUE)
+    assert "within 14 days of the day we agree it" in told
+    assert "right to cancel" not in quote_html(bay_quote, ISSUE)
+
+
+def test_a_firm_that_is_not_registered_charges_no_vat_and_says_so() -> None:
+    quote = priced(bay_enquiry(build_ups=(BuildUp.NEW_DECK,)), vat_registered=False)
+    paper = make_quote_paper(quote, ISSUE, None)
+    text = text_of(paper)
+    assert paper.warnings == ()
+    assert "No VAT is charged: the firm is not registered for VAT." in text
+    assert "Without VAT" not in text
+    assert f"£{quote.options[0].totals.net.money:,.2f}" in text
+
+
+def test_another_locale_and_currency_reach_every_amount() -> None:
+    html = quote_html(priced(bay_enquiry(), locale="en_IE", currency="EUR"), ISSUE)
+    assert "£" not in html.replace("£2,000,000", "")
+    assert html.count("€") > 20
+    assert '<html lang="en-IE">' in html
+
+
+def test_what_the_customer_typed_cannot_become_markup_or_break_the_page() -> None:
+    long_words = "Wasserundurchlässigkeitsbescheinigung" * 6
+    asked = bay_enquiry(
+        customer=Customer(HOSTILE, CustomerKind.LANDLORD, f"{HOSTILE}\n{long_words}"),
+        customer_notes=f"{HOSTILE} {'word ' * 900}",
+        findings=(finding(f"{HOSTILE} {long_words}", Answer.DECLINED, seen=long_words),),
+    )
+    paper = make_quote_paper(priced(asked), ISSUE, None)
+    assert paper.warnings == ()
+    assert HOSTILE in text_of(paper)
+    assert "<script>" not in quote_html(priced(asked), ISSUE)
+
+
+@pytest.mark.parametrize("broken", [True, False])
+def test_a_logo_that_cannot_be_had_is_a_warning_and_no_more(tmp_path: Path, broken: bool) -> None:
+    if broken:
+        (tmp_path / "logo.png").write_bytes(b"\x89PNG\r\n\x1a\nnot really")
+    paper = make_quote_paper(priced(bay_enquiry(), logo="logo.png"), ISSUE, tmp_path)
+    assert paper.warnings == ()
+    (missing,) = paper.problems
+    assert (missing.code, missing.place.sheet, missing.seen) == (
+        "photo-missing", "Business", "logo.png",
+    )  # fmt: skip
+    assert not missing.stops
+
+
+def test_logo_and_photos_are_shown_with_their_words(tmp_path: Path) -> None:
+    Image.new("RGB", (600, 200), "navy").save(tmp_path / "logo.png")
+    Image.new("RGB", (800, 600), "grey").save(tmp_path / "fascia.jpg")
+    findings = (
+        finding("Replace it", Answer.DECLINED, photo="fascia.jpg"),
+        finding("Replace it", Answer.DECLINED, photo="gone.jpg"),
+    )
+    quote = priced(bay_enquiry(findings=findings), logo="logo.png")
+    paper = make_quote_paper(quote, ISSUE, tmp_path)
+    assert paper.warnings == ()
+    assert [(p.code, p.place.cell, p.seen) for p in paper.problems] == [
+        ("photo-missing", "A2", "gone.jpg")
+    ]
+    assert "Finding 1: Fascia soft for the left 600 mm" in text_of(paper)

@@ -1,0 +1,209 @@
+"""The hazard table: every rule can fire and can be absent, and not knowing never makes light."""
+
+from collections.abc import Mapping
+from dataclasses import fields, replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from quotegen.model.enquiry import (
+    Access,
+    Below,
+    Covering,
+    Deck,
+    DeckCondition,
+    Enquiry,
+    Existing,
+    Occupier,
+    SiteFacts,
+    WallJoint,
+)
+from quotegen.model.safety import Band, Fact, Known, Level, Rating
+from quotegen.reference import rules
+from quotegen.safety.facts import Job, facts_of
+from quotegen.safety.hazards import Match, likely_injuries, match, rating, risks, stated_matrix
+from tests import builders
+from tests.safety import jobs
+
+HAZARDS = {rule.key: rule for rule in rules.hazards()}
+YES, NO, UNKNOWN = Known.YES, Known.NO, Known.UNKNOWN
+ORDER = list(Level)
+
+
+class AnyWord(dict[str, str]):
+    """Stands in for the figures of a job where only the rules are looked at."""
+
+    def __missing__(self, key: str) -> str:
+        return key
+
+
+def matches(facts: Mapping[str, Fact]) -> dict[str, Match]:
+    found = {key: match(rule, facts) for key, rule in HAZARDS.items()}
+    return {key: one for key, one in found.items() if one}
+
+
+def weight(one: Rating) -> tuple[int, int]:
+    return one.likelihood * one.severity, one.severity
+
+
+def nothing_lighter(before: Mapping[str, Match], after: Mapping[str, Match]) -> None:
+    """Every hazard and control of the first is in the second, rated no lower."""
+    for key, one in before.items():
+        assert key in after
+        assert set(one.controls) <= set(after[key].controls), key
+        assert weight(one.before) <= weight(after[key].before), key
+        assert weight(one.after) <= weight(after[key].after), key
+
+
+@pytest.mark.parametrize("key", HAZARDS)
+def test_every_rule_fires_on_its_facts_and_is_absent_without(key: str) -> None:
+    when = HAZARDS[key].when
+    for fact in when.any_of or ("",):
+        known = dict.fromkeys((*when.all_of, *filter(None, (fact,))), YES)
+        assert match(HAZARDS[key], jobs.made_up_facts(known))
+    assert match(HAZARDS[key], jobs.made_up_facts({})) is None
+
+
+@pytest.mark.parametrize("key", HAZARDS)
+def test_every_rule_fires_when_nothing_is_known(key: str) -> None:
+    found = match(HAZARDS[key], jobs.made_up_facts({}, UNKNOWN))
+    assert found
+    assert found.unknown
+    assert len(found.controls) == len(HAZARDS[key].controls)
+    assert found.after.band is not Band.LOW
+
+
+@given(
+    st.fixed_dictionaries({key: st.sampled_from(list(Known)) for key in rules.facts()}),
+    st.sampled_from(list(rules.facts())),
+)
+def test_not_knowing_a_fact_never_removes_a_control_or_lowers_a_rating(
+    known: dict[str, Known], forgotten: str
+) -> None:
+    facts = jobs.made_up_facts(known)
+    forgetting = jobs.made_up_facts(known | {forgotten: UNKNOWN})
+    nothing_lighter(matches(facts), matches(forgetting))
+
+
+@given(st.fixed_dictionaries({key: st.sampled_from(list(Known)) for key in rules.facts()}))
+def test_never_low_where_something_is_not_known(known: dict[str, Known]) -> None:
+    for risk in risks(jobs.made_up_facts(known), AnyWord()):
+        assert risk.because or risk.assumed
+        if risk.assumed:
+            assert risk.after.band is not Band.LOW
+
+
+BLANKS: dict[str, object] = {
+    "occupier": None,
+    "below": (),
+    "year_built": None,
+    "deck_c": None,
+    "wall_joint": None,
+    "site": SiteFacts(),
+}
+
+
+def blanked(enquiry: Enquiry, what: str) -> Enquiry:
+    if what in BLANKS:
+        return replace(enquiry, **{what: BLANKS[what]})
+    if what == "height_mm":
+        return replace(enquiry, roof=replace(enquiry.roof, height_mm=None))
+    return replace(enquiry, existing=replace(enquiry.existing, **{what: None}))
+
+
+enquiries = st.builds(
+    lambda occupier, below, covering, deck, condition, joint, year, deck_c, height, site: (
+        jobs.plain_enquiry(
+            occupier=occupier,
+            below=below,
+            existing=Existing(covering, builders.given("layers", 1.0, ""), deck, condition),
+            wall_joint=joint,
+            year_built=builders.given("year built", year, ""),
+            deck_c=builders.given("deck expected", deck_c, "°C"),
+            roof=builders.roof(height_mm=builders.given("height", height, "mm")),
+            site=site,
+        )
+    ),
+    st.sampled_from(list(Occupier)),
+    st.lists(st.sampled_from(list(Below)), min_size=1, max_size=3).map(tuple),
+    st.sampled_from([c for c in Covering if c is not Covering.NONE]),
+    st.sampled_from(list(Deck)),
+    st.sampled_from(list(DeckCondition)),
+    st.sampled_from(list(WallJoint)),
+    st.integers(1850, 2026).map(float),
+    st.integers(5, 35).map(float),
+    st.integers(1500, 7000).map(float),
+    st.builds(SiteFacts, *[st.booleans() for _ in fields(SiteFacts)]),
+)
+OPTION = jobs.take_off(jobs.plain_enquiry(access=Access.TOWER)).options[0]
+
+
+@given(enquiries, st.sampled_from([*BLANKS, "height_mm", "covering", "deck", "condition"]))
+def test_a_blank_cell_never_removes_a_control_or_lowers_a_rating(
+    enquiry: Enquiry, what: str
+) -> None:
+    outline = jobs.take_off(jobs.plain_enquiry()).outline
+    facts, fewer = (
+        facts_of(Job(one, outline, OPTION, jobs.SETTINGS))
+        for one in (enquiry, blanked(enquiry, what))
+    )
+    nothing_lighter(matches(facts), matches(fewer))
+
+
+@pytest.mark.parametrize("key", HAZARDS)
+def test_controls_stand_in_the_order_of_control(key: str) -> None:
+    # Work at Height Regulations 2005, reg. 6; COSHH Regulations 2002, reg. 7: wear comes last.
+    found = match(HAZARDS[key], jobs.made_up_facts({}, UNKNOWN))
+    assert found
+    places = [ORDER.index(Level(control.level)) for control in found.controls]
+    assert places == sorted(places)
+    assert places[0] < ORDER.index(Level.PROTECT)
+
+
+def test_controls_lessen_the_risk_and_never_its_severity_below_the_table() -> None:
+    for rule in HAZARDS.values():
+        (likely_before, severity_before), (likely_after, severity_after) = rule.before, rule.after
+        assert likely_after < likely_before or severity_after < severity_before, rule.key
+        assert severity_after == severity_before, rule.key
+
+
+def test_the_matrix_is_three_by_three_and_rises_both_ways() -> None:
+    matrix = stated_matrix()
+    size = [Band.LOW, Band.MEDIUM, Band.HIGH]
+    assert len(matrix.likelihood_words) == len(matrix.severity_words) == len(matrix.bands) == 3
+    for row in matrix.bands:
+        assert [size.index(band) for band in row] == sorted(size.index(band) for band in row)
+    for column in zip(*matrix.bands, strict=True):
+        assert [size.index(band) for band in column] == sorted(size.index(b) for b in column)
+    assert rating(3, 3).band is Band.HIGH
+    assert rating(1, 1).band is Band.LOW
+
+
+def test_death_or_lasting_harm_is_never_low() -> None:
+    assert all(rating(likelihood, 3).band is not Band.LOW for likelihood in (1, 2, 3))
+
+
+def test_catalyst_in_the_eye_has_the_highest_rating() -> None:
+    found = match(HAZARDS["catalyst-eye"], jobs.made_up_facts({"catalyst": YES}))
+    assert found
+    assert (found.before.likelihood, found.before.severity) == (3, 3)
+
+
+def test_the_injuries_named_first_are_those_of_the_job() -> None:
+    plain = jobs.statement(jobs.plain_enquiry()).injuries
+    glass = jobs.statement(jobs.plain_enquiry(below=(Below.GLASS,))).injuries
+    ladder = jobs.statement(
+        jobs.plain_enquiry(access=Access.LADDER, ladder_reason="the alley is 600 mm wide")
+    ).injuries
+    assert len(plain) == len(glass) == len(ladder) == 3
+    assert len({plain, glass, ladder}) == 3
+    assert HAZARDS["glass-below"].injury in glass
+    assert HAZARDS["glass-below"].injury not in plain
+    assert HAZARDS["ladder"].injury in ladder
+
+
+def test_among_equals_what_is_known_comes_before_what_is_assumed() -> None:
+    known = jobs.made_up_facts({"before_2000": UNKNOWN, "overhead_cables": YES})
+    first, *_ = likely_injuries(risks(known, AnyWord()))
+    assert first == HAZARDS["cables"].injury

@@ -1,0 +1,238 @@
+"""Whole statements: written for the job, nothing about what is not there, no gaps."""
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from quotegen.model.enquiry import (
+    Access,
+    Below,
+    BuildUp,
+    Covering,
+    Deck,
+    DeckCondition,
+    EdgeKind,
+    Existing,
+    Occupier,
+    RoofKind,
+    SiteFacts,
+    WallJoint,
+)
+from quotegen.model.safety import MethodStatement
+from quotegen.model.takeoff import TakeOff
+from quotegen.safety.statement import make_statement
+from quotegen.safety.text import UnknownPlaceholder, fill
+from quotegen.working import Step
+from tests import builders
+from tests.safety import jobs
+
+ALL = tuple(BuildUp)
+LEAD = Existing(Covering.LEAD, None, Deck.BOARDING, DeckCondition.SOUND)
+MOST = {
+    "occupier": Occupier.TENANT,
+    "below": (Below.PAVEMENT, Below.DOORWAY, Below.GLASS),
+    "existing": LEAD,
+    "year_built": builders.given("year built", 1936.0, ""),
+    "site": SiteFacts(*(True,) * 8),
+    "wall_joint": WallJoint.KEEP_LEAD,
+    "build_ups": (BuildUp.NEW_DECK_INSULATED,),
+    "insulation_mm": builders.given("insulation", 120.0, "mm"),
+}
+
+
+def hazards(made: MethodStatement) -> set[str]:
+    return {risk.key for risk in made.risks}
+
+
+def test_a_plain_job_says_nothing_about_what_is_not_there() -> None:
+    made = jobs.statement(jobs.plain_enquiry(access=Access.TOWER))
+    text = jobs.all_text(made).lower()
+    for absent in ("asbestos", "pavement", "licence in hand", "cables near", "flue", "nest"):
+        assert absent not in text, absent
+    for absent in ("tenant", "children", "insulation", "scaffolder", "chippings", "glass below"):
+        assert absent not in text, absent
+    assert not re.search(r"\blead\b(?! to)", text)
+    assert not [risk for risk in made.risks if risk.assumed]
+    assert "not known" not in text.replace("says “not known”", "")
+
+
+def test_a_lead_roof_says_so_and_what_follows() -> None:
+    made = jobs.statement(jobs.plain_enquiry(existing=LEAD))
+    text = jobs.all_text(made)
+    assert "lead" in hazards(made)
+    assert "lead" in {one.key for one in made.substances}
+    assert "17 04 03" in text
+    assert "Wash hands and face before food" in text
+    assert any("fold and roll it cold" in line for step in made.steps for line in step.lines)
+
+
+def test_a_building_before_2000_waits_for_the_survey() -> None:
+    # Control of Asbestos Regulations 2012: refurbishment survey before what it covers is broken.
+    old = builders.given("year built", 1974.0, "")
+    made = jobs.statement(jobs.plain_enquiry(year_built=old))
+    (arrive, *_) = made.steps
+    assert "asbestos" in hazards(made)
+    assert "No strip without the asbestos survey on site." in arrive.hold_point
+    surveyed = jobs.all_text(made)
+    unsurveyed = jobs.statement(
+        jobs.plain_enquiry(year_built=old, site=replace(jobs.NOTHING_NEAR, asbestos_surveyed=False))
+    )
+    assert "No survey is on record" not in surveyed
+    assert "No survey is on record" in jobs.all_text(unsurveyed)
+
+
+def test_an_unknown_year_is_treated_as_before_2000_and_says_so() -> None:
+    made = jobs.statement(jobs.plain_enquiry(year_built=None))
+    (risk,) = [risk for risk in made.risks if risk.key == "asbestos"]
+    assert risk.because == ()
+    assert risk.assumed == ("not known whether the building is from before 2000: treated as so",)
+
+
+def test_a_pavement_below_needs_the_licence() -> None:
+    # Highways Act 1980, section 169.
+    made = jobs.statement(jobs.plain_enquiry(below=(Below.PAVEMENT,), access=Access.SCAFFOLD))
+    assert "pavement" in hazards(made)
+    assert "section 169" in jobs.all_text(made)
+    assert any("No licence, no platform" in step.hold_point for step in made.steps)
+
+
+def test_unknown_below_brings_in_everything_that_may_lie_there() -> None:
+    made = jobs.statement(jobs.plain_enquiry(below=()))
+    assert {"pavement", "doorway", "glass-below", "lower-roof", "people-below"} <= hazards(made)
+
+
+def test_the_figures_of_the_job_stand_in_the_steps() -> None:
+    made = jobs.statement(jobs.plain_enquiry(access=Access.LADDER, ladder_reason="narrow alley"))
+    text = jobs.all_text(made)
+    # One in four (LA455): 2.6 m up, 0.65 m out; 3.71 m rounded up to 3.8.
+    assert "foot 0.65 m out for an edge at 2.6 m, at least 3.8 m long" in text
+    assert "No spell over 30 minutes" in text
+    assert "weighs about 35 kg" in text
+    assert "dew point is 9.6 °C, so the deck has to be at 12.6 °C or more" in text
+
+
+def test_a_deck_expected_below_the_dew_margin_is_not_laid_on() -> None:
+    # ISO 8502-4: 15 degC and 70 % have their dew point at 9.6 degC, so 12.6 degC is the least.
+    cold = jobs.statement(jobs.plain_enquiry(deck_c=builders.given("deck expected", 12.0, "°C")))
+    warm = jobs.statement(jobs.plain_enquiry(deck_c=builders.given("deck expected", 13.0, "°C")))
+    assert "DO NOT LAY" in jobs.all_text(cold)
+    assert "DO NOT LAY" not in jobs.all_text(warm)
+
+
+def test_a_tower_is_climbed_inside_and_the_ladder_is_not_worked_from() -> None:
+    made = jobs.statement(jobs.plain_enquiry(access=Access.TOWER))
+    assert "only the way up" in made.ladder_note
+    assert "ladder" not in hazards(made)
+    assert made.ladder is not None
+
+
+def test_from_the_ground_nobody_falls() -> None:
+    low = builders.roof(kind=RoofKind.CANOPY, height_mm=builders.given("height", 1800.0, "mm"))
+    made = jobs.statement(jobs.plain_enquiry(roof=low, access=Access.GROUND))
+    assert "fall-from-edge" not in hazards(made)
+    assert made.ladder is None
+
+
+def test_it_is_written_for_what_was_accepted_else_for_the_most_work() -> None:
+    sheet = Existing(
+        Covering.FELT, builders.given("layers", 1.0, ""), Deck.SHEET, DeckCondition.SOUND
+    )
+    enquiry = jobs.plain_enquiry(
+        build_ups=ALL, existing=sheet, insulation_mm=builders.given("insulation", 120.0, "mm")
+    )
+    open_still = jobs.statement(enquiry)
+    assert not open_still.accepted
+    hours = {o.build_up: o.programme.person_hours.number for o in open_still.take_off.options}
+    assert hours[open_still.build_up] == max(hours.values())
+    capped = jobs.statement(replace(enquiry, accepted=BuildUp.CAP_OVER))
+    assert capped.accepted
+    assert capped.build_up is BuildUp.CAP_OVER
+    assert "open_joists" in capped.facts
+    assert not capped.facts["open_joists"].present
+    assert "Lay the vapour layer and insulation" not in [step.title for step in capped.steps]
+
+
+def test_insulation_has_its_dust_and_its_step_only_where_it_is_laid() -> None:
+    thick = builders.given("insulation", 120.0, "mm")
+    made = jobs.statement(
+        jobs.plain_enquiry(build_ups=(BuildUp.NEW_DECK_INSULATED,), insulation_mm=thick)
+    )
+    assert "insulation-dust" in hazards(made)
+    assert "Insulation 120 mm thick" in jobs.all_text(made)
+
+
+def test_goggles_and_eye_wash_come_before_the_first_mix() -> None:
+    titles = [step.title for step in jobs.statement(jobs.plain_enquiry()).steps]
+    made = jobs.statement(jobs.plain_enquiry())
+    ready = titles.index("Measure the weather, get ready to mix")
+    assert ready < titles.index("Bandage and laminate") < titles.index("Topcoat")
+    assert (
+        "Running water found and tried, eye wash open, goggles on" in made.steps[ready].hold_point
+    )
+
+
+def test_emergencies_name_999_and_twenty_minutes() -> None:
+    text = dict(jobs.statement(jobs.plain_enquiry()).emergency)
+    assert "at least 20 minutes" in text["Catalyst or resin in an eye"]
+    assert "999" in text["Catalyst or resin in an eye"]
+    assert "Alcohol-resistant foam" in text["Acetone on fire"]  # ICSC 0087
+    assert "Do not make them sick" in text["Swallowed"]  # ICSC 0073, 0087, 1028
+    assert "____" in text["Nearest A&E"]
+
+
+def test_waste_papers_are_kept_two_and_three_years() -> None:
+    # Waste (E&W) Regulations 2011 reg. 35; Hazardous Waste (E&W) Regulations 2005.
+    notes = " ".join(jobs.statement(jobs.plain_enquiry()).waste_notes)
+    assert "Keep it 2 years" in notes
+    assert "kept 3 years" in notes
+    assert "17 03 02" in notes
+
+
+def test_the_data_sheet_comes_first_and_is_said_once() -> None:
+    cautions = jobs.statement(jobs.plain_enquiry()).cautions
+    assert sum("data sheet" in caution for caution in cautions) == 1
+    assert "come first" in cautions[0]
+
+
+@pytest.mark.parametrize("changes", [{}, MOST, {"site": SiteFacts(), "below": ()}])
+@pytest.mark.parametrize("access", list(Access))
+def test_no_text_has_a_gap_left_in_it(changes: dict[str, object], access: Access) -> None:
+    enquiry = jobs.plain_enquiry(**changes)
+    made = jobs.statement(replace(enquiry, access=access, ladder_reason="narrow alley"))
+    text = jobs.all_text(made)
+    assert not re.search(r"[{}]|None|\bnan\b", text)
+    assert "  " not in text
+
+
+def test_a_placeholder_nobody_knows_is_our_own_fault() -> None:
+    with pytest.raises(UnknownPlaceholder, match="moonlight"):
+        fill("by {moonlight}", {})
+
+
+def test_every_figure_recomputes_from_its_working() -> None:
+    made = jobs.statement(jobs.plain_enquiry())
+    assert made.ladder and made.limits.least_deck_c
+    top = [made.ladder.foot_out_m, made.ladder.least_length_m, made.limits.least_deck_c]
+    for figure in (inner for outer in top for inner in outer.walk()):
+        if isinstance(figure.basis, Step):
+            assert figure.basis.recompute() == figure.value
+
+
+def test_a_bay_under_tiles_lifts_them_and_chases_nothing() -> None:
+    edges = dict.fromkeys(builders.canted_bay().edges, EdgeKind.GUTTER_DRIP)
+    edges[next(iter(edges))] = EdgeKind.TILES
+    made = jobs.statement(jobs.plain_enquiry(roof=replace(builders.canted_bay(), edges=edges)))
+    assert "Gutters and tiles back" in [step.title for step in made.steps]
+    assert "silica" not in hazards(made)
+
+
+def test_it_does_without_a_take_off_of_resin() -> None:
+    measured = jobs.take_off(jobs.plain_enquiry())
+    dry = jobs.without_needs(
+        measured.options[0], "resin", "topcoat", "catalyst", "acetone", "adhesive"
+    )
+    bare = TakeOff(measured.enquiry, measured.outline, (replace(dry, mixes=()),))
+    made = make_statement(bare, jobs.SETTINGS, builders.TODAY)
+    assert not {"catalyst-eye", "resin-vapour", "hot-bucket"} & hazards(made)
+    assert {one.key for one in made.substances} == {"wall-dust", "wood-dust"}

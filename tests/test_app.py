@@ -1,0 +1,253 @@
+"""From a workbook on disk to papers on disk, the way a roofer would meet it."""
+
+from collections.abc import Iterator
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+from pypdf import PdfReader
+
+from quotegen import app
+from quotegen.app import Outcome, Paper, State, make_papers, work_out
+from quotegen.register.store import Register
+from quotegen.workbook.blank import starting_rows, write_blank
+from quotegen.workbook.declaration import sheets
+from quotegen.workbook.writing import write_price_list, write_workbook
+from tests.builders import TODAY, prices
+from tests.workbook.books import BAY, FIRM
+
+PRICE_ROWS = [
+    {
+        "item": pack.item,
+        "words": pack.words,
+        "unit": pack.unit,
+        "pack_size": pack.pack_size,
+        "pack_price": pack.pack_price,
+        "supplier": pack.supplier,
+        "dated": pack.dated,
+    }
+    for packs in prices().packs.values()
+    for pack in packs
+]
+SURVEYED = {**BAY, "covering": "felt", "layers": 2, "deck": "sheet boards", "height_mm": 2600}
+
+
+def write_book(folder: Path, *rows: dict[str, object], without: str = "") -> Path:
+    book = folder / "jobs.xlsx"
+    book.unlink(missing_ok=True)
+    all_rows = starting_rows(FIRM)
+    all_rows["Enquiries"] = list(rows)
+    assert write_workbook(book, all_rows) is None
+    price_list = folder / "prices" / "all.xlsx"
+    price_list.unlink(missing_ok=True)
+    kept = [row for row in PRICE_ROWS if row["item"] != without]
+    assert write_price_list(price_list, kept) is None
+    return book
+
+
+def run(book: Path, *papers: Paper, on: date = TODAY) -> list[Outcome]:
+    batch = work_out(book, (), on)
+    return list(make_papers(batch, papers or (Paper.QUOTE,), book.parent / "papers", on))
+
+
+def text_of(path: Path) -> str:
+    return " ".join(" ".join(page.extract_text().split()) for page in PdfReader(path).pages)
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[Outcome]]:
+    """Both papers of the bay, made once."""
+    book = write_book(tmp_path_factory.mktemp("bay"), SURVEYED)
+    return book, run(book, Paper.QUOTE, Paper.METHOD)
+
+
+def fill_in(book: Path, sheet_name: str, row: int, values: dict[str, object]) -> None:
+    """Type values under their headings, as a person would."""
+    workbook = load_workbook(book)
+    sheet = workbook[sheet_name]
+    columns = {cell.value: cell.column for cell in sheet[1]}
+    for field, value in values.items():
+        heading = next(c.heading for c in sheets()[sheet_name].columns if c.field == field)
+        sheet.cell(row, columns[heading], value)
+    workbook.save(book)
+
+
+def test_a_blank_workbook_filled_in_by_hand(tmp_path: Path) -> None:
+    """The bay of the brief: 1.08 m2, cants of 849 mm, mitres at 135 degrees, lines that add up."""
+    book = tmp_path / "jobs.xlsx"
+    assert write_blank(book) is None
+    workbook = load_workbook(book)
+    for name in ("Business", "Waste"):
+        sheet = workbook[name]
+        for row in sheet.iter_rows(min_row=2):
+            if row[0].value in FIRM:
+                row[2].value = FIRM[row[0].value]
+    workbook.save(book)
+    fill_in(book, "Enquiries", 3, SURVEYED)
+    price_list = tmp_path / "list.xlsx"
+    assert write_price_list(price_list, PRICE_ROWS) is None
+    batch = work_out(book, [price_list], TODAY)
+    assert [p.code for p in batch.problems] == []
+    quote = batch.worked[0].quote
+    assert quote is not None
+    outline = quote.take_off.outline
+    assert outline.area_m2.number == pytest.approx(1.08)
+    assert [round(edge.length.number) for edge in outline.edges] == [2400, 849, 1200, 849]
+    fronts = [c for c in outline.corners if "front" in (c.before, c.after)]
+    assert [(round(c.interior_deg), str(c.kind)) for c in fronts] == [(135, "mitred")] * 2
+    for option in quote.options:
+        net = sum((line.amount.money for line in option.lines), Decimal(0))
+        assert option.totals.vat is not None
+        assert net + option.totals.vat.money == option.totals.total.money
+
+
+def test_both_papers_are_made_and_say_the_totals(made: tuple[Path, list[Outcome]]) -> None:
+    book, outcomes = made
+    assert [(o.state, o.layout_warnings, o.problems) for o in outcomes] == [
+        (State.MADE, (), ())
+    ] * 2
+    quote = work_out(book, (), TODAY).worked[0].quote
+    assert quote is not None
+    assert outcomes[0].path is not None
+    text = text_of(outcomes[0].path)
+    for option in quote.options:
+        assert f"{option.totals.total.money:,}" in text
+        assert f"{option.totals.net.money:,}" in text
+
+
+def test_a_second_run_makes_nothing_new_and_a_change_makes_a_revision(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    first = run(book)[0]
+    again = run(book, on=date(2026, 11, 27))[0]
+    assert (again.state, again.path) == (State.UNCHANGED, first.path)
+    assert first.path is not None
+    before = first.path.read_bytes()
+    write_book(tmp_path, {**SURVEYED, "colour": "slate"})
+    changed = run(book, on=date(2026, 11, 27))[0]
+    assert changed.state is State.MADE
+    assert changed.issue is not None
+    assert (changed.issue.revision, changed.issue.issued) == (1, date(2026, 11, 27))
+    assert first.path.read_bytes() == before
+    entries = Register(tmp_path / "papers").entries()
+    assert [entry.issue.revision for entry in entries] == [0, 1]
+
+
+def test_a_lost_paper_is_made_again_as_it_was(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    first = run(book)[0]
+    assert first.path is not None
+    before = first.path.read_bytes()
+    first.path.unlink()
+    again = run(book, on=date(2026, 12, 24))[0]
+    assert again.issue == first.issue
+    assert first.path.read_bytes() == before
+
+
+def test_one_bad_row_does_not_stop_the_others(tmp_path: Path) -> None:
+    bad = {**SURVEYED, "ref": "T-02", "front_width_mm": 3000}
+    worse = {**SURVEYED, "ref": "T-03", "width_mm": "TBC"}
+    book = write_book(tmp_path, bad, worse, {**SURVEYED, "ref": "T-04"})
+    before = book.read_bytes()
+    batch = work_out(book, (), TODAY)
+    found = {(p.ref, p.code, p.place.sheet) for p in batch.problems}
+    assert found == {
+        ("T-02", "shape-impossible", "Enquiries"),
+        ("T-03", "cell-not-a-length", "Enquiries"),
+    }
+    outcomes = run(book)
+    assert [(o.ref, o.state) for o in outcomes] == [
+        ("T-02", State.BLOCKED),
+        ("T-03", State.BLOCKED),
+        ("T-04", State.MADE),
+    ]
+    assert book.read_bytes() == before
+
+
+def test_a_missing_price_stops_only_what_needs_it(tmp_path: Path) -> None:
+    capped = {**SURVEYED, "ref": "T-02", "build_ups": "cap over"}
+    book = write_book(tmp_path, {**SURVEYED, "build_ups": "new deck"}, capped, without="tower_hire")
+    batch = work_out(book, (), TODAY)
+    assert {(p.code, p.seen) for p in batch.problems} == {("price-missing", "tower_hire")}
+    book = write_book(
+        tmp_path, {**SURVEYED, "build_ups": "new deck"}, capped, without="deck_board_11"
+    )
+    batch = work_out(book, (), TODAY)
+    assert {(p.ref, p.code, p.seen) for p in batch.problems} == {
+        ("T-02", "price-missing", "deck_board_11")
+    }
+    assert [worked.quote is None for worked in batch.worked] == [False, True]
+
+
+def test_no_price_list_at_all_is_said_once(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    (tmp_path / "prices" / "all.xlsx").unlink()
+    assert [p.code for p in work_out(book, (), TODAY).problems] == ["price-list-none"]
+    assert run(book)[0].state is State.BLOCKED
+
+
+def test_a_reference_nobody_has_is_a_problem(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    batch = work_out(book, (), TODAY, ["T-99"])
+    assert [(p.code, p.seen) for p in batch.problems] == [("reference-unknown", "T-99")]
+    assert batch.worked == ()
+
+
+def test_a_finding_under_a_misspelt_reference_is_told_of_whatever_is_asked_for(
+    tmp_path: Path,
+) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    fill_in(book, "Findings", 2, {"ref": "T-O1", "seen": "Soft fascia"})
+    batch = work_out(book, (), TODAY, ["T-01"])
+    assert "reference-unknown" in {p.code for p in batch.problems}
+
+
+def test_a_row_that_makes_no_documents_is_left_out_unless_named(tmp_path: Path) -> None:
+    book = write_book(tmp_path, {**SURVEYED, "make_documents": "no"})
+    assert work_out(book, (), TODAY).worked == ()
+    assert len(work_out(book, (), TODAY, ["T-01"]).worked) == 1
+
+
+def test_a_paper_open_elsewhere_is_a_problem_and_not_entered(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = write_book(tmp_path, SURVEYED)
+
+    def refuse(_path: Path, _content: bytes) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(app, "replace_file", refuse)
+    outcome = run(book)[0]
+    assert outcome.state is State.BLOCKED
+    assert [(p.code, p.seen) for p in outcome.problems] == [("output-blocked", "Permission denied")]
+    assert Register(tmp_path / "papers").entries() == []
+
+
+def test_a_killed_run_leaves_no_paper_and_no_entry(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = write_book(tmp_path, SURVEYED)
+
+    def killed(*_: object) -> Iterator[None]:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patched:
+        patched.setattr("quotegen.files.os.fsync", killed)
+        with pytest.raises(KeyboardInterrupt):
+            run(book)
+    assert not [p for p in (tmp_path / "papers").rglob("*") if p.suffix in (".pdf", ".part")]
+    assert Register(tmp_path / "papers").entries() == []
+    assert run(book)[0].state is State.MADE
+
+
+def test_an_unknown_language_stops_every_paper(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    workbook = load_workbook(book)
+    for row in workbook["Business"].iter_rows(min_row=2):
+        if row[0].value in ("locale", "currency"):
+            row[2].value = "XX_YY"
+    workbook.save(book)
+    batch = work_out(book, (), TODAY)
+    assert [p.code for p in batch.problems] == ["language-unknown", "currency-unknown"]
+    assert batch.worked[0].quote is None

@@ -1,0 +1,150 @@
+"""The commands: what they print, where, and how they end."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from quotegen import cli as command_line
+from quotegen.cli import cli
+from tests.test_app import SURVEYED, write_book
+
+ON = ("--on", "2026-11-25")
+
+
+def run(*words: str | Path) -> Result:
+    return CliRunner().invoke(cli, [str(word) for word in words])
+
+
+def test_blank_then_check_says_what_only_the_firm_knows(tmp_path: Path) -> None:
+    book = tmp_path / "jobs.xlsx"
+    assert run("blank", book).exit_code == 0
+    again = run("blank", book)
+    assert again.exit_code == 1
+    assert "it has been left as it is" in again.stderr
+    checked = run("check", book, *ON)
+    assert checked.exit_code == 1
+    assert "Business" in checked.stderr
+    assert "Traceback" not in checked.output
+
+
+def test_check_of_a_sound_workbook(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    checked = run("check", book, *ON)
+    assert (checked.exit_code, checked.stderr) == (0, "")
+    assert "nothing to put right" in checked.stdout
+    assert json.loads(run("check", book, "--json", *ON).stdout) == []
+
+
+def test_check_names_cell_cure_and_code(tmp_path: Path) -> None:
+    book = write_book(tmp_path, {**SURVEYED, "width_mm": 2.4})
+    checked = run("check", book, *ON)
+    assert checked.exit_code == 1
+    assert "STOP [T-01] Enquiries!" in checked.stderr
+    assert "Type 2400" in checked.stderr
+    found = json.loads(run("check", book, "--json", *ON).stdout)
+    assert [p["code"] for p in found] == ["cell-unit-doubtful"]
+    assert found[0]["cell"].endswith("2")
+
+
+def test_takeoff_as_data_has_the_public_format(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    made = run("takeoff", book, "--json", *ON)
+    assert made.exit_code == 0
+    data = json.loads(made.stdout)
+    enquiry = data["enquiries"][0]
+    assert (data["format"], enquiry["ref"]) == (1, "T-01")
+    assert enquiry["roof"]["area_m2"] == 1.08
+    assert [edge["length_mm"] for edge in enquiry["roof"]["edges"]] == [2400, 848.5, 1200, 848.5]
+    assert enquiry["roof"]["edges"][1]["corner_after_deg"] == 135
+    for option in enquiry["options"]:
+        assert set(option) >= {"name", "needs", "cuts", "mixes", "labour", "access", "money"}
+        money = option["money"]
+        lines = sum(round(float(line["net"]) * 100) for line in money["lines"])
+        assert lines == round(float(money["net"]) * 100)
+        for need in option["needs"]:
+            held = sum(pack["count"] * pack["size"] for pack in need["packs"])
+            assert held >= need["gross"] - 0.002
+            assert abs(held - need["gross"] - need["spare"]) < 0.002
+
+
+def test_takeoff_and_explain_in_words(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    shown = run("takeoff", book, *ON)
+    assert shown.exit_code == 0
+    assert "1.08 m2" in shown.stdout
+    explained = run("explain", book, "--ref", "T-01", "--line", "area", *ON)
+    assert explained.exit_code == 0
+    assert "plan area = 1.08 m2" in explained.stdout
+    assert "[cell: Enquiries!" in explained.stdout
+    data = json.loads(run("explain", book, "--line", "resin", "--json", *ON).stdout)
+    assert {figure["code"] for figure in data} == {"resin", "resin:cost"}
+
+
+def test_quote_method_and_register(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    out = tmp_path / "out"
+    made = run("quote", book, "--out", out, *ON)
+    assert made.exit_code == 0, made.output
+    assert "1 made" in made.stdout
+    assert (out / "T-01" / "T-01-quote-r0.pdf").read_bytes().startswith(b"%PDF")
+    assert "1 unchanged" in run("quote", book, "--out", out, *ON).stdout
+    listed = run("register", out)
+    assert listed.exit_code == 0
+    assert "2026-11-25  T-01" in listed.stdout
+    entries = json.loads(run("register", out, "--json").stdout)
+    assert [(e["ref"], e["paper"], e["revision"]) for e in entries] == [("T-01", "quote", 0)]
+
+
+def test_a_stopped_enquiry_ends_with_one(tmp_path: Path) -> None:
+    book = write_book(tmp_path, {**SURVEYED, "shape": "hexagon"})
+    made = run("quote", book, *ON)
+    assert made.exit_code == 1
+    assert "1 not made" in made.stdout
+    assert not list((tmp_path / "papers").rglob("*.pdf"))
+
+
+@pytest.mark.parametrize("content", [b"", b"name,size\n", b"PK\x03\x04 cut short"])
+def test_what_is_not_a_workbook_is_said_without_a_traceback(tmp_path: Path, content: bytes) -> None:
+    book = tmp_path / "jobs.xlsx"
+    book.write_bytes(content)
+    checked = run("check", book)
+    assert checked.exit_code == 1
+    assert "not a readable .xlsx workbook" in checked.stderr
+    missing = run("quote", tmp_path / "nowhere.xlsx")
+    assert missing.exit_code == 1
+    assert "no file at this path" in missing.stderr
+
+
+def test_an_empty_register_says_so(tmp_path: Path) -> None:
+    assert run("register", tmp_path).exit_code == 1
+
+
+def test_wrong_usage_ends_with_two() -> None:
+    assert run("quote").exit_code == 2
+    assert run("nonsense").exit_code == 2
+
+
+def test_our_own_fault_ends_with_two_and_no_traceback(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def fail() -> None:
+        raise RuntimeError("something of ours")
+
+    monkeypatch.setattr(command_line, "cli", fail)
+    with pytest.raises(SystemExit) as ended:
+        command_line.main()
+    assert ended.value.code == 2
+    said = capsys.readouterr().err
+    assert "something of ours" in said
+    assert "Traceback" not in said
+
+
+def test_run_as_a_module() -> None:
+    said = subprocess.run(
+        [sys.executable, "-m", "quotegen", "--version"], capture_output=True, text=True, check=True
+    )
+    assert "quotegen" in said.stdout

@@ -1,0 +1,79 @@
+"""The declaration against the records it fills."""
+
+from dataclasses import fields
+
+from quotegen.model.enquiry import (
+    Enquiry,
+    Existing,
+    Extra,
+    Finding,
+    MeasuredRoof,
+    OutlineRow,
+    Side,
+    SiteFacts,
+    Size,
+)
+from quotegen.model.settings import PackPrice
+from quotegen.reference import house_rules
+from quotegen.workbook.columns_page import columns_page
+from quotegen.workbook.declaration import CellKind, setting_column, sheets
+
+MADE_OTHERWISE = {
+    "place", "customer", "roof", "existing", "site", "openings", "findings", "extras",
+    "kind", "sizes", "edges", "outline_rows",
+}  # fmt: skip
+
+
+def declared(sheet: str) -> set[str]:
+    return {column.field for column in sheets()[sheet].columns}
+
+
+def test_every_field_of_an_enquiry_has_its_column() -> None:
+    for record in (Enquiry, MeasuredRoof, Existing, SiteFacts):
+        wanted = {field.name for field in fields(record)} - MADE_OTHERWISE
+        assert wanted <= declared("Enquiries"), record
+    assert {f"edge_{side}" for side in Side} <= declared("Enquiries")
+    assert {"customer_name", "customer_kind", "bill_address", "email"} <= declared("Enquiries")
+
+
+def test_every_field_of_the_other_records_has_its_column() -> None:
+    for record, sheet in ((OutlineRow, "Outline"), (Finding, "Findings"), (Extra, "Extras")):
+        assert {field.name for field in fields(record)} - {"place"} <= declared(sheet)
+    assert {field.name for field in fields(PackPrice)} - {"place"} == declared("Prices")
+
+
+def test_sizes_stand_under_the_headings_of_the_model() -> None:
+    for size in Size:
+        column = sheets()["Enquiries"].column(f"{size.name.lower()}_mm")
+        assert column.heading == size
+        assert column.kind is CellKind.LENGTH
+
+
+def test_every_default_is_allowed_by_its_own_rule() -> None:
+    for setting in house_rules.settings().values():
+        column = setting_column(setting)
+        if isinstance(setting.default, float | int):
+            assert column.least is not None
+            assert column.most is not None
+            assert column.least <= setting.default <= column.most, setting.code
+        elif setting.default is not None and column.choices:
+            assert setting.default in column.choices, setting.code
+
+
+def test_prompts_fit_what_a_spreadsheet_shows() -> None:
+    # Excel's limits for a validation prompt: 255 characters, its title 32.
+    for sheet in sheets().values():
+        for column in sheet.columns:
+            assert column.prompt
+            assert len(column.prompt) <= 255, column.heading
+
+
+def test_the_page_names_every_heading_code_and_item() -> None:
+    page = columns_page()
+    for sheet in sheets().values():
+        assert f"## {sheet.name}\n" in page
+    for name in ("Enquiries", "Outline", "Openings", "Findings", "Extras", "Terms", "Prices"):
+        for column in sheets()[name].columns:
+            assert f"| {column.heading} |" in page
+    for code in (*house_rules.settings(), *house_rules.items()):
+        assert f"| `{code}` |" in page

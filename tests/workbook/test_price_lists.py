@@ -1,0 +1,74 @@
+"""Price lists: several suppliers side by side, every mistake at its cell."""
+
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from quotegen.problems import Place
+from quotegen.workbook.price_lists import read_price_lists
+from tests.workbook.books import PRICE, at, cell_of, type_into, where_and_what, write_prices
+
+
+def test_two_lists_are_read_together(tmp_path: Path) -> None:
+    one = write_prices(tmp_path / "one.xlsx", {}, {"pack_size": 5, "pack_price": "£32.50"})
+    two = write_prices(
+        tmp_path / "two.xlsx",
+        {"item": "Topcoat", "words": None, "unit": " KG"},
+        {"supplier": "Fulmar Trade Counter", "dated": "19/10/2026"},
+        {"item": "mat_450", "unit": "m²", "pack_size": 30},
+    )
+    read = read_price_lists([one, two])
+    assert read.problems == ()
+    assert set(read.book.packs) == {"resin", "topcoat", "mat_450"}
+    drum, tin, other = read.book.of("resin")
+    assert (drum.pack_size, drum.pack_price, drum.dated) == (
+        20.0,
+        Decimal("96.5"),
+        date(2026, 11, 2),
+    )
+    assert drum.place == Place(
+        "one.xlsx", "Prices", cell_of("Prices", "pack_price", 2), "Pack price without VAT (£)"
+    )
+    assert tin.pack_price == Decimal("32.50")
+    assert (other.supplier, other.dated) == ("Fulmar Trade Counter", date(2026, 10, 19))
+    assert read.book.of("topcoat")[0].words == "Topcoat", "as in the catalogue of items"
+    assert read.book.of("outlet") == ()
+
+
+def test_every_mistake_in_a_price_list_is_named_at_its_cell(tmp_path: Path) -> None:
+    wrong: dict[str, tuple[Any, str]] = {
+        at("Prices", "item", 3): ("resine", "price-item-unknown"),
+        at("Prices", "unit", 4): ("l", "price-unit-differs"),
+        at("Prices", "pack_price", 5): (0, "cell-out-of-range"),
+        at("Prices", "pack_price", 6): (-5, "cell-out-of-range"),
+        at("Prices", "pack_price", 7): (None, "cell-missing"),
+        at("Prices", "pack_size", 8): (0, "cell-out-of-range"),
+        at("Prices", "dated", 9): ("soon", "cell-not-a-date"),
+        at("Prices", "supplier", 10): (None, "cell-missing"),
+        at("Prices", "item", 11): (None, "cell-missing"),
+        at("Prices", "item", 12): ("RESIN", "price-twice"),
+    }
+    sizes = [{"pack_size": size} for size in range(1, 11)]
+    path = write_prices(tmp_path / "one.xlsx", *sizes, {**PRICE, "pack_size": 1})
+    type_into(path, {cell: value for cell, (value, _) in wrong.items()})
+    read = read_price_lists([path])
+    assert where_and_what(read.problems) == {(cell, code) for cell, (_, code) in wrong.items()}
+    assert [pack.pack_size for pack in read.book.of("resin")] == [1.0]
+    unknown = next(p for p in read.problems if p.code == "price-item-unknown")
+    assert not unknown.stops, "a row of the supplier's own stops no quote"
+
+
+def test_the_same_pack_in_two_lists_is_asked_about(tmp_path: Path) -> None:
+    one = write_prices(tmp_path / "one.xlsx", {})
+    two = write_prices(tmp_path / "two.xlsx", {"pack_price": 120, "supplier": "gannet supplies"})
+    read = read_price_lists([one, two])
+    assert [(p.code, p.place.book) for p in read.problems] == [("price-twice", "two.xlsx")]
+
+
+def test_a_workbook_of_another_kind_is_no_price_list(tmp_path: Path) -> None:
+    path = write_prices(tmp_path / "one.xlsx", {})
+    type_into(path, {"Prices!A1": "Thing"})
+    read = read_price_lists([path])
+    assert {p.code for p in read.problems} == {"heading-missing", "heading-unknown"}
+    assert read.book.packs == {}

@@ -1,0 +1,336 @@
+"""A whole workbook: what it says, and every mistake in it at once."""
+
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import load_workbook
+
+from quotegen.model.enquiry import (
+    Answer,
+    Below,
+    BuildUp,
+    CustomerKind,
+    EdgeKind,
+    PriceBasis,
+    Shape,
+    Side,
+    Size,
+)
+from quotegen.problems import stopping
+from quotegen.reference import house_rules
+from quotegen.workbook.blank import write_blank
+from quotegen.workbook.reader import WorkbookRead, read_workbook
+from quotegen.working import Origin, Source
+from tests import builders
+from tests.workbook.books import (
+    FIRM,
+    at,
+    cell_of,
+    enquiry_row,
+    type_into,
+    where_and_what,
+    write_book,
+)
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    return tmp_path / "jobs.xlsx"
+
+
+def codes(read: WorkbookRead) -> set[str]:
+    return {found.code for found in read.problems}
+
+
+def test_a_blank_workbook_lacks_only_what_only_the_firm_knows(path: Path) -> None:
+    assert write_blank(path) is None
+    read = read_workbook(path)
+    required = {s.code for s in house_rules.settings().values() if s.required}
+    assert {p.code for p in read.problems} == {"setting-missing"}
+    assert {p.seen for p in read.problems} == required
+    assert all(p.place.cell.startswith("C") and not p.ref for p in read.problems)
+    assert read.refs == ()
+    assert read.enquiries == ()
+
+
+def test_a_canted_bay_filled_in_by_hand(path: Path) -> None:
+    write_blank(path)
+    settings = dict.fromkeys(FIRM)
+    book = load_workbook(path)
+    for name in ("Business", "Waste"):
+        for row in book[name].iter_rows(min_row=2):
+            if row[0].value in settings:
+                row[2].value = FIRM[row[0].value]
+    book.save(path)
+    by_hand: dict[str, Any] = {
+        **enquiry_row("T-01"),
+        "width_mm": "2.4 m",
+        "projection_mm": 600,
+        "front_width_mm": "1,200mm",
+        "dated": "25/11/2026",
+        "below": "Garden, doorway",
+        "flue_near": "no",
+    }
+    type_into(path, {at("Enquiries", field, 3): value for field, value in by_hand.items()})
+    before = path.read_bytes()
+    read = read_workbook(path)
+    assert path.read_bytes() == before, "the user's workbook is only ever read"
+    assert read.problems == ()
+    (bay,) = read.enquiries
+    assert (bay.ref, bay.dated, bay.customer.kind) == (
+        "T-01",
+        date(2026, 11, 25),
+        CustomerKind.LANDLORD,
+    )
+    assert bay.roof.shape is Shape.CANTED_BAY
+    assert {size: figure.value for size, figure in bay.roof.sizes.items()} == {
+        Size.WIDTH: 2400.0,
+        Size.PROJECTION: 600.0,
+        Size.FRONT_WIDTH: 1200.0,
+    }
+    cell = f"Enquiries!{cell_of('Enquiries', 'width_mm', 3)}"
+    assert bay.roof.sizes[Size.WIDTH].basis == Origin(Source.CELL, cell, "Width along wall (mm)")
+    assert bay.roof.edges[Side.BACK] is EdgeKind.WALL
+    assert bay.build_ups == (BuildUp.CAP_OVER, BuildUp.NEW_DECK)
+    assert bay.below == (Below.GARDEN, Below.DOORWAY)
+    assert bay.site.flue_near is False
+    assert bay.site.overhead_cables is None, "blank is unknown, never no"
+    assert bay.make_documents is True
+    assert bay.board_mm == read.settings["new_board_mm"]
+
+
+MISTAKES: dict[str, tuple[Any, str]] = {
+    at("Enquiries", "dated", 2): ("31/02/2026", "cell-not-a-date"),
+    at("Enquiries", "customer_name", 2): (None, "cell-missing"),
+    at("Enquiries", "customer_kind", 2): ("somebody", "cell-not-a-choice"),
+    at("Enquiries", "width_mm", 2): (2.4, "cell-unit-doubtful"),
+    at("Enquiries", "projection_mm", 2): ("TBC", "cell-not-a-length"),
+    at("Enquiries", "front_width_mm", 2): (None, "size-missing"),
+    at("Enquiries", "notch_depth_mm", 2): (900, "size-not-used"),
+    at("Enquiries", "edge_left", 2): (None, "edge-kind-missing"),
+    at("Enquiries", "edge_front", 2): ("gutter", "cell-not-a-choice"),
+    at("Enquiries", "condition", 2): ("soft in places", "cap-over-unsound"),
+    at("Enquiries", "layers", 2): (1.5, "cell-not-whole"),
+    at("Enquiries", "year_built", 2): (34, "cell-out-of-range"),
+    at("Enquiries", "mat_g_m2", 2): (500, "cell-not-a-choice"),
+    at("Enquiries", "ladder_reason", 2): (None, "access-reason-missing"),
+    at("Enquiries", "wall_joint", 2): (None, "cell-missing"),
+    at("Enquiries", "bill_address", 3): (None, "cell-missing"),
+    at("Enquiries", "height_mm", 3): ("#REF!", "cell-error-value"),
+    at("Enquiries", "gutter_mm", 3): ("=1000*3", "cell-formula-not-calculated"),
+    at("Enquiries", "insulation_mm", 3): (None, "cell-missing"),
+    at("Enquiries", "ref", 4): (None, "reference-missing"),
+    at("Enquiries", "ref", 5): ("T/05", "reference-malformed"),
+    at("Enquiries", "ref", 7): ("t-06", "reference-twice"),
+    at("Enquiries", "shape", 8): ("measured outline", "outline-missing"),
+    at("Outline", "length_mm", 4): (700, "outline-mixed"),
+    at("Outline", "kind", 5): (None, "edge-kind-missing"),
+    at("Openings", "width_mm", 2): (None, "cell-missing"),
+    at("Findings", "fixed_price", 2): (None, "cell-missing"),
+    at("Findings", "quantity", 3): ("2,4", "cell-not-a-number"),
+    at("Findings", "ref", 4): ("T-99", "reference-unknown"),
+    at("Extras", "price_each", 2): ("cheap", "cell-not-a-number"),
+    at("Rates", "value", 2): (1800, "cell-out-of-range"),
+    at("Rates", "code", 4): ("bord_mm", "setting-unknown"),
+    at("Business", "value", 2): (None, "setting-missing"),
+    at("Terms", "kind", 2): ("maybe", "cell-not-a-choice"),
+    "Outline!H1": ("My own column", "heading-unknown"),
+}
+
+
+def test_a_workbook_full_of_mistakes_names_every_one_at_its_cell(path: Path) -> None:
+    finding = {"ref": "T-02", "seen": "Rot.", "if_left": "More rot.", "advised": "Mend it."}
+    write_book(
+        path,
+        enquiry_row("T-01", access="ladder"),
+        enquiry_row("T-02", build_ups="new deck with insulation"),
+        enquiry_row("T-03"),
+        enquiry_row("T-04"),
+        enquiry_row("T-06"),
+        enquiry_row("T-07"),
+        enquiry_row("T-08", width_mm=None, projection_mm=None, front_width_mm=None,
+                    edge_back=None, edge_right=None, edge_front=None, edge_left=None),
+        enquiry_row("T-09", shape="five-facet bay", width_mm=None, projection_mm=None,
+                    front_width_mm=None, edge_back=None, edge_right=None, edge_front=None,
+                    edge_left=None),
+        enquiry_row("T-10"),
+        outline=[
+            {"ref": "T-09", "along_mm": along, "out_mm": out, "kind": "free drip"}
+            for along, out in ((0, 0), (3000, 0), (2000, 800), (1000, 800))
+        ],
+        openings=[{"ref": "T-01", "kind": "rooflight", "count": 1, "length_mm": 900,
+                   "width_mm": 600, "kerb_mm": 150}],
+        findings=[
+            {**finding, "basis": "fixed price", "fixed_price": 60, "answer": "do it"},
+            {**finding, "basis": "fascia, per metre", "quantity": 2},
+            {**finding, "ref": "T-10"},
+        ],
+        extras=[{"ref": "T-02", "words": "Guard", "quantity": 1, "unit": "m", "price_each": 6,
+                 "included": "no"}],
+    )  # fmt: skip
+    type_into(path, {cell: value for cell, (value, _) in MISTAKES.items()})
+    read = read_workbook(path)
+    expected = {(cell, code) for cell, (_, code) in MISTAKES.items()}
+    expected.add((at("Enquiries", "ref", 6), "reference-twice"))
+    assert where_and_what(read.problems) == expected
+    assert all(found.place.heading and found.message and found.cure for found in read.problems)
+    assert [enquiry.ref for enquiry in read.enquiries] == ["T-10"]
+    assert read.refs == ("T-01", "T-02", "T/05", "T-06", "t-06", "T-08", "T-09", "T-10")
+
+
+def test_a_row_without_a_reference_stops_no_other_enquiry(path: Path) -> None:
+    write_book(path, enquiry_row("T-01"), enquiry_row("T-02"))
+    type_into(path, {at("Enquiries", "ref", 3): None})
+    read = read_workbook(path)
+    assert codes(read) == {"reference-missing"}
+    assert [enquiry.ref for enquiry in read.enquiries] == ["T-01"]
+    assert stopping(read.problems, "T-01") == []
+
+
+def test_other_sheets_find_their_enquiry_whatever_the_capitals(path: Path) -> None:
+    extra = {"ref": "t-01", "words": "Guard", "quantity": 3.5, "unit": "m", "price_each": 6.5,
+             "included": "yes"}  # fmt: skip
+    write_book(path, extras=[extra], openings=[{"ref": "t-01", "kind": "pipe", "count": 2}])
+    read = read_workbook(path)
+    # The stop is under the spelling of the Enquiries sheet, so that it stops that enquiry.
+    assert where_and_what(read.problems) == {(at("Openings", "length_mm", 2), "cell-missing")}
+    assert stopping(read.problems, "T-01")
+    type_into(path, {at("Openings", "length_mm", 2): "11 cm"})
+    (bay,) = read_workbook(path).enquiries
+    assert bay.openings[0].length_mm == bay.openings[0].width_mm
+    (guard,) = bay.extras
+    assert (guard.quantity.value, guard.quantity.unit) == (3.5, "m")
+    assert (guard.price_each.money, guard.included) == (Decimal("6.5"), True)
+
+
+def test_findings_with_and_without_prices(path: Path) -> None:
+    seen = {"ref": "T-01", "seen": "Rot.", "if_left": "More rot.", "advised": "Mend it."}
+    write_book(
+        path,
+        findings=[
+            {**seen, "basis": "fascia, per metre", "quantity": "1.2", "answer": "price it apart"},
+            {**seen, "basis": "fixed price", "fixed_price": 165, "answer": "declined"},
+            {**seen},
+            {**seen, "basis": "joist, each", "quantity": 2, "answer": "do it"},
+        ],
+    )
+    read = read_workbook(path)
+    assert read.problems == ()
+    fascia, fixed, advice, joist = read.enquiries[0].findings
+    assert fascia.quantity is not None
+    assert (fascia.quantity.value, fascia.quantity.unit) == (1.2, "m")
+    assert fixed.fixed_price is not None
+    assert (fixed.fixed_price.money, fixed.answer) == (Decimal(165), Answer.DECLINED)
+    assert (advice.basis, advice.answer, advice.quantity) == (None, None, None)
+    assert joist.quantity is not None
+    assert (joist.basis, joist.quantity.unit) == (PriceBasis.JOIST, "each")
+    type_into(path, {at("Findings", "answer", 4): "do it"})
+    again = read_workbook(path)
+    assert where_and_what(again.problems) == {(at("Findings", "basis", 4), "cell-missing")}
+
+
+def test_defaults_and_own_figures_each_say_where_they_stand(path: Path) -> None:
+    write_book(path, firm={"profit_pct": 18})
+    type_into(path, {at("Rates", "value", 2): None})
+    settings = read_workbook(path).settings
+    whole = builders.settings()
+    assert {c: type(f.value) for c, f in settings.figures.items()}.items() <= {
+        c: type(f.value) for c, f in whole.figures.items()
+    }.items()
+    first = next(s for s in house_rules.settings().values() if s.sheet == "Rates")
+    assert settings[first.code].value == first.default
+    assert settings[first.code].basis == Origin(Source.SETTING, f"Rates, {first.code}", first.basis)
+    profit = settings["profit_pct"]
+    assert isinstance(profit.basis, Origin)
+    assert profit.value == 18.0
+    assert profit.basis.source is Source.CELL
+    assert profit.basis.place.startswith("Business!C")
+    assert profit.basis.note == "the firm's own"
+    crew = settings["crew"]
+    assert isinstance(crew.basis, Origin)
+    assert crew.basis.note == house_rules.settings()["crew"].basis
+    assert settings.yes("vat_registered") is True
+    assert settings["labour_cost_per_hour"].money == Decimal(28)
+
+
+def test_a_setting_twice_and_terms_left_empty(path: Path) -> None:
+    write_book(path, terms=[])
+    type_into(path, {"Rates!A4": "new_board_mm"})
+    read = read_workbook(path)
+    assert where_and_what(read.problems) == {("Rates!A4", "setting-twice")}
+    assert read.settings.terms == builders.settings().terms
+
+
+def test_sheets_missing_twice_and_unknown(path: Path) -> None:
+    write_book(path)
+    book = load_workbook(path)
+    del book["Extras"]
+    book.create_sheet("outline ")
+    book.create_sheet("My sums")
+    book.save(path)
+    read = read_workbook(path)
+    found = {(p.code, p.place.sheet) for p in read.problems}
+    assert found == {
+        ("sheet-missing", "Extras"),
+        ("sheet-twice", "outline "),
+        ("sheet-unknown", "My sums"),
+    }
+    assert read.enquiries == ()
+    assert stopping(read.problems, "T-01")
+
+
+def test_headings_missing_and_twice(path: Path) -> None:
+    write_book(path)
+    heading = at("Enquiries", "projection_mm", 1)
+    type_into(path, {heading: "Width  along wall (MM)", at("Findings", "ref", 1): "Number"})
+    read = read_workbook(path)
+    assert {(p.code, p.place.sheet, p.place.heading) for p in read.problems} == {
+        ("heading-twice", "Enquiries", "Width along wall (MM)"),
+        ("heading-missing", "Enquiries", "Projection from wall (mm)"),
+        ("heading-missing", "Findings", "Reference"),
+        ("heading-unknown", "Findings", "Number"),
+    }
+    assert read.enquiries == ()
+
+
+def test_an_example_row_is_never_an_enquiry(path: Path) -> None:
+    write_book(path, enquiry_row("example", dated=None), enquiry_row("T-02"))
+    read = read_workbook(path)
+    assert read.refs == ("T-02",)
+    assert read.problems == ()
+
+
+def test_a_home_owner_may_leave_the_bill_to_the_site_address(path: Path) -> None:
+    write_book(path, enquiry_row("T-01", customer_kind="home-owner", bill_address=None))
+    (found,) = read_workbook(path).enquiries
+    assert found.customer.bill_address == found.site_address
+
+
+def test_an_accepted_build_up_must_be_one_of_those_priced(path: Path) -> None:
+    write_book(path, enquiry_row("T-01", accepted="new deck with insulation"))
+    read = read_workbook(path)
+    assert where_and_what(read.problems) == {(at("Enquiries", "accepted", 2), "cell-not-a-choice")}
+
+
+def test_an_l_shape_says_where_its_notch_is(path: Path) -> None:
+    write_book(
+        path,
+        enquiry_row("T-01", shape="L-shape", front_width_mm=None, notch_width_mm=900,
+                    notch_depth_mm=300, edge_notch="raised edge"),
+    )  # fmt: skip
+    read = read_workbook(path)
+    assert where_and_what(read.problems) == {(at("Enquiries", "notch_at", 2), "cell-missing")}
+    type_into(path, {at("Enquiries", "notch_at", 2): "Left"})
+    (found,) = read_workbook(path).enquiries
+    assert found.roof.notch_at is Side.LEFT
+
+
+def test_an_outline_for_a_shape_that_has_none_is_pointed_out(path: Path) -> None:
+    write_book(path, outline=[{"ref": "T-01", "length_mm": 900, "turn_deg": 90,
+                               "kind": "free drip"}])  # fmt: skip
+    read = read_workbook(path)
+    assert where_and_what(read.problems) == {(at("Outline", "length_mm", 2), "size-not-used")}
+    assert [enquiry.ref for enquiry in read.enquiries] == ["T-01"], "a warning does not stop it"

@@ -1,0 +1,96 @@
+"""The workbooks we write: never over another file, never a formula out of somebody's words."""
+
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+from quotegen.workbook.blank import example_row, starting_rows, write_blank
+from quotegen.workbook.declaration import (
+    BOOK_SHEETS,
+    EXAMPLE_REF,
+    GUIDE_SHEET,
+    JOB_SHEETS,
+    LISTS_SHEET,
+    CellKind,
+    sheets,
+)
+from quotegen.workbook.reader import read_workbook
+from quotegen.workbook.writing import write_workbook
+from tests.workbook.books import FIRM, cell_of, enquiry_row, write_book
+
+
+def test_a_file_that_is_there_is_left_alone(tmp_path: Path) -> None:
+    path = tmp_path / "jobs.xlsx"
+    path.write_bytes(b"mine")
+    failed = write_blank(path)
+    assert failed is not None
+    assert failed.code == "file-exists"
+    assert path.read_bytes() == b"mine"
+    assert [file.name for file in tmp_path.iterdir()] == ["jobs.xlsx"]
+
+
+def test_a_folder_that_cannot_be_made_is_a_problem(tmp_path: Path) -> None:
+    (tmp_path / "taken").write_text("a file where a folder should be")
+    failed = write_blank(tmp_path / "taken" / "jobs.xlsx")
+    assert failed is not None
+    assert failed.code == "output-blocked"
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+44 1632 960001", "-25 mm at the left", "@office"])
+def test_words_that_begin_like_a_formula_stay_words(text: str, tmp_path: Path) -> None:
+    path = write_book(tmp_path / "jobs.xlsx", enquiry_row("T-01", customer_notes=text))
+    cell = load_workbook(path)["Enquiries"][cell_of("Enquiries", "customer_notes", 2)]
+    assert (cell.data_type, cell.value, cell.quotePrefix) == ("s", text, True)
+    assert read_workbook(path).enquiries[0].customer_notes == text
+
+
+def test_characters_no_workbook_can_hold_are_left_out(tmp_path: Path) -> None:
+    path = write_book(tmp_path / "jobs.xlsx", enquiry_row("T-01", customer_notes="a\x07b\nc"))
+    assert read_workbook(path).enquiries[0].customer_notes == "ab\nc"
+
+
+def test_the_blank_workbook_guides_the_hand(tmp_path: Path) -> None:
+    path = tmp_path / "jobs.xlsx"
+    write_blank(path)
+    book = load_workbook(path)
+    assert book.sheetnames == [GUIDE_SHEET, *BOOK_SHEETS, LISTS_SHEET]
+    assert book[LISTS_SHEET].sheet_state == "hidden"
+    for name in BOOK_SHEETS:
+        page, sheet = book[name], sheets()[name]
+        assert [cell.value for cell in page[1]] == [column.heading for column in sheet.columns]
+        assert page.freeze_panes == "B2"
+    for name in JOB_SHEETS:
+        rules = {
+            str(rule.sqref).split(":")[0]: rule
+            for rule in book[name].data_validations.dataValidation
+        }
+        for column in sheets()[name].columns:
+            rule = rules[cell_of(name, column.field, 2)]
+            assert rule.showInputMessage
+            assert column.prompt[:200] in rule.prompt
+            if column.kind in (CellKind.CHOICE, CellKind.YES_NO):
+                assert rule.type == "list"
+                assert rule.showErrorMessage, "without it a list refuses nothing"
+                listed = [row[0].value for row in book[LISTS_SHEET][rule.formula1.split("!")[1]]]
+                assert listed == list(column.choices)
+            if column.kind is CellKind.LENGTH and not column.allowed:
+                assert rule.formula1.startswith("OR(ISTEXT("), "2.4 m may be typed"
+    assert book["Enquiries"]["A2"].value == EXAMPLE_REF
+
+
+def test_the_example_would_read_if_it_were_real(tmp_path: Path) -> None:
+    rows = starting_rows(FIRM)
+    for name in JOB_SHEETS:
+        if name != "Outline":
+            rows[name] = [{**example_row(name), "ref": "T-01"}]
+    path = tmp_path / "jobs.xlsx"
+    assert write_workbook(path, rows) is None
+    read = read_workbook(path)
+    assert read.problems == ()
+    assert len(read.enquiries) == 1
+
+
+def test_a_setting_nobody_declared_cannot_be_started_with() -> None:
+    with pytest.raises(KeyError, match="profit_percent"):
+        starting_rows({"profit_percent": 5})
