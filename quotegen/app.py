@@ -11,6 +11,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from quotegen.documents.method_paper import make_method_paper, method_html
+from quotegen.documents.paper import PictureBox
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.quote_paper import make_quote_paper, quote_html
 from quotegen.documents.wording import check_wording
@@ -22,14 +23,18 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place, Problem, problem, stopping
-from quotegen.register.store import Register
+from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 from quotegen.safety.statement import make_statement
+from quotegen.takeoff.checks import check_settings
 from quotegen.takeoff.measure import measure
 from quotegen.workbook.price_lists import read_price_lists
 from quotegen.workbook.reader import read_workbook
 
 PRICES_FOLDER = "prices"
 """Price lists lie in this folder beside the workbook unless others are named."""
+
+LIST_ENDINGS = (".xlsx", ".xlsm", ".xls", ".ods", ".csv")
+"""What a price list in that folder may be; those that cannot be read are told of."""
 
 
 class Paper(StrEnum):
@@ -97,7 +102,7 @@ class _Ready:
 class _PaperKind:
     """How one paper is written and drawn, and its total for the register."""
 
-    html: Callable[[_Ready, Issue], str]
+    html: Callable[[_Ready, Issue, PictureBox], str]
     make: Callable[[_Ready, Issue, Path], Rendered]
     total: Callable[[_Ready], str]
 
@@ -110,10 +115,16 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
     """
     read = read_workbook(book)
     priced = read_price_lists(price_lists or prices_beside(book))
-    whole_book = [*read.problems, *check_wording(read.settings, book.name)]
+    whole_book = [
+        *read.problems,
+        *check_wording(read.settings, book.name),
+        *check_settings(read.settings, book.name),
+    ]
     problems = [*whole_book, *priced.problems]
     if not priced.book.packs:
         problems.append(problem("price-list-none", Place(book.name)))
+    spelt = {ref.casefold(): ref for ref in read.refs}
+    refs = tuple(dict.fromkeys(spelt.get(ref.casefold(), ref) for ref in refs))
     problems += [
         problem("reference-unknown", Place(book.name, "Enquiries"), seen=ref, ref=ref)
         for ref in refs
@@ -122,12 +133,10 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
     sound = {enquiry.ref: enquiry for enquiry in read.enquiries}
     worked = []
     for ref in read.refs:
-        enquiry = sound.get(ref)
-        left_out = enquiry is not None and not refs and not enquiry.make_documents
-        if left_out or (refs and ref not in refs):
+        if ref not in refs if refs else ref in read.left_out:
             continue
         before = [p for p in whole_book if p.ref in ("", ref)]
-        one = _work_out_one(ref, enquiry, read.settings, priced.book, on, before)
+        one = _work_out_one(ref, sound.get(ref), read.settings, priced.book, on, before)
         problems += [p for p in one.problems if p not in problems]
         worked.append(one)
     shown = [p for p in problems if not refs or p.ref in ("", *refs) or p.ref not in read.refs]
@@ -135,21 +144,26 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
 
 
 def prices_beside(book: Path) -> list[Path]:
-    """The price lists in the `prices` folder beside a workbook, in order of name."""
-    folder = book.parent / PRICES_FOLDER
-    return sorted(p for p in folder.glob("*.xlsx") if not p.name.startswith(("~$", ".")))
+    """The price lists in the `prices` folder beside a workbook, in order of name.
+
+    Files that a spreadsheet program keeps while a list is open are passed over.
+    """
+    return sorted(
+        path
+        for path in (book.parent / PRICES_FOLDER).glob("*")
+        if path.suffix.lower() in LIST_ENDINGS and not path.name.startswith(("~$", "."))
+    )
 
 
 def make_papers(batch: Batch, papers: Sequence[Paper], out: Path, on: date) -> Iterator[Outcome]:
     """Make the papers of every enquiry that nothing stops, one by one, and enter them."""
-    register = Register(out)
     for worked in batch.worked:
         for paper in papers:
             if worked.quote is None or worked.statement is None:
                 yield Outcome(worked.ref, paper, State.BLOCKED)
             else:
                 ready = _Ready(worked.ref, worked.quote, worked.statement)
-                yield _make_paper(ready, paper, register, batch.folder, out, on)
+                yield _make_paper(ready, paper, batch.folder, out, on)
 
 
 def _work_out_one(
@@ -175,29 +189,52 @@ def _work_out_one(
     return Worked(ref, quote, make_statement(take_off, settings, on), tuple(mine))
 
 
-def _make_paper(
-    ready: _Ready, paper: Paper, register: Register, folder: Path, out: Path, on: date
+def _make_paper(ready: _Ready, paper: Paper, folder: Path, out: Path, on: date) -> Outcome:
+    """Make a paper and enter it; one that cannot be entered is not left lying about as if sent."""
+    pictures = PictureBox(folder, ready.ref)
+    fingerprint = _fingerprint(ready, paper, pictures)
+    new: Path | None = None
+    try:
+        with Register(out).issuing(ready.ref, paper, fingerprint, on) as issuing:
+            path = out / ready.ref / f"{ready.ref}-{paper}-r{issuing.issue.revision}.pdf"
+            new = None if path.is_file() else path
+            return _issue(ready, paper, issuing, pictures, folder, path)
+    except RegisterError as error:
+        if new:
+            new.unlink(missing_ok=True)
+        place = Place(str(out / FILE_NAME))
+        blocked = problem("register-blocked", place, str(error), ready.ref)
+        return Outcome(ready.ref, paper, State.BLOCKED, problems=(blocked,))
+
+
+def _issue(
+    ready: _Ready, paper: Paper, issuing: Issuing, pictures: PictureBox, folder: Path, path: Path
 ) -> Outcome:
-    kind = _KINDS[paper]
-    with register.issuing(ready.ref, paper, _fingerprint(ready, kind), on) as issuing:
-        issue = issuing.issue
-        path = out / ready.ref / f"{ready.ref}-{paper}-r{issue.revision}.pdf"
-        if issuing.before is not None and path.is_file():
-            return Outcome(ready.ref, paper, State.UNCHANGED, path, issue)
-        rendered = kind.make(ready, issue, folder)
-        try:
-            replace_file(path, rendered.pdf)
-        except OSError as error:
-            blocked = problem("output-blocked", Place(str(path)), str(error.strerror), ready.ref)
-            return Outcome(ready.ref, paper, State.BLOCKED, problems=(blocked,))
-        issuing.record(path.relative_to(out).as_posix(), kind.total(ready))
+    """Put a paper in place and enter it, unless it says nothing new or something is in the way."""
+    kind, issue = _KINDS[paper], issuing.issue
+    if issuing.before is not None and path.is_file():
+        missing = tuple(pictures.problems)
+        return Outcome(ready.ref, paper, State.UNCHANGED, path, issue, problems=missing)
+    rendered = kind.make(ready, issue, folder)
+    try:
+        if issuing.before is None and path.is_file() and path.read_bytes() != rendered.pdf:
+            stray = problem("paper-not-entered", Place(str(path)), ref=ready.ref)
+            return Outcome(ready.ref, paper, State.BLOCKED, problems=(stray,))
+        replace_file(path, rendered.pdf)
+    except OSError as error:
+        blocked = problem("output-blocked", Place(str(path)), str(error.strerror), ready.ref)
+        return Outcome(ready.ref, paper, State.BLOCKED, problems=(blocked,))
+    issuing.record(f"{ready.ref}/{path.name}", kind.total(ready))
     return Outcome(ready.ref, paper, State.MADE, path, issue, rendered.warnings, rendered.problems)
 
 
-def _fingerprint(ready: _Ready, kind: _PaperKind) -> str:
-    """What a paper says, whatever its revision and the day it is made on."""
+def _fingerprint(ready: _Ready, paper: Paper, pictures: PictureBox) -> str:
+    """What a paper says and shows, whatever its revision and the day it is made on."""
     undated = Issue(ready.ref, 0, ready.quote.enquiry.dated)
-    return hashlib.sha256(kind.html(ready, undated).encode()).hexdigest()
+    said = hashlib.sha256(_KINDS[paper].html(ready, undated, pictures).encode())
+    for picture in pictures.pictures.values():
+        said.update(picture.content)
+    return said.hexdigest()
 
 
 def _quote(ready: _Ready, issue: Issue) -> Quote:
@@ -216,12 +253,12 @@ def _totals(ready: _Ready) -> str:
 
 _KINDS: dict[Paper, _PaperKind] = {
     Paper.QUOTE: _PaperKind(
-        html=lambda ready, issue: quote_html(_quote(ready, issue), issue),
+        html=lambda ready, issue, box: quote_html(_quote(ready, issue), issue, box),
         make=lambda ready, issue, folder: make_quote_paper(_quote(ready, issue), issue, folder),
         total=_totals,
     ),
     Paper.METHOD: _PaperKind(
-        html=lambda ready, issue: method_html(_statement(ready, issue), issue),
+        html=lambda ready, issue, box: method_html(_statement(ready, issue), issue, box),
         make=lambda ready, issue, folder: make_method_paper(
             _statement(ready, issue), issue, folder
         ),

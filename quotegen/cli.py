@@ -14,12 +14,13 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from quotegen.problem_kinds import Severity
-from quotegen.problems import Problem
+from quotegen.problems import Place, Problem, problem
 
 if TYPE_CHECKING:
     from quotegen.app import Batch, Outcome, Paper
 
 CLEAN, DATA_PROBLEMS, FAULT = 0, 1, 2
+NO_ENQUIRY = "No row of Enquiries is filled in and marked for papers."
 _FILE = click.Path(path_type=Path)
 
 _book = click.argument("book", type=_FILE)
@@ -80,9 +81,11 @@ def demo(out: Path) -> None:
 @cli.command()
 @_book
 def blank(book: Path) -> None:
-    """Write an empty workbook to fill in."""
+    """Write an empty workbook to fill in; BOOK is its name, ending in .xlsx."""
     from quotegen.workbook.blank import write_blank
 
+    if book.suffix.lower() != ".xlsx":
+        raise click.BadParameter(f"{book.name} does not end in .xlsx", param_hint="BOOK")
     found = write_blank(book)
     if found:
         _finish([found])
@@ -102,7 +105,7 @@ def check(book: Path, price_lists: tuple[Path, ...], on: datetime | None, as_jso
         sys.exit(DATA_PROBLEMS if batch.stops else CLEAN)
     if not batch.problems:
         click.echo(f"{book}: nothing to put right.")
-    _finish(batch.problems)
+    _finish(batch.problems, book)
 
 
 @cli.command()
@@ -129,7 +132,7 @@ def takeoff(
         sys.exit(DATA_PROBLEMS if batch.stops else CLEAN)
     for enquiry in data:
         _show_takeoff(enquiry)
-    _finish(batch.problems)
+    _finish(batch.problems, book, "" if batch.worked else NO_ENQUIRY)
 
 
 @cli.command()
@@ -170,7 +173,11 @@ def explain(
     if as_json:
         _print_json(data)
         sys.exit(DATA_PROBLEMS if batch.stops else CLEAN)
-    _finish(batch.problems)
+    if code is not None and not data and not batch.stops:
+        raise click.BadParameter(
+            f"no figure has a code that begins with {code}", param_hint="--line"
+        )
+    _finish(batch.problems, book, "" if batch.worked else NO_ENQUIRY)
 
 
 def _papers_command(name: str, papers: tuple[str, ...], text: str) -> None:
@@ -201,12 +208,15 @@ _papers_command("job", ("quote", "method-statement"), "Make every paper of each 
 @_json
 def register(folder: Path, as_json: bool) -> None:
     """List the papers that were issued into FOLDER."""
-    from quotegen.register.store import FILE_NAME, Register
+    from quotegen.register.store import FILE_NAME, Register, RegisterError
 
     if not (folder / FILE_NAME).is_file():
         click.echo(f"Nothing has been issued into {folder}.", err=True)
         sys.exit(DATA_PROBLEMS)
-    entries = Register(folder).entries()
+    try:
+        entries = Register(folder).entries()
+    except RegisterError as error:
+        _finish([problem("register-blocked", Place(str(folder / FILE_NAME)), str(error))])
     if as_json:
         _print_json(
             [
@@ -252,8 +262,11 @@ def _make(
     batch = work_out(book, price_lists, on, refs)
     papers = [Paper(name) for name in names]
     outcomes = list(_with_progress(batch, papers, make_papers(batch, papers, out, on)))
-    found = [*batch.problems, *(p for o in outcomes for p in o.problems)]
-    _list_problems(found)
+    found = list(batch.problems)
+    for p in (p for o in outcomes for p in o.problems):
+        if p not in found:
+            found.append(p)
+    _list_problems(found, book)
     for state in State:
         group = [o for o in outcomes if o.state is state]
         if group:
@@ -262,8 +275,8 @@ def _make(
             click.echo(f"  {outcome.ref:10} {outcome.path or outcome.paper}")
             for warning in outcome.layout_warnings:
                 click.echo(f"  {'':10} layout: {warning}", err=True)
-    if not outcomes:
-        click.echo("No enquiry is marked for papers.")
+    if not outcomes and not batch.stops:
+        click.echo(NO_ENQUIRY)
     sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)
 
 
@@ -300,17 +313,24 @@ def _show_takeoff(enquiry: dict[str, Any]) -> None:
             click.echo(f"     {words} buy {packs}")
 
 
-def _list_problems(problems: Iterable[Problem]) -> None:
+def _list_problems(problems: Iterable[Problem], book: Path | None = None) -> None:
+    """Say each problem on a line, with its file where that is not the workbook itself."""
     for severity in (Severity.STOP, Severity.WARN):
         for p in problems:
             if p.severity is severity:
                 ref = f"[{p.ref}] " if p.ref else ""
-                click.echo(f"{severity.upper():5}{ref}{p.place}: {p.message}. {p.cure}", err=True)
+                elsewhere = book is not None and p.place.sheet and p.place.book != book.name
+                place = f"{p.place.book}, {p.place}" if elsewhere else str(p.place)
+                click.echo(f"{severity.upper():5}{ref}{place}: {p.message}. {p.cure}", err=True)
 
 
-def _finish(problems: Sequence[Problem]) -> NoReturn:
-    _list_problems(problems)
-    sys.exit(DATA_PROBLEMS if any(p.stops for p in problems) else CLEAN)
+def _finish(problems: Sequence[Problem], book: Path | None = None, nothing: str = "") -> NoReturn:
+    """List the problems, say that there was nothing to do where nothing is wrong, and end."""
+    _list_problems(problems, book)
+    stops = any(p.stops for p in problems)
+    if nothing and not stops:
+        click.echo(nothing)
+    sys.exit(DATA_PROBLEMS if stops else CLEAN)
 
 
 def _print_json(data: Any) -> None:

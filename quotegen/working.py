@@ -41,7 +41,6 @@ class Step:
 
     formula: Callable[..., Any]
     inputs: Mapping[str, "Figure | tuple[Figure, ...]"]
-    note: str = ""
 
     @property
     def formula_name(self) -> str:
@@ -115,8 +114,6 @@ class Figure:
             return data
         data["formula"] = self.basis.formula_name
         data["meaning"] = self.basis.meaning
-        if self.basis.note:
-            data["note"] = self.basis.note
         data["inputs"] = {
             name: [f.to_data() for f in given] if isinstance(given, tuple) else given.to_data()
             for name, given in self.basis.inputs.items()
@@ -128,8 +125,6 @@ def derive(
     name: str,
     unit: str,
     formula: Callable[..., Value],
-    *,
-    note: str = "",
     **inputs: Figure | Sequence[Figure],
 ) -> Figure:
     """Work a figure out by a pure formula and record the step.
@@ -145,7 +140,7 @@ def derive(
     kept: dict[str, Figure | tuple[Figure, ...]] = {
         key: given if isinstance(given, Figure) else tuple(given) for key, given in inputs.items()
     }
-    step = Step(formula, kept, note)
+    step = Step(formula, kept)
     return Figure(name, step.recompute(), unit, step)
 
 

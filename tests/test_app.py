@@ -7,11 +7,12 @@ from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
+from PIL import Image
 from pypdf import PdfReader
 
 from quotegen import app
 from quotegen.app import Outcome, Paper, State, make_papers, work_out
-from quotegen.register.store import Register
+from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 from quotegen.workbook.blank import starting_rows, write_blank
 from quotegen.workbook.declaration import sheets
 from quotegen.workbook.writing import write_price_list, write_workbook
@@ -251,3 +252,92 @@ def test_an_unknown_language_stops_every_paper(tmp_path: Path) -> None:
     batch = work_out(book, (), TODAY)
     assert [p.code for p in batch.problems] == ["language-unknown", "currency-unknown"]
     assert batch.worked[0].quote is None
+
+
+def test_a_sent_paper_outlives_a_lost_register(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    sent = run(book)[0].path
+    assert sent is not None
+    before = sent.read_bytes()
+    (tmp_path / "papers" / FILE_NAME).unlink()
+    write_book(tmp_path, {**SURVEYED, "colour": "slate"})
+    again = run(book)[0]
+    assert again.state is State.BLOCKED
+    assert [p.code for p in again.problems] == ["paper-not-entered"]
+    assert sent.read_bytes() == before
+    assert Register(tmp_path / "papers").entries() == []
+    write_book(tmp_path, SURVEYED)
+    assert run(book)[0].state is State.MADE, "the very same paper may be entered again"
+
+
+def test_a_photo_put_in_place_makes_a_revision(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    finding: dict[str, object] = {"ref": "T-01", "seen": "Soft fascia", "if_left": "It rots.",
+               "advised": "Renew it.", "answer": "declined", "photo": "fascia.png"}  # fmt: skip
+    fill_in(book, "Findings", 2, finding)
+    assert [p.code for p in run(book)[0].problems] == ["photo-missing"]
+    again = run(book)[0]
+    assert (again.state, [p.code for p in again.problems]) == (State.UNCHANGED, ["photo-missing"])
+    for colour in ("red", "blue"):
+        Image.new("RGB", (80, 60), colour).save(tmp_path / "fascia.png")
+        changed = run(book)[0]
+        assert (changed.state, changed.problems) == (State.MADE, ())
+    assert changed.issue is not None
+    assert changed.issue.revision == 2
+    assert run(book)[0].state is State.UNCHANGED
+
+
+def test_nothing_is_laid_down_where_nothing_is_made(tmp_path: Path) -> None:
+    assert run(tmp_path / "mistyped" / "jobs.xlsx") == []
+    assert run(write_book(tmp_path, {**SURVEYED, "width_mm": "TBC"}))[0].state is State.BLOCKED
+    assert {p.name for p in tmp_path.iterdir()} == {"jobs.xlsx", "prices"}
+
+
+def test_papers_cannot_go_into_a_file_or_beside_a_damaged_register(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    papers = tmp_path / "papers"
+    papers.write_text("mine")
+    assert [p.code for p in run(book)[0].problems] == ["register-blocked"]
+    assert papers.read_text() == "mine"
+    papers.unlink()
+    papers.mkdir()
+    (papers / FILE_NAME).write_bytes(b"not a database " * 100)
+    assert [p.code for p in run(book)[0].problems] == ["register-blocked"]
+
+
+def test_a_paper_that_cannot_be_entered_is_not_left_behind(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = write_book(tmp_path, SURVEYED)
+
+    def full(*_: object) -> None:
+        raise RegisterError("database or disk is full")
+
+    monkeypatch.setattr(Issuing, "record", full)
+    assert [p.code for p in run(book)[0].problems] == ["register-blocked"]
+    assert not list((tmp_path / "papers").rglob("*.pdf"))
+
+
+def test_what_lies_among_the_price_lists(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    prices_folder = tmp_path / "prices"
+    (prices_folder / "all.xlsx").rename(prices_folder / "ALL.XLSX")
+    for name in ("~$ALL.XLSX", ".~lock.ALL.XLSX#", "brochure.pdf"):
+        (prices_folder / name).write_bytes(b"x")
+    assert work_out(book, (), TODAY).problems == ()
+    (prices_folder / "old.csv").write_bytes(b"item,price")
+    found = work_out(book, (), TODAY).problems
+    assert [(p.code, p.place.book) for p in found] == [("file-not-a-workbook", "old.csv")]
+
+
+def test_a_reference_is_found_whatever_its_capitals(tmp_path: Path) -> None:
+    batch = work_out(write_book(tmp_path, SURVEYED), (), TODAY, ["t-01", "T-01", "x", "x"])
+    assert [worked.ref for worked in batch.worked] == ["T-01"]
+    assert [(p.code, p.seen) for p in batch.problems] == [("reference-unknown", "x")]
+
+
+def test_a_draft_marked_for_no_documents_is_not_counted_as_not_made(tmp_path: Path) -> None:
+    book = write_book(tmp_path, {**SURVEYED, "make_documents": "no", "width_mm": None})
+    assert run(book) == []
+    batch = work_out(book, (), TODAY)
+    assert [p.code for p in batch.problems] == ["size-missing"]

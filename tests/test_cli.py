@@ -7,12 +7,21 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from openpyxl import load_workbook
 
 from quotegen import cli as command_line
 from quotegen.cli import cli
 from tests.test_app import SURVEYED, write_book
+from tests.workbook.books import write_prices
 
 ON = ("--on", "2026-11-25")
+
+
+def fill_in_setting(book: Path, code: str, value: str) -> None:
+    workbook = load_workbook(book)
+    cells = [row for row in workbook["Business"].iter_rows(min_row=2) if row[0].value == code]
+    cells[0][2].value = value
+    workbook.save(book)
 
 
 def run(*words: str | Path) -> Result:
@@ -148,3 +157,42 @@ def test_run_as_a_module() -> None:
         [sys.executable, "-m", "quotegen", "--version"], capture_output=True, text=True, check=True
     )
     assert "quotegen" in said.stdout
+
+
+@pytest.mark.parametrize("name", ["jobs", "jobs.xls", "."])
+def test_a_blank_workbook_needs_a_name_a_spreadsheet_opens(tmp_path: Path, name: str) -> None:
+    made = run("blank", tmp_path / name)
+    assert made.exit_code == 2
+    assert ".xlsx" in made.stderr
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_damaged_register_is_said_and_not_a_fault(tmp_path: Path) -> None:
+    (tmp_path / "register.sqlite").write_bytes(b"not a database " * 100)
+    listed = run("register", tmp_path)
+    assert listed.exit_code == 1
+    assert "not a database" in listed.stderr
+
+
+def test_a_workbook_with_no_enquiry_says_so(tmp_path: Path) -> None:
+    book = write_book(tmp_path)
+    for command in ("takeoff", "explain", "quote"):
+        said = run(command, book, *ON)
+        assert (said.exit_code, said.stdout.strip()) == (0, command_line.NO_ENQUIRY)
+
+
+def test_a_problem_in_a_price_list_names_the_list(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    write_prices(tmp_path / "prices" / "gannet.xlsx", {"item": "topcoat", "pack_price": 0})
+    assert "STOP gannet.xlsx, Prices!E2" in run("check", book, *ON).stderr
+
+
+def test_a_logo_that_is_missing_from_both_papers_is_said_once(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    fill_in_setting(book, "logo", "logo.png")
+    assert run("job", book, *ON).stderr.count("“logo.png”") == 1
+
+
+def test_a_line_nobody_has_is_wrong_usage(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    assert run("explain", book, "--line", "nonsense", *ON).exit_code == 2

@@ -29,3 +29,11 @@ def test_a_failed_write_leaves_the_old_file_and_no_part(
         replace_file(path, b"two")
     assert path.read_bytes() == b"one"
     assert [p.name for p in tmp_path.iterdir()] == ["quote.pdf"]
+
+
+def test_what_a_killed_run_left_behind_is_cleared_away(tmp_path: Path) -> None:
+    path = tmp_path / "quote [1].pdf"
+    (tmp_path / ".quote [1].pdf.abc.part").write_bytes(b"half")
+    (tmp_path / ".other.pdf.abc.part").write_bytes(b"of another paper")
+    replace_file(path, b"whole")
+    assert {p.name for p in tmp_path.iterdir()} == {"quote [1].pdf", ".other.pdf.abc.part"}

@@ -25,7 +25,7 @@ def quotes() -> list[Quote]:
         )
         take_off, problems = measure(enquiry, settings, prices, builders.TODAY)
         assert take_off is not None
-        assert [p.code for p in problems] == []
+        assert [p.code for p in problems if p.stops] == []
         quote, problems = make_quote(take_off, settings, prices, builders.TODAY)
         assert problems == []
         made.append(quote)

@@ -1,36 +1,33 @@
 """The method statement as the crew and the landlord read it: every figure and sentence ready."""
 
+import re
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from quotegen.documents.mix_view import MixTable, mix_table
 from quotegen.documents.paper import capital, listed, one_line
+from quotegen.documents.risk_view import MatrixRow, Pair, RiskView, matrix_rows, risk_view
 from quotegen.documents.signs import pictogram, pictogram_words, sign
 from quotegen.documents.wording import Wording
 from quotegen.model.issue import Issue
 from quotegen.model.safety import (
     Known,
-    Matrix,
     MethodStatement,
     Protection,
-    Rating,
-    Risk,
     Substance,
     WorkingLimits,
     WorkStep,
 )
+from quotegen.units import round_up
 
 FIRST_EMERGENCIES = 3
+UNKNOWN_COLUMNS = 3
+CLAUSE = re.compile(r", (?=regulation|schedule|section|table|definition|edition|\d+th edition)")
+NO_SOURCE = "common practice, no source"
+LADDER_STEP_M, FOOT_STEP_M = 0.1, 0.01
+DECK_STEP_C = 0.1
 SIGNING_LINES = 5
-
-
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """A name and what is said of it."""
-
-    name: str
-    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,26 +38,6 @@ class StepView:
     title: str
     lines: tuple[str, ...]
     hold_point: str
-
-
-@dataclass(frozen=True, slots=True)
-class RatingView:
-    """A rating in words and figures."""
-
-    band: str
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class RiskView:
-    """One row of the risk table."""
-
-    hazard: str
-    who: str
-    assumed: bool
-    controls: tuple[Pair, ...]
-    before: RatingView
-    after: RatingView
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,14 +61,6 @@ class SubstanceView:
 
 
 @dataclass(frozen=True, slots=True)
-class MatrixRow:
-    """One likelihood of the stated matrix with its band under each severity."""
-
-    words: str
-    bands: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class MethodView:
     """Everything the template of the method statement shows but for the head and the plan."""
 
@@ -103,7 +72,7 @@ class MethodView:
     build_up: str
     accepted: bool
     job_facts: tuple[Pair, ...]
-    unknown: tuple[str, ...]
+    unknown: tuple[tuple[str, ...], ...]
     cautions: tuple[str, ...]
     injuries: tuple[str, ...]
     limits: tuple[str, ...]
@@ -117,12 +86,14 @@ class MethodView:
     people: tuple[str, ...]
     mixes: tuple[MixTable, ...]
     substances: tuple[SubstanceView, ...]
+    goggles: SymbolView
     worn: tuple[SymbolView, ...]
     protection: tuple[Protection, ...]
+    marks: tuple[Pair, ...]
     risks: tuple[RiskView, ...]
     severities: tuple[str, ...]
     matrix: tuple[MatrixRow, ...]
-    strip: tuple[Pair, ...]
+    waste: tuple[Pair, ...]
     waste_notes: tuple[str, ...]
     weight: str
     sources: tuple[str, ...]
@@ -142,7 +113,7 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         build_up=str(statement.build_up),
         accepted=statement.accepted,
         job_facts=_job_facts(statement, wording),
-        unknown=tuple(f.words for f in statement.facts.values() if f.known is Known.UNKNOWN),
+        unknown=_unknown(statement),
         cautions=statement.cautions,
         injuries=tuple(capital(injury) for injury in statement.injuries),
         limits=_limits(statement.limits, wording),
@@ -154,8 +125,11 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         ladder_note=statement.ladder_note,
         steps=tuple(_step(number, step) for number, step in enumerate(statement.steps, 1)),
         people=statement.people,
-        mixes=tuple(mix_table(mixes, wording) for mixes in statement.option.mixes),
-        substances=tuple(_substance(one, wording) for one in statement.substances),
+        mixes=tuple(
+            mix_table(mixes, statement.limits, wording) for mixes in statement.option.mixes
+        ),
+        substances=tuple(_substance(one) for one in statement.substances),
+        goggles=SymbolView(sign("eyes"), "Splash goggles on"),
         worn=tuple(
             SymbolView(sign(key), words)
             for key, words in (
@@ -166,15 +140,16 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
             )
         ),
         protection=statement.protection,
-        risks=tuple(_risk(risk) for risk in statement.risks),
+        marks=tuple(Pair(name, words) for name, words in statement.marks),
+        risks=tuple(risk_view(risk) for risk in statement.risks),
         severities=tuple(
             f"{number} {words}" for number, words in enumerate(statement.matrix.severity_words, 1)
         ),
-        matrix=_matrix(statement.matrix),
-        strip=_strip(statement, wording),
+        matrix=matrix_rows(statement.matrix),
+        waste=_waste(statement, wording),
         waste_notes=statement.waste_notes,
         weight=_weight(statement, wording),
-        sources=tuple(dict.fromkeys(risk.source for risk in statement.risks)),
+        sources=_sources(statement),
         signing=tuple("" for _ in range(SIGNING_LINES)),
     )
 
@@ -201,26 +176,36 @@ def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]
     )
 
 
+def _unknown(statement: MethodStatement) -> tuple[tuple[str, ...], ...]:
+    """What is not known, in rows."""
+    words = [capital(f.words) for f in statement.facts.values() if f.known is Known.UNKNOWN]
+    words += [""] * (-len(words) % UNKNOWN_COLUMNS)
+    return tuple(
+        tuple(words[at : at + UNKNOWN_COLUMNS]) for at in range(0, len(words), UNKNOWN_COLUMNS)
+    )
+
+
 def _limits(limits: WorkingLimits, wording: Wording) -> tuple[str, ...]:
     least, most = wording.plain(limits.least_c.number), wording.plain(limits.most_c.number)
     margin = wording.plain(limits.dew_margin_c.number)
     lines = [
-        f"Deck and air under {least} °C or over {most} °C",
-        f"Deck less than {margin} °C above the dew point",
-        f"Relative humidity over {wording.plain(limits.humidity_pct.number)}%",
-        f"Boards wetter than {wording.plain(limits.moisture_pct.number)}%",
-        f"Topcoat later than {wording.plain(limits.recoat_hours.number)} h after the laminate "
-        "without abrading and wiping first",
+        f"the deck or the air is under {least} °C or over {most} °C",
+        f"the deck is less than {margin} °C above the dew point",
+        f"the humidity is over {wording.plain(limits.humidity_pct.number)}%",
+        f"the boards are wet, or over {wording.plain(limits.moisture_pct.number)}% in the meter",
+        "it rains, or rain, dew or frost may come before it is hard",
+        f"the laminate is over {wording.plain(limits.recoat_hours.number)} h old and has not been "
+        "abraded and wiped for the topcoat",
     ]
     if limits.dew_point_c and limits.least_deck_c:
         dew = wording.number(limits.dew_point_c.number, 1)
-        deck = wording.number(limits.least_deck_c.number, 1)
+        deck = wording.number(round_up(limits.least_deck_c.number, DECK_STEP_C), 1)
         lines.append(
-            f"For the day expected: dew point {dew} °C, so a deck under {deck} °C. "
-            "Measure again on the day"
+            f"on the day expected (dew point {dew} °C) the deck is under {deck} °C; measure again "
+            "on the day"
         )
     else:
-        lines.append("Air, humidity and deck not measured on the day: nothing was known beforehand")
+        lines.append("deck, air and humidity have not been measured that day")
     return tuple(lines)
 
 
@@ -228,10 +213,14 @@ def _ladder(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
     ladder = statement.ladder
     if ladder is None:
         return ()
+    length_m = round_up(ladder.least_length_m.number, LADDER_STEP_M)
     return (
-        Pair("Height of the edge", f"{wording.number(ladder.height_m.number, 2)} m"),
-        Pair("Foot of the ladder out", f"{wording.number(ladder.foot_out_m.number, 2)} m"),
-        Pair("Ladder at least", f"{wording.number(ladder.least_length_m.number, 2)} m long"),
+        Pair("Height of the edge", f"{wording.plain(ladder.height_m.number)} m"),
+        Pair(
+            "Foot out from the wall",
+            f"{wording.plain(round_up(ladder.foot_out_m.number, FOOT_STEP_M))} m",
+        ),
+        Pair("Length of ladder at least", f"{wording.plain(length_m)} m"),
     )
 
 
@@ -239,69 +228,59 @@ def _step(number: int, step: WorkStep) -> StepView:
     return StepView(str(number), step.title, step.lines, step.hold_point)
 
 
-def _substance(substance: Substance, wording: Wording) -> SubstanceView:
-    amount = ""
-    if substance.amount:
-        amount = f"about {wording.rough(substance.amount.number)} {substance.amount.unit} here"
-    paragraphs = (
-        (
-            Pair("Limits in the air", "; ".join(substance.limits)),
-            Pair("Storing", " ".join(substance.storage)),
-            Pair("Keep from", substance.keep_from),
-        ),
-        (
-            Pair("Spilt", substance.spill),
-            Pair("On fire", substance.fire),
-            Pair("Waste", substance.waste),
-        ),
-        tuple(Pair(f"First aid, {route}", words) for route, words in substance.first_aid),
+def _substance(substance: Substance) -> SubstanceView:
+    limits = Pair("Limits in the air", "; ".join(substance.limits))
+    kept = (
+        Pair("Storing", " ".join(substance.storage)),
+        Pair("Keep from", substance.keep_from),
     )
+    mixed = Pair("Mixing", substance.mixing)
+    gone_wrong = (
+        Pair("Spilt", substance.spill),
+        Pair("On fire", substance.fire),
+        *(Pair(f"First aid, {route}", words) for route, words in substance.first_aid),
+    )
+    paragraphs: tuple[tuple[Pair, ...], ...] = ((limits,), kept, (mixed,), gone_wrong)
+    if not substance.statements:
+        paragraphs = ((limits, *kept, *gone_wrong),)
     return SubstanceView(
         name=substance.name,
-        amount=amount,
+        amount=substance.amount,
         signal=substance.signal,
         symbols=tuple(
             SymbolView(pictogram(code), pictogram_words(code)) for code in substance.pictograms
         ),
         statements="; ".join(f"{words} ({code})" for code, words in substance.statements),
         paragraphs=tuple(
-            tuple(pair for pair in paragraph if pair.words) for paragraph in paragraphs
+            said
+            for paragraph in paragraphs
+            if (said := tuple(pair for pair in paragraph if pair.words))
         ),
     )
 
 
-def _risk(risk: Risk) -> RiskView:
-    return RiskView(
-        hazard=risk.hazard,
-        who=risk.who,
-        assumed=bool(risk.assumed),
-        controls=tuple(Pair(capital(c.level), c.text) for c in risk.controls),
-        before=_rating(risk.before),
-        after=_rating(risk.after),
-    )
-
-
-def _rating(rating: Rating) -> RatingView:
-    return RatingView(str(rating.band), f"{rating.likelihood} × {rating.severity}")
-
-
-def _matrix(matrix: Matrix) -> tuple[MatrixRow, ...]:
-    return tuple(
-        MatrixRow(f"{number} {words}", tuple(str(band) for band in bands))
-        for number, (words, bands) in enumerate(
-            zip(matrix.likelihood_words, matrix.bands, strict=True), 1
-        )
-    )
-
-
-def _strip(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
-    return tuple(
+def _waste(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
+    """Every waste of the job with its code: what comes off, then what we bring."""
+    comes_off = (
         Pair(
             f"{capital(strip.words)}, about {wording.number(strip.mass_kg.number)} kg",
-            f"{strip.waste_words}, {strip.waste_code}"
-            + ("; hazardous waste, kept apart" if strip.hazardous else ""),
+            f"{strip.waste_code}, {strip.waste_words}",
         )
         for strip in statement.option.strip
+    )
+    ours = (Pair(one.name, one.waste) for one in statement.substances if one.waste)
+    return (*comes_off, *ours)
+
+
+def _sources(statement: MethodStatement) -> tuple[str, ...]:
+    """Every rule and guide named by a risk or a limit in the air, once, without its clauses."""
+    named = [part for risk in statement.risks for part in risk.source.split("; ")]
+    named += [part for one in statement.substances for part in one.limit_sources]
+    titles = {CLAUSE.split(part)[0]: None for part in named if part != NO_SOURCE}
+    return tuple(
+        title
+        for title in titles
+        if not any(other != title and other.startswith(title) for other in titles)
     )
 
 

@@ -1,12 +1,16 @@
 """The mixes of a job as a table for whoever measures the catalyst."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from quotegen.documents.paper import capital
 from quotegen.documents.wording import Wording
+from quotegen.model.safety import WorkingLimits
 from quotegen.model.takeoff import Dose, Mixes, MixSize
+from quotegen.units import round_up
 
-NO_MIX = "do not mix"
+NO_MIX = "DO NOT MIX"
+LITRE_STEP = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,43 +23,61 @@ class MixRow:
 
 @dataclass(frozen=True, slots=True)
 class MixTable:
-    """The mixes of one material in one band of deck temperature."""
+    """The mixes of one material in one band of deck temperature.
+
+    At the cold end of the cool table and the hot end of the hot one stands a column outside the
+    limits, in which nothing is mixed.
+    """
 
     title: str
     note: str
+    expected: str
     temperatures: tuple[str, ...]
     sizes: tuple[MixRow, ...]
     pot_life: MixRow
-    expected: str
 
 
-def mix_table(mixes: Mixes, wording: Wording) -> MixTable:
+def mix_table(mixes: Mixes, limits: WorkingLimits, wording: Wording) -> MixTable:
     """The mixes of one material: deck temperatures across, mixes down, millilitres between."""
-    limit = f"{wording.plain(mixes.limit_l.number)} l"
     start = f"{wording.plain(mixes.hot_from_c.number)} °C"
     band = f"deck at {start} or more" if mixes.hot else f"deck under {start}"
-    total = wording.number(mixes.total_l.number, 1)
-    first = mixes.sizes[0]
+    doses = mixes.sizes[0].doses
     return MixTable(
         title=f"{capital(mixes.material)}, {band}",
-        note=f"{total} l in all; never more than {limit} in one mix",
-        temperatures=tuple(f"{wording.plain(dose.deck_c)} °C" for dose in first.doses),
-        sizes=tuple(_mix_row(size, wording) for size in mixes.sizes),
+        note=f"no mix over {wording.plain(mixes.limit_l.number)} l; "
+        f"{wording.number(round_up(mixes.total_l.number, LITRE_STEP), 1)} l in all",
+        expected=_expected(mixes, wording),
+        temperatures=_between_limits(
+            mixes,
+            [f"{wording.plain(dose.deck_c)} °C" for dose in doses],
+            f"under {wording.plain(limits.least_c.number)} °C",
+            f"over {wording.plain(limits.most_c.number)} °C",
+        ),
+        sizes=tuple(
+            MixRow(_size(size, wording), _outside(mixes, [_dose(d, wording) for d in size.doses]))
+            for size in mixes.sizes
+        ),
         pot_life=MixRow(
             "Goes off in the bucket in about",
-            tuple(_minutes(dose, wording) for dose in first.doses),
+            _between_limits(mixes, [_minutes(dose, wording) for dose in doses], "", ""),
         ),
-        expected=_expected(mixes.expected, first, wording),
     )
 
 
-def _mix_row(size: MixSize, wording: Wording) -> MixRow:
+def _outside(mixes: Mixes, cells: Sequence[str]) -> tuple[str, ...]:
+    return _between_limits(mixes, cells, NO_MIX, NO_MIX)
+
+
+def _between_limits(mixes: Mixes, cells: Sequence[str], cold: str, hot: str) -> tuple[str, ...]:
+    """The cells with the one outside the limits at its end of the table."""
+    return (*cells, hot) if mixes.hot else (cold, *cells)
+
+
+def _size(size: MixSize, wording: Wording) -> str:
     mixes = wording.count(size.count, "mix", "mixes")
     litres = wording.number(size.litres.number, 1)
     mass = wording.number(size.mass_kg.number, 1)
-    return MixRow(
-        f"{mixes} of {litres} l ({mass} kg)", tuple(_dose(dose, wording) for dose in size.doses)
-    )
+    return f"{mixes} of {litres} l ({mass} kg)"
 
 
 def _dose(dose: Dose, wording: Wording) -> str:
@@ -66,10 +88,15 @@ def _minutes(dose: Dose, wording: Wording) -> str:
     return NO_MIX if dose.pot_life_min is None else f"{wording.number(dose.pot_life_min)} min"
 
 
-def _expected(dose: Dose | None, size: MixSize, wording: Wording) -> str:
-    """The dose of a full mix at the deck temperature the row expects."""
-    if dose is None:
+def _expected(mixes: Mixes, wording: Wording) -> str:
+    """Which column to read at the deck temperature the row expects: the warmer one."""
+    if mixes.expected is None:
         return ""
-    litres = wording.number(size.litres.number, 1)
-    deck = wording.plain(dose.deck_c)
-    return f"Expected deck {deck} °C: {_dose(dose, wording)} in a mix of {litres} l"
+    deck = f"Expected deck {wording.plain(mixes.expected.deck_c)} °C"
+    if mixes.expected.ml is None:
+        return f"{deck}: {NO_MIX}"
+    warmer = [d.deck_c for d in mixes.sizes[0].doses if d.deck_c >= mixes.expected.deck_c]
+    column = (
+        f"the {wording.plain(warmer[0])} °C column" if warmer else "the table for a hotter deck"
+    )
+    return f"{deck}: read {column}"

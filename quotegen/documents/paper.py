@@ -143,13 +143,26 @@ def in_lines(address: str) -> str:
 
 
 def small(words: str) -> str:
-    """The words without a capital at the front, as inside a sentence."""
-    return words[:1].lower() + words[1:]
+    """The words without a capital at the front, as inside a sentence; initials keep theirs.
+
+    >>> small("Replace the fascia"), small("PVC gutter")
+    ('replace the fascia', 'PVC gutter')
+    """
+    return words if words[1:2].isupper() else words[:1].lower() + words[1:]
 
 
 def capital(words: str) -> str:
     """The words with a capital at the front and the rest as it was."""
     return words[:1].upper() + words[1:]
+
+
+def without_stop(words: str) -> str:
+    """The words without a full stop at their end, for the middle of a sentence or a table.
+
+    >>> without_stop("Replace the fascia.")
+    'Replace the fascia'
+    """
+    return words.rstrip(" .")
 
 
 def _given(*parts: str) -> tuple[str, ...]:

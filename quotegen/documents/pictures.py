@@ -36,8 +36,12 @@ def read_picture(folder: Path | None, name: str, width_mm: float) -> Picture | N
 def _inside(folder: Path | None, name: str) -> Path | None:
     if folder is None or not name:
         return None
-    file = (folder / name).resolve()
-    return file if file.is_relative_to(folder.resolve()) and file.is_file() else None
+    try:
+        file = (folder / name).resolve()
+        found = file.is_relative_to(folder.resolve()) and file.is_file()
+    except (OSError, ValueError):
+        return None
+    return file if found else None
 
 
 @contextmanager

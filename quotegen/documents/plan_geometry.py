@@ -12,6 +12,7 @@ from quotegen.documents.svg import Point
 
 _EM_PER_LETTER = 0.54
 _EM_PER_LINE = 0.9
+_UPRIGHT_DEG, _ALIKE = 0.5, 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +77,17 @@ def middle(start: Point, end: Point) -> Point:
 def reading_turn(direction: Point) -> float:
     """The turn [degrees] of words along a line so that they read from the foot or the right.
 
+    A line a hair off the upright, as a measured outline may have, reads like an upright one.
+
     >>> reading_turn((-1, 0)), reading_turn((0, 1))
     (0.0, -90.0)
+    >>> round(reading_turn((0.0001, 1)), 1), round(reading_turn((-0.0001, 1)), 1)
+    (-90.0, -90.0)
     """
     turn = math.degrees(math.atan2(direction[1], direction[0]))
-    if turn >= 90 - 1e-6:
+    if turn >= 90 - _UPRIGHT_DEG:
         turn -= 180
-    elif turn < -90 - 1e-6:
+    elif turn < -90 - _UPRIGHT_DEG:
         turn += 180
     return turn
 
@@ -122,12 +127,13 @@ def roomiest(
 ) -> tuple[Point, float]:
     """Where a block of this width and height has most room inside a ring, and how much.
 
-    `taken` are further points to keep clear of. The room is negative where the block does not
-    fit anywhere.
+    `taken` are further points to keep clear of. Of places alike the one nearest the middle is
+    taken. The room is negative where the block does not fit anywhere.
     """
     left, top, right, bottom = bounds(ring)
     obstacles = [*along_ring(ring, step=2.0), *taken]
-    best: tuple[Point, float] = (middle((left, top), (right, bottom)), -math.inf)
+    heart = middle((left, top), (right, bottom))
+    best: tuple[Point, float] = (heart, -math.inf)
     for row in range(1, steps):
         for column in range(1, steps):
             centre = (
@@ -140,7 +146,8 @@ def roomiest(
                 max(abs(x - centre[0]) - block[0] / 2, abs(y - centre[1]) - block[1] / 2)
                 for x, y in obstacles
             )
-            if room > best[1] + 1e-9:
+            nearer = math.dist(centre, heart) < math.dist(best[0], heart)
+            if room > best[1] + _ALIKE or (room > best[1] - _ALIKE and nearer):
                 best = (centre, room)
     return best
 

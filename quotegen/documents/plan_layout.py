@@ -1,12 +1,12 @@
 """Laying out the plan of a roof on paper: the scale, the dimensions and where words go.
 
-The house is at the top and the garden front at the foot, seen from above. Everything is in
-millimetres on the paper with the corner of the outline's bounds at the origin; the drawing of
-it is in `plan_drawing`.
+The back is at the top, where the house mostly is, and the front at the foot, seen from above.
+Everything is in millimetres on the paper with the corner of the outline's bounds at the origin;
+the words inside the roof are in `plan_inside`, the drawing of it all in `plan_drawing`.
 """
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from quotegen.documents.plan_geometry import (
@@ -14,35 +14,27 @@ from quotegen.documents.plan_geometry import (
     along_ring,
     bounds,
     inside,
-    inward_bisector,
     middle,
     outward,
     reading_turn,
-    roomiest,
     shifted,
     text_width,
     unit,
 )
+from quotegen.documents.plan_inside import area_and_fall, corner_angles
 from quotegen.documents.svg import Point
 from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import EdgeKind, Side
-from quotegen.model.roof import CornerKind, Edge, Outline
+from quotegen.model.roof import Edge, Outline
 
 SCALES = (10, 20, 25, 50, 75, 100, 200)
 FIRST_ROW, NEXT_ROW, ALIGNED_ROW = 8.5, 6.5, 6.0
 EXTENSION_GAP, EXTENSION_PAST = 3.6, 1.2
-DIMENSION_SIZE, ANGLE_SIZE, MARK_SIZE, AREA_SIZE = 2.9, 2.5, 2.7, 4.2
+DIMENSION_SIZE, MARK_SIZE = 2.9, 2.7
 BADGE_RADIUS = 2.2
-_LABEL_RISE, _LABEL_CLEAR, _MARK_RISE = 2.2, 3.4, 4.2
-_AREA_BLOCK, _ARROW_REACH, _ARROW_GAP = (34.0, 9.0), 4.5, 5.0
-_SQUARE, _NUDGE = 1e-6, 0.05
+_LABEL_RISE, _MARK_RISE = 2.2, 4.2
+_SQUARE, _NUDGE, _SAME_MM = 1e-3, 0.05, 0.5
 _DOWN, _RIGHT = (0.0, 1.0), (1.0, 0.0)
-_FALL: dict[Side, Point] = {
-    Side.FRONT: (0.0, 1.0),
-    Side.BACK: (0.0, -1.0),
-    Side.LEFT: (-1.0, 0.0),
-    Side.RIGHT: (1.0, 0.0),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,11 +135,11 @@ def _at_scale(outline: Outline, falls_to: Side, wording: Wording, scale: int) ->
     )
     ring = tuple(point for edge in edges for point in edge.points[:-1])
     dimensions = _Dimensions(edges, ring, wording, scale).all()
-    angles = _angles(outline, ring, on_paper, wording)
+    angles = corner_angles(outline, ring, on_paper, wording)
     taken = [point for label in angles for point in along_ring(label.box, step=2.0)]
     taken += [edge.badge for edge in edges]
-    area, fall = _middle_words(outline, falls_to, ring, wording, taken)
-    marks = _marks(ring, dimensions)
+    area, fall = area_and_fall(outline, falls_to, ring, wording, taken)
+    marks = _marks(top_mark(outline), ring, dimensions)
     return PlanLayout(scale, edges, dimensions, angles, area, fall, marks)
 
 
@@ -276,61 +268,24 @@ class _Dimensions:
 
     def _given(self, *sides: Point, whole: float) -> bool:
         stretches = [s for side in sides for row in self._rows.get(side, []) for s in row]
-        return any(abs((b - a) - whole) < _SQUARE for a, b in stretches)
+        return any(abs((b - a) - whole) * self._scale < _SAME_MM for a, b in stretches)
 
 
-def _angles(
-    outline: Outline,
-    ring: Sequence[Point],
-    on_paper: Callable[[Point], Point],
-    wording: Wording,
+def top_mark(outline: Outline) -> str:
+    """What lies behind the roof: the house where its back edge meets a wall or tiles."""
+    back = outline.edges[0]
+    return "House" if back.kind in (EdgeKind.WALL, EdgeKind.TILES) else "Back"
+
+
+def _marks(
+    behind: str, ring: Sequence[Point], dimensions: Sequence[Dimension]
 ) -> tuple[Label, ...]:
-    """The angle inside each mitred corner, set into the corner as far as it needs."""
-    labels = []
-    for corner in outline.corners:
-        if corner.kind is not CornerKind.MITRED:
-            continue
-        at = on_paper(corner.at)
-        place = min(range(len(ring)), key=lambda n: math.dist(ring[n], at))
-        direction = inward_bisector(ring[place - 1], at, ring[(place + 1) % len(ring)])
-        half_rad = math.radians(corner.interior_deg / 2)
-        depth = min(_LABEL_CLEAR / max(math.sin(half_rad), 0.2) + 1, 14)
-        words = f"{wording.number(corner.interior_deg)}°"
-        labels.append(Label(words, shifted(at, direction, depth), ANGLE_SIZE))
-    return tuple(labels)
-
-
-def _middle_words(
-    outline: Outline,
-    falls_to: Side,
-    ring: Sequence[Point],
-    wording: Wording,
-    taken: Sequence[Point],
-) -> tuple[Label | None, tuple[Point, Point] | None]:
-    """The area and the arrow of the fall where the roof has most room; neither if it has none."""
-    words = f"{wording.number(outline.area_m2.number, 2)} m²"
-    centre, room = roomiest(ring, _AREA_BLOCK, taken)
-    if room < 0:
-        return None, None
-    half = _AREA_BLOCK[0] / 2
-    foot_x = centre[0] - half + _ARROW_GAP
-    width = text_width(words, AREA_SIZE)
-    area = Label(words, (foot_x + _ARROW_GAP + width / 2, centre[1]), AREA_SIZE, bold=True)
-    direction = _FALL[falls_to]
-    middle_of_arrow = (foot_x, centre[1])
-    return area, (
-        shifted(middle_of_arrow, direction, -_ARROW_REACH),
-        shifted(middle_of_arrow, direction, _ARROW_REACH),
-    )
-
-
-def _marks(ring: Sequence[Point], dimensions: Sequence[Dimension]) -> tuple[Label, ...]:
-    """Where the house and the garden are, above and below everything else."""
+    """What lies behind the roof and where its front is, above and below everything else."""
     left, top, right, bottom = bounds(ring)
     reached = [corner for d in dimensions for corner in (*d.label.box, d.start, d.end)]
     _, highest, _, lowest = bounds([*reached, (left, top), (right, bottom)])
     centre = (left + right) / 2
     return (
-        Label("House", (centre, highest - _MARK_RISE), MARK_SIZE, bold=True),
-        Label("Front (garden side)", (centre, lowest + _MARK_RISE), MARK_SIZE, bold=True),
+        Label(behind, (centre, highest - _MARK_RISE), MARK_SIZE, bold=True),
+        Label("Front", (centre, lowest + _MARK_RISE), MARK_SIZE, bold=True),
     )

@@ -21,7 +21,7 @@ from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
 
 TEMPLATE = "quote.html"
-PLAN_HEIGHT_MM = 80.0
+PLAN_HEIGHT_MM = 90.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,27 @@ Cost, overheads, profit and hours never come this way.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from quotegen.documents.paper import capital, in_lines, small
-from quotegen.documents.side_by_side import WIDTHS, LineRow, Widths, marked_rows, price_rows
+from quotegen.documents.paper import capital, in_lines, small, without_stop
+from quotegen.documents.quote_notes import (
+    about_firm,
+    building_control_note,
+    cancellation_days,
+    payment_sentences,
+    reverse_charge_note,
+    term_sentences,
+    vat_words,
+)
+from quotegen.documents.side_by_side import (
+    APPLIES,
+    TICK,
+    WIDTHS,
+    LineRow,
+    Widths,
+    marked_rows,
+    price_rows,
+)
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Answer, CustomerKind
+from quotegen.model.enquiry import Answer
 from quotegen.model.issue import Issue
 from quotegen.model.quote import (
     PricedExtra,
@@ -19,15 +36,8 @@ from quotegen.model.quote import (
     QuotedOption,
     Totals,
 )
-from quotegen.model.settings import Term
-from quotegen.reference.loader import entry
 
-_ANSWERS = {
-    Answer.DO_IT: "Do it: it is in every option",
-    Answer.PRICE_APART: "Price it apart",
-    Answer.DECLINED: "Declined",
-}
-_NOT_ANSWERED = "Not answered yet"
+_NO_PRICE = "–"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +51,14 @@ class Amounts:
 
 @dataclass(frozen=True, slots=True)
 class OptionView:
-    """One option as a column."""
+    """One option as a column; `letter` is empty where it is the only one.
+
+    `heading` is its name with its letter before it.
+    """
 
     letter: str
     name: str
+    heading: str
     totals: Amounts
     deposit: str
     balance: str
@@ -95,11 +109,16 @@ class QuoteView:
     valid_until: str
     charges_vat: bool
     vat_words: str
+    to_pay: str
+    reverse_charge: str
     widths: Widths
     lines: tuple[LineRow, ...]
     included: tuple[LineRow, ...]
     left_undone: tuple[LineRow, ...]
+    building_control: str
     options: tuple[OptionView, ...]
+    several: bool
+    deposit_asked: bool
     findings: tuple[FindingView, ...]
     extras_apart: tuple[PricedRow, ...]
     provisional_rates: tuple[PricedRow, ...]
@@ -123,8 +142,11 @@ def quote_view(quote: Quote, issue: Issue, wording: Wording) -> QuoteView:
         _option(letter, option, wording)
         for letter, option in zip(option_letters(len(quote.options)), quote.options, strict=True)
     )
+    several = len(options) > 1
+    charges_vat = quote.settings.yes("vat_registered")
     findings = tuple(
-        _finding(number, finding, wording) for number, finding in enumerate(quote.findings, 1)
+        _finding(number, finding, several, wording)
+        for number, finding in enumerate(quote.findings, 1)
     )
     also, declined = _boxes_of_findings(quote.findings, findings)
     extras_apart = tuple(_extra(extra, wording) for extra in quote.extras if not extra.included)
@@ -137,40 +159,47 @@ def quote_view(quote: Quote, issue: Issue, wording: Wording) -> QuoteView:
         revision=str(issue.revision),
         dated=wording.date(quote.dated),
         valid_until=wording.date(quote.valid_until),
-        charges_vat=quote.settings.yes("vat_registered"),
-        vat_words=_vat_words(quote, wording),
+        charges_vat=charges_vat,
+        vat_words=vat_words(quote, wording),
+        to_pay="To pay, with VAT" if charges_vat else "To pay",
+        reverse_charge=reverse_charge_note(quote),
         widths=WIDTHS[len(options)],
         lines=price_rows(quote.options, wording),
-        included=marked_rows([option.includes for option in quote.options]),
-        left_undone=marked_rows([option.leaves_undone for option in quote.options]),
+        included=marked_rows([option.includes for option in quote.options], TICK),
+        left_undone=marked_rows([option.leaves_undone for option in quote.options], APPLIES),
+        building_control=building_control_note(quote, wording),
         options=options,
+        several=several,
+        deposit_asked=any(option.deposit.money for option in quote.options),
         findings=findings,
         extras_apart=extras_apart,
         provisional_rates=tuple(_rate(rate, wording) for rate in quote.provisional_rates),
-        exclusions=_sentences(quote.exclusions),
-        payment=(*_payment_sentences(quote, wording), *_sentences(quote.payment_terms)),
-        guarantee_terms=_sentences(quote.guarantee_terms),
-        general_terms=_sentences(quote.general_terms),
-        about_firm=_about_firm(quote),
+        exclusions=term_sentences(quote.exclusions),
+        payment=(*payment_sentences(quote, wording), *term_sentences(quote.payment_terms)),
+        guarantee_terms=term_sentences(quote.guarantee_terms),
+        general_terms=term_sentences(quote.general_terms),
+        about_firm=about_firm(quote),
         notes=enquiry.customer_notes,
-        cancellation_days=_cancellation_days(quote, wording),
+        cancellation_days=cancellation_days(quote, wording),
         accept_options=tuple(
-            TickBox(f"Option {o.letter}: {o.name}", o.totals.total) for o in options
+            TickBox(f"Option {o.heading}" if several else o.name, o.totals.total) for o in options
         ),
         accept_also=(
             *also,
-            *(TickBox(f"{row.words}, {row.unit}", row.amounts.total) for row in extras_apart),
+            *(TickBox(small(row.words), row.amounts.total) for row in extras_apart),
         ),
         accept_declined=declined,
     )
 
 
 def option_letters(count: int) -> tuple[str, ...]:
-    """The letters the options go by.
+    """The letters the options go by; a single option needs none.
 
-    >>> option_letters(3)
-    ('A', 'B', 'C')
+    >>> option_letters(3), option_letters(1)
+    (('A', 'B', 'C'), ('',))
     """
+    if count == 1:
+        return ("",)
     return tuple(chr(ord("A") + number) for number in range(count))
 
 
@@ -178,9 +207,11 @@ def _option(letter: str, option: QuotedOption, wording: Wording) -> OptionView:
     programme = option.take_off.programme
     people = wording.count(programme.crew.number, "person", "people")
     days = wording.count(programme.days.number, "day", "days")
+    name = capital(option.build_up)
     return OptionView(
         letter=letter,
-        name=capital(option.build_up),
+        name=name,
+        heading=f"{letter}: {name}" if letter else name,
         totals=_amounts(option.totals, wording),
         deposit=wording.money(option.deposit.money) if option.deposit.money else "none",
         balance=wording.money(option.balance.money),
@@ -196,15 +227,28 @@ def _amounts(totals: Totals, wording: Wording) -> Amounts:
     return Amounts(wording.money(totals.net.money), wording.money(totals.vat.money), total)
 
 
-def _finding(number: int, finding: PricedFinding, wording: Wording) -> FindingView:
+def _finding(number: int, finding: PricedFinding, several: bool, wording: Wording) -> FindingView:
     return FindingView(
         number=str(number),
         seen=finding.seen,
         if_left=finding.if_left,
         advised=finding.advised,
-        price=wording.money(finding.totals.total.money) if finding.totals else "no price asked",
-        answer=_ANSWERS[finding.answer] if finding.answer else _NOT_ANSWERED,
+        price=wording.money(finding.totals.total.money) if finding.totals else _NO_PRICE,
+        answer=_answer(finding, several),
     )
+
+
+def _answer(finding: PricedFinding, several: bool) -> str:
+    """The customer's answer, and where the price of the work stands."""
+    if finding.answer is Answer.DECLINED:
+        return "Declined"
+    if finding.answer is Answer.DO_IT:
+        return f"Do it: it is in {'every' if several else 'the'} total"
+    if finding.totals is None:
+        return "Advice only"
+    if finding.answer is Answer.PRICE_APART:
+        return "Priced apart: see acceptance"
+    return "Not answered yet: see acceptance"
 
 
 def _boxes_of_findings(
@@ -213,67 +257,21 @@ def _boxes_of_findings(
     """Boxes for the findings that may still be ordered, and for those that were turned down."""
     also, declined = [], []
     for finding, view in zip(findings, views, strict=True):
-        words = f"finding {view.number}: {view.advised}"
+        advised = small(without_stop(view.advised))
         if finding.answer is Answer.DECLINED:
-            declined.append(TickBox(words, ""))
+            declined.append(TickBox(f"finding {view.number} ({advised})", view.price))
         elif finding.totals is not None and finding.answer is not Answer.DO_IT:
-            also.append(TickBox(words, view.price))
+            also.append(TickBox(f"finding {view.number}: {advised}", view.price))
     return tuple(also), tuple(declined)
 
 
 def _extra(extra: PricedExtra, wording: Wording) -> PricedRow:
-    return PricedRow(extra.words, "if you want it", _amounts(extra.totals, wording))
+    return PricedRow(without_stop(extra.words), "if you want it", _amounts(extra.totals, wording))
 
 
 def _rate(rate: ProvisionalRate, wording: Wording) -> PricedRow:
     return PricedRow(small(rate.words), rate.unit, _amounts(rate.totals, wording))
 
 
-def _vat_words(quote: Quote, wording: Wording) -> str:
-    rates = {o.totals.vat_rate.number for o in quote.options if o.totals.vat_rate is not None}
-    if not rates:
-        return "No VAT is charged: the firm is not registered for VAT."
-    (rate,) = rates
-    return f"VAT at {wording.percent(rate)}"
-
-
-def _payment_sentences(quote: Quote, wording: Wording) -> tuple[str, ...]:
-    """When the money falls due, from the firm's own settings."""
-    consumer = quote.enquiry.customer.kind is CustomerKind.HOME_OWNER
-    code = "balance_days" if consumer else "balance_days_business"
-    days = wording.count(quote.settings.number(code), "day", "days")
-    deposit = any(option.deposit.money for option in quote.options)
-    first = (
-        "The deposit falls due when you accept, the balance"
-        if deposit
-        else "No deposit is asked; the whole price falls due"
-    )
-    return (f"{first} within {days} of the work being finished.",)
-
-
-def _about_firm(quote: Quote) -> tuple[str, ...]:
-    """What the firm says of itself, as far as it has filled it in."""
-    told = (
-        ("Insurance", quote.settings.text("insurance")),
-        ("Scheme under which we certify our own work", quote.settings.text("building_work_scheme")),
-    )
-    return tuple(f"{words}: {value}." for words, value in told if value)
-
-
 def _years(years: float, wording: Wording) -> str:
     return wording.count(years, "year", "years") if years else "none"
-
-
-def _sentences(terms: Sequence[Term]) -> tuple[str, ...]:
-    return tuple(
-        f"{capital(term.applies_to)}: {term.text}" if term.applies_to else term.text
-        for term in terms
-    )
-
-
-def _cancellation_days(quote: Quote, wording: Wording) -> str:
-    """How long a consumer may cancel; empty for a business."""
-    if quote.enquiry.customer.kind is not CustomerKind.HOME_OWNER:
-        return ""
-    days = entry("consumer_contracts.cancellation_days", quote.dated).value
-    return wording.count(days, "day", "days")

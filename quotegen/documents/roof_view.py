@@ -6,9 +6,17 @@ from markupsafe import Markup
 
 from quotegen.documents.paper import capital, listed
 from quotegen.documents.plan_drawing import draw_plan, draw_sample
-from quotegen.documents.plan_layout import edge_letters, lay_out
+from quotegen.documents.plan_layout import edge_letters, lay_out, top_mark
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Enquiry, Opening, OpeningKind, Side
+from quotegen.model.enquiry import (
+    DeckCondition,
+    EdgeKind,
+    Enquiry,
+    Opening,
+    OpeningKind,
+    Shape,
+    Side,
+)
 from quotegen.model.roof import Corner, CornerKind, Outline
 from quotegen.model.takeoff import TakeOff
 from quotegen.working import Figure
@@ -21,6 +29,20 @@ _OPENING_WORDS = {
     OpeningKind.ROOFLIGHT: ("rooflight", "rooflights"),
     OpeningKind.PIPE: ("pipe", "pipes"),
     OpeningKind.OUTLET: ("outlet", "outlets"),
+}
+_SHAPES = {
+    Shape.RECTANGLE: "rectangular",
+    Shape.CANTED_BAY: "canted",
+    Shape.FIVE_FACET_BAY: "with five facets",
+    Shape.BOW: "bowed",
+    Shape.L_SHAPE: "L-shaped",
+    Shape.MEASURED: "measured edge by edge",
+}
+_CONDITIONS = {
+    DeckCondition.SOUND: "looked sound",
+    DeckCondition.SOFT: "soft in places",
+    DeckCondition.ROTTEN: "rotten",
+    None: "condition not known until opened",
 }
 
 
@@ -72,7 +94,7 @@ def plan_view(take_off: TakeOff, wording: Wording, height_mm: float) -> PlanView
     area = f"{wording.number(outline.area_m2.number, 2)} m²"
     rows = _edge_rows(outline, wording)
     title = (
-        f"Plan of the roof, scale {scale}, house at the top: {area}, "
+        f"Plan of the roof, scale {scale}, {top_mark(outline).lower()} at the top: {area}, "
         f"{wording.count(len(rows), 'edge', 'edges')}, falls to the {falls_to}. "
         "Its edges are listed in the table that follows."
     )
@@ -98,15 +120,21 @@ def found_facts(enquiry: Enquiry, wording: Wording) -> tuple[FoundFact, ...]:
         layers = wording.count(existing.layers.number, "layer", "layers")
         covering = f"{covering}, {layers}"
     deck = str(existing.deck or NOT_KNOWN)
-    condition = str(existing.condition or "condition not known until the roof is opened")
+    condition = _CONDITIONS[existing.condition]
+    upstand = _length(roof.upstand_mm, wording) if _meets_wall(enquiry) else "No edge meets a wall"
     return (
-        FoundFact("Roof", f"{capital(roof.kind)}, measured as a {roof.shape}"),
-        FoundFact("Covering now", capital(covering)),
-        FoundFact("Deck", capital(f"{deck}: {condition}")),
+        FoundFact("Roof", f"{capital(roof.kind)}, {_SHAPES[roof.shape]}"),
+        FoundFact("Old covering", capital(covering)),
+        FoundFact("Deck", capital(f"{deck}, {condition}")),
         FoundFact("Fall", _fall(enquiry, wording)),
         FoundFact("Height to the edge", _length(roof.height_mm, wording)),
-        FoundFact("Upstand at the wall", _length(roof.upstand_mm, wording)),
+        FoundFact("Upstand at the wall", upstand),
     )
+
+
+def _meets_wall(enquiry: Enquiry) -> bool:
+    roof = enquiry.roof
+    return EdgeKind.WALL in (*roof.edges.values(), *(row.kind for row in roof.outline_rows))
 
 
 def _edge_rows(outline: Outline, wording: Wording) -> tuple[EdgeRow, ...]:

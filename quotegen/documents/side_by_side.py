@@ -5,12 +5,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
+from quotegen.documents.paper import without_stop
 from quotegen.documents.wording import Wording
 from quotegen.model.quote import QuotedOption
 
 _T = TypeVar("_T")
 
-NOTHING, TICK = "–", "✓"
+NOTHING, TICK, APPLIES = "–", "✓", "applies"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,8 +34,8 @@ class Widths:
 
 WIDTHS = {
     1: Widths("72%", "28%", "82%", "18%"),
-    2: Widths("44%", "28%", "70%", "15%"),
-    3: Widths("31%", "23%", "58%", "14%"),
+    2: Widths("46%", "27%", "66%", "17%"),
+    3: Widths("28%", "24%", "58%", "14%"),
 }
 
 
@@ -43,16 +44,15 @@ def merged(lists: Iterable[Sequence[_T]]) -> tuple[_T, ...]:
 
     >>> merged([("strip", "edges"), ("strip", "deck", "edges")])
     ('strip', 'deck', 'edges')
+    >>> merged([("strip", "cap", "edges"), ("strip", "deck", "edges")])
+    ('strip', 'cap', 'deck', 'edges')
     """
     found: list[_T] = []
     for entries in lists:
-        place = 0
-        for one in entries:
-            if one in found:
-                place = found.index(one) + 1
-            else:
-                found.insert(place, one)
-                place += 1
+        for number, one in enumerate(entries):
+            if one not in found:
+                later = [found.index(other) for other in entries[number:] if other in found]
+                found.insert(min(later, default=len(found)), one)
     return tuple(found)
 
 
@@ -83,14 +83,14 @@ def price_rows(options: Sequence[QuotedOption], wording: Wording) -> tuple[LineR
         for option in options
     ]
     return tuple(
-        LineRow(key[0], tuple(column.get(key, NOTHING) for column in columns))
+        LineRow(without_stop(key[0]), tuple(column.get(key, NOTHING) for column in columns))
         for key in merged(tuple(column) for column in columns)
     )
 
 
-def marked_rows(lists: Sequence[Sequence[str]]) -> tuple[LineRow, ...]:
+def marked_rows(lists: Sequence[Sequence[str]], mark: str) -> tuple[LineRow, ...]:
     """Which option has which of these, as a row of marks each."""
     return tuple(
-        LineRow(words, tuple(TICK if words in entries else NOTHING for entries in lists))
+        LineRow(words, tuple(mark if words in entries else NOTHING for entries in lists))
         for words in merged(lists)
     )

@@ -2,10 +2,13 @@
 
 from typing import Any
 
+from quotegen.model.boards import BoardLayout
+from quotegen.model.mat import MatLayout
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.roof import Edge
 from quotegen.model.takeoff import CutList, Mixes, MixSize, Need, OptionTakeOff, TakeOff
 from quotegen.problems import Problem
+from quotegen.working import Figure
 
 FORMAT = 1
 _MM_DIGITS, _QUANTITY_DIGITS, _AREA_DIGITS = 1, 3, 4
@@ -56,6 +59,8 @@ def _option(quoted: QuotedOption) -> dict[str, Any]:
         "name": str(option.build_up),
         "needs": [_need(need) for need in option.needs],
         "cuts": [_cut(cut) for cut in option.cuts],
+        "boards": _boards(option.boards),
+        "mat": _mat(option.mat),
         "mixes": [_mixes(mixes) for mixes in option.mixes],
         "labour": [
             {
@@ -69,6 +74,7 @@ def _option(quoted: QuotedOption) -> dict[str, Any]:
             "person_hours": round(option.programme.person_hours.number, _QUANTITY_DIGITS),
             "crew": option.programme.crew.number,
             "days": option.programme.days.number,
+            "visits": option.programme.visits.number,
         },
         "strip": _strip(option),
         "access": {
@@ -76,6 +82,9 @@ def _option(quoted: QuotedOption) -> dict[str, Any]:
             "reasons": list(option.access.reasons),
             "open_edge_m": round(option.access.platform_m.number, _QUANTITY_DIGITS),
         },
+        "weight_change_pct": _rounded(option.weight_change_pct, _MM_DIGITS),
+        "u_value": _rounded(option.u_value, _QUANTITY_DIGITS),
+        "notes": list(option.notes),
         "money": {
             "cost": str(quoted.cost.money),
             "lines": [{"words": x.words, "net": str(x.amount.money)} for x in quoted.lines],
@@ -128,6 +137,47 @@ def _cut(cut: CutList) -> dict[str, Any]:
             for length in cut.lengths
         ],
     }
+
+
+def _boards(layout: BoardLayout) -> dict[str, Any]:
+    return {
+        "item": layout.kind.item,
+        "staggered": layout.staggered,
+        "fewest_sheets_possible": layout.best,
+        "pieces": [
+            {
+                "number": piece.number,
+                "row": piece.row,
+                "x_mm": round(piece.x_mm, _MM_DIGITS),
+                "y_mm": round(piece.y_mm, _MM_DIGITS),
+                "wide_mm": round(piece.wide_mm, _MM_DIGITS),
+                "deep_mm": round(piece.deep_mm, _MM_DIGITS),
+            }
+            for piece in layout.pieces
+        ],
+        "sheets": [[cut.number for cut in sheet] for sheet in layout.sheets],
+    }
+
+
+def _mat(layout: MatLayout) -> dict[str, Any]:
+    return {
+        "along_low_edge": layout.along_low_edge,
+        "roll_mm": layout.roll_mm,
+        "strips": [
+            {
+                "number": strip.number,
+                "length_mm": round(strip.length_mm, _MM_DIGITS),
+                "width_mm": round(strip.width_mm, _MM_DIGITS),
+                "filler": strip.filler,
+            }
+            for strip in layout.strips
+        ],
+        "short_mm": round(layout.short_mm, _MM_DIGITS),
+    }
+
+
+def _rounded(figure: Figure | None, digits: int) -> float | None:
+    return round(figure.number, digits) if figure else None
 
 
 def _mixes(mixes: Mixes) -> dict[str, Any]:

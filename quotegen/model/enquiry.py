@@ -364,7 +364,6 @@ class Enquiry:
     customer_notes: str = ""
     private_notes: str = ""
     accepted: BuildUp | None = None
-    make_documents: bool = True
     openings: tuple[Opening, ...] = ()
     findings: tuple[Finding, ...] = ()
     extras: tuple[Extra, ...] = ()

@@ -101,7 +101,7 @@ class Risk:
 
 @dataclass(frozen=True, slots=True)
 class Ladder:
-    """Geometry of the ladder that reaches the edge or the platform at this height."""
+    """Geometry of the leaning ladder that reaches the edge or the platform at this height."""
 
     height_m: Figure
     foot_out_m: Figure
@@ -110,7 +110,11 @@ class Ladder:
 
 @dataclass(frozen=True, slots=True)
 class Substance:
-    """A dangerous substance on this job and how to treat it; its data sheet comes first."""
+    """A dangerous substance on this job and how to treat it; its data sheet comes first.
+
+    `amount` is what the job takes, in words. Spill, fire and first aid say only what differs from
+    the emergencies that hold for all; `limit_sources` are where the limits in the air stand.
+    """
 
     key: str
     name: str
@@ -118,8 +122,10 @@ class Substance:
     pictograms: tuple[str, ...]
     statements: tuple[tuple[str, str], ...]
     limits: tuple[str, ...]
-    amount: Figure | None
+    limit_sources: tuple[str, ...]
+    amount: str
     storage: tuple[str, ...]
+    mixing: str
     keep_from: str
     spill: str
     fire: str
@@ -190,6 +196,7 @@ class MethodStatement:
     matrix: Matrix
     substances: tuple[Substance, ...]
     protection: tuple[Protection, ...]
+    marks: tuple[tuple[str, str], ...]
     emergency: tuple[tuple[str, str], ...]
     people: tuple[str, ...]
     waste_notes: tuple[str, ...]

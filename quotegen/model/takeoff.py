@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from quotegen.model.boards import BoardLayout
 from quotegen.model.enquiry import Access, BuildUp, Enquiry
+from quotegen.model.mat import MatLayout
 from quotegen.model.roof import Outline
 from quotegen.model.settings import PackPrice
 from quotegen.working import Figure
@@ -19,6 +21,7 @@ class Stage(StrEnum):
     EDGES = "Edge trims and flashings"
     LAMINATE = "Fibreglass laminate and topcoat"
     REFIT = "Gutters, tiles and making good"
+    FOUND = "Work found and agreed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +110,7 @@ class Programme:
     person_hours: Figure
     crew: Figure
     days: Figure
+    visits: Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,14 +128,15 @@ class Strip:
 class AccessPlan:
     """How the crew works at the edge, and the reasons in the order of control.
 
-    `platform_m` is the length of edge to be protected. `asked` is what the row asked for; None
-    was blank, and then the more cautious choice was made.
+    `platform_m` is the length of edge to be protected, by so many `towers` where it is towers.
+    `asked` is what the row asked for; None was blank, and the more cautious choice was made.
     """
 
     chosen: Access
     asked: Access | None
     reasons: tuple[str, ...]
     platform_m: Figure
+    towers: Figure
     hire_weeks: Figure
 
 
@@ -174,7 +179,11 @@ class Mixes:
 
 @dataclass(frozen=True, slots=True)
 class OptionTakeOff:
-    """The take-off of one build-up."""
+    """The take-off of one build-up.
+
+    `boards` is the uppermost deck as laid, `mat` one layer of mat; `notes` are words for the
+    owner.
+    """
 
     build_up: BuildUp
     laminate_area_m2: Figure
@@ -187,7 +196,11 @@ class OptionTakeOff:
     charges: tuple[tuple[Stage, Figure], ...]
     access: AccessPlan
     mixes: tuple[Mixes, ...]
+    boards: BoardLayout
+    mat: MatLayout
     weight_change_pct: Figure | None
+    u_value: Figure | None
+    notes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from quotegen.model.settings import Settings
 from quotegen.pricing.costs import money_total
 from quotegen.reference import loader as reference
 from quotegen.units import as_decimal, pence
-from quotegen.working import Figure, chosen, derive
+from quotegen.working import Figure, derive
 
 
 def priced(name: str, cost: Figure, settings: Settings) -> Figure:
@@ -51,11 +51,6 @@ def make_up(parts: Sequence[Figure], settings: Settings) -> Figure | None:
     net = derive("net before", "GBP", money_total, parts=parts)
     lift = derive("Small-job charge", "GBP", shortfall, amount=net, least=smallest)
     return lift if lift.money else None
-
-
-def no_money(name: str, reason: str) -> Figure:
-    """An amount of nothing, with the reason."""
-    return chosen(name, Decimal("0.00"), "GBP", reason)
 
 
 def selling_price(cost: Decimal, overhead_pct: float, profit_pct: float) -> Decimal:

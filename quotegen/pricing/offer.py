@@ -1,40 +1,44 @@
-"""What an option includes and leaves undone, in sentences a landlord can hold us to."""
+"""What an option includes and leaves undone, in sentences a landlord can hold us to.
 
-from collections.abc import Sequence
+No sentence ends with a full stop: the papers set them in the rows of a table.
+"""
 
-from quotegen.model.enquiry import Access, Answer, Covering, EdgeKind, Enquiry, WallJoint
-from quotegen.model.takeoff import OptionTakeOff
-from quotegen.reference import loader as reference
+from quotegen.model.enquiry import (
+    Access,
+    Answer,
+    BuildUp,
+    Covering,
+    EdgeKind,
+    Enquiry,
+    Finding,
+    OpeningKind,
+    PriceBasis,
+    WallJoint,
+)
+from quotegen.model.takeoff import OptionTakeOff, Stage
+from quotegen.takeoff.strip import OLD_DECK
 from quotegen.units import mm_to_m
 
-_WORKING_FROM = {
-    Access.TOWER: "A tower with guard rails, put up, hired and taken away",
-    Access.SCAFFOLD: "A scaffold with guard rails, put up, hired and taken away",
-    Access.LADDER: "Ladder access for light work of short duration",
-    Access.GROUND: "Work from the ground",
-}
+_LADDER = "Ladder access for light work of short duration"
+_GROUND = "Work from the ground"
+_BOARDS = {"deck_board_": "deck board", "tongued_board_": "tongued board"}
+_COLOUR_OPEN = ("", "to be agreed")
 
 
 def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[str, ...]:
     """What the price of an option covers, in the order of the work."""
-    existing = enquiry.existing
     items = {need.item for need in option.needs}
-    lines = [_WORKING_FROM[option.access.chosen]]
-    if existing.covering not in (None, Covering.NONE):
-        lines.append(f"Strip the old {existing.covering} and take it away")
+    lines = _access_lines(option, items)
+    lines += [f"Strip the {old} and take it away" for old in _coverings_off(option)]
     lines += _deck_lines(enquiry, option, items)
-    if enquiry.roof and any(need.item.startswith("trim_") for need in option.needs):
-        lines.append("New edge trims on every side, bonded and bandaged into the laminate")
+    if any(item.startswith("trim_") for item in items):
+        lines.append("New trims along every edge, bonded and bandaged into the laminate")
     if "trim_flashing" in items:
         lines.append("A new flashing let into the wall and sealed")
-    elif enquiry.wall_joint is WallJoint.KEEP_LEAD:
-        lines.append("The sound lead flashing lifted and dressed back")
-    mat = f"{enquiry.mat_g_m2.number:.0f} g glass mat"
-    layers = int(enquiry.mat_layers.number)
-    lines.append(
-        f"Fibreglass laminate of {mat if layers == 1 else f'{layers} layers of {mat}'}, "
-        f"topcoat in {enquiry.colour or 'the standard colour'}"
-    )
+    elif _keeps_lead(enquiry):
+        lines.append("The old lead flashing lifted and dressed back")
+    lines += _opening_lines(enquiry)
+    lines.append(_laminate_line(enquiry))
     if enquiry.gutter_mm:
         lines.append(f"{mm_to_m(enquiry.gutter_mm.number):.1f} m of gutter taken off and refitted")
     if enquiry.tiles_mm:
@@ -45,57 +49,119 @@ def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[str, ...]:
 def leaves_undone(enquiry: Enquiry, option: OptionTakeOff) -> tuple[str, ...]:
     """What an option leaves as it is, and what may follow."""
     lines = []
-    items = {need.item for need in option.needs}
-    if not any(strip.words == "old deck" for strip in option.strip):
+    covered = enquiry.existing.covering not in (None, Covering.NONE)
+    if covered and not _coverings_off(option):
+        lines.append("The old covering stays under the new boards")
+    if not _strips_deck(option):
         lines.append("The old deck stays; decay hidden in it may not be found")
-    lines.append("The fall of the roof stays as the joists give it; shallow water may stand")
-    insulated = any(item.startswith("insulation_") for item in items)
-    if not insulated:
+    if not any(_is_to_be_done(finding, PriceBasis.FIRRINGS) for finding in enquiry.findings):
+        lines.append("The fall of the roof stays as the joists give it; shallow water may stand")
+    if not any(need.item.startswith("insulation_") for need in option.needs):
         lines.append("No insulation is added")
-        if enquiry.site.heated_below is not False:
-            lines.append(_renewal_note())
-    if enquiry.wall_joint is WallJoint.KEEP_LEAD and _has_wall(enquiry):
+    if _keeps_lead(enquiry):
         lines.append("The old lead flashing stays, with whatever life it has left")
+    if any(opening.kind is OpeningKind.ROOFLIGHT for opening in enquiry.openings):
+        lines.append("The glazing of the rooflight is renewed only where this quote prices it")
     lines += [
-        f"Declined: {finding.advised[:1].lower()}{finding.advised[1:]}"
+        f"Declined: {_inside_a_sentence(finding.advised)}"
         for finding in enquiry.findings
-        if finding.answer is Answer.DECLINED
+        if finding.answer is Answer.DECLINED and not _done_anyway(finding, option)
     ]
     return tuple(lines)
 
 
-def _deck_lines(
-    enquiry: Enquiry, option: OptionTakeOff, items: Sequence[str] | set[str]
-) -> list[str]:
-    boards = sorted(item for item in items if item.startswith("deck_board_"))
-    lines = []
-    if any(strip.words == "old deck" for strip in option.strip):
-        lines.append("Take up the old deck and check the joists")
-    for item in boards:
-        thickness = item.removeprefix("deck_board_")
-        where = "over the sound old deck" if not _is_new_deck(option) else "as a new deck"
-        lines.append(f"{thickness} mm structural board {where}, screwed to the joists")
-    if enquiry.insulation_mm and any(item.startswith("insulation_") for item in items):
-        lines.append(
-            f"Vapour control layer and {enquiry.insulation_mm.number:.0f} mm of insulation"
-        )
+def _working_from(option: OptionTakeOff) -> str:
+    if option.access.chosen in (Access.LADDER, Access.GROUND):
+        return _LADDER if option.access.chosen is Access.LADDER else _GROUND
+    towers = option.access.towers.number
+    several = option.access.chosen is Access.TOWER and towers > 1
+    what = f"{towers:.0f} towers" if several else f"A {option.access.chosen}"
+    return f"{what} with guard rails, put up, hired and taken away"
+
+
+def _access_lines(option: OptionTakeOff, items: set[str]) -> list[str]:
+    lines = [_working_from(option)]
+    if "barrier_hire" in items:
+        lines.append("Barriers to keep people out from under the work")
+    if any(stage is Stage.ACCESS for stage, _ in option.charges):
+        lines.append("The highway authority's licence to stand on the pavement or road")
     return lines
 
 
-def _is_new_deck(option: OptionTakeOff) -> bool:
-    return option.build_up is not option.build_up.CAP_OVER
+def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, items: set[str]) -> list[str]:
+    """The boards from the joists upwards; with insulation the last board lies over it."""
+    board = _board(items)
+    new_deck = f"{board} as the new deck, screwed to the joists"
+    stripped = _strips_deck(option)
+    lines = ["Take up the old deck and check the joists"] if stripped else []
+    if option.build_up is BuildUp.CAP_OVER and board:
+        lines.append(f"{board} over the old deck, screwed through to the joists")
+    elif option.build_up is BuildUp.NEW_DECK and board:
+        lines.append(new_deck)
+    elif option.build_up is BuildUp.NEW_DECK_INSULATED and board and enquiry.insulation_mm:
+        lines += [new_deck] if stripped else []
+        lines.append(
+            f"Vapour control layer and {enquiry.insulation_mm.number:.0f} mm of insulation "
+            f"over the {'new' if stripped else 'old'} deck"
+        )
+        lines.append(f"{board} over the insulation, screwed to the joists")
+    if "edge_timber" in items:
+        lines.append("Timber round the open edges of the insulation")
+    return lines
 
 
-def _has_wall(enquiry: Enquiry) -> bool:
+def _board(items: set[str]) -> str:
+    """The board of an option as `18 mm deck board`; empty where it has none."""
+    for item in sorted(items):
+        for code, words in _BOARDS.items():
+            if item.startswith(code):
+                return f"{item.removeprefix(code)} mm {words}"
+    return ""
+
+
+def _opening_lines(enquiry: Enquiry) -> list[str]:
+    lines = []
+    kinds = {opening.kind for opening in enquiry.openings}
+    if OpeningKind.ROOFLIGHT in kinds:
+        lines.append("The laminate carried up every rooflight kerb")
+    if OpeningKind.PIPE in kinds:
+        lines.append("The laminate dressed and sealed round every pipe")
+    if OpeningKind.OUTLET in kinds:
+        lines.append("A new outlet bonded into the laminate")
+    return lines
+
+
+def _laminate_line(enquiry: Enquiry) -> str:
+    mat = f"{enquiry.mat_g_m2.number:.0f} g glass mat"
+    layers = int(enquiry.mat_layers.number)
+    laminate = mat if layers == 1 else f"{layers} layers of {mat}"
+    to_agree = enquiry.colour.strip().lower() in _COLOUR_OPEN
+    topcoat = "topcoat, colour to be agreed" if to_agree else f"topcoat in {enquiry.colour}"
+    return f"Fibreglass laminate of {laminate}, {topcoat}"
+
+
+def _strips_deck(option: OptionTakeOff) -> bool:
+    return any(strip.words == OLD_DECK for strip in option.strip)
+
+
+def _coverings_off(option: OptionTakeOff) -> list[str]:
+    return [strip.words for strip in option.strip if strip.words != OLD_DECK]
+
+
+def _keeps_lead(enquiry: Enquiry) -> bool:
     kinds = [*enquiry.roof.edges.values(), *(row.kind for row in enquiry.roof.outline_rows)]
-    return EdgeKind.WALL in kinds
+    return enquiry.wall_joint is WallJoint.KEEP_LEAD and EdgeKind.WALL in kinds
 
 
-def _renewal_note() -> str:
-    share = reference.entry("thermal.renewed_share_pct")
-    u_value = reference.entry("thermal.renovated_roof_u")
-    return (
-        f"Renewing more than {share.value} % of a roof over a heated room counts as renovation: "
-        f"building control may ask for insulation to {u_value.value} {u_value.unit} "
-        f"({share.source}); ask them before you choose"
-    )
+def _is_to_be_done(finding: Finding, basis: PriceBasis) -> bool:
+    return finding.basis is basis and finding.answer is Answer.DO_IT
+
+
+def _done_anyway(finding: Finding, option: OptionTakeOff) -> bool:
+    """Whether an option does a declined work in any case: boards, where the old deck comes up."""
+    return finding.basis is PriceBasis.BOARD and _strips_deck(option)
+
+
+def _inside_a_sentence(advised: str) -> str:
+    begins = advised[:1] if advised[1:2].isupper() else advised[:1].lower()
+    return f"{begins}{advised[1:]}".rstrip(" .")

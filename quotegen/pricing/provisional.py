@@ -10,15 +10,9 @@ from quotegen.pricing.costs import hours_cost, money_total
 from quotegen.pricing.money import priced, times_price, totals
 from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
+from quotegen.takeoff.agreed import AGREED_WORK
 from quotegen.units import as_decimal, pence
 from quotegen.working import Figure, Origin, Source, derive
-
-_RATES: dict[PriceBasis, tuple[str, str, str, str]] = {
-    PriceBasis.FASCIA: ("Replace fascia", "metre", "hours_fascia", "fascia_board"),
-    PriceBasis.JOIST: ("Sister or replace one joist", "each", "hours_joist", "joist"),
-    PriceBasis.BOARD: ("Replace one deck board", "each", "hours_board", "deck_board_"),
-    PriceBasis.FIRRINGS: ("Fit firrings", "metre", "hours_firrings", "firring"),
-}
 
 
 def rate_figures(
@@ -27,32 +21,29 @@ def rate_figures(
     """The price of one unit of each kind of extra work, or what is missing for it."""
     rates: dict[PriceBasis, Figure] = {}
     problems = []
-    for basis, (words, _unit, hours_code, item_code) in _RATES.items():
-        item = item_code
-        if item.endswith("_"):
-            item += f"{enquiry.board_mm.number:.0f}"
-        material = unit_price(prices, item)
+    for basis, work in AGREED_WORK.items():
+        material = unit_price(prices, work.item)
         if material is None:
-            catalogue = house_rules.items()[item]
+            catalogue = house_rules.items()[work.item]
             problems.append(
                 problem(
                     "price-missing",
                     enquiry.place,
-                    seen=item,
+                    seen=work.item,
                     ref=enquiry.ref,
                     words=catalogue.words,
                 )
             )
             continue
         labour = derive(
-            words,
+            work.words,
             "GBP",
             hours_cost,
-            hours=settings[hours_code],
+            hours=settings[work.hours_code],
             per_hour=settings["labour_cost_per_hour"],
         )
-        cost = derive(f"cost: {words}", "GBP", money_total, parts=[labour, material])
-        rates[basis] = priced(words, cost, settings)
+        cost = derive(f"cost: {work.words}", "GBP", money_total, parts=[labour, material])
+        rates[basis] = priced(work.words, cost, settings)
     return rates, problems
 
 
@@ -61,7 +52,9 @@ def provisional_rates(
 ) -> tuple[ProvisionalRate, ...]:
     """The agreed rates as they stand in the quote."""
     return tuple(
-        ProvisionalRate(_RATES[basis][0], _RATES[basis][1], totals([rate], settings, on))
+        ProvisionalRate(
+            AGREED_WORK[basis].words, AGREED_WORK[basis].unit, totals([rate], settings, on)
+        )
         for basis, rate in rates.items()
     )
 

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from quotegen.model.enquiry import BuildUp, CustomerKind, Enquiry
 from quotegen.model.quote import PriceLine, Quote, QuotedOption
 from quotegen.model.settings import PriceBook, Settings, Term, TermKind
-from quotegen.model.takeoff import OptionTakeOff, TakeOff
+from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff
 from quotegen.pricing import offer
 from quotegen.pricing.costs import cost_lines, line_cost, total_cost
 from quotegen.pricing.money import make_up, priced, stages, totals
@@ -64,7 +64,9 @@ def _option(
     on: date,
 ) -> QuotedOption:
     costs = cost_lines(option, settings)
-    amounts = [priced(line.stage, line_cost(line), settings) for line in costs]
+    amounts = [
+        priced(line.stage, line_cost(line), settings) for line in costs if line.stage != Stage.FOUND
+    ]
     amounts += extra_work
     lift = make_up(amounts, settings)
     if lift:

@@ -23,7 +23,8 @@ class SettingKind:
     """One setting of the firm: where it stands, what it means, its default and that one's basis.
 
     `default` is None where only the firm can know; `required` then says whether a blank stops
-    the papers. Numbers carry their least and most.
+    the papers. Numbers carry their least and most; `whole` ones are counted, and `allowed` names
+    the items whose codes end in the figures a number may be.
     """
 
     sheet: str
@@ -36,6 +37,8 @@ class SettingKind:
     least: float
     most: float
     choices: tuple[str, ...]
+    whole: bool
+    allowed: str
     basis: str
 
 
@@ -43,17 +46,19 @@ class SettingKind:
 class ItemKind:
     """One thing that is bought or hired: its code, words and the unit it is counted in.
 
-    What `keeps` can go back on the van; anything else left over is lost to the job.
+    What `keeps` can go back on the van; anything else left over is lost to the job. Items of a
+    `family` belong together and are bought from one supplier.
     """
 
     code: str
     words: str
     unit: str
+    family: str
     keeps: bool
 
 
 _SETTING_KEYS = {"code", "words", "unit", "kind", "default", "required", "least", "most"}
-_SETTING_KEYS |= {"choices", "basis"}
+_SETTING_KEYS |= {"choices", "whole", "allowed", "basis"}
 KINDS_OF_SETTING = ("number", "money", "text", "yes/no", "choice")
 
 
@@ -113,5 +118,7 @@ def _setting(sheet: str, row: dict[str, Any]) -> SettingKind:
         least=row.get("least", 0.0),
         most=row.get("most", 0.0),
         choices=tuple(row.get("choices", ())),
+        whole=row.get("whole", False),
+        allowed=row.get("allowed", ""),
         basis=row["basis"],
     )

@@ -101,16 +101,17 @@ class MatrixRule:
 
 @dataclass(frozen=True, slots=True)
 class SubstanceRule:
-    """A dangerous substance; `item` is what the take-off counts it as, empty for dusts."""
+    """A dangerous substance; `amount` says what the take-off gives, empty for dusts."""
 
     key: str
     name: str
-    item: str
+    amount: str
     when: Condition
     signal: str
     codes: tuple[str, ...]
     limits: tuple[str, ...]
     storage: tuple[Line, ...]
+    mixing: str
     keep_from: str
     spill: str
     fire: str
@@ -299,13 +300,14 @@ def _worse(row: dict[str, Any], where: str) -> Worse:
 
 def _substance(row: dict[str, Any]) -> SubstanceRule:
     where = f"substances.toml, {row.get('key', '?')}"
-    key, name, item, signal, codes, limits, storage, keep_from, spill, fire, aid, waste = _only(
-        row, where, "key", "name", "item", "signal", "codes", "limits", "storage", "keep_from",
-        "spill", "fire", "first_aid", "waste", besides=(*_BASIS, *_WHEN),
+    key, name, amount, signal, codes, limits, storage, mixing, *rest = _only(
+        row, where, "key", "name", "amount", "signal", "codes", "limits", "storage", "mixing",
+        "keep_from", "spill", "fire", "first_aid", "waste", besides=(*_BASIS, *_WHEN),
     )  # fmt: skip
+    keep_from, spill, fire, aid, waste = rest
     return SubstanceRule(
-        key, name, item, _when(row, where), signal, tuple(codes), tuple(limits),
-        _lines(storage, where), keep_from, spill, fire,
+        key, name, amount, _when(row, where), signal, tuple(codes), tuple(limits),
+        _lines(storage, where), mixing, keep_from, spill, fire,
         tuple(tuple(_only(part, where, "route", "text")) for part in aid), waste,
         _basis(row, where),
     )  # fmt: skip

@@ -33,6 +33,10 @@ BEGIN SELECT RAISE(ABORT, 'an issued paper is never removed'); END;
 """
 
 
+class RegisterError(Exception):
+    """The register cannot be read or written: damaged, held by another run, or the disk is full."""
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
     """One paper that went out: how it is marked, what it says in short, and its file."""
@@ -45,17 +49,23 @@ class Entry:
 
 
 class Register:
-    """The register of one folder of papers."""
+    """The register of one folder of papers.
+
+    Raises `RegisterError` where the folder cannot be made or the file in it cannot be used.
+    """
 
     def __init__(self, folder: Path) -> None:
         self._path = folder / FILE_NAME
-        folder.mkdir(parents=True, exist_ok=True)
-        with closing(self._connect()) as connection:
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise RegisterError(error.strerror) from error
+        with _in_plain_words(), closing(self._connect()) as connection:
             connection.executescript(_SCHEMA)
 
     def entries(self) -> list[Entry]:
         """Everything issued, in order of reference, paper and revision."""
-        with closing(self._connect()) as connection:
+        with _in_plain_words(), closing(self._connect()) as connection:
             rows = connection.execute(
                 "SELECT * FROM issued ORDER BY reference, paper, revision"
             ).fetchall()
@@ -69,7 +79,7 @@ class Register:
 
         What says the same as the last revision keeps that one's number and date.
         """
-        with closing(self._connect()) as connection:
+        with _in_plain_words(), closing(self._connect()) as connection:
             connection.execute("BEGIN IMMEDIATE")
             last = _last(connection, reference, paper)
             if last and last.fingerprint == fingerprint:
@@ -115,6 +125,14 @@ class Issuing:
                 total,
             ),
         )
+
+
+@contextmanager
+def _in_plain_words() -> Iterator[None]:
+    try:
+        yield
+    except sqlite3.Error as error:
+        raise RegisterError(str(error)) from error
 
 
 def _last(connection: sqlite3.Connection, reference: str, paper: str) -> Entry | None:

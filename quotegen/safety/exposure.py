@@ -21,17 +21,25 @@ def ppm_to_mg_m3(ppm: float, molar_mass_g: float, molar_volume_l: float) -> floa
 
 
 def limit_line(key: str) -> str:
-    """The published limits of `exposure_limits.<key>` in one line with their source.
+    """The published limits of `exposure_limits.<key>` in one line.
 
     Published milligrams that do not agree with the published ppm are our own fault.
 
-    >>> limit_line("silica").split(" (")[0]
+    >>> limit_line("silica")
     'respirable crystalline silica: 0.1 mg/m³ over 8 hours'
     """
-    found = entry(f"exposure_limits.{key}")
-    limits = found.value
+    limits = entry(f"exposure_limits.{key}").value
     spans = [_span(limits, name, words) for name, words in _TIMES if f"{name}_mg_m3" in limits]
-    return f"{limits['agent']}: {'; '.join(spans)} ({found.citation})"
+    return f"{limits['agent']}: {'; '.join(spans)}"
+
+
+def limit_source(key: str) -> str:
+    """Where the limits of `exposure_limits.<key>` were published.
+
+    >>> limit_source("lead")
+    'Control of Lead at Work Regulations 2002, regulation 2'
+    """
+    return entry(f"exposure_limits.{key}").citation
 
 
 def _span(limits: dict[str, Any], name: str, words: str) -> str:

@@ -29,7 +29,7 @@ from quotegen.model.takeoff import Need, OptionTakeOff
 from quotegen.reference import rules
 from quotegen.reference.loader import entry
 from quotegen.reference.rules import Condition
-from quotegen.safety.masses import pack_kg, sheet_kg
+from quotegen.safety.masses import lays_boards, pack_kg, sheet_kg
 from quotegen.takeoff.job import layers_of
 from quotegen.units import mm_to_m
 from quotegen.working import Figure
@@ -136,7 +136,7 @@ def _build_up(*chosen: BuildUp) -> Callable[[Job], Answer]:
 
 
 def _open_joists(job: Job) -> Answer:
-    layers = layers_of(job.option.build_up, job.enquiry.existing.condition)
+    layers = layers_of(job.option.build_up, job.enquiry.existing)
     return _taken_off(layers.strips_deck, "old deck comes off")
 
 
@@ -213,6 +213,9 @@ def _before_2000(job: Job) -> Answer:
 
 
 def _no_survey(job: Job) -> Answer:
+    old, built = _before_2000(job)
+    if old is Known.NO:
+        return Known.NO, built
     surveyed = job.enquiry.site.asbestos_surveyed
     if surveyed is None:
         return Known.UNKNOWN, f"asbestos surveyed: {BLANK}"
@@ -315,7 +318,7 @@ _READ: Mapping[str, Callable[[Job], Answer]] = {
     "old_grp": _covering(Covering.OLD_GRP),
     "bitumen_roof": _covering(Covering.FELT, Covering.FELT_CHIPPINGS, Covering.ASPHALT),
     "chippings": _covering(Covering.FELT_CHIPPINGS),
-    "boards": lambda job: _any_need(job, "deck_board_", "deck boards"),
+    "boards": lambda job: _taken_off(lays_boards(job.option), "deck boards"),
     "cap_over": _build_up(BuildUp.CAP_OVER),
     "insulation": lambda job: _any_need(job, "insulation_", "insulation"),
     "resin": _needed("resin"),

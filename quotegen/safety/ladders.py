@@ -12,18 +12,19 @@ from quotegen.working import Figure, derive
 _USE: Mapping[Access, str] = {
     Access.GROUND: "No ladder is needed: the work is done from the ground.",
     Access.TOWER: (
-        "The work is done from the tower, which is climbed inside by its own ladder. A leaning "
-        "ladder, if one is used at all, is only the way up: nobody works from it."
+        "The work is done from the tower, which is climbed on the inside by its own built-in "
+        "ladder. No leaning ladder is used, neither against the tower nor against the roof."
     ),
     Access.SCAFFOLD: (
-        "The work is done from the scaffold. The ladder is only the way up to its platform: "
-        "nobody works from it."
+        "The work is done from the scaffold. The scaffolder's ladder is only the way up to its "
+        "platform: nobody works from it. Check it against these figures at hand-over."
     ),
     Access.LADDER: (
-        "Work is done from the ladder for short spells only, for the reason on record under "
-        "access. Tower or scaffold as soon as that reason no longer holds."
+        "Our own ladder, for short spells only, for the reason on record above. Tower or scaffold "
+        "as soon as that reason no longer holds."
     ),
 }
+_LEANING = frozenset({Access.SCAFFOLD, Access.LADDER})
 _UNMEASURED = (
     "The height to the edge is not known: measure it before the ladder is chosen. Foot out one "
     "for every {rise:g} up, and at least {projection:g} m above the step-off."
@@ -56,11 +57,11 @@ def least_length_m(height_m: float, projection_m: float, rise_for_one_out: float
 
 
 def ladder_for(height_mm: Figure | None, access: Access) -> tuple[Ladder | None, str]:
-    """The ladder to reach the edge, None where none is used or the height is not known.
+    """The leaning ladder to reach the edge, None where none is used or the height is not known.
 
-    With it comes a sentence on what the ladder is for, or what has to be measured first.
+    With it comes a sentence on whose ladder it is and what for, or what has to be measured first.
     """
-    if access is Access.GROUND:
+    if access not in _LEANING:
         return None, _USE[access]
     rise, projection = figure("ladders.rise_for_one_out"), figure("ladders.projection_m")
     if height_mm is None:

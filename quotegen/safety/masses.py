@@ -1,38 +1,54 @@
 """The masses of what one person would have to lift on this job."""
 
+from collections.abc import Mapping
+
 from quotegen.model.enquiry import BuildUp, Enquiry
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
-from quotegen.units import mm_to_m
+from quotegen.takeoff.strip import slab_kg
+from quotegen.units import mm2_to_m2
 from quotegen.working import Figure, Origin, Source, derive, total
 
 TINS = ("resin", "topcoat")
+BOARD_SIZES: Mapping[str, tuple[str, str]] = {
+    "deck_board_": ("board_length_mm", "board_width_mm"),
+    "tongued_board_": ("tongued_length_mm", "tongued_width_mm"),
+}
 
 
-def board_mass_kg(
-    length_mm: float, width_mm: float, thickness_mm: float, density_kg_m3: float
-) -> float:
-    """The mass of one sheet of deck board: length x width x thickness x density.
+def board_area_m2(length_mm: float, width_mm: float) -> float:
+    """The area of one sheet of deck board: length x width.
 
-    Inputs: sizes [mm], density [kg/m3]. Result [kg]. Dry board; a wet one weighs more.
+    Inputs [mm], result [m2].
 
-    >>> round(board_mass_kg(2440, 1220, 18, 650), 1)
-    34.8
+    >>> round(board_area_m2(2440, 1220), 4)
+    2.9768
     """
-    volume_m3 = mm_to_m(length_mm) * mm_to_m(width_mm) * mm_to_m(thickness_mm)
-    return volume_m3 * density_kg_m3
+    return mm2_to_m2(length_mm * width_mm)
+
+
+def lays_boards(option: OptionTakeOff) -> bool:
+    """Whether the build-up lays deck boards of any kind."""
+    return any(need.item.startswith(tuple(BOARD_SIZES)) for need in option.needs)
 
 
 def sheet_kg(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> Figure | None:
-    """The mass of one whole deck board of this build-up; None where no boards are laid."""
-    if not any(need.item.startswith("deck_board_") for need in option.needs):
-        return None
+    """The mass of the heaviest whole dry board of this build-up; None where none is laid."""
     capped = option.build_up is BuildUp.CAP_OVER
     thickness = settings["cap_board_mm"] if capped else enquiry.board_mm
+    sheets = [
+        _one_sheet_kg(settings[length], settings[width], thickness, settings["board_kg_m3"])
+        for kind, (length, width) in BOARD_SIZES.items()
+        if any(need.item.startswith(kind) for need in option.needs)
+    ]
+    return derive("heaviest deck board", "kg", heaviest, masses_kg=sheets) if sheets else None
+
+
+def _one_sheet_kg(length: Figure, width: Figure, thickness: Figure, density: Figure) -> Figure:
+    area = derive("area of one deck board", "m²", board_area_m2, length_mm=length, width_mm=width)
     return derive(
-        "mass of one deck board", "kg", board_mass_kg,
-        length_mm=settings["board_length_mm"], width_mm=settings["board_width_mm"],
-        thickness_mm=thickness, density_kg_m3=settings["board_kg_m3"],
+        "mass of one deck board", "kg", slab_kg,
+        area_m2=area, thickness_mm=thickness, kg_m3=density,
     )  # fmt: skip
 
 

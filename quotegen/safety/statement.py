@@ -8,7 +8,6 @@ from quotegen.model.safety import Fact, MethodStatement
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.reference import rules
-from quotegen.reference.rules import NoteRule
 from quotegen.safety.climate import working_limits
 from quotegen.safety.facts import Job, facts_of, holds
 from quotegen.safety.hazards import likely_injuries, risks, stated_matrix
@@ -50,11 +49,12 @@ def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> Method
         steps=work_steps(facts, words),
         risks=found,
         matrix=stated_matrix(),
-        substances=substances_of(job, facts, words),
+        substances=substances_of(facts, words),
         protection=protection_of(facts, words),
-        emergency=tuple((n.title, fill(n.line.text, words)) for n in _notes("emergency", facts)),
+        marks=_titled("marks", facts, words),
+        emergency=_titled("emergency", facts, words),
         people=_texts("people", facts, words),
-        waste_notes=(*_comes_off(option), *_texts("waste", facts, words)),
+        waste_notes=_texts("waste", facts, words),
         cautions=_texts("cautions", facts, words),
     )
 
@@ -77,17 +77,15 @@ def choose_option(take_off: TakeOff) -> tuple[OptionTakeOff, bool]:
     return most, False
 
 
-def _notes(table: str, facts: Mapping[str, Fact]) -> list[NoteRule]:
-    return [note for note in rules.notes(table) if holds(note.line.when, facts)]
-
-
 def _texts(table: str, facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[str, ...]:
-    return tuple(fill(note.line.text, words) for note in _notes(table, facts))
+    return tuple(text for _, text in _titled(table, facts, words))
 
 
-def _comes_off(option: OptionTakeOff) -> tuple[str, ...]:
+def _titled(
+    table: str, facts: Mapping[str, Fact], words: Mapping[str, str]
+) -> tuple[tuple[str, str], ...]:
     return tuple(
-        f"Comes off: {part.words}, about {part.mass_kg.number:.0f} kg, code {part.waste_code} "
-        f"({part.waste_words})."
-        for part in option.strip
+        (note.title, fill(note.line.text, words))
+        for note in rules.notes(table)
+        if holds(note.line.when, facts)
     )

@@ -6,8 +6,8 @@ from quotegen.model.safety import Fact, Substance
 from quotegen.reference import rules
 from quotegen.reference.loader import entry, subject
 from quotegen.reference.rules import SubstanceRule
-from quotegen.safety.exposure import limit_line
-from quotegen.safety.facts import Job, holds
+from quotegen.safety.exposure import limit_line, limit_source
+from quotegen.safety.facts import holds
 from quotegen.safety.text import fill, printed
 
 _CORROSION = "GHS05"
@@ -46,21 +46,16 @@ def statement_text(code: str) -> str:
     return str(entry(f"hazard_statements.{code}").value)
 
 
-def substances_of(
-    job: Job, facts: Mapping[str, Fact], words: Mapping[str, str]
-) -> tuple[Substance, ...]:
+def substances_of(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Substance, ...]:
     """Every dangerous substance the facts bring in, with the amount the take-off gives."""
     return tuple(
-        _substance(rule, job, facts, words)
-        for rule in rules.substances()
-        if holds(rule.when, facts)
+        _substance(rule, facts, words) for rule in rules.substances() if holds(rule.when, facts)
     )
 
 
 def _substance(
-    rule: SubstanceRule, job: Job, facts: Mapping[str, Fact], words: Mapping[str, str]
+    rule: SubstanceRule, facts: Mapping[str, Fact], words: Mapping[str, str]
 ) -> Substance:
-    need = job.need(rule.item)
     return Substance(
         key=rule.key,
         name=rule.name,
@@ -68,12 +63,14 @@ def _substance(
         pictograms=pictograms(rule.codes),
         statements=tuple((code, statement_text(code)) for code in rule.codes),
         limits=tuple(limit_line(key) for key in rule.limits),
-        amount=need.gross if need else None,
+        limit_sources=tuple(dict.fromkeys(limit_source(key) for key in rule.limits)),
+        amount=fill(rule.amount, words),
         storage=printed(rule.storage, facts, words),
+        mixing=fill(rule.mixing, words),
         keep_from=fill(rule.keep_from, words),
         spill=fill(rule.spill, words),
         fire=fill(rule.fire, words),
         first_aid=tuple((route, fill(text, words)) for route, text in rule.first_aid),
-        waste=rule.waste,
+        waste=fill(rule.waste, words),
         source=rule.basis.source,
     )

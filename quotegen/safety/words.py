@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from quotegen.model.enquiry import BuildUp
 from quotegen.model.safety import Ladder, WorkingLimits
 from quotegen.model.takeoff import Mixes
-from quotegen.reference.loader import entry
+from quotegen.reference.loader import entry, subject
 from quotegen.safety.facts import Job
 from quotegen.safety.masses import pack_kg, sheet_kg, strip_kg
 from quotegen.safety.protection import filter_type, least_permeation_level
@@ -14,7 +14,14 @@ from quotegen.working import Figure
 
 NOT_MEASURED = "(not known: measure)"
 BLANK_LINE = "______________________"
-_ONE = {"people": "person", "mixes": "mix", "years": "year", "days": "day", "hours": "hour"}
+_ONE = {
+    "people": "person",
+    "mixes": "mix",
+    "years": "year",
+    "days": "day",
+    "hours": "hour",
+    "tubes": "tube",
+}
 
 
 def job_words(job: Job, ladder: Ladder | None, limits: WorkingLimits) -> Mapping[str, str]:
@@ -27,6 +34,7 @@ def job_words(job: Job, ladder: Ladder | None, limits: WorkingLimits) -> Mapping
         **_mass_words(job),
         **_health_words(),
         **_people_words(job),
+        **_waste_words(),
     }
 
 
@@ -110,6 +118,8 @@ def _mix_words(job: Job) -> dict[str, str]:
         "resin_amount": _need_words(job, "resin", 0.1),
         "topcoat_amount": _need_words(job, "topcoat", 0.1),
         "catalyst_amount": _need_words(job, "catalyst", 5),
+        "acetone_amount": _need_words(job, "acetone", 0.1),
+        "adhesive_amount": _need_words(job, "adhesive", 1, "tubes"),
         "resin_mixes": _mixes_words(job, "resin"),
         "topcoat_mixes": _mixes_words(job, "topcoat"),
         "batch_limit": amount(settings.number("batch_limit_l"), "l"),
@@ -118,9 +128,9 @@ def _mix_words(job: Job) -> dict[str, str]:
     }
 
 
-def _need_words(job: Job, item: str, step: float) -> str:
+def _need_words(job: Job, item: str, step: float, unit: str = "") -> str:
     need = job.need(item)
-    return _figure(need.gross, step=step) if need else "none"
+    return _figure(need.gross, unit, step) if need else "none"
 
 
 def _mixes_words(job: Job, material: str) -> str:
@@ -146,6 +156,8 @@ def _build_words(job: Job) -> dict[str, str]:
         "mat_lap": _setting(job, "mat_lap_mm"),
         "wall_gap": _setting(job, "wall_gap_mm"),
         "trim_nail": _setting(job, "trim_nail_mm"),
+        "upstand": _published("flat_roofs.upstand_mm"),
+        "rcd": _published("work_equipment.rcd_ma"),
         "fixing_edge": _setting(job, "fixing_edge_mm"),
         "fixing_field": _setting(job, "fixing_field_mm"),
         "strip_words": ", ".join(part.words for part in job.option.strip) or "not yet known",
@@ -180,10 +192,12 @@ def _health_words() -> dict[str, str]:
         "resin_dust_filter": f"{resin}{gas_class}{dust_class}",
         "acetone_filter": acetone,
         "dust_mask": str(entry("protection.dust_mask").value),
+        "dust_mask_mark": str(entry("protection.dust_mask_mark").value),
+        "nitrile": _published("protection.nitrile_mm"),
+        "resin_flash": _published("fire.resin_flash_c"),
+        "extinguisher": _published("fire.extinguisher_kg"),
         "glove_level": str(least_permeation_level(glove_min, levels)),
         "glove_minutes": amount(glove_min, "minutes"),
-        "transfer_years": _published("waste_records.transfer_years"),
-        "hazardous_years": _published("waste_records.hazardous_years"),
     }
 
 
@@ -197,4 +211,13 @@ def _people_words(job: Job) -> dict[str, str]:
         "emergency_phone": settings.text("emergency_phone") or BLANK_LINE,
         "waste_carrier": settings.text("waste_carrier") or BLANK_LINE,
         "crew": amount(settings.number("crew"), "people"),
+        "tenant_notice": f"{_published('tenancies.notice_hours')}'",
+    }
+
+
+def _waste_words() -> dict[str, str]:
+    return {
+        **{f"code_{key}": str(entry(f"waste_codes.{key}").value) for key in subject("waste_codes")},
+        "transfer_years": _published("waste_records.transfer_years"),
+        "hazardous_years": _published("waste_records.hazardous_years"),
     }

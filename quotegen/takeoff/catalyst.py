@@ -10,7 +10,6 @@ from quotegen.units import round_half_up, round_up, whole_number
 from quotegen.working import Figure, derive
 
 _RESIN_DOSE = re.compile(r"catalyst_resin_(\d+)c_pct")
-_LITRE_STEP = 0.1
 
 
 def dose_table(settings: Settings) -> tuple[tuple[float, float], ...]:
@@ -76,37 +75,41 @@ def plan_mixes(
     for hot in (False, True):
         limit_l = settings["hot_batch_limit_l" if hot else "batch_limit_l"]
         temperatures = [c for c in card_temperatures(settings) if (c >= hot_from_c.number) is hot]
-        sizes = _sizes(settings, material, total_l, limit_l, temperatures)
+        size = _size(settings, material, total_l, limit_l, temperatures)
         expected = None
         if deck_c is not None and (deck_c.number >= hot_from_c.number) is hot:
-            expected = _dose(settings, material, sizes[0].mass_kg.number, deck_c.number)
-        bands.append(Mixes(material, hot, hot_from_c, total_l, limit_l, sizes, expected))
+            expected = _dose(settings, material, size.mass_kg.number, deck_c.number)
+        bands.append(Mixes(material, hot, hot_from_c, total_l, limit_l, (size,), expected))
     return bands[0], bands[1]
 
 
-def _sizes(
+def _size(
     settings: Settings,
     material: str,
     total_l: Figure,
     limit_l: Figure,
     temperatures: Sequence[float],
-) -> tuple[MixSize, ...]:
-    full = derive("full mixes", "mixes", full_mixes, total_l=total_l, limit_l=limit_l)
-    last_l = derive("last mix", "l", last_mix_l, total_l=total_l, limit_l=limit_l)
-    sizes = []
-    for count, litres in ((int(full.number), limit_l.renamed("full mix")), (1, last_l)):
-        if not count or not litres.number:
-            continue
-        mass = derive(
-            f"{litres.name} of {material}",
-            "kg",
-            mix_mass_kg,
-            litres=litres,
-            kg_per_l=settings[f"{material}_kg_per_l"],
-        )
-        doses = tuple(_dose(settings, material, mass.number, c) for c in temperatures)
-        sizes.append(MixSize(count, litres, mass, doses))
-    return tuple(sizes)
+) -> MixSize:
+    """Equal mixes, as few as the limit allows: none is too small to measure."""
+    count = derive("mixes", "mixes", mix_count, total_l=total_l, limit_l=limit_l)
+    litres = derive(
+        f"one mix of {material}",
+        "l",
+        mix_l,
+        total_l=total_l,
+        limit_l=limit_l,
+        count=count,
+        step_l=settings["mix_step_l"],
+    )
+    mass = derive(
+        f"one mix of {material}",
+        "kg",
+        mix_mass_kg,
+        litres=litres,
+        kg_per_l=settings[f"{material}_kg_per_l"],
+    )
+    doses = tuple(_dose(settings, material, mass.number, c) for c in temperatures)
+    return MixSize(int(count.number), litres, mass, doses)
 
 
 def _dose(settings: Settings, material: str, mass_kg: float, deck_c: float) -> Dose:
@@ -126,7 +129,9 @@ def _dose(settings: Settings, material: str, mass_kg: float, deck_c: float) -> D
     life = pot_life_min(
         deck_c=deck_c,
         dose_pct=percent,
-        at_20c_2pct_min=settings.number("pot_life_min_20c_2pct"),
+        given_min=settings.number("pot_life_min"),
+        given_c=settings.number("pot_life_at_c"),
+        given_pct=settings.number("pot_life_at_pct"),
         halves_each_c=settings.number("pot_life_halves_each_c"),
     )
     return Dose(deck_c, percent, ml, life)
@@ -149,29 +154,26 @@ def interpolated_pct(deck_c: float, table: Sequence[tuple[float, float]]) -> flo
     return table[-1][1]
 
 
-def full_mixes(total_l: float, limit_l: float) -> float:
-    """How many mixes of the full size a total needs besides a smaller last one.
+def mix_count(total_l: float, limit_l: float) -> float:
+    """How many mixes a total needs, none above the limit: total / limit, rounded up, at least one.
 
-    The whole number of limits below the total. Inputs [l], result [mixes].
+    Inputs [l], result [mixes].
 
-    >>> full_mixes(13.2, 4.0), full_mixes(8.0, 4.0), full_mixes(2.5, 4.0)
-    (3.0, 2.0, 0.0)
+    >>> mix_count(13.2, 4.0), mix_count(8.0, 4.0), mix_count(0.3, 4.0)
+    (4.0, 2.0, 1.0)
     """
-    mixes = whole_number(total_l / limit_l)
-    exact = abs(mixes * limit_l - total_l) < _LITRE_STEP / 2
-    return float(mixes if exact else mixes - 1)
+    return float(max(1, whole_number(total_l / limit_l)))
 
 
-def last_mix_l(total_l: float, limit_l: float) -> float:
-    """The last mix, what is left after the full ones, rounded up to 0.1 l but within the limit.
+def mix_l(total_l: float, limit_l: float, count: float, step_l: float) -> float:
+    """Size of one of so many equal mixes, rounded up to a step but never above the limit.
 
-    Inputs and result [l]; none when the full mixes cover the total.
+    Inputs [l, l, mixes, l], result [l].
 
-    >>> last_mix_l(13.2, 4.0), last_mix_l(8.0, 4.0), last_mix_l(2.53, 4.0)
-    (1.2, 0.0, 2.6)
+    >>> mix_l(13.2, 4.0, 4, 0.1), mix_l(11.99, 4.0, 3, 0.1)
+    (3.3, 4.0)
     """
-    left = total_l - full_mixes(total_l, limit_l) * limit_l
-    return min(limit_l, round_up(left, _LITRE_STEP)) if left > _LITRE_STEP / 2 else 0.0
+    return min(limit_l, round_up(total_l / count, step_l))
 
 
 def mix_mass_kg(litres: float, kg_per_l: float) -> float:
@@ -220,14 +222,20 @@ _ML_SLACK = 1e-6
 
 
 def pot_life_min(
-    deck_c: float, dose_pct: float, at_20c_2pct_min: float, halves_each_c: float
+    deck_c: float,
+    dose_pct: float,
+    given_min: float,
+    given_c: float,
+    given_pct: float,
+    halves_each_c: float,
 ) -> float:
     """Rough time before a mix sets in the bucket, as a caution, give or take 40 %.
 
-    life at 20 C and 2 % x 2^((20 - T) / step) x 2 / dose. Inputs [C, %, min, C], result [min].
-    Source: rule of thumb, from memory.
+    given life x 2^((given T - T) / step) x given dose / dose. Inputs [C, %, min, C, %, C], result
+    [min]. Source: rule of thumb, from memory.
 
-    >>> pot_life_min(20, 2, 20, 10), pot_life_min(30, 1, 20, 10)
+    >>> pot_life_min(20, 2, 20, 20, 2, 10), pot_life_min(30, 1, 20, 20, 2, 10)
     (20.0, 20.0)
     """
-    return float(at_20c_2pct_min * 2 ** ((20 - deck_c) / halves_each_c) * 2 / dose_pct)
+    warmer = (given_c - deck_c) / halves_each_c
+    return float(given_min * 2**warmer * given_pct / dose_pct)

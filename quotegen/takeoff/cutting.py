@@ -54,18 +54,25 @@ def _bound(pieces_mm: Sequence[float], stock_mm: float, k: float) -> int:
     return len(alone) + len(over_half) + int(-(-(beyond - _SLACK_MM) // stock_mm))
 
 
-def pieces_along(length_mm: float, stock_mm: float, lap_mm: float) -> list[float]:
+def pieces_along(length_mm: float, stock_mm: float, lap_mm: float, least_mm: float) -> list[float]:
     """The pieces that make a run: full lengths, each lapped on the last, and the rest.
 
-    n = ceil((run - lap) / (stock - lap)) pieces; the last is run + (n - 1) x (lap - stock).
-    Inputs and result [mm]. Lap: common practice, no source.
+    n = ceil((run - lap) / (stock - lap)) pieces; the last is run + (n - 1) x (lap - stock), and
+    where that is shorter than the least the piece before gives up the difference. Inputs and
+    result [mm]. Laps: common practice, no source.
 
-    >>> pieces_along(6000, 3000, 50), pieces_along(2950, 3000, 50)
+    >>> pieces_along(6000, 3000, 50, 0), pieces_along(2950, 3000, 50, 300)
     ([3000, 3000, 100], [2950])
+    >>> pieces_along(6000, 3000, 50, 300)
+    [3000, 2800, 300]
     """
     pieces: list[float] = []
     left = length_mm
     while left > stock_mm + _SLACK_MM:
         pieces.append(stock_mm)
         left -= stock_mm - lap_mm
-    return [*pieces, left]
+    pieces.append(left)
+    if len(pieces) > 1 and left < least_mm:
+        pieces[-2] -= least_mm - left
+        pieces[-1] = least_mm
+    return pieces

@@ -1,80 +1,127 @@
-"""Deck boards, insulation and what fixes them."""
+"""Deck boards by layout, their screws and noggins, and what insulation adds."""
 
-from collections.abc import Sequence
+import math
+from dataclasses import dataclass
 
-from quotegen.model.settings import Settings
+from quotegen.model.boards import BoardKind, BoardLayout
+from quotegen.model.enquiry import EdgeKind, JoistRun
+from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Stage
-from quotegen.problems import Problem, problem
+from quotegen.reference import house_rules
 from quotegen.reference import loader as reference
-from quotegen.takeoff.job import Demand, Job, times
-from quotegen.units import mm2_to_m2, mm_to_m, round_up
+from quotegen.takeoff.board_layout import (
+    LayingRules,
+    Ring,
+    Walls,
+    fixing_count,
+    joint_lengths_m,
+    lay_boards,
+)
+from quotegen.takeoff.job import Demand, Job, outline_ring, times
+from quotegen.units import round_up
 from quotegen.working import Figure, chosen, derive
 
-_SCREW_STEP_MM = 5.0
+_SQUARE, _TONGUED = "deck_board_", "tongued_board_"
 
 
-def deck_demands(job: Job) -> list[Demand]:
-    """Boards and screws for the decks of this build-up, and the cap over a sound one."""
-    demands = []
-    if job.layers.cap_boards:
-        board = job.settings["cap_board_mm"]
-        demands += [_boards(job, board, 1), _screws(job, 1)]
-    if job.layers.new_decks:
-        demands.append(_boards(job, job.enquiry.board_mm, job.layers.new_decks))
-        through_joists = job.layers.new_decks - (1 if job.layers.insulation else 0)
-        if through_joists:
-            demands.append(_screws(job, through_joists))
+@dataclass(frozen=True, slots=True)
+class DeckPlan:
+    """One deck as laid: the boards chosen, how they lie, and what that takes."""
+
+    item: str
+    layout: BoardLayout
+    sheets: Figure
+    screws: Figure
+    long_joints_m: Figure
+    short_joints_m: Figure
+
+
+def plan_deck(job: Job, prices: PriceBook) -> DeckPlan:
+    """The deck of this build-up in the boards that cost less, or that the firm wants."""
+    thickness = top_board(job)
+    plans = [
+        _plan(job, kind)
+        for kind in _kinds(job, thickness)
+        if _wanted(job, kind) and kind.item in house_rules.items()
+    ]
+    return min(plans, key=lambda plan: _cost(plan, prices))
+
+
+def top_board(job: Job) -> Figure:
+    """Thickness of the uppermost board of this build-up."""
+    return job.settings["cap_board_mm"] if job.layers.cap_boards else job.enquiry.board_mm
+
+
+def deck_demands(job: Job, plan: DeckPlan) -> list[Demand]:
+    """Boards, screws and noggins for every deck of this build-up."""
+    decks = chosen("layers of board", float(job.layers.boards), "layers", "what the build-up lays")
+    sheets = derive("sheets of board", "sheet", times, number=decks, each=plan.sheets)
+    demands = [Demand(plan.item, Stage.DECK, sheets)]
+    screwed = job.layers.boards - int(job.layers.insulation)
+    if screwed:
+        layers = chosen("layers screwed to joists", float(screwed), "layers", "the build-up")
+        screws = derive("deck screws", "each", times, number=layers, each=plan.screws)
+        length = screw_length_mm(job)
+        demands.append(
+            Demand(
+                "deck_screw",
+                Stage.DECK,
+                screws,
+                job.settings["waste_fixings_pct"],
+                f"Deck screw {length.number:.0f} mm",
+            )
+        )
+    if needs_noggins(job, plan):
+        demands.append(Demand("noggin", Stage.DECK, plan.long_joints_m, job.waste("batten")))
     return demands
 
 
+def needs_noggins(job: Job, plan: DeckPlan) -> bool:
+    """Whether long joints need timber under them: square-edge boards on open joists."""
+    on_joists = job.layers.new_decks > int(job.layers.insulation)
+    return on_joists and not plan.layout.kind.tongued and bool(plan.long_joints_m.number)
+
+
 def insulation_demands(job: Job) -> list[Demand]:
-    """Insulation, vapour layer and long screws; none for a build-up without insulation."""
+    """Insulation, vapour layer, edge timber and long screws; none without insulation."""
     thickness = job.enquiry.insulation_mm
     if not job.layers.insulation or thickness is None:
         return []
-    long_screws = derive(
+    waste = job.waste("insulation")
+    screws = derive(
         "screws through insulation",
         "each",
         times,
         number=job.deck_m2,
         each=job.settings["insulation_fixings_per_m2"],
     )
-    return [
+    length = long_screw_length_mm(job, thickness)
+    demands = [
+        Demand(f"insulation_{thickness.number:.0f}", Stage.INSULATION, job.deck_m2, waste),
+        Demand("vapour_layer", Stage.INSULATION, job.deck_m2, waste),
         Demand(
-            f"insulation_{thickness.number:.0f}",
+            "long_screw",
             Stage.INSULATION,
-            job.deck_m2,
-            job.waste("insulation"),
+            screws,
+            job.settings["waste_fixings_pct"],
+            f"Screw through insulation {length.number:.0f} mm",
         ),
-        Demand("vapour_layer", Stage.INSULATION, job.deck_m2, job.waste("insulation")),
-        Demand("long_screw", Stage.INSULATION, long_screws, job.settings["waste_fixings_pct"]),
     ]
+    edge_m = open_edge_m(job)
+    if edge_m.number:
+        demands.append(Demand("edge_timber", Stage.INSULATION, edge_m, job.waste("batten")))
+    return demands
 
 
-def check_span(job: Job) -> list[Problem]:
-    """Whether the new deck board may span the joists as they are."""
-    centres = job.enquiry.roof.joist_centres_mm
-    if not job.layers.new_decks or centres is None:
-        return []
-    limit_mm = span_limit_mm(
-        job.enquiry.board_mm.number, reference.entry("deck_boards.span_limits_mm").value
-    )
-    if centres.number <= limit_mm:
-        return []
-    found = problem(
-        "deck-too-thin",
-        job.enquiry.place,
-        seen=f"{centres.number:.0f}",
-        ref=job.enquiry.ref,
-        thickness_mm=job.enquiry.board_mm.number,
-        limit_mm=limit_mm,
-    )
-    return [found]
+def open_edge_m(job: Job) -> Figure:
+    """Length of the edges that are not against a wall or under tiles [m]."""
+    return job.edge_length_m(*(k for k in EdgeKind if k not in (EdgeKind.WALL, EdgeKind.TILES)))
 
 
 def screw_length_mm(job: Job) -> Figure:
-    """Length of the deck screws for the board of this build-up."""
-    board = job.settings["cap_board_mm"] if job.layers.cap_boards else job.enquiry.board_mm
+    """Length of the deck screws: through what lies above the joist and into it."""
+    board = top_board(job)
+    under = job.settings["new_board_mm"] if job.layers.cap_boards else _nothing_between()
     return derive(
         "length of deck screws",
         "mm",
@@ -82,48 +129,24 @@ def screw_length_mm(job: Job) -> Figure:
         board_mm=board,
         multiple=reference.figure("deck_boards.fixing_length_times_thickness"),
         least_mm=reference.figure("deck_boards.fixing_length_least_mm"),
+        through_mm=under.renamed("old deck below"),
+        grip_mm=job.settings["fixing_joist_grip_mm"],
+        step_mm=job.settings["screw_step_mm"],
     )
 
 
-def joint_length_m(job: Job) -> Figure:
-    """Length of the joints between the boards of the uppermost deck."""
+def long_screw_length_mm(job: Job, insulation_mm: Figure) -> Figure:
+    """Length of the screws through the top board, insulation and the deck below, into the joist."""
     return derive(
-        "joints between boards",
-        "m",
-        board_joints_m,
-        deck_m2=job.deck_m2,
-        perimeter_mm=job.outline.perimeter_mm,
-        board_length_mm=job.settings["board_length_mm"],
-        board_width_mm=job.settings["board_width_mm"],
+        "length of screws through insulation",
+        "mm",
+        through_length_mm,
+        insulation_mm=insulation_mm,
+        board_mm=job.enquiry.board_mm,
+        under_mm=job.settings["new_board_mm"].renamed("deck below the insulation"),
+        grip_mm=job.settings["fixing_joist_grip_mm"],
+        step_mm=job.settings["screw_step_mm"],
     )
-
-
-def _boards(job: Job, thickness: Figure, decks: int) -> Demand:
-    sheets = derive(
-        "sheets of deck board",
-        "sheet",
-        sheet_count,
-        deck_m2=job.deck_m2,
-        decks=_decks(decks),
-        board_length_mm=job.settings["board_length_mm"],
-        board_width_mm=job.settings["board_width_mm"],
-    )
-    return Demand(f"deck_board_{thickness.number:.0f}", Stage.DECK, sheets, job.waste("boards"))
-
-
-def _screws(job: Job, decks: int) -> Demand:
-    screws = derive(
-        "deck screws",
-        "each",
-        fixing_count,
-        deck_m2=job.deck_m2,
-        perimeter_mm=job.outline.perimeter_mm,
-        joist_centres_mm=joist_centres(job),
-        edge_mm=job.settings["fixing_edge_mm"],
-        field_mm=job.settings["fixing_field_mm"],
-        decks=_decks(decks),
-    )
-    return Demand("deck_screw", Stage.DECK, screws, job.settings["waste_fixings_pct"])
 
 
 def joist_centres(job: Job) -> Figure:
@@ -131,111 +154,173 @@ def joist_centres(job: Job) -> Figure:
     return job.enquiry.roof.joist_centres_mm or job.settings["joist_centres_mm"]
 
 
-def _decks(number: int) -> Figure:
-    from_build_up = "what the build-up lays"
-    return chosen("layers of board", float(number), "layers", from_build_up)
+def _nothing_between() -> Figure:
+    return chosen("nothing", 0.0, "mm", "boards lie on the joists")
 
 
-def span_limit_mm(board_mm: float, limits_mm: Sequence[Sequence[float]]) -> float:
-    """Greatest joist centres for a board: the row of the thickest board not above it, else 0.
+def _kinds(job: Job, thickness: Figure) -> list[BoardKind]:
+    number = job.settings.number
+    size = f"{thickness.number:.0f}"
+    return [
+        BoardKind(
+            _SQUARE + size,
+            number("board_length_mm"),
+            number("board_width_mm"),
+            number("board_gap_mm"),
+            tongued=False,
+        ),
+        BoardKind(
+            _TONGUED + size, number("tongued_length_mm"), number("tongued_width_mm"), 0.0, True
+        ),
+    ]
 
-    Inputs [mm] and rows of (thickness, centres) [mm], result [mm].
 
-    >>> span_limit_mm(18, [[15, 450], [18, 600]]), span_limit_mm(11, [[15, 450]])
-    (600.0, 0.0)
-    """
-    return float(
-        max((centres for thickness, centres in limits_mm if thickness <= board_mm), default=0)
+def _wanted(job: Job, kind: BoardKind) -> bool:
+    wish = job.settings.text("deck_boards")
+    only_square = f"{_TONGUED}{top_board(job).number:.0f}" not in house_rules.items()
+    if only_square or wish == "square-edge":
+        return not kind.tongued
+    return kind.tongued or wish != "tongued"
+
+
+def _cost(plan: DeckPlan, prices: PriceBook) -> tuple[float, float]:
+    """The price of the sheets in the cheapest pack, boards nobody prices last."""
+    packs = prices.of(plan.item)
+    if not packs:
+        return (math.inf, plan.sheets.number)
+    each = min(float(pack.pack_price) / pack.pack_size for pack in packs)
+    return (each * plan.sheets.number, plan.sheets.number)
+
+
+def _plan(job: Job, kind: BoardKind) -> DeckPlan:
+    number = job.settings.number
+    rules = LayingRules(
+        number("wall_gap_mm"),
+        number("board_stagger_mm"),
+        number("board_least_piece_mm"),
+        number("saw_cut_mm"),
+    )
+    along_wall = job.enquiry.roof.joist_run is not JoistRun.ALONG
+    walls: Walls = tuple((e.start, e.end) for e in job.outline.edges_of(EdgeKind.WALL))
+    layout = lay_boards(
+        job.outline.points, walls, joist_centres(job).number, along_wall, kind, rules
+    )
+    laid = {
+        "points": outline_ring(job.outline),
+        "walls": chosen("walls", walls, "mm", "the edges against a wall"),
+        "centres_mm": joist_centres(job),
+        "along_wall": chosen("boards along the wall", along_wall, "", "across the joists"),
+        "board": chosen(
+            "board",
+            (kind.item, kind.length_mm, kind.width_mm, kind.joint_gap_mm, kind.tongued),
+            "mm",
+            "the sheet the firm buys: length, width, gap, tongued",
+        ),
+        "rules": chosen(
+            "laying rules",
+            (rules.wall_gap_mm, rules.stagger_mm, rules.least_piece_mm, rules.saw_mm),
+            "mm",
+            "the Rates sheet: wall gap, stagger, shortest piece, saw cut",
+        ),
+    }
+    return DeckPlan(
+        kind.item,
+        layout,
+        derive("sheets of board in a layer", "sheet", laid_sheets, **laid),
+        derive(
+            "screws in a layer",
+            "each",
+            laid_screws,
+            edge_mm=job.settings["fixing_edge_mm"],
+            field_mm=job.settings["fixing_field_mm"],
+            **laid,
+        ),
+        derive("long joints between boards", "m", laid_long_joints_m, **laid),
+        derive("short joints between boards", "m", laid_short_joints_m, **laid),
     )
 
 
-def sheet_count(
-    deck_m2: float, decks: float, board_length_mm: float, board_width_mm: float
+Board = tuple[str, float, float, float, bool]
+Laying = tuple[float, float, float, float]
+
+
+def laid_sheets(
+    points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: Laying
 ) -> float:
-    """Sheets by area, before waste: decks x deck area / (length x width of a sheet).
+    """Whole sheets from which the pieces of the laid deck are cut.
 
-    Inputs [m2, layers, mm], result [sheets].
-
-    >>> round(sheet_count(6.0, 1, 2440, 1220), 3)
-    2.016
+    Inputs [mm]: outline, walls, joist centres, (item, length, width, gap, tongued), (wall gap,
+    stagger, shortest piece, saw cut). See `board_layout`.
     """
-    return decks * deck_m2 / mm2_to_m2(board_length_mm * board_width_mm)
+    return float(len(_laid(points, walls, centres_mm, along_wall, board, rules).sheets))
 
 
-def fixing_count(
-    deck_m2: float,
-    perimeter_mm: float,
-    joist_centres_mm: float,
+def laid_screws(
+    points: Ring,
+    walls: Walls,
+    centres_mm: float,
+    along_wall: bool,
+    board: Board,
+    rules: Laying,
     edge_mm: float,
     field_mm: float,
-    decks: float,
 ) -> float:
-    """Screws in a deck: one every `edge_mm` round it, one every `field_mm` along each joist.
+    """Screws of the laid deck, counted piece by piece on the joist lines.
 
-    decks x (perimeter / edge spacing + deck area / (joist centres x field spacing)). Inputs [m2,
-    mm], result [each]. Spacings: PanelGuide, flat roof decks.
-
-    >>> round(fixing_count(6.0, 10000, 400, 150, 300, 1))
-    117
+    Inputs [mm] as in `laid_sheets`, and the two spacings. See `board_layout.fixing_count`.
     """
-    along_joists = deck_m2 / mm2_to_m2(joist_centres_mm * field_mm)
-    return decks * (perimeter_mm / edge_mm + along_joists)
+    layout = _laid(points, walls, centres_mm, along_wall, board, rules)
+    return float(fixing_count(layout, centres_mm, edge_mm, field_mm))
 
 
-def fixing_length_mm(board_mm: float, multiple: float, least_mm: float) -> float:
-    """Length of a board fixing: the greater of multiple x thickness and the least, in whole 5 mm.
-
-    Inputs [mm], result [mm]. Source: PanelGuide.
-
-    >>> fixing_length_mm(18, 2.5, 50), fixing_length_mm(25, 2.5, 50)
-    (50.0, 65.0)
-    """
-    return round_up(max(multiple * board_mm, least_mm), _SCREW_STEP_MM)
-
-
-def board_joints_m(
-    deck_m2: float, perimeter_mm: float, board_length_mm: float, board_width_mm: float
+def laid_long_joints_m(
+    points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: Laying
 ) -> float:
-    """Length of joints inside a deck laid in whole sheets: A / w + A / l - perimeter / 2.
+    """Length of the joints between rows of the laid deck [m]. Inputs as in `laid_sheets`."""
+    return joint_lengths_m(_laid(points, walls, centres_mm, along_wall, board, rules))[0]
 
-    Exact for a rectangle of whole sheets; never below none. Inputs [m2, mm], result [m].
 
-    >>> round(board_joints_m(4 * 2.44 * 1.22, 2 * (4880 + 2440), 2440, 1220), 2)
-    7.32
+def laid_short_joints_m(
+    points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: Laying
+) -> float:
+    """Length of the joints across rows of the laid deck [m]. Inputs as in `laid_sheets`."""
+    return joint_lengths_m(_laid(points, walls, centres_mm, along_wall, board, rules))[1]
+
+
+def _laid(
+    points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: Laying
+) -> BoardLayout:
+    return lay_boards(points, walls, centres_mm, along_wall, BoardKind(*board), LayingRules(*rules))
+
+
+def fixing_length_mm(
+    board_mm: float,
+    multiple: float,
+    least_mm: float,
+    through_mm: float,
+    grip_mm: float,
+    step_mm: float,
+) -> float:
+    """Length of a deck screw: the greatest of three, in whole steps.
+
+    multiple x board, the least length, and board + what lies between + grip in the joist. Inputs
+    and result [mm]. Source: PanelGuide for the first two; the grip is common practice.
+
+    >>> fixing_length_mm(18, 2.5, 50, 0, 40, 5), fixing_length_mm(11, 2.5, 50, 18, 40, 5)
+    (60.0, 70.0)
     """
-    by_rows = deck_m2 / mm_to_m(board_width_mm) + deck_m2 / mm_to_m(board_length_mm)
-    return max(0.0, by_rows - mm_to_m(perimeter_mm) / 2)
-
-
-def long_screw_length_mm(job: Job) -> Figure | None:
-    """Length of the screws through insulation into the joists, None without insulation."""
-    thickness = job.enquiry.insulation_mm
-    if not job.layers.insulation or thickness is None:
-        return None
-    return derive(
-        "length of screws through insulation",
-        "mm",
-        through_length_mm,
-        insulation_mm=thickness,
-        board_mm=job.enquiry.board_mm,
-        grip_mm=job.settings["fixing_joist_grip_mm"],
-        under_mm=_under_insulation(job.settings, job),
-    )
-
-
-def _under_insulation(settings: Settings, job: Job) -> Figure:
-    lower = job.enquiry.board_mm if job.layers.new_decks > 1 else settings["new_board_mm"]
-    return lower.renamed("deck below the insulation")
+    needed = max(multiple * board_mm, least_mm, board_mm + through_mm + grip_mm)
+    return round_up(needed, step_mm)
 
 
 def through_length_mm(
-    insulation_mm: float, board_mm: float, grip_mm: float, under_mm: float
+    insulation_mm: float, board_mm: float, under_mm: float, grip_mm: float, step_mm: float
 ) -> float:
     """Screw from the top board through insulation and the deck below into the joist.
 
-    insulation + board + deck below + grip, in whole 5 mm. Inputs and result [mm].
+    insulation + board + deck below + grip, in whole steps. Inputs and result [mm].
 
-    >>> through_length_mm(130, 18, 40, 18)
+    >>> through_length_mm(130, 18, 18, 40, 5)
     210.0
     """
-    return round_up(insulation_mm + board_mm + under_mm + grip_mm, _SCREW_STEP_MM)
+    return round_up(insulation_mm + board_mm + under_mm + grip_mm, step_mm)

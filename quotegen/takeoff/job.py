@@ -3,8 +3,16 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from quotegen.model.enquiry import BuildUp, DeckCondition, EdgeKind, Enquiry, OpeningKind
-from quotegen.model.roof import CornerKind, Outline
+from quotegen.model.enquiry import (
+    BuildUp,
+    Covering,
+    DeckCondition,
+    EdgeKind,
+    Enquiry,
+    Existing,
+    OpeningKind,
+)
+from quotegen.model.roof import Edge, Outline
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Stage
 from quotegen.units import mm2_to_m2, mm_to_m
@@ -15,23 +23,31 @@ from quotegen.working import Figure, chosen, derive, total
 class Demand:
     """So much of an item for a stage of the work, before packs.
 
-    `waste_pct` None means that the net quantity already is what has to be bought.
+    `waste_pct` None means that the net quantity already is what has to be bought; `words` say
+    more than the catalogue, such as the length of a screw.
     """
 
     item: str
     stage: Stage
     net: Figure
     waste_pct: Figure | None = None
+    words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class BuildUpLayers:
     """What a build-up does to the roof, layer by layer."""
 
+    strips_covering: bool
     strips_deck: bool
     new_decks: int
     cap_boards: bool
     insulation: bool
+
+    @property
+    def boards(self) -> int:
+        """How many layers of board are laid."""
+        return self.new_decks + int(self.cap_boards)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,42 +75,62 @@ class Job:
 
 def make_job(enquiry: Enquiry, outline: Outline, settings: Settings, build_up: BuildUp) -> Job:
     """Gather what the parts of the take-off of one build-up share."""
+    holes = [
+        derive("rooflight opening", "m2", counted_area_m2, **light.sizes)
+        for light in rooflights(enquiry, settings)
+    ]
     deck_m2 = derive(
-        "deck area", "m2", less_openings_m2, plan_m2=outline.area_m2, openings_m2=_holes(enquiry)
+        "deck area", "m2", less_openings_m2, plan_m2=outline.area_m2, openings_m2=holes
     )
     return Job(
         enquiry=enquiry,
         outline=outline,
         settings=settings,
         build_up=build_up,
-        layers=layers_of(build_up, enquiry.existing.condition),
-        cut_up=is_cut_up(outline),
+        layers=layers_of(build_up, enquiry.existing),
+        cut_up=is_cut_up(outline, settings.number("square_corner_within_deg")),
         deck_m2=deck_m2,
         laminate_m2=_laminate_area(enquiry, outline, settings, deck_m2),
         topcoat_m2=_topcoat_area(enquiry, outline, settings, deck_m2),
     )
 
 
-def layers_of(build_up: BuildUp, condition: DeckCondition | None) -> BuildUpLayers:
-    """What a build-up does on a deck in this condition.
+def layers_of(build_up: BuildUp, existing: Existing) -> BuildUpLayers:
+    """What a build-up does on what is there.
 
     Insulation goes over a deck known to be sound; any other deck, an unknown one too, is
-    replaced first, so that a new deck lies below the insulation and another above.
+    replaced first, so that a new deck lies below the insulation and another above. Old
+    fibreglass is stuck to its boards: it comes off with them or is capped as it is.
     """
+    covered = existing.covering not in (None, Covering.NONE)
+    bare = existing.covering is Covering.NONE and existing.deck is None
+    stuck = existing.covering is Covering.OLD_GRP
     if build_up is BuildUp.CAP_OVER:
-        return BuildUpLayers(False, 0, cap_boards=True, insulation=False)
+        return BuildUpLayers(covered and not stuck, False, 0, cap_boards=True, insulation=False)
     if build_up is BuildUp.NEW_DECK:
-        return BuildUpLayers(True, 1, cap_boards=False, insulation=False)
-    sound = condition is DeckCondition.SOUND
-    return BuildUpLayers(not sound, 1 if sound else 2, cap_boards=False, insulation=True)
+        return BuildUpLayers(covered, not bare, 1, cap_boards=False, insulation=False)
+    kept = existing.condition is DeckCondition.SOUND and not bare
+    strips = covered and not (kept and stuck)
+    decks = 1 if kept else 2
+    return BuildUpLayers(strips, not kept and not bare, decks, cap_boards=False, insulation=True)
 
 
-def is_cut_up(outline: Outline) -> bool:
-    """Whether waste and hours are those of a cut-up roof: curved, mitred or stepped.
+def is_cut_up(outline: Outline, within_deg: float) -> bool:
+    """Whether waste and hours are those of a cut-up roof: any corner off the square, or a curve.
 
-    Size plays no part, so that a larger roof of the same shape never needs less.
+    Size plays no part, nor do square notches, so that a larger roof never needs less.
     """
-    return any(corner.kind is not CornerKind.EXTERNAL for corner in outline.corners)
+    return any(edge.curve for edge in outline.edges) or any(
+        abs(corner.interior_deg % 180 - _SQUARE_DEG) > within_deg for corner in outline.corners
+    )
+
+
+_SQUARE_DEG = 90.0
+
+
+def outline_ring(outline: Outline) -> Figure:
+    """The outline as one ring of points, as a figure."""
+    return chosen("outline", outline.points, "mm", "drawn from the sizes of the row")
 
 
 def edge_length_m(outline: Outline, kinds: Sequence[EdgeKind]) -> Figure:
@@ -107,34 +143,35 @@ def edge_length_m(outline: Outline, kinds: Sequence[EdgeKind]) -> Figure:
     )
 
 
-def _holes(enquiry: Enquiry) -> list[Figure]:
+@dataclass(frozen=True, slots=True)
+class Rooflight:
+    """The rooflights of one row: how many of which size."""
+
+    count: Figure
+    length_mm: Figure
+    width_mm: Figure
+    kerb_mm: Figure
+
+    @property
+    def sizes(self) -> dict[str, Figure]:
+        """Count, length and width, by the names the formulas take."""
+        return {"count": self.count, "length_mm": self.length_mm, "width_mm": self.width_mm}
+
+
+def rooflights(enquiry: Enquiry, settings: Settings) -> list[Rooflight]:
+    """Every row of rooflights; a kerb nobody measured is as high as an upstand has to be."""
     return [
-        derive(
-            "rooflight opening",
-            "m2",
-            counted_area_m2,
-            count=opening.count,
-            length_mm=opening.length_mm,
-            width_mm=opening.width_mm,
-        )
-        for opening in enquiry.openings
-        if opening.kind is OpeningKind.ROOFLIGHT and opening.length_mm and opening.width_mm
+        Rooflight(o.count, o.length_mm, o.width_mm, o.kerb_mm or settings["laminate_up_kerb_mm"])
+        for o in enquiry.openings
+        if o.kind is OpeningKind.ROOFLIGHT and o.length_mm and o.width_mm
     ]
 
 
-def kerb_lengths_mm(enquiry: Enquiry) -> list[Figure]:
-    """The girth of every rooflight kerb [mm], one figure a row of the Openings sheet."""
+def kerb_lengths_mm(enquiry: Enquiry, settings: Settings) -> list[Figure]:
+    """The girth of every row of rooflight kerbs [mm]."""
     return [
-        derive(
-            "rooflight kerb",
-            "mm",
-            counted_girth_mm,
-            count=opening.count,
-            length_mm=opening.length_mm,
-            width_mm=opening.width_mm,
-        )
-        for opening in enquiry.openings
-        if opening.kind is OpeningKind.ROOFLIGHT and opening.length_mm and opening.width_mm
+        derive("rooflight kerb", "mm", counted_girth_mm, **light.sizes)
+        for light in rooflights(enquiry, settings)
     ]
 
 
@@ -144,16 +181,15 @@ def opening_count(enquiry: Enquiry, kind: OpeningKind) -> Figure:
     return derive(f"number of {kind}s", "each", total, parts=counts)
 
 
-def _kerb_areas(enquiry: Enquiry, settings: Settings) -> list[Figure]:
-    heights = [
-        opening.kerb_mm or settings["laminate_up_kerb_mm"]
-        for opening in enquiry.openings
-        if opening.kind is OpeningKind.ROOFLIGHT and opening.length_mm and opening.width_mm
+def detail_areas(enquiry: Enquiry, settings: Settings) -> list[Figure]:
+    """Laminate on rooflight kerbs and pipe collars, besides the roof itself [m2]."""
+    kerbs = [
+        derive("rooflight kerb area", "m2", strip_m2, length_mm=girth, height_mm=light.kerb_mm)
+        for light, girth in zip(
+            rooflights(enquiry, settings), kerb_lengths_mm(enquiry, settings), strict=True
+        )
     ]
-    return [
-        derive("rooflight kerb area", "m2", strip_m2, length_mm=girth, height_mm=height)
-        for girth, height in zip(kerb_lengths_mm(enquiry), heights, strict=True)
-    ]
+    return kerbs + _pipe_areas(enquiry, settings)
 
 
 def _pipe_areas(enquiry: Enquiry, settings: Settings) -> list[Figure]:
@@ -164,28 +200,30 @@ def _pipe_areas(enquiry: Enquiry, settings: Settings) -> list[Figure]:
     return [derive("pipe collars", "m2", times, number=pipes, each=each)]
 
 
+_TURNED = {
+    EdgeKind.WALL: "laminate_up_wall_mm",
+    EdgeKind.TILES: "laminate_up_tiles_mm",
+    EdgeKind.KERB: "laminate_up_kerb_mm",
+    EdgeKind.GUTTER_DRIP: "mat_overhang_mm",
+    EdgeKind.FREE_DRIP: "mat_overhang_mm",
+}
+
+
+def turned_mm(edge: Edge, settings: Settings) -> Figure | None:
+    """How far the laminate is carried past an edge, None where it stops on the trim."""
+    code = _TURNED.get(edge.kind)
+    return settings[code] if code else None
+
+
 def _laminate_area(
     enquiry: Enquiry, outline: Outline, settings: Settings, deck_m2: Figure
 ) -> Figure:
-    turned = {
-        EdgeKind.WALL: "laminate_up_wall_mm",
-        EdgeKind.TILES: "laminate_up_tiles_mm",
-        EdgeKind.KERB: "laminate_up_kerb_mm",
-        EdgeKind.GUTTER_DRIP: "mat_overhang_mm",
-        EdgeKind.FREE_DRIP: "mat_overhang_mm",
-    }
     parts = [
-        derive(
-            f"laminate at {edge.name}",
-            "m2",
-            strip_m2,
-            length_mm=edge.length,
-            height_mm=settings[turned[edge.kind]],
-        )
+        derive(f"laminate at {edge.name}", "m2", strip_m2, length_mm=edge.length, height_mm=height)
         for edge in outline.edges
-        if edge.kind in turned
+        if (height := turned_mm(edge, settings))
     ]
-    parts += _kerb_areas(enquiry, settings) + _pipe_areas(enquiry, settings)
+    parts += detail_areas(enquiry, settings)
     return derive("laminated area", "m2", total, parts=[deck_m2, *parts])
 
 
@@ -210,13 +248,8 @@ def _topcoat_area(
         for edge in outline.edges
         if edge.kind in faced
     ]
-    parts += _kerb_areas(enquiry, settings) + _pipe_areas(enquiry, settings)
+    parts += detail_areas(enquiry, settings)
     return derive("topcoated area", "m2", total, parts=[deck_m2, *parts])
-
-
-def no_figure(name: str, unit: str, reason: str) -> Figure:
-    """A quantity of none, with the reason."""
-    return chosen(name, 0.0, unit, reason)
 
 
 def less_openings_m2(plan_m2: float, openings_m2: Sequence[float]) -> float:

@@ -3,8 +3,12 @@
 from collections.abc import Mapping
 
 from quotegen.model.enquiry import Access, Covering, EdgeKind, OpeningKind, WallJoint
-from quotegen.model.takeoff import Labour, Programme, Stage
+from quotegen.model.takeoff import AccessPlan, Labour, Programme, Stage
+from quotegen.takeoff.agreed import agreed_labour
+from quotegen.takeoff.deck import DeckPlan, needs_noggins, open_edge_m
 from quotegen.takeoff.job import Job, kerb_lengths_mm, opening_count, total_length_m
+from quotegen.takeoff.outline import difference
+from quotegen.takeoff.strip import old_words
 from quotegen.takeoff.trims import TrimWork, bandage_m, has_flashing
 from quotegen.units import mm_to_m, round_up
 from quotegen.working import Figure, chosen, derive, total
@@ -27,15 +31,18 @@ _EDGE_RATES: Mapping[EdgeKind, str] = {
 }
 
 
-def labour_lines(job: Job, work: TrimWork, access: Access) -> tuple[Labour, ...]:
+def labour_lines(
+    job: Job, work: TrimWork, deck: DeckPlan, access: AccessPlan
+) -> tuple[Labour, ...]:
     """Every task of the build-up with its person-hours, in the order of the work."""
     lines = [
         *_setting_up(job, access),
         *_stripping(job),
-        *_decking(job),
-        *_edges(job, work),
+        *_decking(job, deck),
+        *_edges(job, work, deck),
         *_laminating(job),
         *_refitting(job),
+        *agreed_labour(job.enquiry, job.settings),
     ]
     return tuple(line for line in lines if line.hours.number)
 
@@ -54,24 +61,49 @@ def plan_programme(job: Job, lines: tuple[Labour, ...]) -> Programme:
         crew=crew,
         day_hours=job.settings["day_hours"],
         day_step=job.settings["day_step"],
+        least_days=job.settings["least_days"],
+        visits=visits(job),
     )
-    return Programme(person_hours, crew, days)
+    return Programme(person_hours, crew, days, visits(job))
 
 
-def _setting_up(job: Job, access: Access) -> list[Labour]:
-    setup = job.settings[f"hours_setup_{job.enquiry.roof.kind}"]
-    lines = [Labour("Load, travel, set up and protect", Stage.ACCESS, setup)]
-    if access is Access.TOWER:
-        lines.append(
-            Labour("Put up and strike the tower", Stage.ACCESS, job.settings["hours_tower"])
+def visits(job: Job) -> Figure:
+    """Days on which the crew must come: two where the laminate cures overnight before topcoat."""
+    return derive(
+        "visits",
+        "days",
+        visit_count,
+        deck_c=job.enquiry.deck_c or job.settings["planned_least_c"],
+        two_below_c=job.settings["two_visits_below_c"],
+    )
+
+
+def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
+    settings = job.settings
+    lines = [
+        Labour(
+            "Load, travel, set up and protect",
+            Stage.ACCESS,
+            settings[f"hours_setup_{job.enquiry.roof.kind}"],
         )
+    ]
+    if access.chosen is Access.TOWER:
+        tower = settings["hours_tower"]
+        lines.append(_by_count("Put up and strike the tower", Stage.ACCESS, access.towers, tower))
+    again = derive("return visits", "each", difference, whole=visits(job), part=_first_visit())
+    back = settings["hours_return"]
+    lines.append(_by_count("Come back and set up again", Stage.ACCESS, again, back))
     return lines
+
+
+def _first_visit() -> Figure:
+    return chosen("first visit", 1.0, "each", "set up already")
 
 
 def _stripping(job: Job) -> list[Labour]:
     covering = job.enquiry.existing.covering
     lines = []
-    if covering not in (None, Covering.NONE):
+    if covering is not None and job.layers.strips_covering and covering in _STRIP_RATES:
         layers = job.enquiry.existing.layers or chosen("layers", 1.0, "layers", "not known: one")
         rates = [job.settings[code] for code in _STRIP_RATES[covering]]
         strip = derive(
@@ -84,19 +116,24 @@ def _stripping(job: Job) -> list[Labour]:
             dressing_h_m2=rates[1:],
             least_h=job.settings["hours_strip_least"],
         )
-        lines.append(Labour(f"Strip the old {covering}", Stage.STRIP, strip))
+        lines.append(Labour(f"Strip the {old_words(covering)}", Stage.STRIP, strip))
     if job.layers.strips_deck:
         lines.append(_by_area(job, "Take up the old deck", Stage.STRIP, "hours_strip_deck"))
-    lines.append(
-        _by_area(
-            job, "Carry down, bag and take away", Stage.STRIP, "hours_waste", "hours_waste_least"
-        )
-    )
+    if lines:
+        task = "Carry down, bag and take away"
+        lines.append(_by_area(job, task, Stage.STRIP, "hours_waste", "hours_waste_least"))
     return lines
 
 
-def _decking(job: Job) -> list[Labour]:
-    lines = [_by_area(job, "Check the joists and the falls", Stage.DECK, "hours_joist_check")]
+def _decking(job: Job, deck: DeckPlan) -> list[Labour]:
+    lines = []
+    if job.layers.strips_deck or job.layers.new_decks > int(job.layers.insulation):
+        lines.append(
+            _by_area(job, "Check the joists and the falls", Stage.DECK, "hours_joist_check")
+        )
+    if needs_noggins(job, deck):
+        rate = job.settings["hours_noggin"]
+        lines.append(_by_count("Fit noggins", Stage.DECK, deck.long_joints_m, rate))
     if job.layers.cap_boards:
         lines.append(_by_area(job, "Lay boards over the sound deck", Stage.DECK, "hours_cap"))
     for _ in range(job.layers.new_decks):
@@ -104,13 +141,15 @@ def _decking(job: Job) -> list[Labour]:
             _by_area(job, "Lay the new deck", Stage.DECK, "hours_deck", "hours_deck_least")
         )
     if job.layers.insulation:
-        lines.append(
-            _by_area(job, "Lay vapour layer and insulation", Stage.INSULATION, "hours_insulation")
-        )
+        task = "Lay vapour layer and insulation"
+        lines.append(_by_area(job, task, Stage.INSULATION, "hours_insulation"))
+        timber = job.settings["hours_edge_timber"]
+        edge_m = open_edge_m(job)
+        lines.append(_by_count("Fit timber round the insulation", Stage.INSULATION, edge_m, timber))
     return lines
 
 
-def _edges(job: Job, work: TrimWork) -> list[Labour]:
+def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     settings = job.settings
     lines = []
     for edge in job.outline.edges:
@@ -131,7 +170,7 @@ def _edges(job: Job, work: TrimWork) -> list[Labour]:
     lines += [
         _by_count("Fit pre-formed corners", Stage.EDGES, pre_formed, settings["hours_corner"]),
         _by_count("Cut and fit mitres", Stage.EDGES, work.mitres, settings["hours_mitre"]),
-        _by_count("Bandage", Stage.EDGES, bandage_m(job, work), settings["hours_bandage"]),
+        _by_count("Bandage", Stage.EDGES, bandage_m(job, work, deck), settings["hours_bandage"]),
     ]
     walls_m = job.edge_length_m(EdgeKind.WALL)
     if has_flashing(job):
@@ -143,7 +182,10 @@ def _edges(job: Job, work: TrimWork) -> list[Labour]:
         dress = settings["hours_lead_dress"]
         lines.append(_by_count("Lift and dress back the lead", Stage.EDGES, walls_m, dress))
     kerbs_m = derive(
-        "rooflight kerbs", "m", total_length_m, lengths_mm=kerb_lengths_mm(job.enquiry)
+        "rooflight kerbs",
+        "m",
+        total_length_m,
+        lengths_mm=kerb_lengths_mm(job.enquiry, job.settings),
     )
     for task, number, rate_code in (
         ("Line rooflight kerbs", kerbs_m, "hours_kerb"),
@@ -282,10 +324,31 @@ def laminate_hours(area_m2: float, layers: float, hours_per_m2: float, least_h: 
     return max(least_h, area_m2 * layers * hours_per_m2)
 
 
-def crew_days(person_hours: float, crew: float, day_hours: float, day_step: float) -> float:
+def crew_days(
+    person_hours: float,
+    crew: float,
+    day_hours: float,
+    day_step: float,
+    least_days: float,
+    visits: float,
+) -> float:
     """Working days: person-hours / (crew x hours in a day), rounded up to the firm's step.
 
-    >>> crew_days(18, 2, 8, 0.5)
-    1.5
+    Never fewer than the least days or the visits. Inputs [h, people, h, days], result [days].
+
+    >>> crew_days(18, 2, 8, 0.5, 1, 1), crew_days(9, 2, 8, 0.5, 1, 2)
+    (1.5, 2.0)
     """
-    return round_up(person_hours / (crew * day_hours), day_step)
+    by_hours = round_up(person_hours / (crew * day_hours), day_step)
+    return float(max(by_hours, least_days, visits))
+
+
+def visit_count(deck_c: float, two_below_c: float) -> float:
+    """Visits: two on a deck colder than the limit, where the laminate cures overnight.
+
+    Inputs [C], result [visits]. Source: common practice, no source.
+
+    >>> visit_count(9, 12), visit_count(15, 12)
+    (2.0, 1.0)
+    """
+    return 2.0 if deck_c < two_below_c else 1.0

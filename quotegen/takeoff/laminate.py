@@ -3,26 +3,17 @@
 from quotegen.model.takeoff import Stage
 from quotegen.takeoff.catalyst import buying_dose_pct, coldest_deck_c
 from quotegen.takeoff.job import Demand, Job
+from quotegen.takeoff.mat import MatPlan
 from quotegen.working import Figure, derive, total
 
-_GUIDE_MAT_G_M2 = 450.0
-"""The mat for which the resin settings are given; their words on the Rates sheet say so."""
 
-
-def laminate_demands(job: Job) -> list[Demand]:
+def laminate_demands(job: Job, mat: MatPlan) -> list[Demand]:
     """Mat, resin, topcoat and catalyst for the laminate of this build-up."""
     resin, topcoat = resin_kg(job), topcoat_kg(job)
-    mat = derive(
-        "glass mat with laps",
-        "m2",
-        mat_m2,
-        laminate_m2=job.laminate_m2,
-        layers=job.enquiry.mat_layers,
-        roll_mm=job.settings["mat_roll_mm"],
-        lap_mm=job.settings["mat_lap_mm"],
-    )
     return [
-        Demand(f"mat_{job.enquiry.mat_g_m2.number:.0f}", Stage.LAMINATE, mat, job.waste("mat")),
+        Demand(
+            f"mat_{job.enquiry.mat_g_m2.number:.0f}", Stage.LAMINATE, mat.area_m2, job.waste("mat")
+        ),
         Demand("resin", Stage.LAMINATE, resin, job.waste("resin")),
         Demand("topcoat", Stage.LAMINATE, topcoat, job.waste("topcoat")),
         Demand(
@@ -43,6 +34,7 @@ def resin_l(job: Job) -> Figure:
         laminate_m2=job.laminate_m2,
         mat_g_m2=job.enquiry.mat_g_m2,
         layers=job.enquiry.mat_layers,
+        guide_mat_g_m2=job.settings["resin_guide_mat_g_m2"],
         first_layer_l_m2=job.settings["resin_l_per_m2"],
         further_layer_l_m2=job.settings["resin_second_layer_l_per_m2"],
     )
@@ -77,6 +69,13 @@ def topcoat_kg(job: Job) -> Figure:
     )
 
 
+def laminate_mass_kg(job: Job, mat: MatPlan) -> Figure:
+    """What the new laminate and topcoat weigh, before waste."""
+    glass = derive("glass", "kg", glass_kg, mat_m2=mat.area_m2, mat_g_m2=job.enquiry.mat_g_m2)
+    parts = [glass, resin_kg(job), topcoat_kg(job)]
+    return derive("new laminate and topcoat", "kg", total, parts=parts)
+
+
 def _catalyst_ml(job: Job, resin: Figure, topcoat: Figure) -> Figure:
     per_pct = job.settings["catalyst_ml_per_kg_per_pct"]
     coldest = coldest_deck_c(job.settings, job.enquiry.deck_c)
@@ -99,34 +98,26 @@ def _catalyst_ml(job: Job, resin: Figure, topcoat: Figure) -> Figure:
     return derive("catalyst", "ml", total, parts=parts)
 
 
-def mat_m2(laminate_m2: float, layers: float, roll_mm: float, lap_mm: float) -> float:
-    """Mat off the roll for an area, laps counted: layers x area x roll / (roll - lap).
-
-    Inputs [m2, layers, mm], result [m2].
-
-    >>> round(mat_m2(6.0, 1, 1000, 75), 3)
-    6.486
-    """
-    return layers * laminate_m2 * roll_mm / (roll_mm - lap_mm)
-
-
 def laminating_resin_l(
     laminate_m2: float,
     mat_g_m2: float,
     layers: float,
+    guide_mat_g_m2: float,
     first_layer_l_m2: float,
     further_layer_l_m2: float,
 ) -> float:
-    """Resin for a laminate: area x mat / 450 g x (first layer + further layers), all in.
+    """Resin for a laminate: area x mat / guide mat x (first layer + further layers), all in.
 
-    The rates are for 450 g mat; heavier mat takes resin in proportion. Inputs [m2, g/m2, layers,
-    l/m2], result [l]. Source of the proportion: common practice, no source.
+    The rates are for the guide mat; heavier mat takes resin in proportion. Inputs [m2, g/m2,
+    layers, g/m2, l/m2], result [l]. Source of the proportion: common practice, no source.
 
-    >>> laminating_resin_l(10, 450, 1, 2.0, 1.1), round(laminating_resin_l(10, 600, 1, 2.0, 1.1), 1)
-    (20.0, 26.7)
+    >>> laminating_resin_l(10, 450, 1, 450, 2.0, 1.1)
+    20.0
+    >>> round(laminating_resin_l(10, 600, 1, 450, 2.0, 1.1), 1)
+    26.7
     """
     per_m2 = first_layer_l_m2 + (layers - 1) * further_layer_l_m2
-    return laminate_m2 * per_m2 * mat_g_m2 / _GUIDE_MAT_G_M2
+    return laminate_m2 * per_m2 * mat_g_m2 / guide_mat_g_m2
 
 
 def topcoat_spread_m2_l(
@@ -187,3 +178,14 @@ def catalyst_ml(
     220.0
     """
     return mass_kg * (1 + waste_pct / 100) * dose_pct * ml_per_kg_per_pct
+
+
+def glass_kg(mat_m2: float, mat_g_m2: float) -> float:
+    """Mass of mat: area x mass of a square metre.
+
+    Inputs [m2, g/m2], result [kg].
+
+    >>> glass_kg(10, 450)
+    4.5
+    """
+    return mat_m2 * mat_g_m2 / 1000

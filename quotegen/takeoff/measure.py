@@ -1,9 +1,10 @@
 """The take-off of an enquiry: outline first, then every build-up that is to be priced."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 
-from quotegen.model.enquiry import BuildUp, Covering, Enquiry
+from quotegen.model.enquiry import BuildUp, Enquiry
 from quotegen.model.roof import Outline
 from quotegen.model.settings import PackPrice, PriceBook, Settings
 from quotegen.model.takeoff import (
@@ -18,14 +19,18 @@ from quotegen.model.takeoff import (
 from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
 from quotegen.takeoff import laminate, strip
-from quotegen.takeoff.access import access_demands, choose_access, needs_licence, plan_access
+from quotegen.takeoff.access import access_demands, needs_licence, plan_access
+from quotegen.takeoff.agreed import agreed_demands
 from quotegen.takeoff.catalyst import plan_mixes
-from quotegen.takeoff.deck import check_span, deck_demands, insulation_demands
+from quotegen.takeoff.checks import check_enquiry, check_job
+from quotegen.takeoff.deck import deck_demands, insulation_demands, plan_deck
 from quotegen.takeoff.job import Demand, Job, make_job
 from quotegen.takeoff.labour import labour_lines, plan_programme
+from quotegen.takeoff.mat import near_miss, plan_mat
 from quotegen.takeoff.outline import build_outline
-from quotegen.takeoff.packs import buy
+from quotegen.takeoff.packs import buy_all
 from quotegen.takeoff.sundries import sundry_demands
+from quotegen.takeoff.thermal import u_value
 from quotegen.takeoff.trims import trim_demands, trim_work
 from quotegen.units import whole_number
 from quotegen.working import Figure, chosen, derive, total
@@ -36,16 +41,16 @@ _WHOLE_UNITS = frozenset({"sheet", "each", "length", "tube", "pair", "week"})
 def measure(
     enquiry: Enquiry, settings: Settings, prices: PriceBook, on: date
 ) -> tuple[TakeOff | None, list[Problem]]:
-    """Take an enquiry off on a day; no take-off where its outline cannot be drawn.
+    """Take an enquiry off on a day; no take-off where it cannot be drawn or its openings fit not.
 
     The problems include prices missing or old and whatever the facts of the job forbid.
     """
     outline, problems = build_outline(enquiry, settings)
     if outline is None:
         return None, problems
-    if make_job(enquiry, outline, settings, enquiry.build_ups[0]).deck_m2.number <= 0:
-        return None, [problem("opening-too-large", enquiry.openings[0].place, ref=enquiry.ref)]
-    problems += _unknown_for_price(enquiry) + _temperature(enquiry, settings)
+    problems += check_enquiry(enquiry, outline, settings)
+    if any(p.code == "opening-too-large" for p in problems):
+        return None, problems
     options = []
     for build_up in enquiry.build_ups:
         option, found = _option(enquiry, outline, settings, prices, build_up)
@@ -59,24 +64,25 @@ def _option(
     enquiry: Enquiry, outline: Outline, settings: Settings, prices: PriceBook, build_up: BuildUp
 ) -> tuple[OptionTakeOff, list[Problem]]:
     job = make_job(enquiry, outline, settings, build_up)
-    work = trim_work(job)
-    open_edge_m = plan_access(job, chosen("days", 0.0, "days", "not yet known")).platform_m
-    access, _ = choose_access(job, open_edge_m.number)
-    labour = labour_lines(job, work, access)
+    deck, mat, work = plan_deck(job, prices), plan_mat(job), trim_work(job)
+    before = plan_access(job, chosen("days", 1.0, "days", "before the hours are known"))
+    labour = labour_lines(job, work, deck, before)
     programme = plan_programme(job, labour)
-    plan = plan_access(job, programme.days)
+    access = plan_access(job, programme.days)
     off = strip.strip_lines(job)
     demands = [
-        *access_demands(job, plan),
+        *access_demands(job, access),
         *strip.sack_demand(job, off),
-        *deck_demands(job),
+        *deck_demands(job, deck),
         *insulation_demands(job),
-        *trim_demands(job, work),
-        *laminate.laminate_demands(job),
+        *trim_demands(job, work, deck),
+        *laminate.laminate_demands(job, mat),
         *sundry_demands(job, programme),
+        *agreed_demands(enquiry),
     ]
-    needs = tuple(_need(demand, prices) for demand in _merged(demands))
-    charges, missing = _charges(job, plan, off)
+    needs, split = _needs(demands, settings, prices)
+    charges, missing = _charges(job, access, off)
+    weight_change = strip.weight_change(job, off, laminate.laminate_mass_kg(job, mat))
     option = OptionTakeOff(
         build_up=build_up,
         laminate_area_m2=job.laminate_m2,
@@ -87,15 +93,21 @@ def _option(
         programme=programme,
         strip=off,
         charges=charges,
-        access=plan,
+        access=access,
         mixes=_mixes(job, needs),
-        weight_change_pct=strip.weight_change(job, off),
+        boards=deck.layout,
+        mat=mat.layout,
+        weight_change_pct=weight_change,
+        u_value=u_value(job),
+        notes=tuple(note for note in (near_miss(mat.layout),) if note),
     )
-    return option, [*check_span(job), *missing, *_unpriced(needs, enquiry)]
+    problems = [*check_job(job, access, weight_change), *missing, *_unpriced(needs, enquiry)]
+    problems += [problem("family-split", enquiry.place, name, enquiry.ref) for name in split]
+    return option, problems
 
 
 def _merged(demands: Iterable[Demand]) -> list[Demand]:
-    """Demands for the same item in the same stage as one."""
+    """Demands for the same item as one."""
     merged: dict[str, Demand] = {}
     for demand in demands:
         before = merged.get(demand.item)
@@ -103,20 +115,47 @@ def _merged(demands: Iterable[Demand]) -> list[Demand]:
             merged[demand.item] = demand
         else:
             net = derive(before.net.name, before.net.unit, total, parts=[before.net, demand.net])
-            merged[demand.item] = Demand(demand.item, before.stage, net, before.waste_pct)
+            merged[demand.item] = replace(before, net=net)
     return list(merged.values())
 
 
-def _need(demand: Demand, prices: PriceBook) -> Need:
+def _needs(
+    demands: Iterable[Demand], settings: Settings, prices: PriceBook
+) -> tuple[tuple[Need, ...], list[str]]:
+    """Every demand with its waste and, bought together, the packs that cover it."""
+    merged = _merged(demands)
+    gross = {demand.item: _gross(demand) for demand in merged}
+    spare = 1 + settings.number("least_spare_pct") / 100
+    to_cover = {
+        item: figure.number * (spare if house_rules.items()[item].family == _CHEMICALS else 1)
+        for item, (_, figure) in gross.items()
+    }
+    bought, split = buy_all({item: g for item, (_, g) in gross.items()}, to_cover, prices)
+    needs = tuple(
+        Need(
+            demand.item,
+            gross[demand.item][1].name,
+            demand.stage,
+            house_rules.items()[demand.item].unit,
+            demand.net,
+            *gross[demand.item],
+            bought.get(demand.item),
+        )
+        for demand in merged
+    )
+    return needs, split
+
+
+_CHEMICALS = "resin"
+
+
+def _gross(demand: Demand) -> tuple[Figure, Figure]:
     item = house_rules.items()[demand.item]
     waste_pct = demand.waste_pct or chosen("waste", 0.0, "%", "counted whole")
     factor = derive("waste factor", "times", waste_factor, waste_pct=waste_pct)
     formula = whole_gross if item.unit in _WHOLE_UNITS else gross_quantity
-    gross = derive(item.words, item.unit, formula, net=demand.net, factor=factor)
-    purchase = buy(gross, prices, demand.item)
-    return Need(
-        demand.item, item.words, demand.stage, item.unit, demand.net, factor, gross, purchase
-    )
+    name = demand.words or item.words
+    return factor, derive(name, item.unit, formula, net=demand.net, factor=factor)
 
 
 def _mixes(job: Job, needs: tuple[Need, ...]) -> tuple[Mixes, ...]:
@@ -159,34 +198,6 @@ def _charges(
         else:
             charges.append((Stage.ACCESS, licence))
     return tuple(charges), problems
-
-
-def _unknown_for_price(enquiry: Enquiry) -> list[Problem]:
-    existing = enquiry.existing
-    unknown = []
-    if existing.covering is None:
-        unknown.append("the existing covering")
-    if existing.deck is None and existing.covering is not Covering.NONE:
-        unknown.append("the existing deck")
-    return [
-        problem("fact-needed-for-price", enquiry.place, ref=enquiry.ref, words=words)
-        for words in unknown
-    ]
-
-
-def _temperature(enquiry: Enquiry, settings: Settings) -> list[Problem]:
-    least, most = settings.number("resin_least_c"), settings.number("resin_most_c")
-    if enquiry.deck_c is None or least <= enquiry.deck_c.number <= most:
-        return []
-    found = problem(
-        "temperature-outside-limits",
-        enquiry.place,
-        seen=f"{enquiry.deck_c.number:g}",
-        ref=enquiry.ref,
-        least=f"{least:g}",
-        most=f"{most:g}",
-    )
-    return [found]
 
 
 def _unpriced(needs: tuple[Need, ...], enquiry: Enquiry) -> list[Problem]:

@@ -1,39 +1,106 @@
 """The cheapest packs that cover a need, exactly."""
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 
 from quotegen.model.settings import PackPrice, PriceBook
 from quotegen.model.takeoff import PackCount, Purchase
+from quotegen.reference import house_rules
 from quotegen.units import as_decimal, whole_number
 from quotegen.working import Figure, Origin, Source, derive
 
 _GRAIN = Decimal("0.01")
 
 
-def buy(gross: Figure, prices: PriceBook, item: str) -> Purchase | None:
-    """The packs that cover a need at the least cost; None when the item has no price."""
-    packs = prices.of(item)
-    if not packs:
-        return None
-    counts = cheapest_packs(gross.number, packs)
-    chosen_packs = tuple(PackCount(packs[i], n) for i, n in sorted(counts.items()))
+@dataclass(frozen=True, slots=True)
+class _Basket:
+    """Packs chosen for several items: what was on offer for each, and how many of which."""
+
+    offers: Mapping[str, Sequence[PackPrice]]
+    counts: Mapping[str, Mapping[int, int]]
+
+    @property
+    def cost(self) -> Decimal:
+        return sum(
+            (
+                self.offers[item][i].pack_price * n
+                for item, counts in self.counts.items()
+                for i, n in counts.items()
+            ),
+            Decimal(0),
+        )
+
+
+def buy_all(
+    needed: Mapping[str, Figure], to_cover: Mapping[str, float], prices: PriceBook
+) -> tuple[dict[str, Purchase], list[str]]:
+    """The packs that cover every item at the least cost, and the families that had to be split.
+
+    `to_cover` is each need with the spare the firm wants. Items of one family come from one
+    supplier, the cheapest that has them all. An item without a price is left out.
+    """
+    bought: dict[str, Purchase] = {}
+    split = []
+    for family, members in _families(needed).items():
+        priced = [item for item in members if prices.of(item)]
+        basket = _from_one_supplier(priced, to_cover, prices) if family else None
+        if basket is None:
+            basket = _filled({item: prices.of(item) for item in priced}, to_cover)
+            if family and len(priced) > 1:
+                split.append(family)
+        for item in priced:
+            bought[item] = _purchase(needed[item], basket.offers[item], basket.counts[item])
+    return bought, split
+
+
+def _families(items: Iterable[str]) -> dict[str, list[str]]:
+    families: dict[str, list[str]] = defaultdict(list)
+    for item in items:
+        families[house_rules.items()[item].family].append(item)
+    return families
+
+
+def _from_one_supplier(
+    items: Sequence[str], to_cover: Mapping[str, float], prices: PriceBook
+) -> _Basket | None:
+    """The cheapest basket from a supplier that has every item; None where nobody has all."""
+    sellers = [{pack.supplier for pack in prices.of(item)} for item in items]
+    able = set.intersection(*sellers) if sellers else set()
+    baskets = [
+        _filled(
+            {item: [p for p in prices.of(item) if p.supplier == supplier] for item in items},
+            to_cover,
+        )
+        for supplier in sorted(able)
+    ]
+    return min(baskets, key=lambda basket: basket.cost, default=None)
+
+
+def _filled(offers: Mapping[str, Sequence[PackPrice]], to_cover: Mapping[str, float]) -> _Basket:
+    counts = {item: cheapest_packs(to_cover[item], packs) for item, packs in offers.items()}
+    return _Basket(offers, counts)
+
+
+def _purchase(needed: Figure, packs: Sequence[PackPrice], counts: Mapping[int, int]) -> Purchase:
+    taken = tuple(PackCount(packs[i], n) for i, n in sorted(counts.items()))
     bought = derive(
         "bought",
-        gross.unit,
+        needed.unit,
         bought_quantity,
-        counts=[_count(p) for p in chosen_packs],
-        sizes=[_size(p.pack) for p in chosen_packs],
+        counts=[_count(p) for p in taken],
+        sizes=[_size(p.pack) for p in taken],
     )
     cost = derive(
         "cost of packs",
         "GBP",
         packs_cost,
-        counts=[_count(p) for p in chosen_packs],
-        prices=[_price(p.pack) for p in chosen_packs],
+        counts=[_count(p) for p in taken],
+        prices=[_price(p.pack) for p in taken],
     )
-    spare = derive("spare", gross.unit, spare_quantity, bought=bought, needed=gross)
-    return Purchase(chosen_packs, bought, spare, cost)
+    spare = derive("spare", needed.unit, spare_quantity, bought=bought, needed=needed)
+    return Purchase(taken, bought, spare, cost)
 
 
 def cheapest_packs(needed: float, packs: Sequence[PackPrice]) -> dict[int, int]:

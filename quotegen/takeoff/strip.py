@@ -10,6 +10,7 @@ from quotegen.takeoff.job import Demand, Job, times
 from quotegen.units import as_decimal, pence
 from quotegen.working import Figure, chosen, derive, total
 
+OLD_DECK = "old deck"
 _MASS: dict[Covering, tuple[str, ...]] = {
     Covering.FELT: ("mass_felt_kg_m2",),
     Covering.FELT_CHIPPINGS: ("mass_felt_kg_m2", "mass_chippings_kg_m2"),
@@ -22,6 +23,8 @@ _DECK_MASS: dict[Deck, str] = {
     Deck.BOARDING: "mass_boarding_kg_m2",
     Deck.CHIPBOARD: "mass_chipboard_kg_m2",
 }
+_HEAVIEST_DECK = "mass_chipboard_kg_m2"
+"""For a deck that nobody has looked at; concrete and wood-wool stop the enquiry before this."""
 _WASTE: dict[Covering, str] = {
     Covering.FELT: "felt",
     Covering.FELT_CHIPPINGS: "felt",
@@ -36,13 +39,25 @@ def strip_lines(job: Job) -> tuple[Strip, ...]:
     """Each material that comes off, with its mass and the waste code it leaves under."""
     lines = []
     covering = job.enquiry.existing.covering
-    if covering not in (None, Covering.NONE):
-        lines.append(_line(f"old {covering}", _covering_kg(job), _WASTE[covering]))
+    if covering is not None and _comes_off(job):
+        lines.append(_line(old_words(covering), _covering_kg(job), _WASTE[covering]))
     if job.layers.strips_deck:
-        kg = _deck_kg(job)
-        if kg.number:
-            lines.append(_line("old deck", kg, "timber"))
+        lines.append(_line(OLD_DECK, _deck_kg(job), "timber"))
     return tuple(lines)
+
+
+def old_words(covering: Covering) -> str:
+    """What the covering is called once it is to come off.
+
+    >>> old_words(Covering.FELT), old_words(Covering.OLD_GRP)
+    ('old felt', 'old fibreglass')
+    """
+    return str(covering) if str(covering).startswith("old ") else f"old {covering}"
+
+
+def _comes_off(job: Job) -> bool:
+    stuck = job.enquiry.existing.covering is Covering.OLD_GRP and job.layers.strips_deck
+    return job.layers.strips_covering or stuck
 
 
 def tipped_kg(lines: Sequence[Strip]) -> Figure:
@@ -69,15 +84,15 @@ def tip_charge(job: Job, lines: Sequence[Strip]) -> Figure:
 
 
 def sack_demand(job: Job, lines: Sequence[Strip]) -> list[Demand]:
-    """Rubble sacks for what goes to the tip."""
-    kg = tipped_kg(lines)
+    """Rubble sacks for the covering that goes to the tip; boards go loose."""
+    kg = tipped_kg([line for line in lines if line.words != OLD_DECK])
     if not kg.number:
         return []
     sacks = derive("rubble sacks", "each", sack_count, mass_kg=kg, sack_kg=job.settings["sack_kg"])
     return [Demand("sack", Stage.STRIP, sacks)]
 
 
-def weight_change(job: Job, lines: Sequence[Strip]) -> Figure | None:
+def weight_change(job: Job, lines: Sequence[Strip], laminate_kg: Figure) -> Figure | None:
     """How much heavier (lighter: below nothing) the roof becomes in per cent of the old one.
 
     None when it is not known what is there now.
@@ -85,11 +100,11 @@ def weight_change(job: Job, lines: Sequence[Strip]) -> Figure | None:
     existing = job.enquiry.existing
     if existing.covering is None or existing.deck not in _DECK_MASS:
         return None
-    stays = []
-    if not job.layers.strips_deck:
-        stays = [_deck_kg(job)]
+    stays = [] if job.layers.strips_deck else [_deck_kg(job)]
+    if not _comes_off(job) and existing.covering is not Covering.NONE:
+        stays.append(_covering_kg(job))
     old_kg = derive("old roof", "kg", total, parts=[*(s.mass_kg for s in lines), *stays])
-    new_kg = derive("new roof", "kg", total, parts=[*_new_parts(job), *stays])
+    new_kg = derive("new roof", "kg", total, parts=[laminate_kg, *_new_parts(job), *stays])
     if not old_kg.number:
         return None
     return derive("change of weight", "%", change_pct, old=old_kg, new=new_kg)
@@ -97,13 +112,9 @@ def weight_change(job: Job, lines: Sequence[Strip]) -> Figure | None:
 
 def _new_parts(job: Job) -> list[Figure]:
     settings, deck_m2 = job.settings, job.deck_m2
-    parts = [
-        derive(
-            "new laminate", "kg", times, number=deck_m2, each=settings["mass_new_laminate_kg_m2"]
-        )
-    ]
+    parts = []
     board = settings["cap_board_mm"] if job.layers.cap_boards else job.enquiry.board_mm
-    for _ in range(job.layers.new_decks + int(job.layers.cap_boards)):
+    for _ in range(job.layers.boards):
         parts.append(
             derive(
                 "new boards",
@@ -150,7 +161,7 @@ def _covering_kg(job: Job) -> Figure:
 
 def _deck_kg(job: Job) -> Figure:
     deck = job.enquiry.existing.deck
-    each = job.settings[_DECK_MASS.get(deck or Deck.SHEET, "mass_sheet_deck_kg_m2")]
+    each = job.settings[_DECK_MASS[deck]] if deck in _DECK_MASS else job.settings[_HEAVIEST_DECK]
     return derive("old deck", "kg", times, number=job.deck_m2, each=each)
 
 

@@ -20,13 +20,18 @@ def sundry_demands(job: Job, programme: Programme) -> list[Demand]:
     sleeves = derive(
         "roller sleeves",
         "each",
-        at_least,
+        sleeve_count,
         area_m2=job.laminate_m2,
         m2_each=settings["sleeve_m2"],
         least=settings["sleeves_least"],
     )
     brushes = derive(
-        "brushes", "each", brush_count, area_m2=job.laminate_m2, m2_each=settings["brush_m2"]
+        "brushes",
+        "each",
+        brush_count,
+        area_m2=job.laminate_m2,
+        m2_each=settings["brush_m2"],
+        least=settings["brushes_least"],
     )
     abrasive = derive(
         "abrasive sheets",
@@ -86,16 +91,22 @@ def by_area(area_m2: float, m2_each: float) -> float:
     return area_m2 / m2_each
 
 
-_FIRST_BRUSHES = 2
+def brush_count(area_m2: float, m2_each: float, least: float) -> float:
+    """Brushes: the least, and one more for each so many m2.
 
-
-def brush_count(area_m2: float, m2_each: float) -> float:
-    """Brushes: two, and one more for each so many m2. Source: common practice, no source.
-
-    >>> brush_count(15.0, 15.0)
+    >>> brush_count(15.0, 15.0, 2.0)
     3.0
     """
-    return _FIRST_BRUSHES + area_m2 / m2_each
+    return least + area_m2 / m2_each
+
+
+def sleeve_count(area_m2: float, m2_each: float, least: float) -> float:
+    """Roller sleeves: area / area each, and one for the topcoat, at least the least.
+
+    >>> sleeve_count(14.0, 7.0, 2.0), sleeve_count(1.0, 7.0, 2.0)
+    (3.0, 2.0)
+    """
+    return max(least, area_m2 / m2_each + 1)
 
 
 def worn_out(crew: float, days: float, each_person_day: float) -> float:

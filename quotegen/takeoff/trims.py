@@ -9,8 +9,15 @@ from quotegen.model.roof import Corner, CornerKind, Edge
 from quotegen.model.takeoff import CutList, Piece, Stage
 from quotegen.reference import house_rules
 from quotegen.takeoff.cutting import cut_list, pieces_along
-from quotegen.takeoff.deck import joint_length_m
-from quotegen.takeoff.job import Demand, Job, kerb_lengths_mm, opening_count, total_length_m
+from quotegen.takeoff.deck import DeckPlan
+from quotegen.takeoff.job import (
+    Demand,
+    Job,
+    kerb_lengths_mm,
+    opening_count,
+    rooflights,
+    total_length_m,
+)
 from quotegen.units import mm_to_m
 from quotegen.working import Figure, chosen, derive, total
 
@@ -42,13 +49,14 @@ class TrimWork:
 def trim_work(job: Job) -> TrimWork:
     """Cut every trim of the job and count its joints and corners."""
     runs = _runs(job)
-    stock_mm = job.settings.number("trim_length_mm")
-    lap_mm = job.settings.number("trim_lap_mm")
+    number = job.settings.number
+    stock_mm, least_mm = number("trim_length_mm"), number("trim_least_piece_mm")
     cuts, joints = [], 0
     for item, wanted in runs.items():
         pieces = []
+        lap_mm = number("flashing_lap_mm" if item == _FLASHING else "trim_lap_mm")
         for edge, run_mm in wanted:
-            cut = pieces_along(run_mm, stock_mm, lap_mm)
+            cut = pieces_along(run_mm, stock_mm, lap_mm, least_mm)
             joints += len(cut) - 1
             pieces += [Piece(length, edge) for length in cut]
         cuts.append(cut_list(item, house_rules.items()[item].words, pieces, stock_mm))
@@ -72,7 +80,7 @@ def trim_work(job: Job) -> TrimWork:
     )
 
 
-def trim_demands(job: Job, work: TrimWork) -> list[Demand]:
+def trim_demands(job: Job, work: TrimWork, deck: DeckPlan) -> list[Demand]:
     """Trims, corners, battens, nails, adhesive, sealant and bandage."""
     demands = [
         Demand(
@@ -89,7 +97,7 @@ def trim_demands(job: Job, work: TrimWork) -> list[Demand]:
     outlets = opening_count(job.enquiry, OpeningKind.OUTLET)
     if outlets.number:
         demands.append(Demand("outlet", Stage.EDGES, outlets))
-    return demands + _fixings(job) + [_bandage(job, work)]
+    return [*demands, *_fixings(job), _bandage(job, work, deck)]
 
 
 def has_flashing(job: Job) -> bool:
@@ -133,8 +141,11 @@ def _runs(job: Job) -> dict[str, list[tuple[str, float]]]:
         runs[_TRIM_OF[edge.kind]].append((edge.name, run_mm))
         if edge.kind is EdgeKind.WALL and has_flashing(job):
             runs[_FLASHING].append((edge.name, edge.length.number))
-    for girth in kerb_lengths_mm(job.enquiry):
-        runs["trim_flat"].append((_KERB_NAME, girth.number))
+    corner_mm = 2 * job.settings.number("trim_mitre_mm")
+    for light in rooflights(job.enquiry, job.settings):
+        sides = (light.length_mm.number, light.width_mm.number)
+        for side_mm in sides * (2 * int(light.count.number)):
+            runs["trim_flat"].append((_KERB_NAME, side_mm + corner_mm))
     return runs
 
 
@@ -150,7 +161,10 @@ def _mitre_allowance_mm(job: Job, edge: Edge) -> float:
 def _fixings(job: Job) -> list[Demand]:
     settings = job.settings
     kerbs_m = derive(
-        "rooflight kerbs", "m", total_length_m, lengths_mm=kerb_lengths_mm(job.enquiry)
+        "rooflight kerbs",
+        "m",
+        total_length_m,
+        lengths_mm=kerb_lengths_mm(job.enquiry, job.settings),
     )
     edges_m = derive(
         "trims at the edges", "m", total_length_m, lengths_mm=[e.length for e in job.outline.edges]
@@ -188,8 +202,11 @@ def _fixings(job: Job) -> list[Demand]:
     return demands
 
 
-def bandage_m(job: Job, work: TrimWork) -> Figure:
-    """Bandage for joints, corners and, where the firm wants it, along trims and board joints."""
+def bandage_m(job: Job, work: TrimWork, deck: DeckPlan) -> Figure:
+    """Bandage for joints, corners, curved trims, and joints of square-edge boards.
+
+    Along straight trims too where the firm wants it.
+    """
     settings = job.settings
     pieces = derive(
         "bandage at joints and corners",
@@ -197,28 +214,27 @@ def bandage_m(job: Job, work: TrimWork) -> Figure:
         pieces_of_bandage_m,
         joints=work.joints,
         joint_mm=settings["bandage_joint_mm"],
-        corners=chosen(
-            "corners", float(len(job.outline.corners)), "each", "counted on the outline"
-        ),
+        corners=_bandaged_corners(job),
         corner_mm=settings["bandage_corner_mm"],
     )
     parts = [pieces]
-    if settings.yes("bandage_along_trims"):
-        parts.append(
-            derive(
-                "bandage along trims",
-                "m",
-                total_length_m,
-                lengths_mm=[edge.length for edge in job.outline.edges],
-            )
-        )
-    if settings.yes("bandage_board_joints"):
-        parts.append(joint_length_m(job))
+    everywhere = settings.yes("bandage_along_trims")
+    along = [edge.length for edge in job.outline.edges if everywhere or edge.curve]
+    if along:
+        parts.append(derive("bandage along trims", "m", total_length_m, lengths_mm=along))
+    if settings.yes("bandage_board_joints") and not deck.layout.kind.tongued:
+        parts += [deck.long_joints_m, deck.short_joints_m]
     return derive("bandage", "m", total, parts=parts)
 
 
-def _bandage(job: Job, work: TrimWork) -> Demand:
-    return Demand("bandage", Stage.EDGES, bandage_m(job, work), job.waste("bandage"))
+def _bandaged_corners(job: Job) -> Figure:
+    at_kerbs = sum(4 * int(light.count.number) for light in rooflights(job.enquiry, job.settings))
+    corners = len(job.outline.corners) + at_kerbs
+    return chosen("corners", float(corners), "each", "counted on the outline and at rooflights")
+
+
+def _bandage(job: Job, work: TrimWork, deck: DeckPlan) -> Demand:
+    return Demand("bandage", Stage.EDGES, bandage_m(job, work, deck), job.waste("bandage"))
 
 
 def at_spacing(length_m: float, spacing_mm: float) -> float:

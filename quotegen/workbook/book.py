@@ -7,6 +7,7 @@ otherwise cost gigabytes.
 """
 
 import io
+import re
 import warnings
 import zipfile
 from collections.abc import Mapping
@@ -26,6 +27,8 @@ _ZIP_START = b"PK\x03\x04"
 _OLE_START = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _WORKBOOK_PART = "xl/workbook.xml"
 _MIB = 1024 * 1024
+# How the file format writes a character that may not stand in it: a code between `_x` and `_`.
+_ESCAPED = re.compile(r"_x00([01][0-9A-Fa-f]|5[Ff])_")
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,19 +109,30 @@ def _cells(formulas: Worksheet, values: Worksheet) -> dict[tuple[int, int], Raw]
     for position, cell in existing:
         if isinstance(cell, Cell) and cell.value is not None:
             found[position] = _raw(cell, values._cells.get(position))
+    for merged in formulas.merged_cells.ranges:
+        if (merged.min_row, merged.min_col) in found:
+            under = [position for line in merged.rows for position in line][1:]
+            found.update(dict.fromkeys(under, Raw(None, merged=True)))
     return found
 
 
 def _raw(typed: Cell, stored: object) -> Raw:
     """Join what was typed with the result that was stored for it."""
     result = stored if isinstance(stored, Cell) else None
-    value = result.value if result else None
+    value = _unescaped(result.value) if result else None
     formula = _formula(typed) if typed.data_type == "f" else ""
     error = str(value) if _is_error(result) else ""
     # A text result may well be empty; of any other kind an empty result was never calculated.
     calculated = not formula or value is not None or (result and result.data_type == "str") is True
     percent = isinstance(value, int | float) and "%" in str(typed.number_format)
     return Raw(value, formula, error, calculated, percent)
+
+
+def _unescaped(value: object) -> object:
+    """A text as it was typed: a line break pasted from elsewhere is stored as `_x000D_`."""
+    if not isinstance(value, str):
+        return value
+    return _ESCAPED.sub(lambda code: chr(int(code.group(1), 16)), value)
 
 
 def _formula(cell: Cell) -> str:

@@ -31,6 +31,7 @@ _PERCENT = re.compile(rf"({_NUMBER}) ?%")
 _DATE = re.compile(r"([0-9]{1,2})[/.-]([0-9]{1,2})[/.-]([0-9]{4})")
 _UNSEEN = "\u200b\u2060\ufeff\u00ad\u200e\u200f"
 _DUST_PLACES = 9
+_LONGEST_SEEN = 60
 _SEPARATORS = re.compile(r"[;,]")
 
 
@@ -39,7 +40,8 @@ class Raw:
     """What the file holds in one cell.
 
     `formula` is empty for a typed value; `error` is the error value shown; `calculated` is False
-    where a formula has no stored result; `percent` is True where the cell is shown in per cent.
+    where a formula has no stored result; `percent` is True where the cell is shown in per cent;
+    `merged` is True where the cell lies under another one that it was merged with.
     """
 
     value: object
@@ -47,11 +49,12 @@ class Raw:
     error: str = ""
     calculated: bool = True
     percent: bool = False
+    merged: bool = False
 
     @property
     def blank(self) -> bool:
         """True when nothing can be seen in the cell."""
-        if self.error or not self.calculated:
+        if self.error or self.merged or not self.calculated:
             return False
         return self.value is None or (isinstance(self.value, str) and not plain_text(self.value))
 
@@ -80,14 +83,17 @@ def read_cell(raw: Raw, column: Column, place: Place, ref: str = "") -> CellValu
     """
     if raw.error:
         return problem("cell-error-value", place, raw.error, ref)
+    if raw.merged:
+        return problem("cell-merged", place, ref=ref)
     if not raw.calculated:
-        return problem("cell-formula-not-calculated", place, raw.formula, ref)
+        return problem("cell-formula-not-calculated", place, in_brief(raw.formula), ref)
     if raw.blank:
         return None
     try:
         value: CellValue = _READINGS[column.kind](raw, column)
     except _RefusedError as refused:
-        return problem(refused.code, place, shown(raw.value), ref, **refused.details)
+        seen = in_brief(shown(raw.value))
+        return problem(refused.code, place, seen, ref, **refused.details)
     return value
 
 
@@ -100,6 +106,17 @@ def shown(value: object) -> str:
     if isinstance(value, float) and value.is_integer():
         return str(int(value))
     return " ".join(str(value).split())
+
+
+def in_brief(text: str) -> str:
+    """A text no longer than a line of a message has room for.
+
+    >>> in_brief("about 2400")
+    'about 2400'
+    >>> len(in_brief("9" * 10_000))
+    60
+    """
+    return text if len(text) <= _LONGEST_SEEN else f"{text[: _LONGEST_SEEN - 1]}…"
 
 
 def plain_text(value: str) -> str:
@@ -139,7 +156,6 @@ def _date(raw: Raw, column: Column) -> date:
             "cell-out-of-range",
             least=f"{column.earliest:%d/%m/%Y}",
             most=f"{column.latest:%d/%m/%Y}",
-            unit="",
         )
     return found
 
@@ -153,18 +169,30 @@ def _money(raw: Raw, column: Column) -> Decimal:
 
 
 def _quantity(raw: Raw, column: Column, pattern: re.Pattern[str]) -> Decimal:
-    """The plain number in a cell; per cent is read as it is seen, in a column that counts it."""
+    """The plain number in a cell; per cent is read as it is seen, in a column that counts it.
+
+    There a bare fraction of one is asked about: 0.15 may be meant as 15 per cent.
+    """
     in_percent = column.unit == "%"
     typed = _typed_number(raw.value)
     if typed is not None:
         if raw.percent and not in_percent:
             raise _RefusedError("cell-not-a-number")
-        return typed * 100 if raw.percent else typed
+        return typed * 100 if raw.percent else _not_a_fraction(typed, in_percent)
     text = _number_text(raw.value, "cell-not-a-number")
-    match = (in_percent and _PERCENT.fullmatch(text)) or pattern.fullmatch(text)
+    marked = _PERCENT.fullmatch(text) if in_percent else None
+    if marked:
+        return _decimal(marked.group(1))
+    match = pattern.fullmatch(text)
     if not match:
         raise _RefusedError("cell-not-a-number")
-    return _decimal(match.group(match.lastindex or 0))
+    return _not_a_fraction(_decimal(match.group(match.lastindex or 0)), in_percent)
+
+
+def _not_a_fraction(number: Decimal, in_percent: bool) -> Decimal:
+    if in_percent and 0 < abs(number) < 1:
+        raise _RefusedError("cell-percent-doubtful", as_percent=f"{float(number * 100):g}")
+    return number
 
 
 def _length(raw: Raw, column: Column) -> float:
@@ -241,7 +269,7 @@ def _ranged(value: Decimal, column: Column) -> Decimal:
         most is not None and value > as_decimal(most)
     ):
         raise _RefusedError(
-            "cell-out-of-range", least=_bound(least), most=_bound(most), unit=column.unit
+            "cell-out-of-range", least=_bound(least), most=f"{_bound(most)} {column.unit}".strip()
         )
     return value
 

@@ -143,6 +143,8 @@ def setting_column(setting: SettingKind) -> Column:
         unit=setting.unit,
         least=setting.least if limited else None,
         most=setting.most if limited else None,
+        whole=setting.whole,
+        allowed=_thicknesses(setting.allowed) if setting.allowed else (),
         choices=YES_NO if kind is CellKind.YES_NO else setting.choices,
     )
 

@@ -63,6 +63,7 @@ class Details:
 def check_enquiry(row: Row, details: Details) -> list[Problem]:
     """Everything wrong with one enquiry: its cells, its shape, its work, its other rows."""
     problems = list(row.problems)
+    problems += _check_year_built(row)
     problems += _check_shape(row, details.outline)
     problems += _check_work(row, details.outline)
     if details.outline:
@@ -118,11 +119,19 @@ def enquiry(row: Row, details: Details, settings: Settings) -> Enquiry:
         customer_notes=row.text("customer_notes"),
         private_notes=row.text("private_notes"),
         accepted=_chosen(row, "accepted", BuildUp),
-        make_documents=row.yes("make_documents") is not False,
         openings=tuple(opening(each) for each in details.openings),
         findings=tuple(finding(each) for each in details.findings),
         extras=tuple(extra(each) for each in details.extras),
     )
+
+
+def _check_year_built(row: Row) -> list[Problem]:
+    """A year after the visit; it would pass an old roof off as too new for asbestos."""
+    built, dated = row.figure("year_built"), row.day("dated")
+    if built is None or dated is None or built.number <= dated.year:
+        return []
+    least, seen = f"{row.sheet.column('year_built').least:g}", f"{built.number:g}"
+    return [row.problem("cell-out-of-range", "year_built", seen, least=least, most=dated.year)]
 
 
 def _check_shape(row: Row, outline: Sequence[Row]) -> list[Problem]:

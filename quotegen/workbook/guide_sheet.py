@@ -28,7 +28,8 @@ BOOK_ADVICE = (
     "for a price, you are told what is missing.",
     f"The row {EXAMPLE_REF} shows what a filled row looks like. It is not read; clear it or "
     "leave it.",
-    "Keep the headings in row 1 as they are. Columns and sheets of your own are not read.",
+    "Keep the headings in row 1 as they are and merge no cells. Columns and sheets of your own are "
+    "not read; hidden and filtered rows are.",
     "Your workbook is only ever read. Save it, then check it before you make the papers.",
 )
 PRICE_ADVICE = (

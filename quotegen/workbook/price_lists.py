@@ -27,12 +27,12 @@ def read_price_lists(paths: Iterable[Path]) -> PricesRead:
     """Read price lists together: the packs of every item, and every problem with its cell.
 
     A row with a problem prices nothing. The same pack of the same supplier on two rows, in one
-    list or in two, is a problem: nobody can tell which price is meant.
+    list or in two, is a problem: nobody can tell which price is meant, so neither is used.
     """
-    packs: dict[str, list[PackPrice]] = {}
+    packs: dict[_Key, PackPrice] = {}
+    twice: set[_Key] = set()
     problems: list[Problem] = []
-    seen: set[_Key] = set()
-    for path in paths:
+    for path in {path.resolve(): path for path in paths}.values():
         rows, wrong = _rows(path)
         problems += wrong
         for row in rows:
@@ -41,28 +41,35 @@ def read_price_lists(paths: Iterable[Path]) -> PricesRead:
                 problems += found
                 continue
             key = (found.item, found.supplier.casefold(), found.pack_size)
-            if key in seen:
-                problems.append(_twice(row, found))
+            if key in packs:
+                problems.append(_twice(row, found, packs[key]))
+                twice.add(key)
             else:
-                seen.add(key)
-                packs.setdefault(found.item, []).append(found)
+                packs[key] = found
     return PricesRead(
-        PriceBook({item: tuple(found) for item, found in packs.items()}), tuple(problems)
+        _book_of(pack for key, pack in packs.items() if key not in twice), tuple(problems)
     )
+
+
+def _book_of(packs: Iterable[PackPrice]) -> PriceBook:
+    by_item: dict[str, list[PackPrice]] = {}
+    for pack in packs:
+        by_item.setdefault(pack.item, []).append(pack)
+    return PriceBook({item: tuple(found) for item, found in by_item.items()})
 
 
 def _rows(path: Path) -> tuple[list[Row], list[Problem]]:
     book = open_book(path)
     if isinstance(book, Problem):
         return [], [book]
+    found: list[RawSheet] = [raw for raw in book.sheets if same_name(raw.name, PRICE_SHEET)]
+    if not found:
+        return [], [problem("price-sheet-missing", Place(book.name, PRICE_SHEET), PRICE_SHEET)]
     problems = [
         problem("sheet-unknown", Place(book.name, raw.name), raw.name)
         for raw in book.sheets
         if not same_name(raw.name, PRICE_SHEET) and raw.name not in (GUIDE_SHEET, LISTS_SHEET)
     ]
-    found: list[RawSheet] = [raw for raw in book.sheets if same_name(raw.name, PRICE_SHEET)]
-    if not found:
-        return [], [*problems, problem("sheet-missing", Place(book.name, PRICE_SHEET), PRICE_SHEET)]
     if len(found) > 1:
         return [], [*problems, problem("sheet-twice", Place(book.name, PRICE_SHEET), PRICE_SHEET)]
     rows, in_headings = read_rows(book.name, found[0], sheets()[PRICE_SHEET])
@@ -97,7 +104,7 @@ def _pack(row: Row) -> PackPrice | list[Problem]:
     )
 
 
-def _twice(row: Row, pack: PackPrice) -> Problem:
+def _twice(row: Row, pack: PackPrice, first: PackPrice) -> Problem:
     return row.problem(
         "price-twice",
         "item",
@@ -105,6 +112,7 @@ def _twice(row: Row, pack: PackPrice) -> Problem:
         supplier=pack.supplier,
         size=f"{pack.pack_size:g}",
         unit=pack.unit,
+        first=f"{first.place.book}, {first.place}",
     )
 
 

@@ -30,14 +30,16 @@ class WorkbookRead:
     """What a workbook says.
 
     `enquiries` are the rows with no stop problem of their own, `refs` every reference on the
-    Enquiries sheet in order. A problem of the whole book has an empty `ref`; a row that gives no
-    reference goes by its place, so that it stops no other enquiry.
+    Enquiries sheet in order, `left_out` those whose row says to make no documents. A problem of the
+    whole book has an empty `ref`; a row that gives no reference goes by its place, so that it stops
+    no other enquiry.
     """
 
     enquiries: tuple[Enquiry, ...]
     refs: tuple[str, ...]
     settings: Settings
     problems: tuple[Problem, ...]
+    left_out: frozenset[str] = frozenset()
 
 
 def read_workbook(path: Path) -> WorkbookRead:
@@ -68,7 +70,9 @@ def read_workbook(path: Path) -> WorkbookRead:
         if not lost_columns and row.ref.casefold() not in stopped:
             enquiries.append(enquiry(row, details[row.ref.casefold()], settings))
     refs = tuple(dict.fromkeys(row.ref for row in enquiry_rows if row.names_itself))
-    return WorkbookRead(tuple(enquiries), refs, settings, _in_order([*problems, *unknown, *wrong]))
+    left_out = frozenset(row.ref for row in enquiry_rows if row.yes("make_documents") is False)
+    in_order = _in_order([*problems, *unknown, *wrong])
+    return WorkbookRead(tuple(enquiries), refs, settings, in_order, left_out)
 
 
 def _known_sheets(book: Book) -> tuple[dict[str, RawSheet], list[Problem]]:
@@ -84,6 +88,8 @@ def _known_sheets(book: Book) -> tuple[dict[str, RawSheet], list[Problem]]:
             problems.append(problem("sheet-twice", Place(book.name, raw.name), name))
         else:
             found[name] = raw
+    if not found:
+        return found, [problem("sheets-missing", Place(book.name))]
     missing = [name for name in BOOK_SHEETS if name not in found]
     problems += (problem("sheet-missing", Place(book.name, name), name) for name in missing)
     return found, problems

@@ -10,12 +10,16 @@ from openpyxl.utils import get_column_letter
 
 from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.book import RawSheet
-from quotegen.workbook.cells import CellValue, Raw, plain_text, read_cell, shown
+from quotegen.workbook.cells import CellValue, Raw, in_brief, plain_text, read_cell, shown
 from quotegen.workbook.declaration import EXAMPLE_REF, Column, Sheet
 from quotegen.working import Figure, Origin, Source
 
 HEADING_ROW = 1
-_REFERENCE = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9._-]{0,38}[A-Za-z0-9_-])?")
+_RESERVED = r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\.|$)"
+"""Names that a Windows computer keeps for itself, whatever ending they have."""
+_REFERENCE = re.compile(
+    rf"(?!{_RESERVED})[a-z0-9](?:[a-z0-9._-]{{0,38}}[a-z0-9_-])?", re.IGNORECASE | re.ASCII
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +64,7 @@ class Row:
 
     def problem(self, code: str, field: str, seen: str = "", **details: object) -> Problem:
         """A problem with the cell of a field of this row."""
-        return problem(code, self.place(field), seen, self.ref, **details)
+        return problem(code, self.place(field), in_brief(seen), self.ref, **details)
 
     def missing(self, field: str) -> list[Problem]:
         """The problem that a cell is blank, if it is."""
@@ -102,7 +106,8 @@ class Row:
 def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[Problem]]:
     """Every row with entries below the headings, and the problems of the headings themselves.
 
-    The problems of cells are in the rows. Example rows are left out. Where a sheet has lost its
+    The problems of cells are in the rows. Example rows are left out, with a warning where one was
+    filled in. Where a sheet has lost its
     references nothing below can be placed, so no row is read.
     """
     numbers, problems = _columns(book, raw, sheet)
@@ -115,12 +120,25 @@ def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[P
         if line > HEADING_ROW and number in fields and not cell.blank:
             lines.setdefault(line, {})[fields[number]] = cell
     rows = [_row(book, sheet, line, letters, cells) for line, cells in sorted(lines.items())]
-    return [row for row in rows if row.ref.casefold() != EXAMPLE_REF.casefold()], problems
+    examples = [row for row in rows if row.ref.casefold() == EXAMPLE_REF.casefold()]
+    problems += [found for row in examples for found in _filled_over(row)]
+    return [row for row in rows if row not in examples], problems
 
 
 def same_name(one: str, other: str) -> bool:
     """True when two names differ at most in capitals and spaces."""
     return _squeezed(one) == _squeezed(other)
+
+
+def _filled_over(example: Row) -> list[Problem]:
+    """Whether somebody typed a job over an example without giving it a reference of its own."""
+    place = Place(example.book, example.sheet.name)
+    for column in example.sheet.columns:
+        given = example.values.get(column.field)
+        declared = read_cell(Raw(column.example), column, place)
+        if column.field != "ref" and given not in (None, declared):
+            return [example.problem("example-filled-in", column.field, example.ref)]
+    return []
 
 
 def _columns(book: str, raw: RawSheet, sheet: Sheet) -> tuple[dict[str, int], list[Problem]]:
@@ -129,9 +147,9 @@ def _columns(book: str, raw: RawSheet, sheet: Sheet) -> tuple[dict[str, int], li
     numbers: dict[str, int] = {}
     problems: list[Problem] = []
     for (line, number), cell in sorted(raw.cells.items()):
-        if line != HEADING_ROW or cell.blank:
+        if line != HEADING_ROW or cell.blank or cell.merged:
             continue
-        heading = shown(cell.value)
+        heading = in_brief(shown(cell.value))
         place = Place(book, sheet.name, f"{get_column_letter(number)}{line}", heading)
         column = by_heading.get(_squeezed(heading))
         if column is None:
@@ -140,6 +158,8 @@ def _columns(book: str, raw: RawSheet, sheet: Sheet) -> tuple[dict[str, int], li
             problems.append(problem("heading-twice", place, heading))
         else:
             numbers[column.field] = number
+    if not numbers:
+        return numbers, [problem("headings-missing", Place(book, sheet.name, "A1"))]
     for column in sheet.columns:
         if column.field not in numbers:
             place = Place(book, sheet.name, "", column.heading)
@@ -198,7 +218,7 @@ def _reference(
         return stand_in, [value]
     if not isinstance(value, str) or not value:
         return stand_in, [problem("reference-missing", place, ref=stand_in)]
-    ref = plain_text(value)
+    ref = in_brief(shown(plain_text(value)))
     if not _REFERENCE.fullmatch(ref):
         return ref, [problem("reference-malformed", place, ref, ref)]
     return ref, []

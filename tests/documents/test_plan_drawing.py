@@ -10,7 +10,15 @@ from shapely.geometry import LineString, Point, Polygon
 from quotegen.documents.plan_drawing import draw_plan, draw_sample
 from quotegen.documents.plan_layout import BADGE_RADIUS, PlanLayout, edge_letters, lay_out
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import EdgeKind, MeasuredRoof, OutlineRow, Shape, Side, Size
+from quotegen.model.enquiry import (
+    SHAPE_NEEDS,
+    EdgeKind,
+    MeasuredRoof,
+    OutlineRow,
+    Shape,
+    Side,
+    Size,
+)
 from quotegen.model.roof import Outline
 from quotegen.problems import Place
 from quotegen.takeoff.outline import build_outline
@@ -144,6 +152,32 @@ def test_the_arrow_points_the_way_the_water_runs(side: Side, direction: tuple[in
     (x1, y1), (x2, y2) = layout.fall
     length = math.hypot(x2 - x1, y2 - y1)
     assert ((x2 - x1) / length, (y2 - y1) / length) == pytest.approx(direction)
+
+
+def test_a_narrow_roof_has_its_area_above_the_arrow() -> None:
+    layout = lay_out(outline_of(ROOFS["garage"]), Side.FRONT, WORDING, 92, 115)
+    assert layout.area is not None
+    assert layout.fall is not None
+    lowest_of_area = max(y for _, y in layout.area.box)
+    assert lowest_of_area < min(y for _, y in layout.fall)
+
+
+def test_a_measured_outline_a_hair_off_square_is_dimensioned_once_and_upright() -> None:
+    # Walked round by tape: the last corner misses by a few tenths of a millimetre.
+    nearly = [(0.0, 0.0), (4200.0, 0.0), (4199.9, 3000.1), (0.1, 3000.0)]
+    layout = lay_out(outline_of(by_corners(Shape.MEASURED, nearly)), Side.FRONT, WORDING, *BOX)
+    assert sorted(d.label.words for d in layout.dimensions) == ["3000", "3000", "4200", "4200"]
+    assert {round(d.label.turn) for d in layout.dimensions} == {0, -90}
+
+
+def test_only_a_back_at_a_wall_or_under_tiles_is_marked_as_the_house() -> None:
+    for kind, mark in ((EdgeKind.WALL, "House"), (EdgeKind.TILES, "House"),
+                       (EdgeKind.RAISED, "Back")):  # fmt: skip
+        edges = dict.fromkeys(SHAPE_NEEDS[Shape.RECTANGLE].sides, EdgeKind.RAISED)
+        layout = lay_out(
+            outline_of(roof(edges=edges | {Side.BACK: kind})), Side.FRONT, WORDING, *BOX
+        )
+        assert [label.words for label in layout.marks] == [mark, "Front"]
 
 
 def test_a_roof_too_large_for_the_box_is_drawn_at_the_last_scale() -> None:

@@ -2,15 +2,20 @@
 
 import re
 from decimal import Decimal
+from io import BytesIO
 from pathlib import Path
 
 import pytest
 from PIL import Image
+from pypdf import PdfReader
 
 from quotegen.documents.pdf import Rendered
+from quotegen.documents.quote_notes import building_control_note
 from quotegen.documents.quote_paper import make_quote_paper, quote_html
-from quotegen.model.enquiry import Answer, BuildUp, Customer, CustomerKind
+from quotegen.documents.wording import Wording
+from quotegen.model.enquiry import Answer, BuildUp, Customer, CustomerKind, SiteFacts
 from quotegen.model.quote import Quote
+from quotegen.working import Scalar
 from tests.documents.conftest import ISSUE, bay_enquiry, finding, priced, text_of
 
 MONEY = re.compile(r"£([\d,]+\.\d\d)")
@@ -62,7 +67,7 @@ def test_the_lines_printed_add_up_to_the_totals_printed(
 
 def test_two_findings_with_the_same_advice_stay_two_lines(bay_quote: Quote) -> None:
     html = quote_html(bay_quote, ISSUE)
-    assert html.count('<th scope="row">Renew the joint</th>') == 2
+    assert html.count('<th scope="row" class="light">Renew the joint</th>') == 2
 
 
 def test_cost_overheads_profit_and_hours_are_not_in_it(
@@ -77,9 +82,9 @@ def test_cost_overheads_profit_and_hours_are_not_in_it(
 def test_each_answer_lands_in_its_place(quote_paper: Rendered) -> None:
     text = text_of(quote_paper)
     acceptance = text[text.index("Acceptance of quotation") :]
-    assert "decided against: finding 1: Replace the fascia" in acceptance
-    assert "and also finding 4: Point three courses £115.20" in acceptance
-    assert "and also Leaf guard" in acceptance
+    assert "advised of finding 1 (replace the fascia) and decided against it" in acceptance
+    assert "and also finding 4: point three courses £115.20" in acceptance
+    assert "and also leaf guard" in acceptance
     assert "Renew the joint" not in acceptance
     assert "Not answered yet" in text
 
@@ -90,17 +95,24 @@ def test_headings_are_in_the_order_a_reader_needs(quote_paper: Rendered) -> None
         "What it costs",
         "What we found",
         "The roof in plan",
+        "What else we saw, and advise",
         "The options side by side",
         "What each option does",
-        "What we advise besides",
+        "Building control",
         "Priced apart",
         "Not included",
-        "Payment and terms",
         "Guarantee The guarantee begins",
+        "Payment and terms",
         "Acceptance of quotation",
     ]
     places = [text.index(heading) for heading in headings]
     assert places == sorted(places)
+
+
+def test_the_terms_stand_on_the_page_that_is_signed(quote_paper: Rendered) -> None:
+    last = PdfReader(BytesIO(quote_paper.pdf)).pages[-1].extract_text()
+    for heading in ("Not included", "Payment and terms", "Guarantee", "Acceptance", "Signed"):
+        assert heading in last
 
 
 def test_only_a_home_owner_is_told_of_the_right_to_cancel(bay_quote: Quote) -> None:
@@ -118,6 +130,90 @@ def test_a_firm_that_is_not_registered_charges_no_vat_and_says_so() -> None:
     assert "No VAT is charged: the firm is not registered for VAT." in text
     assert "Without VAT" not in text
     assert f"£{quote.options[0].totals.net.money:,.2f}" in text
+
+
+def trade_quote(**changes: Scalar | None) -> Quote:
+    builder = Customer("Knot & Plover Builders", CustomerKind.TRADE, "Unit 3, Ropewalk Yard")
+    return priced(bay_enquiry(customer=builder), **changes)
+
+
+def test_only_a_trade_customer_of_a_registered_firm_is_told_of_the_reverse_charge(
+    bay_quote: Quote,
+) -> None:
+    told = quote_html(trade_quote(), ISSUE)
+    assert "domestic reverse charge may apply" in told
+    assert "tell us your status in writing" in told
+    assert "VAT at 20%" in told
+    for other in (bay_quote, trade_quote(vat_registered=False)):
+        assert "reverse charge" not in quote_html(other, ISSUE)
+
+
+def control_note(heated: bool | None, **changes: Scalar | None) -> str:
+    quote = priced(bay_enquiry(site=SiteFacts(heated_below=heated)), **changes)
+    return building_control_note(quote, Wording("en_GB", "GBP"))
+
+
+def test_who_tells_building_control_stands_there_unless_the_room_has_no_heating() -> None:
+    # 50 % and 0.16 W/m2K: Approved Document L, volume 1 (England), 2021, 11.2 and table 4.3.
+    heated, unknown = control_note(True), control_note(None)
+    for words in (heated, unknown):
+        assert "more than 50% of its roof" in words
+        assert "0.16 W/m²K" in words
+        assert "either you or we have to tell building control" in words
+    assert heated.startswith("The room below is heated")
+    assert unknown.startswith("If the room below is heated")
+    assert control_note(False) == ""
+
+
+def test_what_the_insulation_comes_to_is_the_take_off_of_that_option() -> None:
+    site = SiteFacts(heated_below=True)
+    insulated = priced(bay_enquiry(site=site))
+    u_value = insulated.option(BuildUp.NEW_DECK_INSULATED).take_off.u_value
+    assert u_value is not None
+    words = building_control_note(insulated, Wording("en_GB", "GBP"))
+    assert f"new deck with insulation comes to about {u_value.number:.2f} W/m²K" in words
+    plain = priced(bay_enquiry(site=site, build_ups=(BuildUp.NEW_DECK,)))
+    assert "adds insulation" in building_control_note(plain, Wording("en_GB", "GBP"))
+
+
+def test_a_firm_in_a_scheme_tells_building_control_itself() -> None:
+    words = control_note(True, building_work_scheme="the Gannet Scheme, no. 7.")
+    assert "certify it ourselves, under the Gannet Scheme, no. 7. Building control may" in words
+    assert "either you or we" not in words
+
+
+def test_a_single_option_has_no_letter() -> None:
+    text = text_of(
+        make_quote_paper(priced(bay_enquiry(build_ups=(BuildUp.NEW_DECK,))), ISSUE, None)
+    )
+    assert "Option" not in text
+    assert "What the price includes" in text
+    assert "New deck £" in text[text.index("Acceptance of quotation") :]
+
+
+def test_no_sentence_ends_twice_whatever_was_typed() -> None:
+    findings = tuple(finding("Replace the fascia.", answer) for answer in (*Answer, None))
+    quote = priced(bay_enquiry(findings=findings), insurance="Liability, Invented Mutual.")
+    text = text_of(make_quote_paper(quote, ISSUE, None))
+    assert ".." not in text
+    assert ".)" not in text
+    assert "finding 3 (replace the fascia) and decided" in text
+
+
+def test_prices_with_vat_are_marked_as_such_and_only_where_vat_is_charged(
+    quote_paper: Rendered,
+) -> None:
+    text = text_of(quote_paper)
+    assert text.count("To pay, with VAT") == 3
+    plain = make_quote_paper(priced(bay_enquiry(), vat_registered=False), ISSUE, None)
+    assert "with VAT" not in text_of(plain)
+
+
+def test_deposit_and_balance_are_shown_only_where_a_deposit_is_asked(bay_quote: Quote) -> None:
+    at_home = Customer("Mr D. Dunlin", CustomerKind.HOME_OWNER, "31 Saltmarsh Close")
+    assert "Deposit, on acceptance" in quote_html(priced(bay_enquiry(customer=at_home)), ISSUE)
+    assert "Deposit, on acceptance" not in quote_html(bay_quote, ISSUE)
+    assert "No deposit is asked" in quote_html(bay_quote, ISSUE)
 
 
 def test_another_locale_and_currency_reach_every_amount() -> None:

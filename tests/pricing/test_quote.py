@@ -11,14 +11,19 @@ from hypothesis import strategies as st
 
 from quotegen.model.enquiry import (
     Answer,
+    Below,
     BuildUp,
+    Covering,
     Customer,
     CustomerKind,
+    Deck,
     DeckCondition,
     Enquiry,
     Existing,
     Extra,
     Finding,
+    Opening,
+    OpeningKind,
     PriceBasis,
     SiteFacts,
     WallJoint,
@@ -219,14 +224,108 @@ def test_each_option_says_what_it_leaves() -> None:
     left = {option.build_up: " / ".join(option.leaves_undone) for option in quote.options}
     assert "old deck stays" in left[BuildUp.CAP_OVER]
     assert "old deck stays" not in left[BuildUp.NEW_DECK]
-    assert "0.16" in left[BuildUp.NEW_DECK]
+    assert "No insulation is added" in left[BuildUp.NEW_DECK]
     assert "insulation" not in left[BuildUp.NEW_DECK_INSULATED].lower()
     assert "old lead flashing stays" in left[BuildUp.NEW_DECK]
 
 
-def test_an_unheated_garage_is_not_told_about_insulation() -> None:
-    quote, _ = quoted(builders.enquiry(site=SiteFacts(heated_below=False)))
-    assert "building control" not in " ".join(quote.options[0].leaves_undone)
+def existing(condition: DeckCondition, covering: Covering = Covering.FELT) -> Existing:
+    return Existing(covering, None, Deck.SHEET, condition)
+
+
+def included(enquiry: Enquiry) -> dict[BuildUp, str]:
+    """What each option includes, in one text each."""
+    quote, _ = quoted(enquiry)
+    return {option.build_up: " / ".join(option.includes) for option in quote.options}
+
+
+def test_insulation_goes_over_a_sound_deck_and_its_board_over_the_insulation() -> None:
+    words = included(replace(all_three(), existing=existing(DeckCondition.SOUND)))
+    insulated = words[BuildUp.NEW_DECK_INSULATED]
+    assert "130 mm of insulation over the old deck / 18 mm " in insulated
+    assert "board over the insulation" in insulated
+    assert "new deck" not in insulated
+    assert "Take up" not in insulated
+    assert "board over the old deck" in words[BuildUp.CAP_OVER]
+    assert "board as the new deck" in words[BuildUp.NEW_DECK]
+
+
+def test_a_rotten_deck_is_replaced_below_the_insulation_too() -> None:
+    words = included(replace(all_three(), existing=existing(DeckCondition.ROTTEN)))
+    insulated = words[BuildUp.NEW_DECK_INSULATED]
+    assert "board as the new deck, screwed to the joists / Vapour" in insulated
+    assert "over the new deck / 18 mm " in insulated
+    assert "board over the insulation" in insulated
+
+
+def test_tongued_boards_are_called_so_only_where_they_are_bought() -> None:
+    for quoted_option in quoted(all_three())[0].options:
+        items = {need.item for need in quoted_option.take_off.needs}
+        tongued = any(item.startswith("tongued_board_") for item in items)
+        assert ("tongued board" in " ".join(quoted_option.includes)) is tongued
+
+
+def test_old_fibreglass_that_is_capped_stays_and_is_not_stripped() -> None:
+    stuck = existing(DeckCondition.SOUND, Covering.OLD_GRP)
+    quote, _ = quoted(replace(all_three(), existing=stuck))
+    for option in quote.options:
+        off = any(strip.words == "old fibreglass" for strip in option.take_off.strip)
+        assert ("Strip the old fibreglass" in " ".join(option.includes)) is off
+        assert ("The old covering stays" in " ".join(option.leaves_undone)) is not off
+
+
+def test_old_fibreglass_and_a_colour_not_yet_chosen_read_as_english() -> None:
+    (words,) = included(
+        builders.enquiry(
+            colour="To be agreed", existing=existing(DeckCondition.SOFT, Covering.OLD_GRP)
+        )
+    ).values()
+    assert "Strip the old fibreglass and" in words
+    assert "topcoat, colour to be agreed" in words
+
+
+def test_barriers_and_the_licence_are_named_where_they_are_priced() -> None:
+    (street,) = included(builders.enquiry(below=(Below.PAVEMENT,))).values()
+    (garden,) = included(builders.enquiry(below=(Below.GARDEN,))).values()
+    for words in ("Barriers", "highway authority's licence"):
+        assert words in street
+        assert words not in garden
+
+
+def test_every_opening_is_named() -> None:
+    openings = tuple(
+        Opening(PLACE, kind, given("count", 1.0, "each"), given("length", 900.0, "mm"),
+                given("width", 600.0, "mm"), given("kerb", 150.0, "mm"))
+        for kind in OpeningKind
+    )  # fmt: skip
+    quote, _ = quoted(builders.enquiry(openings=openings))
+    words = " / ".join(quote.options[0].includes)
+    for place in ("every rooflight kerb", "round every pipe", "A new outlet"):
+        assert place in words
+    assert "glazing of the rooflight" in " ".join(quote.options[0].leaves_undone)
+
+
+def test_firrings_that_are_ordered_do_not_leave_the_fall_as_it_is() -> None:
+    def fall_stays(answer: Answer) -> bool:
+        firrings = replace(
+            finding(answer), basis=PriceBasis.FIRRINGS, quantity=given("metres", 6.0, "m")
+        )
+        quote, _ = quoted(builders.enquiry(findings=(firrings,)))
+        return "The fall of the roof stays" in " ".join(quote.options[0].leaves_undone)
+
+    assert fall_stays(Answer.DECLINED)
+    assert not fall_stays(Answer.DO_IT)
+
+
+def test_declined_boards_are_not_left_undone_where_the_old_deck_comes_up() -> None:
+    boards = replace(
+        finding(Answer.DECLINED), basis=PriceBasis.BOARD, quantity=given("boards", 3.0, "each")
+    )
+    asked = replace(all_three(), existing=existing(DeckCondition.SOUND), findings=(boards,))
+    left = {o.build_up: " ".join(o.leaves_undone) for o in quoted(asked)[0].options}
+    assert "Declined" in left[BuildUp.CAP_OVER]
+    assert "Declined" in left[BuildUp.NEW_DECK_INSULATED]
+    assert "Declined" not in left[BuildUp.NEW_DECK]
 
 
 def test_validity_and_terms() -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from quotegen.register.store import FILE_NAME, Register
+from quotegen.register.store import FILE_NAME, Register, RegisterError
 
 MONDAY, TUESDAY = date(2026, 11, 23), date(2026, 11, 24)
 
@@ -72,3 +72,11 @@ def test_an_issued_row_can_neither_be_changed_nor_removed(tmp_path: Path, change
         connection.execute(change)
     connection.close()
     assert len(register.entries()) == 1
+
+
+def test_a_damaged_register_and_a_folder_that_is_none(tmp_path: Path) -> None:
+    (tmp_path / FILE_NAME).write_bytes(b"not a database " * 100)
+    with pytest.raises(RegisterError, match="not a database"):
+        Register(tmp_path)
+    with pytest.raises(RegisterError, match="File exists"):
+        Register(tmp_path / FILE_NAME)

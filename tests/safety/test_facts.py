@@ -45,6 +45,14 @@ def number(value: float) -> Any:
     return builders.given("given", value, "")
 
 
+def low_bay() -> dict[str, Any]:
+    """A bay low and shallow enough to be worked on from the ground."""
+    return {"roof": builders.canted_bay(height_mm=number(1800.0))}
+
+
+OLD = {"year_built": number(1974.0)}
+
+
 def roof(**changes: Any) -> dict[str, Any]:
     return {"roof": builders.roof(**changes)}
 
@@ -53,7 +61,7 @@ def roof(**changes: Any) -> dict[str, Any]:
     ("key", "changes", "known"),
     [
         ("work_at_height", {}, YES),
-        ("work_at_height", {"access": Access.GROUND} | roof(height_mm=number(1800.0)), NO),
+        ("work_at_height", {"access": Access.GROUND} | low_bay(), NO),
         ("fall_over_2m", {}, YES),
         ("fall_over_2m", roof(height_mm=number(1999.0)), NO),
         ("fall_over_2m", roof(height_mm=number(2000.0)), YES),
@@ -61,8 +69,8 @@ def roof(**changes: Any) -> dict[str, Any]:
         ("ladder_worked_from", {"access": Access.LADDER, "ladder_reason": "alley 600 wide"}, YES),
         ("ladder_worked_from", {"access": Access.LADDER}, NO),
         ("platform", {"access": Access.SCAFFOLD}, YES),
-        ("tower", {"access": Access.TOWER}, YES),
-        ("scaffold", {"access": Access.TOWER}, NO),
+        ("tower", {"access": Access.TOWER, "roof": builders.canted_bay()}, YES),
+        ("scaffold", {"access": Access.TOWER, "roof": builders.canted_bay()}, NO),
         ("fragile_deck", {}, NO),
         ("fragile_deck", {"existing": existing(Covering.FELT, Deck.WOODWOOL, SOUND)}, YES),
         ("fragile_deck", {"existing": existing(Covering.FELT, None, SOUND)}, UNKNOWN),
@@ -101,8 +109,10 @@ def roof(**changes: Any) -> dict[str, Any]:
         ("before_2000", {"year_built": number(1999.0)}, YES),
         ("before_2000", {"year_built": number(2000.0)}, NO),
         ("before_2000", {"year_built": None}, UNKNOWN),
-        ("no_asbestos_survey", site(asbestos_surveyed=False), YES),
-        ("no_asbestos_survey", site(asbestos_surveyed=None), UNKNOWN),
+        ("no_asbestos_survey", OLD | site(asbestos_surveyed=False), YES),
+        ("no_asbestos_survey", OLD | site(asbestos_surveyed=None), UNKNOWN),
+        ("no_asbestos_survey", {"year_built": None} | site(asbestos_surveyed=None), UNKNOWN),
+        ("no_asbestos_survey", site(asbestos_surveyed=None), NO),
         ("no_asbestos_survey", site(asbestos_surveyed=True), NO),
         ("wall_chase", {}, YES),
         ("wall_chase", {"wall_joint": WallJoint.KEEP_LEAD}, NO),

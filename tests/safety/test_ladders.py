@@ -45,11 +45,18 @@ def test_an_unknown_height_gives_no_ladder_but_says_to_measure() -> None:
     assert "measure it before the ladder is chosen" in note
 
 
-@pytest.mark.parametrize("access", [Access.TOWER, Access.SCAFFOLD])
-def test_beside_a_platform_the_ladder_is_only_the_way_up(access: Access) -> None:
-    ladder, note = ladder_for(given("height", 2600.0, "mm"), access)
+def test_beside_a_scaffold_the_ladder_is_the_scaffolders_and_only_the_way_up() -> None:
+    ladder, note = ladder_for(given("height", 2600.0, "mm"), Access.SCAFFOLD)
     assert ladder is not None
-    assert "only the way up" in note
+    assert "The scaffolder's ladder is only the way up" in note
+
+
+def test_a_tower_is_climbed_inside_and_has_no_leaning_ladder() -> None:
+    # HSE CIS10: towers are climbed on the inside by their own ladder.
+    ladder, note = ladder_for(given("height", 2600.0, "mm"), Access.TOWER)
+    assert ladder is None
+    assert "climbed on the inside" in note
+    assert "No leaning ladder is used" in note
 
 
 def test_from_the_ground_there_is_no_ladder() -> None:

@@ -39,6 +39,7 @@ def test_masks_for_styrene_and_acetone_are_told_apart() -> None:
 def test_catalyst_is_only_mixed_behind_splash_goggles() -> None:
     # BS EN 166 mark 3 (liquid splash) or BS EN ISO 16321.
     worn = {one.task: one for one in jobs.statement(jobs.plain_enquiry()).protection}
-    eyes = worn["Measuring and mixing catalyst"].eyes
-    assert "mark 3" in eyes
-    assert "BS EN ISO 16321" in eyes
+    assert "Splash goggles" in worn["Measuring and mixing catalyst"].eyes
+    marks = dict(jobs.statement(jobs.plain_enquiry()).marks)
+    assert "mark 3" in marks["Splash goggles"]
+    assert "BS EN ISO 16321" in marks["Splash goggles"]

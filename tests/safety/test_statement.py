@@ -46,7 +46,7 @@ def hazards(made: MethodStatement) -> set[str]:
 
 
 def test_a_plain_job_says_nothing_about_what_is_not_there() -> None:
-    made = jobs.statement(jobs.plain_enquiry(access=Access.TOWER))
+    made = jobs.statement(jobs.plain_enquiry(access=Access.TOWER, roof=builders.canted_bay()))
     text = jobs.all_text(made).lower()
     for absent in ("asbestos", "pavement", "licence in hand", "cables near", "flue", "nest"):
         assert absent not in text, absent
@@ -121,14 +121,16 @@ def test_a_deck_expected_below_the_dew_margin_is_not_laid_on() -> None:
 
 
 def test_a_tower_is_climbed_inside_and_the_ladder_is_not_worked_from() -> None:
-    made = jobs.statement(jobs.plain_enquiry(access=Access.TOWER))
-    assert "only the way up" in made.ladder_note
+    made = jobs.statement(jobs.plain_enquiry(access=Access.TOWER, roof=builders.canted_bay()))
+    assert "No leaning ladder is used" in made.ladder_note
     assert "ladder" not in hazards(made)
-    assert made.ladder is not None
+    assert made.ladder is None
 
 
 def test_from_the_ground_nobody_falls() -> None:
-    low = builders.roof(kind=RoofKind.CANOPY, height_mm=builders.given("height", 1800.0, "mm"))
+    low = builders.canted_bay(
+        kind=RoofKind.CANOPY, height_mm=builders.given("height", 1800.0, "mm")
+    )
     made = jobs.statement(jobs.plain_enquiry(roof=low, access=Access.GROUND))
     assert "fall-from-edge" not in hazards(made)
     assert made.ladder is None
@@ -167,26 +169,30 @@ def test_goggles_and_eye_wash_come_before_the_first_mix() -> None:
     made = jobs.statement(jobs.plain_enquiry())
     ready = titles.index("Measure the weather, get ready to mix")
     assert ready < titles.index("Bandage and laminate") < titles.index("Topcoat")
-    assert (
-        "Running water found and tried, eye wash open, goggles on" in made.steps[ready].hold_point
-    )
+    assert "Running water and eye wash tried, goggles on" in made.steps[ready].hold_point
 
 
 def test_emergencies_name_999_and_twenty_minutes() -> None:
     text = dict(jobs.statement(jobs.plain_enquiry()).emergency)
-    assert "at least 20 minutes" in text["Catalyst or resin in an eye"]
-    assert "999" in text["Catalyst or resin in an eye"]
-    assert "Alcohol-resistant foam" in text["Acetone on fire"]  # ICSC 0087
+    assert next(iter(text)) == "In an eye"
+    assert "Rinse at once" in text["In an eye"]
+    assert "Lids held open" in text["In an eye"]
+    assert "at least 20 minutes" in text["In an eye"]
+    assert "999" in text["In an eye"]
+    assert "data sheet" in text["In an eye"]
+    assert "alcohol-resistant" in text["Fire"]  # ICSC 0087
+    assert "organic peroxide" in text["Catalyst on fire"]  # ICSC 1028
     assert "Do not make them sick" in text["Swallowed"]  # ICSC 0073, 0087, 1028
     assert "____" in text["Nearest A&E"]
 
 
 def test_waste_papers_are_kept_two_and_three_years() -> None:
     # Waste (E&W) Regulations 2011 reg. 35; Hazardous Waste (E&W) Regulations 2005.
-    notes = " ".join(jobs.statement(jobs.plain_enquiry()).waste_notes)
+    made = jobs.statement(jobs.plain_enquiry())
+    notes = " ".join(made.waste_notes)
     assert "Keep it 2 years" in notes
     assert "kept 3 years" in notes
-    assert "17 03 02" in notes
+    assert "17 03 02" in {part.waste_code for part in made.option.strip}
 
 
 def test_the_data_sheet_comes_first_and_is_said_once() -> None:
@@ -223,7 +229,7 @@ def test_a_bay_under_tiles_lifts_them_and_chases_nothing() -> None:
     edges = dict.fromkeys(builders.canted_bay().edges, EdgeKind.GUTTER_DRIP)
     edges[next(iter(edges))] = EdgeKind.TILES
     made = jobs.statement(jobs.plain_enquiry(roof=replace(builders.canted_bay(), edges=edges)))
-    assert "Gutters and tiles back" in [step.title for step in made.steps]
+    assert "Put the edges back" in [step.title for step in made.steps]
     assert "silica" not in hazards(made)
 
 

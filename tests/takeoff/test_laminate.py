@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from quotegen.model.enquiry import BuildUp, EdgeKind, Opening, OpeningKind, Shape, Side, Size
 from quotegen.model.takeoff import OptionTakeOff
-from quotegen.takeoff.catalyst import dose_at, full_mixes, last_mix_l, measured_ml, plan_mixes
+from quotegen.takeoff.catalyst import dose_at, measured_ml, mix_count, mix_l, plan_mixes
 from quotegen.takeoff.measure import measure
 from tests import builders
 
@@ -79,22 +79,22 @@ def test_a_dose_outside_the_limits_is_refused() -> None:
 
 
 @pytest.mark.parametrize(
-    ("litres", "limit", "full", "last"),
-    [(13.2, 4.0, 3, 1.2), (4.0, 4.0, 1, 0.0), (4.02, 4.0, 1, 0.0), (4.2, 4.0, 1, 0.2)],
+    ("litres", "limit", "count", "each"),
+    [(13.2, 4.0, 4, 3.3), (4.0, 4.0, 1, 4.0), (4.3, 4.0, 2, 2.2), (0.2, 4.0, 1, 0.2)],
 )
-def test_splitting_into_mixes(litres: float, limit: float, full: int, last: float) -> None:
-    assert full_mixes(litres, limit) == full
-    assert last_mix_l(litres, limit) == pytest.approx(last)
+def test_mixes_are_equal(litres: float, limit: float, count: int, each: float) -> None:
+    assert mix_count(litres, limit) == count
+    assert mix_l(litres, limit, count, 0.1) == pytest.approx(each)
 
 
-@given(st.floats(0.2, 120), st.floats(0.5, 6))
+@given(st.floats(0.02, 120), st.floats(0.5, 6))
 def test_no_mix_is_above_the_limit_and_none_is_left_unmixed(total: float, limit: float) -> None:
     settings = builders.settings(batch_limit_l=limit)
     cool, hot = plan_mixes(settings, "resin", builders.given("resin", total, "l"), None)
     for mixes in (cool, hot):
         assert all(s.litres.number <= mixes.limit_l.number + 1e-9 for s in mixes.sizes)
         mixed = sum(s.count * s.litres.number for s in mixes.sizes)
-        assert total - 0.05 <= mixed <= total + 0.1 + 1e-9
+        assert total - 1e-9 <= mixed <= total + 0.1 * mixes.sizes[0].count + 1e-9
 
 
 @given(st.floats(0.3, 7.0), st.floats(1.0, 4.0))
@@ -112,7 +112,8 @@ def test_a_four_litre_mix_in_the_cold_and_in_the_heat() -> None:
     cool, hot = plan_mixes(builders.settings(), "resin", builders.given("resin", 8.0, "l"), None)
     assert {d.deck_c: d.ml for d in cool.sizes[0].doses} == {5: 175, 10: 130, 15: 110, 20: 90}
     assert hot.limit_l.number == 2.5
-    assert {d.deck_c: d.ml for d in hot.sizes[0].doses} == {25: 41, 30: 28, 35: 28}
+    assert hot.sizes[0].litres.number == 2.0  # four equal mixes
+    assert {d.deck_c: d.ml for d in hot.sizes[0].doses} == {25: 33, 30: 22, 35: 22}
 
 
 def test_the_expected_temperature_picks_its_band() -> None:

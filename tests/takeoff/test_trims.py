@@ -10,7 +10,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from quotegen.model.enquiry import EdgeKind, Enquiry, Shape, Side, Size, WallJoint
+from quotegen.model.enquiry import (
+    EdgeKind,
+    Enquiry,
+    Opening,
+    OpeningKind,
+    Shape,
+    Side,
+    Size,
+    WallJoint,
+)
 from quotegen.model.takeoff import Piece
 from quotegen.takeoff.cutting import cut_list, least_lengths, pieces_along
 from quotegen.takeoff.job import make_job
@@ -42,9 +51,10 @@ def cut_of(*pieces_mm: float) -> int:
 
 def test_six_metres_of_wall_take_three_trims_once_lapped() -> None:
     """Common practice, no source: a 50 mm lap at each joint of 3 m trims."""
-    pieces = pieces_along(6000, STOCK_MM, LAP_MM)
+    pieces = pieces_along(6000, STOCK_MM, LAP_MM, 0)
     assert pieces == [3000, 3000, 100]
     assert cut_of(*pieces) == 3
+    assert pieces_along(6000, STOCK_MM, LAP_MM, 300) == [3000, 2800, 300]  # no sliver
 
 
 def test_two_metres_and_a_metre_and_a_bit_take_two_trims() -> None:
@@ -52,11 +62,11 @@ def test_two_metres_and_a_metre_and_a_bit_take_two_trims() -> None:
     assert cut_of(2000, 1000) == 1
 
 
-@given(st.integers(100, 20000))
+@given(st.integers(300, 20000))
 def test_lapped_pieces_cover_the_run_exactly(run_mm: int) -> None:
-    pieces = pieces_along(run_mm, STOCK_MM, LAP_MM)
+    pieces = pieces_along(run_mm, STOCK_MM, LAP_MM, 300)
     assert sum(pieces) - (len(pieces) - 1) * LAP_MM == pytest.approx(run_mm)
-    assert all(0 < piece <= STOCK_MM for piece in pieces)
+    assert all(300 <= piece <= STOCK_MM for piece in pieces)
 
 
 @given(st.lists(st.integers(100, 3000), min_size=1, max_size=6))
@@ -146,3 +156,17 @@ def test_a_re_entrant_corner_is_mitred_by_hand() -> None:
     work = work_of(builders.enquiry(builders.roof(Shape.L_SHAPE, sizes=sizes, edges=edges)))
     assert work.mitres.number == 1
     assert dict(work.pre_formed) == {"corner_drip": 3}
+
+
+def test_a_rooflight_kerb_is_cut_as_four_sides() -> None:
+    light = Opening(
+        builders.enquiry().place,
+        OpeningKind.ROOFLIGHT,
+        builders.given("count", 2.0, "each"),
+        builders.given("length", 1200.0, "mm"),
+        builders.given("width", 900.0, "mm"),
+    )
+    work = work_of(builders.enquiry(openings=(light,)))
+    flat = next(cut for cut in work.cuts if cut.item == "trim_flat")
+    pieces = sorted(p.length_mm for c in flat.lengths for p in c.pieces)
+    assert pieces == [1000] * 4 + [1300] * 4  # 50 mm for each mitred end

@@ -169,6 +169,31 @@ def test_errors_and_uncalculated_formulas_come_before_everything() -> None:
     assert (waiting.code, waiting.seen) == ("cell-formula-not-calculated", "=A1*2")
 
 
+def test_a_bare_fraction_is_not_taken_for_per_cent() -> None:
+    """0.15 of overhead on a roof of 1,300 pounds would lose the firm 170 pounds."""
+    for value in (0.15, "0.15"):
+        found = read_cell(Raw(value), PERCENT, HERE)
+        assert isinstance(found, Problem)
+        assert found.code == "cell-percent-doubtful"
+        assert "Type 15 " in found.cure
+    assert read_cell(Raw(0.15, percent=True), PERCENT, HERE) == 15
+    assert read_cell(Raw("0.15%"), PERCENT, HERE) == 0.15
+    assert read_cell(Raw(0), PERCENT, HERE) == 0
+
+
+def test_a_cell_under_a_merged_one_says_nothing() -> None:
+    found = read_cell(Raw(None, merged=True), WIDTH, HERE)
+    assert isinstance(found, Problem)
+    assert found.code == "cell-merged"
+
+
+@pytest.mark.parametrize("value", ["9" * 10_000, 1e300, "nonsense " * 1_000])
+def test_what_was_seen_fits_on_a_line(value: object) -> None:
+    found = read_cell(Raw(value), WIDTH, HERE)
+    assert isinstance(found, Problem)
+    assert len(found.seen) == 60
+
+
 ANY_CELL = st.one_of(
     st.text(), st.integers(), st.floats(), st.booleans(), st.datetimes(), st.times(), st.none()
 )

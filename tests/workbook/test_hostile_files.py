@@ -131,3 +131,11 @@ def test_a_result_that_was_calculated_is_read_as_the_value(tmp_path: Path) -> No
     assert where_and_what(read.problems) == {
         (at("Enquiries", "width_mm", 2), "cell-formula-not-calculated")
     }
+
+
+def test_a_line_break_from_another_program_is_not_printed_as_its_code(tmp_path: Path) -> None:
+    """ECMA-376 part 1, 22.9.2.19 (ST_Xstring): _x000D_ is a return, _x005F_ an underline sign."""
+    xml = '<c r="D2" t="inlineStr"><is><t>one_x000D_\ntwo _x005F_x000D_</t></is></c>'
+    book = open_book(with_formula(tmp_path / "f.xlsx", xml))
+    assert isinstance(book, Book)
+    assert book.sheets[0].cells == {(2, 4): Raw("one\r\ntwo _x000D_")}

@@ -7,7 +7,15 @@ from typing import Any
 
 from quotegen.problems import Place
 from quotegen.workbook.price_lists import read_price_lists
-from tests.workbook.books import PRICE, at, cell_of, type_into, where_and_what, write_prices
+from tests.workbook.books import (
+    PRICE,
+    at,
+    cell_of,
+    type_into,
+    where_and_what,
+    write_book,
+    write_prices,
+)
 
 
 def test_two_lists_are_read_together(tmp_path: Path) -> None:
@@ -54,7 +62,7 @@ def test_every_mistake_in_a_price_list_is_named_at_its_cell(tmp_path: Path) -> N
     type_into(path, {cell: value for cell, (value, _) in wrong.items()})
     read = read_price_lists([path])
     assert where_and_what(read.problems) == {(cell, code) for cell, (_, code) in wrong.items()}
-    assert [pack.pack_size for pack in read.book.of("resin")] == [1.0]
+    assert read.book.of("resin") == (), "not even the first of two prices for one pack"
     unknown = next(p for p in read.problems if p.code == "price-item-unknown")
     assert not unknown.stops, "a row of the supplier's own stops no quote"
 
@@ -64,6 +72,20 @@ def test_the_same_pack_in_two_lists_is_asked_about(tmp_path: Path) -> None:
     two = write_prices(tmp_path / "two.xlsx", {"pack_price": 120, "supplier": "gannet supplies"})
     read = read_price_lists([one, two])
     assert [(p.code, p.place.book) for p in read.problems] == [("price-twice", "two.xlsx")]
+    assert "one.xlsx, Prices!" in read.problems[0].message
+    assert read.book.packs == {}, "nobody can tell which of the two is meant"
+
+
+def test_the_same_list_named_twice_is_read_once(tmp_path: Path) -> None:
+    one = write_prices(tmp_path / "one.xlsx", {})
+    read = read_price_lists([one, tmp_path / "." / "one.xlsx"])
+    assert read.problems == ()
+    assert len(read.book.of("resin")) == 1
+
+
+def test_a_workbook_of_enquiries_is_no_price_list(tmp_path: Path) -> None:
+    read = read_price_lists([write_book(tmp_path / "jobs.xlsx")])
+    assert [p.code for p in read.problems] == ["price-sheet-missing"]
 
 
 def test_a_workbook_of_another_kind_is_no_price_list(tmp_path: Path) -> None:
@@ -72,3 +94,6 @@ def test_a_workbook_of_another_kind_is_no_price_list(tmp_path: Path) -> None:
     read = read_price_lists([path])
     assert {p.code for p in read.problems} == {"heading-missing", "heading-unknown"}
     assert read.book.packs == {}
+    empty = dict.fromkeys(f"Prices!{letter}1" for letter in "ABCDEFG")
+    type_into(path, empty)
+    assert where_and_what(read_price_lists([path]).problems) == {("Prices!A1", "headings-missing")}

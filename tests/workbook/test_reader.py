@@ -33,6 +33,7 @@ from tests.workbook.books import (
     type_into,
     where_and_what,
     write_book,
+    write_prices,
 )
 
 
@@ -98,7 +99,7 @@ def test_a_canted_bay_filled_in_by_hand(path: Path) -> None:
     assert bay.below == (Below.GARDEN, Below.DOORWAY)
     assert bay.site.flue_near is False
     assert bay.site.overhead_cables is None, "blank is unknown, never no"
-    assert bay.make_documents is True
+    assert read.left_out == frozenset()
     assert bay.board_mm == read.settings["new_board_mm"]
 
 
@@ -133,7 +134,7 @@ MISTAKES: dict[str, tuple[Any, str]] = {
     at("Findings", "quantity", 3): ("2,4", "cell-not-a-number"),
     at("Findings", "ref", 4): ("T-99", "reference-unknown"),
     at("Extras", "price_each", 2): ("cheap", "cell-not-a-number"),
-    at("Rates", "value", 2): (1800, "cell-out-of-range"),
+    at("Rates", "value", 2): (1800, "cell-not-a-choice"),
     at("Rates", "code", 4): ("bord_mm", "setting-unknown"),
     at("Business", "value", 2): (None, "setting-missing"),
     at("Terms", "kind", 2): ("maybe", "cell-not-a-choice"),
@@ -296,11 +297,15 @@ def test_headings_missing_and_twice(path: Path) -> None:
     assert read.enquiries == ()
 
 
-def test_an_example_row_is_never_an_enquiry(path: Path) -> None:
+def test_an_example_row_is_never_an_enquiry_and_a_job_typed_over_it_is_told_of(path: Path) -> None:
+    write_blank(path)
+    type_into(path, {at("Enquiries", "email", 2): None})
+    assert codes(read_workbook(path)) == {"setting-missing"}
+    path.unlink()
     write_book(path, enquiry_row("example", dated=None), enquiry_row("T-02"))
     read = read_workbook(path)
     assert read.refs == ("T-02",)
-    assert read.problems == ()
+    assert [(p.code, p.stops) for p in read.problems] == [("example-filled-in", False)]
 
 
 def test_a_home_owner_may_leave_the_bill_to_the_site_address(path: Path) -> None:
@@ -334,3 +339,82 @@ def test_an_outline_for_a_shape_that_has_none_is_pointed_out(path: Path) -> None
     read = read_workbook(path)
     assert where_and_what(read.problems) == {(at("Outline", "length_mm", 2), "size-not-used")}
     assert [enquiry.ref for enquiry in read.enquiries] == ["T-01"], "a warning does not stop it"
+
+
+def test_merged_cells_are_asked_about_and_stop_only_their_own_rows(path: Path) -> None:
+    """A gutter merged over two roofs would be priced for the first and given away on the second."""
+    write_book(path, enquiry_row("T-01", gutter_mm=3000), enquiry_row("T-02"), enquiry_row("T-03"))
+    book = load_workbook(path)
+    cells = [cell_of("Enquiries", "gutter_mm", line) for line in (2, 3)]
+    book["Enquiries"].merge_cells(":".join(cells))
+    book["Enquiries"].merge_cells("A30:C31")
+    book.save(path)
+    read = read_workbook(path)
+    assert where_and_what(read.problems) == {(f"Enquiries!{cells[1]}", "cell-merged")}
+    assert [enquiry.ref for enquiry in read.enquiries] == ["T-01", "T-03"]
+
+
+def test_a_reference_merged_over_its_findings_is_asked_about(path: Path) -> None:
+    finding = {"ref": "T-01", "seen": "Rot.", "if_left": "More rot.", "advised": "Mend it."}
+    write_book(path, findings=[finding, {**finding, "ref": None}])
+    book = load_workbook(path)
+    book["Findings"].merge_cells("A2:A3")
+    book.save(path)
+    assert where_and_what(read_workbook(path).problems) == {("Findings!A3", "cell-merged")}
+
+
+def test_hidden_and_filtered_rows_are_read(path: Path) -> None:
+    write_book(path, enquiry_row("T-01"), enquiry_row("T-02"))
+    book = load_workbook(path)
+    book["Enquiries"].row_dimensions[3].hidden = True
+    book["Enquiries"].auto_filter.ref = "A1:H3"
+    book.save(path)
+    assert read_workbook(path).refs == ("T-01", "T-02")
+
+
+def test_a_year_of_building_after_the_visit_is_refused(path: Path) -> None:
+    """2034 typed for 1934 would count an old roof as too new for asbestos."""
+    write_book(path, enquiry_row("T-01", year_built=2034), enquiry_row("T-02", year_built=2026))
+    read = read_workbook(path)
+    assert where_and_what(read.problems) == {
+        (at("Enquiries", "year_built", 2), "cell-out-of-range")
+    }
+    assert read.problems[0].message == "2034 is outside 1500 to 2026"
+    assert [enquiry.ref for enquiry in read.enquiries] == ["T-02"]
+
+
+@pytest.mark.parametrize("ref", ["../x", "/etc/x", "CON", "nul.1", "T-01.", "x" * 10_000, "T\n1"])
+def test_a_reference_that_can_be_no_file_name(path: Path, ref: str) -> None:
+    write_book(path, enquiry_row(ref), enquiry_row("CONSERVATORY-1"))
+    read = read_workbook(path)
+    assert [p.code for p in read.problems] == ["reference-malformed"]
+    assert len(read.problems[0].ref) <= 60
+    assert "\n" not in read.problems[0].message
+    assert [enquiry.ref for enquiry in read.enquiries] == ["CONSERVATORY-1"]
+
+
+def test_headings_pushed_down_by_a_title_are_one_problem(path: Path) -> None:
+    write_book(path)
+    book = load_workbook(path)
+    book["Enquiries"].insert_rows(1)
+    book["Enquiries"]["A1"] = "My jobs"
+    book.save(path)
+    read = read_workbook(path)
+    assert ("Enquiries!A1", "headings-missing") in where_and_what(read.problems)
+    assert codes(read) == {"headings-missing"}
+    assert read.enquiries == ()
+
+
+def test_a_price_list_is_no_workbook_of_enquiries(path: Path) -> None:
+    write_prices(path, {})
+    assert [p.code for p in read_workbook(path).problems if p.stops] == ["sheets-missing"]
+
+
+def test_a_row_marked_for_no_documents_is_left_out_sound_or_not(path: Path) -> None:
+    write_book(
+        path,
+        enquiry_row("T-01", make_documents="no"),
+        enquiry_row("T-02", make_documents="no", width_mm=None),
+        enquiry_row("T-03"),
+    )
+    assert read_workbook(path).left_out == {"T-01", "T-02"}

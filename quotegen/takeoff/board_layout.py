@@ -1,0 +1,320 @@
+"""Deck boards laid out on the real outline: rows across the joists, pieces, whole sheets.
+
+Rows run with their long edge across the joists. Short joints land on joists and are staggered
+from row to row; gaps are kept at walls and between square-edge boards; the last row is ripped. The
+pieces are then cut from whole sheets, what is cut off serving again where the board allows it.
+Laying and cutting are heuristics over several ways of beginning.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import pairwise, product
+
+from shapely.geometry import LineString, Polygon, box
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
+
+from quotegen.model.boards import BoardKind, BoardLayout, BoardPiece, SheetPiece
+from quotegen.units import mm_to_m, whole_number
+
+_SLACK_MM = 0.5
+_SLIVER_MM = 5.0
+
+Point = tuple[float, float]
+Ring = tuple[Point, ...]
+Walls = tuple[tuple[Point, Point], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LayingRules:
+    """How boards are laid: gap at walls, stagger of short joints, shortest piece, saw cut [mm]."""
+
+    wall_gap_mm: float
+    stagger_mm: float
+    least_piece_mm: float
+    saw_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Joists:
+    """Where the joists stand across the rows [mm]: the first, their centres, and the last."""
+
+    first_mm: float
+    centres_mm: float
+    last_mm: float
+
+    def up_to(self, reach_mm: float) -> float:
+        """The furthest joist not beyond a reach."""
+        if reach_mm + _SLACK_MM >= self.last_mm:
+            return self.last_mm
+        steps = (reach_mm - self.first_mm + _SLACK_MM) // self.centres_mm
+        return self.first_mm + steps * self.centres_mm
+
+    def before(self, at_mm: float) -> float:
+        """The joist before one."""
+        return self.up_to(at_mm - 2 * _SLACK_MM)
+
+    def between(self, start_mm: float, end_mm: float) -> int:
+        """How many joists lie between two places, both left out."""
+        inside = (end_mm - _SLACK_MM - self.first_mm) // self.centres_mm
+        outside = (start_mm + _SLACK_MM - self.first_mm) // self.centres_mm
+        return max(0, int(inside - outside))
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """One stretch of a row to be boarded: from where to where, and its width."""
+
+    row: int
+    start_mm: float
+    end_mm: float
+    near_mm: float
+    far_mm: float
+
+
+def deck_polygon(points: Ring, walls: Walls, gap_mm: float) -> Polygon:
+    """The outline less the gap along its walls [mm]; the largest part where that divides it."""
+    shape: BaseGeometry = Polygon(points)
+    for start, end in walls:
+        shape = shape.difference(LineString([start, end]).buffer(gap_mm, cap_style="square"))
+    return max(_polygons(shape), key=lambda part: part.area)
+
+
+@lru_cache(maxsize=256)
+def lay_boards(
+    points: Ring,
+    walls: Walls,
+    centres_mm: float,
+    along_wall: bool,
+    kind: BoardKind,
+    rules: LayingRules,
+) -> BoardLayout:
+    """The best of the ways of beginning: well staggered, fewest sheets, fewest pieces.
+
+    `points` are the outline, `walls` its edges against walls [mm]; `along_wall` says that the
+    boards run along the wall, across joists that run out from it.
+    """
+    deck = deck_polygon(points, walls, rules.wall_gap_mm)
+    turned = deck if along_wall else _swapped(deck)
+    low, _, high, _ = turned.bounds
+    joists = _Joists(low, centres_mm, high)
+    tried = []
+    most_cuts = max(1, int(kind.length_mm // centres_mm))
+    for from_front, first_cut in product((True, False), range(most_cuts)):
+        runs = list(_runs(turned, kind, from_front))
+        pieces, staggered = _fill(runs, kind, joists, first_cut, rules)
+        placed = tuple(_placed(piece, along_wall) for piece in pieces)
+        sheets = _cut(placed, kind, rules.saw_mm)
+        tried.append(BoardLayout(kind, placed, sheets, _least(placed, kind), staggered))
+    return min(tried, key=lambda x: (not x.staggered, len(x.sheets), len(x.pieces)))
+
+
+def fixing_count(layout: BoardLayout, centres_mm: float, edge_mm: float, field_mm: float) -> int:
+    """Screws of a laid deck: on the joists under each piece, closer at its two ends.
+
+    For each piece, ceil(width / spacing) + 1 on each joist line, `edge_mm` apart on the joists at
+    its ends and `field_mm` on those between. Spacings: PanelGuide, flat roof decks.
+    """
+    along_wall = layout.pieces[0].along_wall
+    starts = [piece.x_mm if along_wall else piece.y_mm for piece in layout.pieces]
+    ends = [start + p.long_mm for start, p in zip(starts, layout.pieces, strict=True)]
+    joists = _Joists(min(starts), centres_mm, max(ends))
+    total = 0
+    for piece, start, end in zip(layout.pieces, starts, ends, strict=True):
+        at_ends = 2 * (whole_number(piece.short_mm / edge_mm) + 1)
+        inner = joists.between(start, end) * (whole_number(piece.short_mm / field_mm) + 1)
+        total += at_ends + inner
+    return total
+
+
+def joint_lengths_m(layout: BoardLayout) -> tuple[float, float]:
+    """Length of the long and of the short joints between the pieces of a deck [m].
+
+    Half of what the edges of all pieces exceed the edge of the whole by; the short joints are
+    those across a row.
+    """
+    grow = layout.kind.joint_gap_mm / 2 + _SLACK_MM
+    boxes = [
+        box(p.x_mm, p.y_mm, p.x_mm + p.wide_mm, p.y_mm + p.deep_mm).buffer(grow, join_style="mitre")
+        for p in layout.pieces
+    ]
+    inside = (sum(part.length for part in boxes) - unary_union(boxes).length) / 2
+    rows: dict[int, list[BoardPiece]] = {}
+    for piece in layout.pieces:
+        rows.setdefault(piece.row, []).append(piece)
+    short = 0.0
+    for row in rows.values():
+        edges = sorted((p.x_mm if p.along_wall else p.y_mm, p.long_mm, p.short_mm) for p in row)
+        for (start, long, width), (following, _, other) in pairwise(edges):
+            if following - start - long <= layout.kind.joint_gap_mm + 2 * _SLACK_MM:
+                short += min(width, other)
+    return mm_to_m(max(0.0, inside - short)), mm_to_m(short)
+
+
+def _runs(deck: Polygon, kind: BoardKind, from_front: bool) -> Iterator[_Run]:
+    """The stretches to be boarded, row by row, each as wide as the board or what is left."""
+    low, near, high, far = deck.bounds
+    row = 0
+    pitch = kind.width_mm + kind.joint_gap_mm
+    at = 0.0
+    while far - near - at > _SLIVER_MM:
+        width = min(kind.width_mm, far - near - at)
+        top = far - at - width if from_front else near + at
+        band = deck.intersection(box(low, top, high, top + width))
+        for part in sorted(_polygons(band), key=lambda p: p.bounds[0]):
+            start, part_near, end, part_far = part.bounds
+            if end - start > _SLIVER_MM and part_far - part_near > _SLIVER_MM:
+                yield _Run(row, start, end, part_near, part_far)
+        at += pitch
+        row += 1
+
+
+def _fill(
+    runs: Sequence[_Run],
+    kind: BoardKind,
+    joists: _Joists,
+    first_cut: int,
+    rules: LayingRules,
+) -> tuple[list[BoardPiece], bool]:
+    pieces: list[BoardPiece] = []
+    before: list[float] = []
+    in_row: list[float] = []
+    row, staggered = -1, True
+    for run in runs:
+        if run.row != row:
+            row, before, in_row = run.row, in_row, []
+        cut = first_cut if run.row % 2 else 0
+        joints, kept = _joints(run, kind.length_mm, joists, cut, before, rules)
+        staggered &= kept
+        in_row += joints
+        starts = [run.start_mm, *(joint + kind.joint_gap_mm / 2 for joint in joints)]
+        ends = [*(joint - kind.joint_gap_mm / 2 for joint in joints), run.end_mm]
+        for start, end in zip(starts, ends, strict=True):
+            number = len(pieces) + 1
+            size = (end - start, run.far_mm - run.near_mm)
+            pieces.append(BoardPiece(number, run.row, start, run.near_mm, *size, True))
+    return pieces, staggered
+
+
+def _joints(
+    run: _Run,
+    length_mm: float,
+    joists: _Joists,
+    first_cut: int,
+    before: Sequence[float],
+    rules: LayingRules,
+) -> tuple[list[float], bool]:
+    """Where the short joints of a run fall, and whether all keep their stagger."""
+    joints: list[float] = []
+    at, staggered = run.start_mm, True
+    while run.end_mm - at > length_mm + _SLACK_MM:
+        furthest = joists.up_to(at + length_mm)
+        if not joints:
+            for _ in range(first_cut):
+                earlier = joists.before(furthest)
+                furthest = earlier if earlier - at >= rules.least_piece_mm else furthest
+        if run.end_mm - furthest < rules.least_piece_mm:
+            furthest = joists.up_to(run.end_mm - rules.least_piece_mm)
+        joint = furthest
+        while _close(joint, before, rules.stagger_mm) and (
+            joists.before(joint) - at >= rules.least_piece_mm
+        ):
+            joint = joists.before(joint)
+        if _close(joint, before, rules.stagger_mm):
+            joint, staggered = furthest, False
+        if joint <= at + _SLACK_MM:
+            joint = at + length_mm
+        joints.append(joint)
+        at = joint
+    return joints, staggered
+
+
+def _close(joint_mm: float, before: Sequence[float], stagger_mm: float) -> bool:
+    return any(abs(joint_mm - other) < stagger_mm - _SLACK_MM for other in before)
+
+
+@dataclass(slots=True)
+class _Shelf:
+    """A strip ripped from a sheet, filled along its length."""
+
+    sheet: int
+    y_mm: float
+    width_mm: float
+    used_mm: float
+
+
+def _cut(
+    pieces: Sequence[BoardPiece], kind: BoardKind, saw_mm: float
+) -> tuple[tuple[SheetPiece, ...], ...]:
+    """Cut the pieces from sheets: strips ripped along the sheet, then cross-cut."""
+    shelves: list[_Shelf] = []
+    ripped: list[float] = []
+    sheets: list[list[SheetPiece]] = []
+    for piece in sorted(pieces, key=lambda p: (-p.short_mm, -p.long_mm, p.number)):
+        fitting = [
+            shelf
+            for shelf in shelves
+            if shelf.width_mm + _SLACK_MM >= piece.short_mm
+            and kind.length_mm - shelf.used_mm + _SLACK_MM >= piece.long_mm
+        ]
+        if fitting:
+            shelf = min(fitting, key=lambda s: (s.width_mm, kind.length_mm - s.used_mm))
+        else:
+            shelf = _new_shelf(piece.short_mm, kind, saw_mm, ripped, shelves)
+            if shelf.sheet == len(sheets):
+                sheets.append([])
+        sheets[shelf.sheet].append(
+            SheetPiece(piece.number, shelf.used_mm, shelf.y_mm, piece.long_mm, piece.short_mm)
+        )
+        shelf.used_mm += piece.long_mm + saw_mm
+    return tuple(tuple(sheet) for sheet in sheets)
+
+
+def _new_shelf(
+    width_mm: float, kind: BoardKind, saw_mm: float, ripped: list[float], shelves: list[_Shelf]
+) -> _Shelf:
+    """A strip from a sheet already ripped, where there is room, or from a new sheet."""
+    room = [
+        i
+        for i, used in enumerate(ripped)
+        if not kind.tongued and kind.width_mm - used + _SLACK_MM >= width_mm
+    ]
+    if room:
+        sheet = min(room, key=lambda i: kind.width_mm - ripped[i])
+    else:
+        sheet = len(ripped)
+        ripped.append(0.0)
+    shelf = _Shelf(sheet, ripped[sheet], width_mm, 0.0)
+    ripped[sheet] += width_mm + saw_mm
+    shelves.append(shelf)
+    return shelf
+
+
+def _least(pieces: Sequence[BoardPiece], kind: BoardKind) -> int:
+    width = kind.width_mm if kind.tongued else 0.0
+    area = sum(piece.long_mm * max(piece.short_mm, width) for piece in pieces)
+    return whole_number(area / (kind.length_mm * kind.width_mm))
+
+
+def _placed(piece: BoardPiece, along_wall: bool) -> BoardPiece:
+    if along_wall:
+        return piece
+    return replace(
+        piece,
+        x_mm=piece.y_mm,
+        y_mm=piece.x_mm,
+        wide_mm=piece.deep_mm,
+        deep_mm=piece.wide_mm,
+        along_wall=False,
+    )
+
+
+def _swapped(deck: Polygon) -> Polygon:
+    return Polygon([(y, x) for x, y in deck.exterior.coords])
+
+
+def _polygons(shape: BaseGeometry) -> list[Polygon]:
+    """The polygons of a cut shape; lines and points left by the cut are nothing to board."""
+    parts = getattr(shape, "geoms", [shape])
+    return [part for part in parts if isinstance(part, Polygon) and not part.is_empty]

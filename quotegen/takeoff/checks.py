@@ -1,0 +1,245 @@
+"""What the facts of a job forbid or call for, apart from its quantities."""
+
+from collections.abc import Sequence
+
+from quotegen.model.enquiry import (
+    Access,
+    Answer,
+    BuildUp,
+    Covering,
+    Deck,
+    EdgeKind,
+    Enquiry,
+    OpeningKind,
+    PriceBasis,
+)
+from quotegen.model.roof import Outline
+from quotegen.model.settings import Settings
+from quotegen.model.takeoff import AccessPlan
+from quotegen.problems import Place, Problem, problem
+from quotegen.reference import loader as reference
+from quotegen.takeoff.catalyst import dose_table
+from quotegen.takeoff.job import Job
+from quotegen.takeoff.thermal import rise_mm
+from quotegen.units import mm_to_m
+from quotegen.working import Figure
+
+_DRIPS = (EdgeKind.GUTTER_DRIP, EdgeKind.FREE_DRIP)
+_LEAST_DECK_M2 = 0.05
+
+
+def check_enquiry(enquiry: Enquiry, outline: Outline, settings: Settings) -> list[Problem]:
+    """What stops or warns whichever build-up is chosen."""
+    return [
+        *_unknown_for_price(enquiry),
+        *_deck_kind(enquiry),
+        *_openings(enquiry, outline),
+        *_way_off(enquiry, outline),
+        *_expansion(enquiry, outline),
+        *_temperature(enquiry, settings),
+    ]
+
+
+def check_job(job: Job, access: AccessPlan, weight_change: Figure | None) -> list[Problem]:
+    """What stops or warns for one build-up."""
+    return [
+        *_span(job),
+        *_upstand(job),
+        *_ladder(job, access),
+        *_weight(job, weight_change),
+    ]
+
+
+def check_settings(settings: Settings, book: str) -> list[Problem]:
+    """Settings that contradict one another; each stops every paper."""
+    number = settings.number
+    table = dose_table(settings)
+    doses = [*(dose for _, dose in table), number("catalyst_topcoat_pct")]
+    least, most = number("catalyst_least_pct"), number("catalyst_most_pct")
+    wrong = [
+        ("topcoat_warm_c", number("topcoat_warm_c") <= number("topcoat_cold_c"), "topcoat_cold_c"),
+        ("hot_batch_limit_l", number("hot_batch_limit_l") > number("batch_limit_l"),
+         "batch_limit_l"),
+        ("mat_lap_mm", number("mat_lap_mm") >= number("mat_roll_mm"), "mat_roll_mm"),
+        ("trim_lap_mm", number("trim_lap_mm") >= number("trim_length_mm"), "trim_length_mm"),
+        ("catalyst_least_pct", not all(least <= dose <= most for dose in doses),
+         "the doses and catalyst_most_pct"),
+    ]  # fmt: skip
+    return [
+        problem("settings-contradict", Place(book, "Rates"), seen=code, other=other)
+        for code, is_wrong, other in wrong
+        if is_wrong
+    ]
+
+
+def span_limit_mm(board_mm: float, limits_mm: Sequence[Sequence[float]]) -> float:
+    """Greatest joist centres for a board: the row of the thickest board not above it, else 0.
+
+    Inputs [mm] and rows of (thickness, centres) [mm], result [mm].
+
+    >>> span_limit_mm(18, [[15, 450], [18, 600]]), span_limit_mm(11, [[15, 450]])
+    (600.0, 0.0)
+    """
+    return float(
+        max((centres for thickness, centres in limits_mm if thickness <= board_mm), default=0)
+    )
+
+
+def _unknown_for_price(enquiry: Enquiry) -> list[Problem]:
+    existing = enquiry.existing
+    unknown = []
+    if existing.covering is None:
+        unknown.append("the existing covering")
+    if existing.deck is None and existing.covering is not Covering.NONE:
+        unknown.append("the existing deck")
+    if BuildUp.NEW_DECK_INSULATED in enquiry.build_ups and enquiry.insulation_mm is None:
+        unknown.append("the thickness of the insulation")
+    unknown += [
+        f"the price of “{finding.advised}”"
+        for finding in enquiry.findings
+        if finding.answer is Answer.DO_IT
+        and (
+            finding.fixed_price is None
+            if finding.basis is PriceBasis.FIXED
+            else finding.basis is None or finding.quantity is None
+        )
+    ]
+    return [
+        problem("fact-needed-for-price", enquiry.place, ref=enquiry.ref, words=words)
+        for words in unknown
+    ]
+
+
+def _deck_kind(enquiry: Enquiry) -> list[Problem]:
+    deck = enquiry.existing.deck
+    if deck not in (Deck.CONCRETE, Deck.WOODWOOL):
+        return []
+    return [problem("deck-not-ours", enquiry.place, seen=str(deck), ref=enquiry.ref)]
+
+
+def _openings(enquiry: Enquiry, outline: Outline) -> list[Problem]:
+    xs, ys = zip(*outline.points, strict=True)
+    wide, deep = sorted((max(xs) - min(xs), max(ys) - min(ys)), reverse=True)
+    problems = []
+    area_m2 = 0.0
+    for opening in enquiry.openings:
+        if opening.kind is not OpeningKind.ROOFLIGHT:
+            continue
+        if opening.length_mm is None or opening.width_mm is None:
+            continue
+        longer, shorter = sorted((opening.length_mm.number, opening.width_mm.number), reverse=True)
+        area_m2 += opening.count.number * mm_to_m(longer) * mm_to_m(shorter)
+        too_much = outline.area_m2.number - area_m2 < _LEAST_DECK_M2
+        if longer >= wide or shorter >= deep or too_much:
+            problems.append(problem("opening-too-large", opening.place, ref=enquiry.ref))
+    return problems
+
+
+def _way_off(enquiry: Enquiry, outline: Outline) -> list[Problem]:
+    outlets = any(opening.kind is OpeningKind.OUTLET for opening in enquiry.openings)
+    if outlets or outline.edges_of(*_DRIPS):
+        return []
+    return [problem("no-way-off", enquiry.place, ref=enquiry.ref)]
+
+
+def _expansion(enquiry: Enquiry, outline: Outline) -> list[Problem]:
+    area_m2 = float(reference.entry("flat_roofs.one_piece_m2").value)
+    run_m = float(reference.entry("flat_roofs.one_run_m").value)
+    longest_m = max(mm_to_m(edge.length.number) for edge in outline.edges)
+    if outline.area_m2.number <= area_m2 and longest_m <= run_m:
+        return []
+    found = problem(
+        "expansion-joint",
+        enquiry.place,
+        seen=f"{outline.area_m2.number:.1f} m2, {longest_m:.1f} m",
+        ref=enquiry.ref,
+        area_m2=area_m2,
+        run_m=run_m,
+    )
+    return [found]
+
+
+def _temperature(enquiry: Enquiry, settings: Settings) -> list[Problem]:
+    least, most = settings.number("resin_least_c"), settings.number("resin_most_c")
+    if enquiry.deck_c is None or least <= enquiry.deck_c.number <= most:
+        return []
+    found = problem(
+        "temperature-outside-limits",
+        enquiry.place,
+        seen=f"{enquiry.deck_c.number:g}",
+        ref=enquiry.ref,
+        least=f"{least:g}",
+        most=f"{most:g}",
+    )
+    return [found]
+
+
+def _span(job: Job) -> list[Problem]:
+    if not job.layers.new_decks:
+        return []
+    board_mm = job.enquiry.board_mm.number
+    limits = reference.entry("deck_boards.span_limits_mm").value
+    limit_mm = span_limit_mm(board_mm, limits)
+    centres = job.enquiry.roof.joist_centres_mm
+    widest_mm = max(centre for _, centre in limits)
+    if (centres.number if centres else widest_mm) <= limit_mm:
+        return []
+    found = problem(
+        "deck-too-thin",
+        job.enquiry.place,
+        seen=f"{centres.number:.0f} mm" if centres else "a distance nobody has measured",
+        ref=job.enquiry.ref,
+        thickness_mm=board_mm,
+        limit_mm=limit_mm,
+    )
+    return [found]
+
+
+def _upstand(job: Job) -> list[Problem]:
+    upstand = job.enquiry.roof.upstand_mm
+    if upstand is None or not job.outline.edges_of(EdgeKind.WALL):
+        return []
+    least_mm = float(reference.entry("flat_roofs.upstand_mm").value)
+    left_mm = upstand.number - rise_mm(job)
+    if left_mm >= least_mm:
+        return []
+    found = problem(
+        "upstand-too-low",
+        job.enquiry.place,
+        seen=f"{left_mm:.0f} mm",
+        ref=job.enquiry.ref,
+        build_up=str(job.build_up),
+        least_mm=least_mm,
+    )
+    return [found]
+
+
+def _ladder(job: Job, access: AccessPlan) -> list[Problem]:
+    if job.enquiry.access in (None, access.chosen) and access.chosen is not Access.LADDER:
+        return []
+    if access.chosen is Access.LADDER:
+        minutes = float(reference.entry("ladders.short_minutes").value)
+        return [problem("ladder-for-long", job.enquiry.place, ref=job.enquiry.ref, minutes=minutes)]
+    found = problem(
+        "access-raised",
+        job.enquiry.place,
+        seen=str(job.enquiry.access),
+        ref=job.enquiry.ref,
+        chosen=str(access.chosen),
+    )
+    return [found]
+
+
+def _weight(job: Job, change: Figure | None) -> list[Problem]:
+    limit_pct = job.settings.number("weight_change_pct")
+    if change is None or change.number <= limit_pct:
+        return []
+    found = problem(
+        "weight-change",
+        job.enquiry.place,
+        seen=f"{change.number:.0f} %",
+        ref=job.enquiry.ref,
+        build_up=str(job.build_up),
+        limit_pct=limit_pct,
+    )
+    return [found]

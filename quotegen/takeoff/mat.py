@@ -1,0 +1,83 @@
+"""The mat of a roof: strips by layout, patches, and what is cut off the roll."""
+
+import math
+from dataclasses import dataclass
+
+from quotegen.model.enquiry import Side
+from quotegen.model.mat import MatLayout
+from quotegen.takeoff.job import Job, detail_areas, times, turned_mm
+from quotegen.takeoff.mat_layout import MatRules, Sides, lay_mat
+from quotegen.units import mm_to_m
+from quotegen.working import Figure, chosen, derive, total
+
+_FALLS_TO_RAD = {
+    Side.FRONT: 0.0,
+    Side.LEFT: math.pi / 2,
+    Side.BACK: math.pi,
+    Side.RIGHT: -math.pi / 2,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class MatPlan:
+    """The strips of one layer, and the mat off the roll for all layers, details and patches."""
+
+    layout: MatLayout
+    area_m2: Figure
+
+
+def plan_mat(job: Job) -> MatPlan:
+    """Lay the mat on the real surface and add what details and corners take."""
+    number = job.settings.number
+    rules = MatRules(
+        number("mat_roll_mm"), number("mat_lap_mm"), number("mat_trim_mm"), number("mat_near_mm")
+    )
+    falls_to = _FALLS_TO_RAD.get(job.enquiry.roof.falls_to, 0.0)
+    sides: Sides = tuple(
+        (
+            (edge.start, *edge.curve, edge.end),
+            width.number if (width := turned_mm(edge, job.settings)) else 0.0,
+        )
+        for edge in job.outline.edges
+    )
+    layer = derive(
+        "mat off the roll, one layer",
+        "m2",
+        laid_mat_m2,
+        sides=chosen("edges and what lies past them", sides, "mm", "outline and Rates sheet"),
+        falls_to_rad=chosen("falls to", falls_to, "rad", "the row"),
+        rules=chosen(
+            "laying rules",
+            (rules.roll_mm, rules.lap_mm, rules.trim_mm, rules.near_mm),
+            "mm",
+            "the Rates sheet: roll, lap, trimming, near miss",
+        ),
+    )
+    layers = derive("all layers", "m2", times, number=job.enquiry.mat_layers, each=layer)
+    corners = chosen("corners", float(len(job.outline.corners)), "each", "counted on the outline")
+    patches = derive("patches", "m2", times, number=corners, each=job.settings["mat_patch_m2"])
+    parts = [layers, patches, *detail_areas(job.enquiry, job.settings)]
+    area = derive("mat off the roll", "m2", total, parts=parts)
+    return MatPlan(lay_mat(sides, falls_to, rules), area)
+
+
+def near_miss(layout: MatLayout) -> str:
+    """What to say when one strip fewer would nearly do; empty when it would not."""
+    if not layout.short_mm:
+        return ""
+    return (
+        f"One strip of mat fewer would miss by {layout.short_mm:.0f} mm: narrower laps would close "
+        "it, or cut a filler."
+    )
+
+
+def laid_mat_m2(
+    sides: Sides, falls_to_rad: float, rules: tuple[float, float, float, float]
+) -> float:
+    """Mat cut off the roll for one layer: length of all strips x width of the roll.
+
+    Inputs [mm, rad]: edges with the width past each, the direction of fall, and (roll, lap,
+    trimming, near miss); result [m2]. See `mat_layout`.
+    """
+    layout = lay_mat(sides, falls_to_rad, MatRules(*rules))
+    return mm_to_m(layout.length_mm) * mm_to_m(layout.roll_mm)
