@@ -314,14 +314,28 @@ def _show_takeoff(enquiry: dict[str, Any]) -> None:
 
 
 def _list_problems(problems: Iterable[Problem], book: Path | None = None) -> None:
-    """Say each problem on a line, with its file where that is not the workbook itself."""
-    for severity in (Severity.STOP, Severity.WARN):
-        for p in problems:
-            if p.severity is severity:
-                ref = f"[{p.ref}] " if p.ref else ""
-                elsewhere = book is not None and p.place.sheet and p.place.book != book.name
-                place = f"{p.place.book}, {p.place}" if elsewhere else str(p.place)
-                click.echo(f"{severity.upper():5}{ref}{place}: {p.message}. {p.cure}", err=True)
+    """Say each problem on a line, stops first; what is wrong with several enquiries once."""
+    alike: dict[tuple[Severity, str, str], list[str]] = {}
+    for p in problems:
+        said = (p.severity, _place(p, book), f"{p.message}. {p.cure}")
+        alike.setdefault(said, []).append(p.ref)
+    for wanted in (Severity.STOP, Severity.WARN):
+        for (severity, place, words), refs in alike.items():
+            if severity is wanted:
+                named = ", ".join(ref for ref in dict.fromkeys(refs) if ref)
+                shown = " ".join(part for part in (named and f"[{named}]", place) if part)
+                click.echo(f"{severity.upper():5}{shown}: {words}", err=True)
+
+
+def _place(p: Problem, book: Path | None) -> str:
+    """Where a problem is, with its file where that is not the workbook itself.
+
+    Nothing for one of a whole enquiry, which its reference names already.
+    """
+    if p.ref and p.place.sheet == "Enquiries" and p.place.heading == "Reference":
+        return ""
+    elsewhere = book is not None and p.place.sheet and p.place.book != book.name
+    return f"{p.place.book}, {p.place}" if elsewhere else str(p.place)
 
 
 def _finish(problems: Sequence[Problem], book: Path | None = None, nothing: str = "") -> NoReturn:

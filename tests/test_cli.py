@@ -196,3 +196,13 @@ def test_a_logo_that_is_missing_from_both_papers_is_said_once(tmp_path: Path) ->
 def test_a_line_nobody_has_is_wrong_usage(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
     assert run("explain", book, "--line", "nonsense", *ON).exit_code == 2
+
+
+def test_what_several_enquiries_lack_is_said_once(tmp_path: Path) -> None:
+    rows = [{**SURVEYED, "ref": ref} for ref in ("T-01", "T-02")]
+    book = write_book(tmp_path, *rows, without="resin")
+    said = run("check", book, *ON).stderr.splitlines()
+    assert [line for line in said if "“resin”" in line] == [
+        "STOP [T-01, T-02]: no price list has “resin” (Laminating resin), which this job needs. "
+        "Add a row for that item to a price list."
+    ]

@@ -12,7 +12,6 @@ from typing import TypeAlias
 from quotegen.model.enquiry import (
     Access,
     Below,
-    BuildUp,
     Covering,
     Deck,
     DeckCondition,
@@ -131,13 +130,14 @@ def _access(*chosen: Access) -> Callable[[Job], Answer]:
     )
 
 
-def _build_up(*chosen: BuildUp) -> Callable[[Job], Answer]:
-    return lambda job: (_known(job.option.build_up in chosen), f"build-up: {job.option.build_up}")
-
-
 def _open_joists(job: Job) -> Answer:
     layers = layers_of(job.option.build_up, job.enquiry.existing)
     return _taken_off(layers.strips_deck, "old deck comes off")
+
+
+def _deck_stays(job: Job) -> Answer:
+    layers = layers_of(job.option.build_up, job.enquiry.existing)
+    return _taken_off(not layers.strips_deck, "old deck stays")
 
 
 def _work_at_height(job: Job) -> Answer:
@@ -319,7 +319,7 @@ _READ: Mapping[str, Callable[[Job], Answer]] = {
     "bitumen_roof": _covering(Covering.FELT, Covering.FELT_CHIPPINGS, Covering.ASPHALT),
     "chippings": _covering(Covering.FELT_CHIPPINGS),
     "boards": lambda job: _taken_off(lays_boards(job.option), "deck boards"),
-    "cap_over": _build_up(BuildUp.CAP_OVER),
+    "deck_stays": _deck_stays,
     "insulation": lambda job: _any_need(job, "insulation_", "insulation"),
     "resin": _needed("resin"),
     "topcoat": _needed("topcoat"),

@@ -202,7 +202,13 @@ def _charges(
 
 def _unpriced(needs: tuple[Need, ...], enquiry: Enquiry) -> list[Problem]:
     return [
-        problem("price-missing", enquiry.place, seen=need.item, ref=enquiry.ref, words=need.words)
+        problem(
+            "price-missing",
+            enquiry.place,
+            seen=need.item,
+            ref=enquiry.ref,
+            words=house_rules.items()[need.item].words,
+        )
         for need in needs
         if need.purchase is None
     ]

@@ -37,7 +37,10 @@ def test_a_logo_with_transparency_stays_png(tmp_path: Path) -> None:
     assert opened(found.content).size == (40, 20)
 
 
-@pytest.mark.parametrize("name", ["", "none.png", "broken.png", "text.png", "../outside.png", "."])
+@pytest.mark.parametrize(
+    "name",
+    ["", "none.png", "broken.png", "text.png", "../outside.png", ".", "a" * 5000, "a\0b.png"],
+)
 def test_what_cannot_be_had_is_none(tmp_path: Path, name: str) -> None:
     folder = tmp_path / "pictures"
     folder.mkdir()

@@ -50,6 +50,7 @@ def low_bay() -> dict[str, Any]:
     return {"roof": builders.canted_bay(height_mm=number(1800.0))}
 
 
+INSULATED = {"insulation_mm": builders.given("insulation", 100.0, "mm")}
 OLD = {"year_built": number(1974.0)}
 
 
@@ -83,6 +84,11 @@ def roof(**changes: Any) -> dict[str, Any]:
         ("rooflights", {}, NO),
         ("open_joists", {}, YES),
         ("open_joists", {"build_ups": (BuildUp.CAP_OVER,)}, NO),
+        ("open_joists", {"existing": existing(Covering.NONE, None, None)}, YES),
+        ("deck_stays", {"existing": existing(Covering.NONE, None, None)}, NO),
+        ("deck_stays", {"build_ups": (BuildUp.CAP_OVER,)}, YES),
+        ("deck_stays", {"build_ups": (BuildUp.NEW_DECK_INSULATED,)} | INSULATED, YES),
+        ("deck_stays", {}, NO),
         ("people_below", {}, NO),
         ("people_below", {"below": ()}, UNKNOWN),
         ("people_below", {"below": (Below.PAVEMENT,)}, YES),
