@@ -23,6 +23,15 @@ def mm_to_m(length_mm: float) -> float:
     return length_mm / MM_PER_M
 
 
+def m_to_mm(length_m: float) -> float:
+    """Metres [m] to millimetres [mm], to a tenth.
+
+    >>> m_to_mm(2.4)
+    2400.0
+    """
+    return round(length_m * MM_PER_M, 1)
+
+
 def mm2_to_m2(area_mm2: float) -> float:
     """Square millimetres [mm2] to square metres [m2].
 

@@ -87,7 +87,8 @@ def prices(without: tuple[str, ...] = ()) -> PriceBook:
     sizes = {
         "resin": 20.0, "topcoat": 10.0, "catalyst": 500.0, "acetone": 5.0, "clout": 500.0,
         "deck_screw": 200.0, "long_screw": 100.0, "bandage": 25.0, "sack": 20.0, "mat_450": 30.0,
-        "gloves": 10.0,
+        "gloves": 10.0, "trim_drip": 3.0, "trim_raised": 3.0, "trim_wall": 3.0, "trim_flat": 3.0,
+        "trim_flashing": 3.0,
     }  # fmt: skip
     return PriceBook(
         {

@@ -32,7 +32,7 @@ FLOORS = {
 # Within a floor only these may import one another, in this direction.
 BESIDE = {("problems", "problem_kinds")}
 OUTSIDE = {
-    "takeoff": {"shapely"},
+    "takeoff": {"shapely", "highspy"},
     "workbook": {"openpyxl"},
     "documents": {"jinja2", "weasyprint", "babel", "markupsafe", "PIL", "font_source_sans_pro"},
     "cli": {"click", "rich"},

@@ -124,10 +124,11 @@ def _need(need: Need) -> dict[str, Any]:
 def _cut(cut: CutList) -> dict[str, Any]:
     return {
         "item": cut.item,
-        "stock_mm": cut.stock_mm,
         "proved_least": cut.proved,
+        "kept_mm": [round(mm, _MM_DIGITS) for mm in cut.kept],
         "lengths": [
             {
+                "stock_mm": length.stock_mm,
                 "pieces": [
                     {"length_mm": round(piece.length_mm, _MM_DIGITS), "edge": piece.edge}
                     for piece in length.pieces

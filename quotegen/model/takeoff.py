@@ -71,6 +71,7 @@ class Piece:
 class CutLength:
     """One stock length with the pieces cut from it and what is left."""
 
+    stock_mm: float
     pieces: tuple[Piece, ...]
     left_mm: float
 
@@ -79,19 +80,15 @@ class CutLength:
 class CutList:
     """The stock lengths of one trim and how each is cut.
 
-    `least` is a lower bound on the number of lengths; where it is met the list is proved best.
+    `proved` says that no other choice of lengths costs less; `kept` are the offcuts long enough
+    to be worth keeping [mm].
     """
 
     item: str
     words: str
-    stock_mm: float
     lengths: tuple[CutLength, ...]
-    least: int
-
-    @property
-    def proved(self) -> bool:
-        """True when no list with fewer lengths exists."""
-        return len(self.lengths) == self.least
+    proved: bool
+    kept: tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -132,12 +132,18 @@ def _access(*chosen: Access) -> Callable[[Job], Answer]:
 
 def _open_joists(job: Job) -> Answer:
     layers = layers_of(job.option.build_up, job.enquiry.existing)
-    return _taken_off(layers.strips_deck, "old deck comes off")
+    return _taken_off(layers.strips_deck or _bare(job), "old deck comes off, or there is none yet")
 
 
 def _deck_stays(job: Job) -> Answer:
     layers = layers_of(job.option.build_up, job.enquiry.existing)
-    return _taken_off(not layers.strips_deck, "old deck stays")
+    return _taken_off(not (layers.strips_deck or _bare(job)), "old deck stays")
+
+
+def _bare(job: Job) -> bool:
+    """Whether the joists lie open from the start: no covering, and no deck named."""
+    existing = job.enquiry.existing
+    return existing.covering is Covering.NONE and existing.deck is None
 
 
 def _work_at_height(job: Job) -> Answer:

@@ -1,33 +1,84 @@
-"""Cutting trims from stock lengths: best fit, and the lower bound that may prove it best."""
+"""Cutting runs of trim from stock lengths at the least cost, and the proof that it is the least.
 
-from collections.abc import Sequence
+A run longer than a length is made of lapped pieces. A quick list (longest piece first, each into
+the fullest length that takes it) is often proved best by a lower bound. Where it is not, every way
+of filling a length is written down and an integer program chooses among them.
+"""
 
-from quotegen.model.takeoff import CutLength, CutList, Piece
+from collections import Counter, deque
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+from typing import Any
+
+from quotegen.model.takeoff import CutLength, Piece
 
 _SLACK_MM = 1e-6
+_MOST_WAYS = 20_000
+_SOLVER_SECONDS = 5.0
 
 
-def cut_list(item: str, words: str, pieces: Sequence[Piece], stock_mm: float) -> CutList:
-    """A cutting list for the pieces, longest first, each into the fullest length that takes it.
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A length of trim to be made up along an edge [mm]."""
 
-    `least` is the bound of Martello and Toth; where the list meets it no shorter list exists.
+    edge: str
+    length_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """A length that can be bought [mm] and what one costs [GBP]."""
+
+    length_mm: float
+    cost: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class CutRules:
+    """How runs are made up [mm]: lap at a joint, shortest piece worth fitting, saw cut."""
+
+    lap_mm: float
+    least_mm: float
+    saw_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """The lengths bought, by the place of their stock in the offer, and how each is cut.
+
+    `proved` says that no other choice of lengths costs less, or as little with less left over.
     """
-    lengths: list[list[Piece]] = []
-    left: list[float] = []
-    for piece in sorted(pieces, key=lambda p: (-p.length_mm, p.edge)):
-        fitting = [i for i, mm in enumerate(left) if mm + _SLACK_MM >= piece.length_mm]
-        if fitting:
-            best = min(fitting, key=lambda i: left[i])
-            lengths[best].append(piece)
-            left[best] -= piece.length_mm
-        else:
-            lengths.append([piece])
-            left.append(stock_mm - piece.length_mm)
-    cuts = tuple(
-        CutLength(tuple(cut), max(0.0, rest)) for cut, rest in zip(lengths, left, strict=True)
-    )
-    least = least_lengths([piece.length_mm for piece in pieces], stock_mm)
-    return CutList(item, words, stock_mm, cuts, least)
+
+    lengths: tuple[tuple[int, CutLength], ...]
+    joints: int
+    proved: bool
+
+    def count(self, stock: int) -> int:
+        """How many lengths of one stock are bought."""
+        return sum(1 for chosen, _ in self.lengths if chosen == stock)
+
+
+@lru_cache(maxsize=1024)
+def cut_runs(runs: tuple[Run, ...], stocks: tuple[Stock, ...], rules: CutRules) -> Cut:
+    """The cheapest lengths that make up the runs, and of equal cost those with least left over."""
+    longest_mm = max(stock.length_mm for stock in stocks)
+    pieces = [
+        Piece(length_mm, run.edge)
+        for run in runs
+        for length_mm in pieces_along(run.length_mm, longest_mm, rules.lap_mm, rules.least_mm)
+    ]
+    joints = len(pieces) - len(runs)
+    plain = [(_longest(stocks), cut) for cut in _best_fit(pieces, longest_mm, rules.saw_mm)]
+    if len(stocks) == 1 and len(plain) == least_lengths(
+        [piece.length_mm + rules.saw_mm for piece in pieces], longest_mm + rules.saw_mm
+    ):
+        return Cut(tuple(plain), joints, proved=True)
+    solved = _solved(pieces, stocks, rules.saw_mm)
+    if solved is None:
+        return Cut(tuple(plain), joints, proved=False)
+    return Cut(tuple(solved), joints, proved=True)
 
 
 def least_lengths(pieces_mm: Sequence[float], stock_mm: float) -> int:
@@ -43,15 +94,6 @@ def least_lengths(pieces_mm: Sequence[float], stock_mm: float) -> int:
     """
     small = sorted({0.0, *(mm for mm in pieces_mm if mm <= stock_mm / 2)})
     return max((_bound(pieces_mm, stock_mm, k) for k in small), default=0)
-
-
-def _bound(pieces_mm: Sequence[float], stock_mm: float, k: float) -> int:
-    alone = [mm for mm in pieces_mm if mm > stock_mm - k]
-    over_half = [mm for mm in pieces_mm if stock_mm - k >= mm > stock_mm / 2]
-    rest = [mm for mm in pieces_mm if stock_mm / 2 >= mm >= k and mm > 0]
-    room = len(over_half) * stock_mm - sum(over_half)
-    beyond = max(0.0, sum(rest) - room)
-    return len(alone) + len(over_half) + int(-(-(beyond - _SLACK_MM) // stock_mm))
 
 
 def pieces_along(length_mm: float, stock_mm: float, lap_mm: float, least_mm: float) -> list[float]:
@@ -76,3 +118,131 @@ def pieces_along(length_mm: float, stock_mm: float, lap_mm: float, least_mm: flo
         pieces[-2] -= least_mm - left
         pieces[-1] = least_mm
     return pieces
+
+
+def _longest(stocks: Sequence[Stock]) -> int:
+    """The cheapest of the longest stocks."""
+    longest_mm = max(stock.length_mm for stock in stocks)
+    fitting = [i for i, stock in enumerate(stocks) if stock.length_mm == longest_mm]
+    return min(fitting, key=lambda i: stocks[i].cost)
+
+
+def _best_fit(pieces: Sequence[Piece], stock_mm: float, saw_mm: float) -> list[CutLength]:
+    """Longest piece first, each into the fullest length that takes it."""
+    lengths: list[list[Piece]] = []
+    left: list[float] = []
+    for piece in sorted(pieces, key=lambda p: (-p.length_mm, p.edge)):
+        fitting = [i for i, mm in enumerate(left) if mm + _SLACK_MM >= piece.length_mm]
+        if fitting:
+            best = min(fitting, key=lambda i: left[i])
+            lengths[best].append(piece)
+            left[best] -= piece.length_mm + saw_mm
+        else:
+            lengths.append([piece])
+            left.append(stock_mm - piece.length_mm - saw_mm)
+    return [_cut_length(cut, stock_mm, saw_mm) for cut in lengths]
+
+
+def _cut_length(pieces: Sequence[Piece], stock_mm: float, saw_mm: float) -> CutLength:
+    used = sum(piece.length_mm for piece in pieces) + saw_mm * (len(pieces) - 1)
+    rest = stock_mm - used
+    return CutLength(stock_mm, tuple(pieces), rest - saw_mm if rest > saw_mm else 0.0)
+
+
+def _solved(
+    pieces: Sequence[Piece], stocks: Sequence[Stock], saw_mm: float
+) -> list[tuple[int, CutLength]] | None:
+    """The best list by integer programming; None where the ways of cutting are too many."""
+    sizes = sorted({piece.length_mm for piece in pieces}, reverse=True)
+    wanted = Counter(piece.length_mm for piece in pieces)
+    most = [wanted[size] for size in sizes]
+    ways: list[tuple[int, tuple[int, ...]]] = []
+    for i, stock in enumerate(stocks):
+        for way in _fillings([s + saw_mm for s in sizes], most, stock.length_mm + saw_mm):
+            ways.append((i, way))
+            if len(ways) > _MOST_WAYS:
+                return None
+    chosen = _choose(ways, stocks, most)
+    if chosen is None:
+        return None
+    waiting = {size: deque(p for p in pieces if p.length_mm == size) for size in sizes}
+    lengths = []
+    for (i, way), times in zip(ways, chosen, strict=True):
+        for _ in range(times):
+            taken = [
+                waiting[size].popleft()
+                for size, n in zip(sizes, way, strict=True)
+                for _ in range(min(n, len(waiting[size])))
+            ]
+            lengths.append((i, _cut_length(taken, stocks[i].length_mm, saw_mm)))
+    return lengths
+
+
+def _fillings(
+    sizes: Sequence[float], most: Sequence[int], room: float
+) -> Iterator[tuple[int, ...]]:
+    """Every way of filling a length to which no further piece can be added."""
+    counts = [0] * len(sizes)
+
+    def fill(i: int, left: float) -> Iterator[tuple[int, ...]]:
+        if i == len(sizes):
+            full = all(
+                count == limit or left + _SLACK_MM < size
+                for count, limit, size in zip(counts, most, sizes, strict=True)
+            )
+            if full and any(counts):
+                yield tuple(counts)
+            return
+        for n in range(min(most[i], int((left + _SLACK_MM) // sizes[i])), -1, -1):
+            counts[i] = n
+            yield from fill(i + 1, left - n * sizes[i])
+        counts[i] = 0
+
+    yield from fill(0, room)
+
+
+def _choose(
+    ways: Sequence[tuple[int, tuple[int, ...]]], stocks: Sequence[Stock], most: Sequence[int]
+) -> list[int] | None:
+    """How often to cut each way: least cost in pence, then least length; None without proof."""
+    import highspy  # noqa: PLC0415 - only where the bound does not settle it
+
+    solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+    solver.silent()
+    for option, value in (
+        ("threads", 1),
+        ("time_limit", _SOLVER_SECONDS),
+        ("mip_rel_gap", 0.0),
+        ("mip_abs_gap", 1e-6),
+    ):
+        solver.setOptionValue(option, value)
+    for needed in most:
+        solver.addRow(float(needed), highspy.kHighsInf, 0, [], [])
+    dearest_mm = sum(stock.length_mm for stock in stocks) * sum(most)
+    for i, way in ways:
+        rows = [row for row, n in enumerate(way) if n]
+        cost = float(stocks[i].cost * 100) * dearest_mm + stocks[i].length_mm
+        solver.addCol(
+            cost / dearest_mm,
+            0.0,
+            highspy.kHighsInf,
+            len(rows),
+            rows,
+            [float(way[r]) for r in rows],
+        )
+    solver.changeColsIntegrality(
+        len(ways), list(range(len(ways))), [highspy.HighsVarType.kInteger] * len(ways)
+    )
+    solver.run()
+    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        return None
+    return [round(value) for value in solver.getSolution().col_value]
+
+
+def _bound(pieces_mm: Sequence[float], stock_mm: float, k: float) -> int:
+    alone = [mm for mm in pieces_mm if mm > stock_mm - k]
+    over_half = [mm for mm in pieces_mm if stock_mm - k >= mm > stock_mm / 2]
+    rest = [mm for mm in pieces_mm if stock_mm / 2 >= mm >= k and mm > 0]
+    room = len(over_half) * stock_mm - sum(over_half)
+    beyond = max(0.0, sum(rest) - room)
+    return len(alone) + len(over_half) + int(-(-(beyond - _SLACK_MM) // stock_mm))

@@ -28,14 +28,14 @@ from quotegen.takeoff.job import Demand, Job, make_job
 from quotegen.takeoff.labour import labour_lines, plan_programme
 from quotegen.takeoff.mat import near_miss, plan_mat
 from quotegen.takeoff.outline import build_outline
-from quotegen.takeoff.packs import buy_all
+from quotegen.takeoff.packs import Wanted, buy_all
 from quotegen.takeoff.sundries import sundry_demands
 from quotegen.takeoff.thermal import u_value
-from quotegen.takeoff.trims import trim_demands, trim_work
+from quotegen.takeoff.trims import TrimWork, edge_demands, plan_trims
 from quotegen.units import whole_number
 from quotegen.working import Figure, chosen, derive, total
 
-_WHOLE_UNITS = frozenset({"sheet", "each", "length", "tube", "pair", "week"})
+_WHOLE_UNITS = frozenset({"sheet", "each", "tube", "pair", "week"})
 
 
 def measure(
@@ -64,7 +64,7 @@ def _option(
     enquiry: Enquiry, outline: Outline, settings: Settings, prices: PriceBook, build_up: BuildUp
 ) -> tuple[OptionTakeOff, list[Problem]]:
     job = make_job(enquiry, outline, settings, build_up)
-    deck, mat, work = plan_deck(job, prices), plan_mat(job), trim_work(job)
+    deck, mat, work = plan_deck(job, prices), plan_mat(job), plan_trims(job, prices)
     before = plan_access(job, chosen("days", 1.0, "days", "before the hours are known"))
     labour = labour_lines(job, work, deck, before)
     programme = plan_programme(job, labour)
@@ -75,12 +75,14 @@ def _option(
         *strip.sack_demand(job, off),
         *deck_demands(job, deck),
         *insulation_demands(job),
-        *trim_demands(job, work, deck),
+        *edge_demands(job, work, deck),
         *laminate.laminate_demands(job, mat),
         *sundry_demands(job, programme),
         *agreed_demands(enquiry),
     ]
-    needs, split = _needs(demands, settings, prices)
+    others, split = _needs(demands, settings, prices)
+    needs = (*others, *_trim_needs(work))
+    split += [_TRIMS] if work.split else []
     charges, missing = _charges(job, access, off)
     weight_change = strip.weight_change(job, off, laminate.laminate_mass_kg(job, mat))
     option = OptionTakeOff(
@@ -130,7 +132,9 @@ def _needs(
         item: figure.number * (spare if house_rules.items()[item].family == _CHEMICALS else 1)
         for item, (_, figure) in gross.items()
     }
-    bought, split = buy_all({item: g for item, (_, g) in gross.items()}, to_cover, prices)
+    bought, _, split = buy_all(
+        {item: g for item, (_, g) in gross.items()}, Wanted(to_cover, {}), prices
+    )
     needs = tuple(
         Need(
             demand.item,
@@ -146,7 +150,27 @@ def _needs(
     return needs, split
 
 
-_CHEMICALS = "resin"
+def _trim_needs(work: TrimWork) -> tuple[Need, ...]:
+    """The trims and corners, bought as they are cut: the laps and offcuts are their waste."""
+    whole = derive(
+        "waste factor", "times", waste_factor, waste_pct=chosen("waste", 0.0, "%", "cut to a list")
+    )
+    return tuple(
+        Need(
+            item,
+            net.name,
+            Stage.EDGES,
+            net.unit,
+            net,
+            whole,
+            net,
+            work.purchases.get(item),
+        )
+        for item, net in work.needs.items()
+    )
+
+
+_CHEMICALS, _TRIMS = "resin", "trims"
 
 
 def _gross(demand: Demand) -> tuple[Figure, Figure]:

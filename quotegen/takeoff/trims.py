@@ -3,12 +3,14 @@
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 
 from quotegen.model.enquiry import EdgeKind, OpeningKind, WallJoint
 from quotegen.model.roof import Corner, CornerKind, Edge
-from quotegen.model.takeoff import CutList, Piece, Stage
+from quotegen.model.settings import PriceBook
+from quotegen.model.takeoff import CutList, Purchase, Stage
 from quotegen.reference import house_rules
-from quotegen.takeoff.cutting import cut_list, pieces_along
+from quotegen.takeoff.cutting import Cut, CutRules, Run, Stock, cut_runs
 from quotegen.takeoff.deck import DeckPlan
 from quotegen.takeoff.job import (
     Demand,
@@ -18,6 +20,7 @@ from quotegen.takeoff.job import (
     rooflights,
     total_length_m,
 )
+from quotegen.takeoff.packs import Wanted, buy_all
 from quotegen.units import mm_to_m
 from quotegen.working import Figure, chosen, derive, total
 
@@ -37,66 +40,84 @@ _KERB_NAME = "rooflight kerb"
 
 @dataclass(frozen=True, slots=True)
 class TrimWork:
-    """The trims of a job: cutting lists, and the counts that nails, bandage and hours need."""
+    """The trims of a job as bought and cut, and the counts that bandage and hours need.
 
+    `needs` are the metres of each trim and the number of each corner piece; an item without a
+    price is not among the `purchases`. `split` says that no one supplier has them all.
+    """
+
+    needs: Mapping[str, Figure]
+    purchases: Mapping[str, Purchase]
     cuts: tuple[CutList, ...]
     joints: Figure
     pre_formed: Mapping[str, int]
     mitres: Figure
-    other_corners: Figure
+    split: bool
 
 
-def trim_work(job: Job) -> TrimWork:
-    """Cut every trim of the job and count its joints and corners."""
+def plan_trims(job: Job, prices: PriceBook) -> TrimWork:
+    """Buy and cut every trim of the job, and count its joints and corners."""
     runs = _runs(job)
-    number = job.settings.number
-    stock_mm, least_mm = number("trim_length_mm"), number("trim_least_piece_mm")
-    cuts, joints = [], 0
-    for item, wanted in runs.items():
-        pieces = []
-        lap_mm = number("flashing_lap_mm" if item == _FLASHING else "trim_lap_mm")
-        for edge, run_mm in wanted:
-            cut = pieces_along(run_mm, stock_mm, lap_mm, least_mm)
-            joints += len(cut) - 1
-            pieces += [Piece(length, edge) for length in cut]
-        cuts.append(cut_list(item, house_rules.items()[item].words, pieces, stock_mm))
+    pre_formed, mitres = _corners(job)
+    from_outline = "counted on the outline"
+    needs = {
+        item: derive(
+            house_rules.items()[item].words,
+            "m",
+            total_length_m,
+            lengths_mm=[chosen(run.edge, run.length_mm, "mm", _RUN_BASIS) for run in wanted],
+        )
+        for item, (wanted, _) in runs.items()
+    }
+    needs |= {
+        item: chosen(house_rules.items()[item].words, float(n), "each", from_outline)
+        for item, n in sorted(pre_formed.items())
+    }
+    corners = {item: float(n) for item, n in pre_formed.items()}
+    purchases, cuts, split = buy_all(needs, Wanted(corners, runs), prices)
+    stock_mm = job.settings.number("trim_length_mm")
+    for item, (wanted, rules) in runs.items():
+        if item not in cuts:
+            cuts[item] = cut_runs(wanted, (Stock(stock_mm, Decimal(1)),), rules)
+    joints = sum(cut.joints for cut in cuts.values())
+    return TrimWork(
+        needs=needs,
+        purchases=purchases,
+        cuts=tuple(_cut_list(job, item, cuts[item]) for item in runs),
+        joints=chosen("trim joints", float(joints), "each", "counted on the cutting lists"),
+        pre_formed=pre_formed,
+        mitres=chosen("mitred corners", float(mitres), "each", from_outline),
+        split=bool(split),
+    )
+
+
+_RUN_BASIS = "length of the edge with what its mitres and corners take"
+
+
+def _cut_list(job: Job, item: str, cut: Cut) -> CutList:
+    least_mm = job.settings.number("offcut_useful_mm")
+    lengths = tuple(length for _, length in cut.lengths)
+    kept = tuple(length.left_mm for length in lengths if length.left_mm >= least_mm)
+    return CutList(item, house_rules.items()[item].words, lengths, cut.proved, kept)
+
+
+def _corners(job: Job) -> tuple[dict[str, int], int]:
+    """How many of each pre-formed corner, and how many mitres cut by hand."""
     pre_formed: dict[str, int] = defaultdict(int)
-    mitres = others = 0
+    mitres = 0
     for corner in job.outline.corners:
         piece = corner_piece(corner, _kind(job, corner.before), _kind(job, corner.after))
         if piece:
             pre_formed[piece] += 1
-        elif _is_mitre(job, corner):
-            mitres += 1
         else:
-            others += 1
-    from_outline = "counted on the outline"
-    return TrimWork(
-        cuts=tuple(cuts),
-        joints=chosen("trim joints", float(joints), "each", "counted on the cutting lists"),
-        pre_formed=pre_formed,
-        mitres=chosen("mitred corners", float(mitres), "each", from_outline),
-        other_corners=chosen("other corners", float(others), "each", from_outline),
-    )
+            mitres += _is_mitre(job, corner)
+    return dict(pre_formed), mitres
 
 
-def trim_demands(job: Job, work: TrimWork, deck: DeckPlan) -> list[Demand]:
-    """Trims, corners, battens, nails, adhesive, sealant and bandage."""
-    demands = [
-        Demand(
-            cut.item,
-            Stage.EDGES,
-            chosen(cut.words, float(len(cut.lengths)), "length", "the cutting list"),
-        )
-        for cut in work.cuts
-    ]
-    demands += [
-        Demand(item, Stage.EDGES, chosen("corners", float(n), "each", "counted on the outline"))
-        for item, n in sorted(work.pre_formed.items())
-    ]
+def edge_demands(job: Job, work: TrimWork, deck: DeckPlan) -> list[Demand]:
+    """What goes with the trims: outlets, battens, nails, adhesive, sealant and bandage."""
     outlets = opening_count(job.enquiry, OpeningKind.OUTLET)
-    if outlets.number:
-        demands.append(Demand("outlet", Stage.EDGES, outlets))
+    demands = [Demand("outlet", Stage.EDGES, outlets)] if outlets.number else []
     return [*demands, *_fixings(job), _bandage(job, work, deck)]
 
 
@@ -134,19 +155,29 @@ def _is_mitre(job: Job, corner: Corner) -> bool:
     return walls and not square_flats
 
 
-def _runs(job: Job) -> dict[str, list[tuple[str, float]]]:
-    runs: dict[str, list[tuple[str, float]]] = defaultdict(list)
+def _runs(job: Job) -> dict[str, tuple[tuple[Run, ...], CutRules]]:
+    """The runs of each trim with how they are made up."""
+    number = job.settings.number
+    runs: dict[str, list[Run]] = defaultdict(list)
     for edge in job.outline.edges:
-        run_mm = edge.length.number + _mitre_allowance_mm(job, edge)
-        runs[_TRIM_OF[edge.kind]].append((edge.name, run_mm))
+        length_mm = edge.length.number
+        runs[_TRIM_OF[edge.kind]].append(Run(edge.name, length_mm + _mitre_allowance_mm(job, edge)))
         if edge.kind is EdgeKind.WALL and has_flashing(job):
-            runs[_FLASHING].append((edge.name, edge.length.number))
-    corner_mm = 2 * job.settings.number("trim_mitre_mm")
+            runs[_FLASHING].append(Run(edge.name, length_mm))
+    corner_mm = 2 * number("trim_mitre_mm")
     for light in rooflights(job.enquiry, job.settings):
         sides = (light.length_mm.number, light.width_mm.number)
         for side_mm in sides * (2 * int(light.count.number)):
-            runs["trim_flat"].append((_KERB_NAME, side_mm + corner_mm))
-    return runs
+            runs["trim_flat"].append(Run(_KERB_NAME, side_mm + corner_mm))
+    rules = {
+        item: CutRules(
+            number("flashing_lap_mm" if item == _FLASHING else "trim_lap_mm"),
+            number("trim_least_piece_mm"),
+            number("saw_cut_mm"),
+        )
+        for item in runs
+    }
+    return {item: (tuple(wanted), rules[item]) for item, wanted in runs.items()}
 
 
 def _mitre_allowance_mm(job: Job, edge: Edge) -> float:

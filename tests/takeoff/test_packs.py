@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from quotegen.model.settings import PackPrice, PriceBook
 from quotegen.problems import Place
-from quotegen.takeoff.packs import buy_all, cheapest_packs
+from quotegen.takeoff.packs import Wanted, buy_all, cheapest_packs
 from tests import builders
 
 
@@ -65,7 +65,7 @@ def test_never_dearer_than_any_other_choice(needed: float, offers: list[tuple[fl
 def test_a_purchase_adds_up() -> None:
     book = PriceBook({"resin": (pack(20, "70.00"), pack(5, "24.00"))})
     needed = {"resin": builders.given("resin", 22.0, "kg")}
-    bought, split = buy_all(needed, {"resin": 22.0}, book)
+    bought, _, split = buy_all(needed, Wanted({"resin": 22.0}, {}), book)
     assert split == []
     assert bought["resin"].bought.number == pytest.approx(25.0)
     assert bought["resin"].spare.number == pytest.approx(3.0)
@@ -74,7 +74,7 @@ def test_a_purchase_adds_up() -> None:
 
 def test_an_item_without_a_price_is_not_bought_for_nothing() -> None:
     needed = {"resin": builders.given("resin", 22.0, "kg")}
-    assert buy_all(needed, {"resin": 22.0}, PriceBook({})) == ({}, [])
+    assert buy_all(needed, Wanted({"resin": 22.0}, {}), PriceBook({})) == ({}, {}, [])
 
 
 def family(*offers: tuple[str, float, str, str]) -> PriceBook:
@@ -89,7 +89,7 @@ NEEDED = {
     "resin": builders.given("resin", 18.0, "kg"),
     "topcoat": builders.given("topcoat", 9.0, "kg"),
 }
-TO_COVER = {"resin": 18.9, "topcoat": 9.45}
+TO_COVER = Wanted({"resin": 18.9, "topcoat": 9.45}, {})
 
 
 def test_resin_and_topcoat_come_from_one_supplier() -> None:
@@ -100,7 +100,7 @@ def test_resin_and_topcoat_come_from_one_supplier() -> None:
         ("topcoat", 10, "80.00", "Gannet"),
         ("topcoat", 10, "60.00", "Fulmar"),
     )
-    bought, split = buy_all(NEEDED, TO_COVER, book)
+    bought, _, split = buy_all(NEEDED, TO_COVER, book)
     assert split == []
     assert {p.packs[0].pack.supplier for p in bought.values()} == {"Fulmar"}
     assert sum(p.cost.money for p in bought.values()) == Decimal("130.00")
@@ -108,7 +108,7 @@ def test_resin_and_topcoat_come_from_one_supplier() -> None:
 
 def test_a_family_nobody_has_whole_is_split_and_said_so() -> None:
     book = family(("resin", 20, "60.00", "Gannet"), ("topcoat", 10, "60.00", "Fulmar"))
-    bought, split = buy_all(NEEDED, TO_COVER, book)
+    bought, _, split = buy_all(NEEDED, TO_COVER, book)
     assert split == ["resin"]
     assert set(bought) == {"resin", "topcoat"}
 
@@ -116,6 +116,6 @@ def test_a_family_nobody_has_whole_is_split_and_said_so() -> None:
 def test_the_spare_the_firm_wants_is_bought_as_well() -> None:
     book = PriceBook({"resin": (pack(20, "70.00"), pack(5, "24.00"))})
     needed = {"resin": builders.given("resin", 19.5, "kg")}
-    bought, _ = buy_all(needed, {"resin": 19.5 * 1.05}, book)
+    bought, _, _ = buy_all(needed, Wanted({"resin": 19.5 * 1.05}, {}), book)
     assert bought["resin"].bought.number == pytest.approx(25.0)
     assert bought["resin"].spare.number == pytest.approx(5.5)
