@@ -21,12 +21,15 @@ from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
 from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import PriceBook, Settings
+from quotegen.model.together import Together
 from quotegen.pricing.quote import make_quote
+from quotegen.pricing.sensitivity import Shift, sensitivity
 from quotegen.problems import Place, Problem, problem, stopping
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 from quotegen.safety.statement import make_statement
 from quotegen.takeoff.checks import check_settings
 from quotegen.takeoff.measure import measure
+from quotegen.takeoff.together import buy_together
 from quotegen.workbook.price_lists import read_price_lists
 from quotegen.workbook.reader import read_workbook
 
@@ -69,6 +72,8 @@ class Batch:
     folder: Path
     worked: tuple[Worked, ...]
     problems: tuple[Problem, ...]
+    settings: Settings
+    prices: PriceBook
 
     @property
     def stops(self) -> bool:
@@ -140,7 +145,18 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
         problems += [p for p in one.problems if p not in problems]
         worked.append(one)
     shown = [p for p in problems if not refs or p.ref in ("", *refs) or p.ref not in read.refs]
-    return Batch(book.parent, tuple(worked), tuple(shown))
+    return Batch(book.parent, tuple(worked), tuple(shown), read.settings, priced.book)
+
+
+def shifts_of(batch: Batch, quote: Quote) -> tuple[Shift, ...]:
+    """What a little more on each measured size would change in cost and price."""
+    return sensitivity(quote, batch.settings, batch.prices, quote.dated)
+
+
+def order_together(batch: Batch) -> Together | None:
+    """One order for every enquiry that nothing stops; None for fewer than two of them."""
+    take_offs = [worked.quote.take_off for worked in batch.worked if worked.quote]
+    return buy_together(take_offs, batch.settings, batch.prices)
 
 
 def prices_beside(book: Path) -> list[Path]:

@@ -113,25 +113,43 @@ def check(book: Path, price_lists: tuple[Path, ...], on: datetime | None, as_jso
 @_ref
 @_prices
 @_on
+@click.option(
+    "--together", is_flag=True, help="Buy for all of them in one order; see what that saves."
+)
 @_json
 def takeoff(
     book: Path,
     refs: tuple[str, ...],
     price_lists: tuple[Path, ...],
     on: datetime | None,
+    together: bool,
     as_json: bool,
 ) -> None:
     """Show how much of everything each roof takes."""
+    from quotegen.app import order_together, shifts_of
+    from quotegen.documents.order_data import together_data
     from quotegen.documents.takeoff_data import FORMAT, takeoff_data
+    from quotegen.documents.takeoff_text import takeoff_lines, together_lines
 
     batch = _work_out(book, price_lists, refs, on)
-    data = [takeoff_data(w.quote, list(w.problems)) for w in batch.worked if w.quote]
+    one_order = order_together(batch) if together else None
     if as_json:
+        data = [
+            takeoff_data(w.quote, w.problems, shifts_of(batch, w.quote))
+            for w in batch.worked
+            if w.quote
+        ]
         problems = [p.to_data() for p in batch.problems]
-        _print_json({"format": FORMAT, "enquiries": data, "problems": problems})
+        found = {"format": FORMAT, "enquiries": data, "problems": problems}
+        _print_json(found | ({"together": together_data(one_order)} if one_order else {}))
         sys.exit(DATA_PROBLEMS if batch.stops else CLEAN)
-    for enquiry in data:
-        _show_takeoff(enquiry)
+    for quote in (worked.quote for worked in batch.worked if worked.quote):
+        for line in takeoff_lines(quote, shifts_of(batch, quote)):
+            click.echo(line)
+    if one_order:
+        click.echo("\n" + "\n".join(together_lines(one_order)))
+    elif together:
+        click.echo("\nThere are not two jobs to buy for together.")
     _finish(batch.problems, book, "" if batch.worked else NO_ENQUIRY)
 
 
@@ -295,22 +313,6 @@ def _with_progress(
         disable=not console.is_terminal,
         transient=True,
     )
-
-
-def _show_takeoff(enquiry: dict[str, Any]) -> None:
-    roof = enquiry["roof"]
-    click.echo(f"\n{enquiry['ref']}: {roof['shape']}, {roof['area_m2']:.2f} m2")
-    for edge in roof["edges"]:
-        corner = f"{edge['corner_after']} {edge['corner_after_deg']:.0f}°"
-        words = f"{edge['name']:14}{edge['length_mm']:8.0f} mm  {edge['kind']:16}"
-        click.echo(f"   {words} then {corner}")
-    for option in enquiry["options"]:
-        money, days = option["money"], option["programme"]["days"]
-        click.echo(f"  {option['name']}: {money['total']}, {days:g} days")
-        for need in option["needs"]:
-            packs = ", ".join(f"{p['count']} x {p['size']:g}" for p in need["packs"])
-            words = f"{need['words']:36}{need['gross']:9.2f} {need['unit']:7}"
-            click.echo(f"     {words} buy {packs}")
 
 
 def _list_problems(problems: Iterable[Problem], book: Path | None = None) -> None:

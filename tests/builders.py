@@ -82,13 +82,16 @@ def settings(**changes: Scalar | None) -> Settings:
     return Settings(figures, terms)
 
 
-def prices(without: tuple[str, ...] = ()) -> PriceBook:
-    """One pack of every item at a round invented price, but for those left out."""
+def prices(without: tuple[str, ...] = ("delivery",)) -> PriceBook:
+    """One pack of every item at a round invented price, but for those left out.
+
+    A delivery is charged only where `without` is given and leaves it in.
+    """
     sizes = {
         "resin": 20.0, "topcoat": 10.0, "catalyst": 500.0, "acetone": 5.0, "clout": 500.0,
         "deck_screw": 200.0, "long_screw": 100.0, "bandage": 25.0, "sack": 20.0, "mat_450": 30.0,
         "gloves": 10.0, "trim_drip": 3.0, "trim_raised": 3.0, "trim_wall": 3.0, "trim_flat": 3.0,
-        "trim_flashing": 3.0,
+        "trim_flashing": 3.0, "trim_expansion": 3.0, "skip_hire": 4.6,
     }  # fmt: skip
     return PriceBook(
         {
@@ -98,7 +101,7 @@ def prices(without: tuple[str, ...] = ()) -> PriceBook:
                     words=item.words,
                     unit=item.unit,
                     pack_size=sizes.get(item.code, 1.0),
-                    pack_price=Decimal("20.00"),
+                    pack_price=Decimal("240.00" if item.code == "skip_hire" else "20.00"),
                     supplier="Gannet Supplies",
                     dated=date(2026, 11, 1),
                     place=Place("prices.xlsx", "Prices", f"A{row}"),
@@ -170,5 +173,6 @@ def enquiry(measured: MeasuredRoof | None = None, **changes: Any) -> Enquiry:
         ladder_reason="",
         wall_joint=WallJoint.NEW_FLASHING,
         site=SiteFacts(),
+        year_built=given("year built", 2004.0, "year"),
     )
     return replace(made, **changes)

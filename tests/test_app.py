@@ -32,7 +32,10 @@ PRICE_ROWS = [
     for packs in prices().packs.values()
     for pack in packs
 ]
-SURVEYED = {**BAY, "covering": "felt", "layers": 2, "deck": "sheet boards", "height_mm": 2600}
+SURVEYED = {
+    **BAY, "covering": "felt", "layers": 2, "deck": "sheet boards", "height_mm": 2600,
+    "year_built": 2004,
+}  # fmt: skip
 
 
 def write_book(folder: Path, *rows: dict[str, object], without: str = "") -> Path:

@@ -3,6 +3,7 @@
 import json
 import subprocess
 import sys
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -78,6 +79,45 @@ def test_takeoff_as_data_has_the_public_format(tmp_path: Path) -> None:
             held = sum(pack["count"] * pack["size"] for pack in need["packs"])
             assert held >= need["gross"] - 0.002
             assert abs(held - need["gross"] - need["spare"]) < 0.002
+
+
+def test_takeoff_together_is_one_order_that_says_what_it_saves(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED, {**SURVEYED, "ref": "T-02"})
+    data = json.loads(run("takeoff", book, "--together", "--json", *ON).stdout)
+    together = data["together"]
+    assert [job["ref"] for job in together["jobs"]] == ["T-01", "T-02"]
+    apart = sum(Decimal(one["total"]) for one in together["apart"])
+    order = together["order"]
+    assert Decimal(together["saves"]) == apart - Decimal(order["total"]) > 0
+    assert sum(Decimal(one["total"]) for one in order["suppliers"]) == Decimal(order["total"])
+    for need in together["needs"]:
+        held = sum(pack["count"] * pack["size"] for pack in need["packs"])
+        assert held + need["from_stock"] >= need["gross"] - 0.002
+        assert sum(one["gross"] for one in need["by_job"]) == pytest.approx(need["gross"], abs=0.01)
+    edges = {p["edge"] for cut in together["cuts"] for x in cut["lengths"] for p in x["pieces"]}
+    assert {"T-01 front", "T-02 front"} <= edges
+    shown = run("takeoff", book, "--together", *ON)
+    assert "Bought together: T-01" in shown.stdout
+    assert f"saves {together['saves']}" in shown.stdout
+    alone = run("takeoff", book, "--ref", "T-01", "--together", *ON)
+    assert "not two jobs" in alone.stdout
+    assert "together" not in json.loads(run("takeoff", book, "--json", *ON).stdout)
+
+
+def test_takeoff_shows_the_order(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    option = json.loads(run("takeoff", book, "--json", *ON).stdout)["enquiries"][0]["options"][0]
+    order = option["order"]
+    paid = sum(Decimal(need["cost"]) for need in option["needs"] if need["cost"])
+    assert Decimal(order["total"]) == paid + Decimal(order["deliveries"])
+    assert order["one_supplier"] == {"supplier": "Gannet Supplies", "total": order["total"]}
+    left = {found["item"]: found["quantity"] for found in order["left_over"]}
+    spare = {need["item"]: need["spare"] for need in option["needs"]}
+    assert left["acetone"] == spare["acetone"]
+    shown = run("takeoff", book, *ON).stdout
+    assert f"order from Gannet Supplies: {order['total']}" in shown
+    found = json.loads(run("explain", book, "--line", "order", "--json", *ON).stdout)
+    assert {"order", "order-alone", "order:Gannet Supplies"} <= {line["code"] for line in found}
 
 
 def test_takeoff_and_explain_in_words(tmp_path: Path) -> None:

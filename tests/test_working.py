@@ -2,6 +2,7 @@
 
 import importlib
 import json
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -18,7 +19,10 @@ from tests import builders
 
 def quotes() -> list[Quote]:
     made = []
-    settings, prices = builders.settings(), builders.prices()
+    held = {"resin": 2.0, "clout": 1000.0}
+    stock = {i: builders.given(f"{i} on the van", n, "", "Van stock!B2") for i, n in held.items()}
+    settings = replace(builders.settings(), van_stock=stock)
+    prices = builders.prices(without=())
     for roof in (builders.canted_bay(), builders.roof()):
         enquiry = builders.enquiry(
             roof, build_ups=tuple(BuildUp), insulation_mm=builders.given("ins", 130.0, "mm")

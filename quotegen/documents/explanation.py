@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from quotegen.model.quote import Quote, QuotedOption
+from quotegen.model.takeoff import Need, Order
 from quotegen.working import Figure, Origin, Step, Value
 
 _INDENT = "   "
@@ -49,14 +50,32 @@ def _of_option(option: QuotedOption) -> Iterator[Explained]:
     yield Explained("laminate", "laminated area", take_off.laminate_area_m2)
     yield Explained("topcoat-area", "topcoated area", take_off.topcoat_area_m2)
     for need in take_off.needs:
-        yield Explained(need.item, need.words, need.gross)
-        if need.purchase:
-            yield Explained(f"{need.item}:cost", f"{need.words}, cost", need.purchase.cost)
+        yield from _of_need(need)
+    yield from of_order(take_off.order)
     for labour in take_off.labour:
         yield Explained(f"hours:{labour.task}", labour.task, labour.hours)
     yield Explained("days", "working days", take_off.programme.days)
     for strip in take_off.strip:
         yield Explained(f"strip:{strip.words}", strip.words, strip.mass_kg)
+        yield Explained(f"loose:{strip.words}", f"{strip.words}, loose", strip.volume_m3)
+    waste = take_off.waste
+    for code, figure in (
+        ("waste:van", waste.van_cost),
+        ("waste:skip", waste.skip_cost),
+        ("waste:loads", waste.runs),
+        ("waste:scrap", waste.scrap_value),
+        ("expansion", take_off.expansion_m),
+    ):
+        if figure:
+            yield Explained(code, figure.name, figure)
+    for lift in take_off.lifts:
+        yield Explained(f"lift:{lift.words}", lift.words, lift.mass_kg)
+        yield Explained(f"people:{lift.words}", f"people for {lift.words}", lift.people)
+    for part in take_off.resin.parts:
+        yield Explained(f"part:{part.name}", part.name, part)
+    yield Explained("part:all", "resin, the parts added up", take_off.resin.by_parts_l)
+    yield Explained("glass", "glass in the laminate", take_off.resin.glass_pct)
+    yield Explained("film", "film of topcoat", take_off.resin.film_mm)
     for mixes in take_off.mixes:
         for size in mixes.sizes:
             code = f"mix:{mixes.material}:{'hot' if mixes.hot else 'cool'}"
@@ -68,6 +87,30 @@ def _of_option(option: QuotedOption) -> Iterator[Explained]:
     yield Explained("cost", "cost of the job", option.cost)
     yield Explained("deposit", "deposit", option.deposit)
     yield Explained("total", "total", option.totals.total)
+
+
+def _of_need(need: Need) -> Iterator[Explained]:
+    yield Explained(need.item, need.words, need.gross)
+    if need.from_stock:
+        yield Explained(f"{need.item}:stock", f"{need.words}, off the van", need.from_stock)
+    if need.stock_cost:
+        words = f"{need.words}, cost of what is off the van"
+        yield Explained(f"{need.item}:stock-cost", words, need.stock_cost)
+    if need.purchase:
+        yield Explained(f"{need.item}:cost", f"{need.words}, cost", need.purchase.cost)
+
+
+def of_order(order: Order) -> Iterator[Explained]:
+    """Every figure of an order: each supplier, the deliveries, the total, and what is left over."""
+    for one in order.suppliers:
+        yield Explained(f"order:{one.supplier}", f"order from {one.supplier}", one.total)
+    yield Explained("deliveries", "deliveries", order.deliveries)
+    yield Explained("order", "the whole order", order.total)
+    if order.alone:
+        words = f"the whole order from {order.alone.supplier} alone"
+        yield Explained("order-alone", words, order.alone.total)
+    for left in order.leftovers:
+        yield Explained(f"left:{left.item}", left.quantity.name, left.quantity)
 
 
 def as_text(figure: Figure, depth: int = 0) -> Iterator[str]:

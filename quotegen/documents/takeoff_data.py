@@ -1,12 +1,23 @@
 """The take-off as data: the public JSON format, described in docs/takeoff-json.md."""
 
+from collections.abc import Sequence
 from typing import Any
 
+from quotegen.documents.order_data import cut_data, order_data, packs_data
 from quotegen.model.boards import BoardLayout
 from quotegen.model.mat import MatLayout
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.roof import Edge
-from quotegen.model.takeoff import CutList, Mixes, MixSize, Need, OptionTakeOff, TakeOff
+from quotegen.model.takeoff import (
+    Mixes,
+    MixSize,
+    Need,
+    OptionTakeOff,
+    ResinPlan,
+    TakeOff,
+    WastePlan,
+)
+from quotegen.pricing.sensitivity import Shift
 from quotegen.problems import Problem
 from quotegen.working import Figure
 
@@ -14,13 +25,25 @@ FORMAT = 1
 _MM_DIGITS, _QUANTITY_DIGITS, _AREA_DIGITS = 1, 3, 4
 
 
-def takeoff_data(quote: Quote, problems: list[Problem]) -> dict[str, Any]:
-    """Everything the take-off and the price of one enquiry say."""
+def takeoff_data(
+    quote: Quote, problems: Sequence[Problem], shifts: Sequence[Shift]
+) -> dict[str, Any]:
+    """Everything the take-off and the price of one enquiry say, and how they would shift."""
     take_off = quote.take_off
     return {
         "ref": quote.enquiry.ref,
         "roof": _roof(take_off),
         "options": [_option(option) for option in quote.options],
+        "sensitivity": [
+            {
+                "size": shift.size,
+                "more_mm": quote.settings.number("sensitivity_mm"),
+                "option": str(shift.build_up),
+                "cost": str(shift.cost),
+                "net": str(shift.net),
+            }
+            for shift in shifts
+        ],
         "warnings": [p.to_data() for p in problems if not p.stops],
     }
 
@@ -58,9 +81,11 @@ def _option(quoted: QuotedOption) -> dict[str, Any]:
     return {
         "name": str(option.build_up),
         "needs": [_need(need) for need in option.needs],
-        "cuts": [_cut(cut) for cut in option.cuts],
+        "order": order_data(option.order),
+        "cuts": [cut_data(cut) for cut in option.cuts],
         "boards": _boards(option.boards),
         "mat": _mat(option.mat),
+        "resin": _resin(option.resin),
         "mixes": [_mixes(mixes) for mixes in option.mixes],
         "labour": [
             {
@@ -77,6 +102,9 @@ def _option(quoted: QuotedOption) -> dict[str, Any]:
             "visits": option.programme.visits.number,
         },
         "strip": _strip(option),
+        "waste": _waste(option.waste),
+        "lifts": _lifts(option),
+        "expansion_joint_m": _rounded(option.expansion_m, _QUANTITY_DIGITS),
         "access": {
             "chosen": str(option.access.chosen),
             "reasons": list(option.access.reasons),
@@ -107,36 +135,11 @@ def _need(need: Need) -> dict[str, Any]:
         "waste_factor": round(need.waste_factor.number, _QUANTITY_DIGITS),
         "gross": round(need.gross.number, _QUANTITY_DIGITS),
         "unit": need.unit,
-        "packs": [
-            {
-                "count": p.count,
-                "size": p.pack.pack_size,
-                "price": str(p.pack.pack_price),
-                "supplier": p.pack.supplier,
-            }
-            for p in (bought.packs if bought else ())
-        ],
+        "from_stock": round(need.from_stock.number, _QUANTITY_DIGITS) if need.from_stock else 0.0,
+        "stock_cost": str(need.stock_cost.money) if need.stock_cost else None,
+        "packs": packs_data(bought.packs if bought else ()),
         "spare": round(bought.spare.number, _QUANTITY_DIGITS) if bought else None,
         "cost": str(bought.cost.money) if bought else None,
-    }
-
-
-def _cut(cut: CutList) -> dict[str, Any]:
-    return {
-        "item": cut.item,
-        "proved_least": cut.proved,
-        "kept_mm": [round(mm, _MM_DIGITS) for mm in cut.kept],
-        "lengths": [
-            {
-                "stock_mm": length.stock_mm,
-                "pieces": [
-                    {"length_mm": round(piece.length_mm, _MM_DIGITS), "edge": piece.edge}
-                    for piece in length.pieces
-                ],
-                "left_mm": round(length.left_mm, _MM_DIGITS),
-            }
-            for length in cut.lengths
-        ],
     }
 
 
@@ -157,6 +160,21 @@ def _boards(layout: BoardLayout) -> dict[str, Any]:
             for piece in layout.pieces
         ],
         "sheets": [[cut.number for cut in sheet] for sheet in layout.sheets],
+    }
+
+
+def _resin(plan: ResinPlan) -> dict[str, Any]:
+    return {
+        "parts": [
+            {"part": part.name, "litres": round(part.number, _QUANTITY_DIGITS)}
+            for part in plan.parts
+        ],
+        "by_parts_l": round(plan.by_parts_l.number, _QUANTITY_DIGITS),
+        "guide_l": round(plan.guide_l.number, _QUANTITY_DIGITS),
+        "resin_l": round(plan.resin_l.number, _QUANTITY_DIGITS),
+        "topcoat_l": round(plan.topcoat_l.number, _QUANTITY_DIGITS),
+        "glass_pct": round(plan.glass_pct.number, _MM_DIGITS),
+        "topcoat_film_mm": round(plan.film_mm.number, _QUANTITY_DIGITS),
     }
 
 
@@ -197,6 +215,7 @@ def _mix_size(size: MixSize) -> dict[str, Any]:
         "count": size.count,
         "litres": round(size.litres.number, _QUANTITY_DIGITS),
         "mass_kg": round(size.mass_kg.number, _QUANTITY_DIGITS),
+        "for": list(size.whats),
         "doses": [
             {
                 "deck_c": dose.deck_c,
@@ -214,8 +233,39 @@ def _strip(option: OptionTakeOff) -> list[dict[str, Any]]:
         {
             "what": line.words,
             "mass_kg": round(line.mass_kg.number, _MM_DIGITS),
+            "volume_m3": round(line.volume_m3.number, _QUANTITY_DIGITS),
+            "leaves": str(line.leaves),
             "waste_code": line.waste_code,
             "hazardous": line.hazardous,
         }
         for line in option.strip
+    ]
+
+
+def _waste(plan: WastePlan) -> dict[str, Any]:
+    return {
+        "skip": plan.skip,
+        "reason": plan.reason,
+        "volume_m3": round(plan.volume_m3.number, _QUANTITY_DIGITS),
+        "van_loads": plan.runs.number,
+        "by_van": _money(plan.van_cost),
+        "by_skip": _money(plan.skip_cost),
+        "scrap_kg": _rounded(plan.scrap_kg, _MM_DIGITS),
+        "scrap_value": _money(plan.scrap_value),
+    }
+
+
+def _money(figure: Figure | None) -> str | None:
+    return str(figure.money) if figure else None
+
+
+def _lifts(option: OptionTakeOff) -> list[dict[str, Any]]:
+    return [
+        {
+            "what": lift.words,
+            "mass_kg": round(lift.mass_kg.number, _MM_DIGITS),
+            "people": lift.people.number,
+            "beyond_two_people": lift.aid,
+        }
+        for lift in option.lifts
     ]

@@ -58,7 +58,8 @@ class BoardLayout:
     """The pieces of one deck and the sheets they are cut from.
 
     `least` is the number of sheets the area of the pieces alone needs; where it is met no other
-    way of cutting them takes fewer.
+    way of cutting them takes fewer. Joists are counted from the left or, `from_far_end`, from the
+    other end of the rows.
     """
 
     kind: BoardKind
@@ -66,6 +67,7 @@ class BoardLayout:
     sheets: tuple[tuple[SheetPiece, ...], ...]
     least: int
     staggered: bool
+    from_far_end: bool
 
     @property
     def best(self) -> bool:

@@ -361,6 +361,7 @@ class Enquiry:
     deck_c: Figure | None = None
     air_c: Figure | None = None
     humidity_pct: Figure | None = None
+    travel_min: Figure | None = None
     customer_notes: str = ""
     private_notes: str = ""
     accepted: BuildUp | None = None

@@ -1,7 +1,7 @@
 """The firm's own settings and terms, and the prices of what it buys."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Container, Iterable, Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
@@ -30,14 +30,15 @@ class Term:
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """Business, Rates and Waste by code, with where each value was read.
+    """Business, Rates and Waste by code, with where each value was read, and what the van holds.
 
-    A code nobody declared is our own fault (KeyError); a declared one without a value is absent
-    from `figures` and `get` gives None.
+    `van_stock` gives quantities by item, in the item's unit. A code nobody declared is our own
+    fault (KeyError); a declared one without a value is absent from `figures` and `get` gives None.
     """
 
     figures: Mapping[str, Figure]
     terms: tuple[Term, ...] = ()
+    van_stock: Mapping[str, Figure] = field(default_factory=dict)
 
     def __getitem__(self, code: str) -> Figure:
         return self.figures[code]
@@ -84,3 +85,17 @@ class PriceBook:
     def of(self, item: str) -> tuple[PackPrice, ...]:
         """The packs an item is sold in; none when it is not priced."""
         return self.packs.get(item, ())
+
+    def sellers(self, item: str) -> frozenset[str]:
+        """The suppliers that price an item."""
+        return frozenset(pack.supplier for pack in self.of(item))
+
+    def within(self, items: Iterable[str], suppliers: Container[str]) -> "PriceBook":
+        """The packs of some items from some suppliers, as though there were no others."""
+        return PriceBook(
+            {
+                item: packs
+                for item in items
+                if (packs := tuple(p for p in self.of(item) if p.supplier in suppliers))
+            }
+        )

@@ -34,9 +34,13 @@ class PackCount:
 
 @dataclass(frozen=True, slots=True)
 class Purchase:
-    """The packs that cover a need at the least cost, what is left over, and what they cost."""
+    """The packs bought for a need, what is left over, and what they cost.
+
+    `needed` is what they have to cover: the need less what comes off the van.
+    """
 
     packs: tuple[PackCount, ...]
+    needed: Figure
     bought: Figure
     spare: Figure
     cost: Figure
@@ -44,9 +48,11 @@ class Purchase:
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """One thing the job takes: net, with its waste, and the packs that cover it.
+    """One thing the job takes: net, with its waste, what the van has, and the packs for the rest.
 
-    `purchase` is None when no price list has the item; that is a problem of its own.
+    `from_stock` is what comes off the van, None where nothing does, and `stock_cost` what that
+    costs the job. `purchase` is None when the van has it all, or when no price list has the item;
+    the latter is a problem of its own.
     """
 
     item: str
@@ -57,6 +63,14 @@ class Need:
     waste_factor: Figure
     gross: Figure
     purchase: Purchase | None
+    from_stock: Figure | None = None
+    stock_cost: Figure | None = None
+
+    @property
+    def unpriced(self) -> bool:
+        """Whether it has to be bought and no price list has it."""
+        on_van = self.from_stock.number if self.from_stock else 0.0
+        return self.purchase is None and on_van < self.gross.number
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +106,47 @@ class CutList:
 
 
 @dataclass(frozen=True, slots=True)
+class SupplierOrder:
+    """What is ordered from one supplier: packs, their cost, the delivery, and both together.
+
+    `delivery` is None where the price list names no charge for one.
+    """
+
+    supplier: str
+    packs: tuple[PackCount, ...]
+    cost: Figure
+    delivery: Figure | None
+    delivery_price: PackPrice | None
+    total: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Leftover:
+    """What the order leaves over once the job is done; what `keeps` goes on the van."""
+
+    item: str
+    words: str
+    quantity: Figure
+    keeps: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """Everything to buy, by supplier, at the least cost of packs and deliveries together.
+
+    `alone` is the cheapest order from one supplier alone, None where nobody has everything.
+    `proved` says that no other choice of suppliers and packs costs less.
+    """
+
+    suppliers: tuple[SupplierOrder, ...]
+    deliveries: Figure
+    total: Figure
+    alone: SupplierOrder | None
+    leftovers: tuple[Leftover, ...]
+    proved: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Labour:
     """Hours for one task: so much work at a rate, in person-hours."""
 
@@ -110,15 +165,60 @@ class Programme:
     visits: Figure
 
 
+class Leaves(StrEnum):
+    """How a material that came off leaves the site."""
+
+    SACKS = "in sacks on the van"
+    LOOSE = "loose on the van"
+    SKIP = "in a skip"
+    SCRAP = "on the van, to be sold as scrap"
+
+
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """What comes off: material, mass, and the waste code it leaves under."""
+    """What comes off: material, mass, loose volume, waste code, and how it leaves."""
 
     words: str
     mass_kg: Figure
+    volume_m3: Figure
     waste_code: str
     waste_words: str
     hazardous: bool
+    leaves: Leaves
+
+
+@dataclass(frozen=True, slots=True)
+class WastePlan:
+    """How the waste leaves and why: by van or in a skip, with what each would cost.
+
+    `volume_m3` is what goes to the tip or into the skip, `runs` the loads the van takes. None of
+    the two costs: that way is not possible, or nobody prices it. `scrap_kg` and `scrap_value`
+    are of the lead, None without lead or without a price for it.
+    """
+
+    skip: bool
+    reason: str
+    volume_m3: Figure
+    runs: Figure
+    tip: Figure
+    van_cost: Figure | None
+    skip_cost: Figure | None
+    scrap_kg: Figure | None
+    scrap_value: Figure | None
+
+
+@dataclass(frozen=True, slots=True)
+class Lift:
+    """A thing that is lifted on this job, its mass, and how many people lift it.
+
+    `aid` says that it is more than the guide figure for two people: a hoist, or in parts.
+    """
+
+    kind: str
+    words: str
+    mass_kg: Figure
+    people: Figure
+    aid: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,12 +249,16 @@ class Dose:
 
 @dataclass(frozen=True, slots=True)
 class MixSize:
-    """So many mixes of one size, with the catalyst at each deck temperature of the card."""
+    """So many mixes of one size, with the catalyst at each deck temperature of the card.
+
+    `whats` are the strips each of them is for, in laying order.
+    """
 
     count: int
     litres: Figure
     mass_kg: Figure
     doses: tuple[Dose, ...]
+    whats: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,24 +279,46 @@ class Mixes:
 
 
 @dataclass(frozen=True, slots=True)
+class ResinPlan:
+    """Resin by part of the roof and all in, and what the laminate comes to.
+
+    `parts` are what each surface takes, `by_parts_l` their sum, `guide_l` the all-in guide;
+    `resin_l` is the one the firm goes by. Glass content and film are checked, not ordered by.
+    """
+
+    parts: tuple[Figure, ...]
+    by_parts_l: Figure
+    guide_l: Figure
+    resin_l: Figure
+    topcoat_l: Figure
+    glass_pct: Figure
+    film_mm: Figure
+
+
+@dataclass(frozen=True, slots=True)
 class OptionTakeOff:
     """The take-off of one build-up.
 
-    `boards` is the uppermost deck as laid, `mat` one layer of mat; `notes` are words for the
-    owner.
+    `boards` is the uppermost deck as laid, `mat` one layer of mat; `expansion_m` the joint that
+    parts a roof too large for one piece; `notes` are words for the owner.
     """
 
     build_up: BuildUp
     laminate_area_m2: Figure
     topcoat_area_m2: Figure
     needs: tuple[Need, ...]
+    order: Order
     cuts: tuple[CutList, ...]
     labour: tuple[Labour, ...]
     programme: Programme
     strip: tuple[Strip, ...]
+    waste: WastePlan
+    lifts: tuple[Lift, ...]
+    expansion_m: Figure | None
     charges: tuple[tuple[Stage, Figure], ...]
     access: AccessPlan
     mixes: tuple[Mixes, ...]
+    resin: ResinPlan
     boards: BoardLayout
     mat: MatLayout
     weight_change_pct: Figure | None

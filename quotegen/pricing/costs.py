@@ -42,11 +42,9 @@ def total_cost(lines: Sequence[CostLine]) -> Figure:
 
 def _material(option: OptionTakeOff, stage: Stage, settings: Settings) -> Figure:
     whole = settings.text("part_packs") == _WHOLE_PACKS
-    parts = [
-        _borne(need, need.purchase, whole)
-        for need in option.needs
-        if need.stage is stage and need.purchase
-    ]
+    here = [need for need in option.needs if need.stage is stage]
+    parts = [_borne(need, need.purchase, whole) for need in here if need.purchase]
+    parts += [need.stock_cost for need in here if need.stock_cost]
     return derive(f"materials and hire: {stage}", "GBP", money_total, parts=parts)
 
 
@@ -59,7 +57,7 @@ def _borne(need: Need, purchase: Purchase, whole: bool) -> Figure:
         "GBP",
         used_share,
         cost=purchase.cost,
-        used=need.gross,
+        used=purchase.needed,
         bought=purchase.bought,
     )
 

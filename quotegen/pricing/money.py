@@ -6,8 +6,10 @@ from decimal import Decimal
 
 from quotegen.model.quote import Totals
 from quotegen.model.settings import Settings
+from quotegen.model.takeoff import OptionTakeOff
 from quotegen.pricing.costs import money_total
 from quotegen.reference import loader as reference
+from quotegen.takeoff.waste import CREDIT
 from quotegen.units import as_decimal, pence
 from quotegen.working import Figure, derive
 
@@ -53,6 +55,14 @@ def make_up(parts: Sequence[Figure], settings: Settings) -> Figure | None:
     return lift if lift.money else None
 
 
+def scrap_credit(option: OptionTakeOff, settings: Settings) -> Figure | None:
+    """The worth of the old lead as a negative amount, where the firm credits it; else None."""
+    value = option.waste.scrap_value
+    if value is None or settings.text("lead_scrap") != CREDIT:
+        return None
+    return derive("Credit for the old lead as scrap", "GBP", credited, value=value)
+
+
 def selling_price(cost: Decimal, overhead_pct: float, profit_pct: float) -> Decimal:
     """Price without VAT: cost x (1 + overhead) x (1 + profit), in whole pence.
 
@@ -92,6 +102,15 @@ def shortfall(amount: Decimal, least: Decimal) -> Decimal:
     Decimal('70.00')
     """
     return max(Decimal("0.00"), pence(least) - amount)
+
+
+def credited(value: Decimal) -> Decimal:
+    """An amount given back to the customer: the same below nothing [GBP].
+
+    >>> credited(Decimal("135.00"))
+    Decimal('-135.00')
+    """
+    return -value
 
 
 def times_price(quantity: float, each: Decimal) -> Decimal:

@@ -33,6 +33,8 @@ def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[str, ...]:
     lines += _deck_lines(enquiry, option, items)
     if any(item.startswith("trim_") for item in items):
         lines.append("New trims along every edge, bonded and bandaged into the laminate")
+    if option.expansion_m:
+        lines.append(f"{option.expansion_m.number:.1f} m of expansion joint across the roof")
     if "trim_flashing" in items:
         lines.append("A new flashing let into the wall and sealed")
     elif _keeps_lead(enquiry):

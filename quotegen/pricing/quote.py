@@ -8,7 +8,7 @@ from quotegen.model.settings import PriceBook, Settings, Term, TermKind
 from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff
 from quotegen.pricing import offer
 from quotegen.pricing.costs import cost_lines, line_cost, total_cost
-from quotegen.pricing.money import make_up, priced, stages, totals
+from quotegen.pricing.money import make_up, priced, scrap_credit, stages, totals
 from quotegen.pricing.provisional import (
     included_work,
     priced_extras,
@@ -71,6 +71,9 @@ def _option(
     lift = make_up(amounts, settings)
     if lift:
         amounts.append(lift)
+    scrap = scrap_credit(option, settings)
+    if scrap:
+        amounts.append(scrap)
     total = totals(amounts, settings, on)
     home_owner = enquiry.customer.kind is CustomerKind.HOME_OWNER
     deposit, balance = stages(total, settings, home_owner)

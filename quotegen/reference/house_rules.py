@@ -47,7 +47,8 @@ class ItemKind:
     """One thing that is bought or hired: its code, words and the unit it is counted in.
 
     What `keeps` can go back on the van; anything else left over is lost to the job. Items of a
-    `family` belong together and are bought from one supplier.
+    `family` belong together and are bought from one supplier. What is not `stocked` never counts
+    as being on the van: it is hired, or the job decides in what lengths it comes.
     """
 
     code: str
@@ -55,6 +56,7 @@ class ItemKind:
     unit: str
     family: str
     keeps: bool
+    stocked: bool = True
 
 
 _SETTING_KEYS = {"code", "words", "unit", "kind", "default", "required", "least", "most"}

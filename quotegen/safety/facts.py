@@ -335,7 +335,7 @@ _READ: Mapping[str, Callable[[Job], Answer]] = {
     "hot_day": _hot_day,
     "cold_day": _cold_day,
     "heavy_sheet": _heavy(lambda job: sheet_kg(job.enquiry, job.option, job.settings), "board"),
-    "heavy_pack": _heavy(lambda job: pack_kg(job.option), "tin"),
+    "heavy_pack": _heavy(lambda job: pack_kg(job.enquiry, job.option, job.settings), "tin"),
     "heavy_strip": _covering(*HEAVY_COVERINGS),
     "gutters": lambda job: _measured_over_none(job.enquiry.gutter_mm, "gutter off and on"),
     "tiles": _tiles,

@@ -169,7 +169,7 @@ def _mass_words(job: Job) -> dict[str, str]:
     strip = strip_kg(job.option) if job.option.strip else None
     return {
         "sheet_mass": _figure(sheet, step=1),
-        "pack_mass": _figure(pack_kg(job.option), step=1),
+        "pack_mass": _figure(pack_kg(job.enquiry, job.option, job.settings), step=1),
         "strip_mass": _figure(strip, step=5),
         "two_people": _published("manual_handling.two_people_kg"),
     }

@@ -124,12 +124,12 @@ def access_demands(job: Job, plan: AccessPlan) -> list[Demand]:
 
 
 def tower_count(open_edge_m: float, edge_each_m: float) -> float:
-    """Towers that protect an edge: edge / edge of one, rounded up.
+    """Towers that protect an edge: edge / edge of one, rounded up, at least one to work from.
 
     >>> tower_count(2.9, 3.0), tower_count(7.0, 3.0)
     (1.0, 3.0)
     """
-    return float(whole_number(open_edge_m / edge_each_m))
+    return float(max(1, whole_number(open_edge_m / edge_each_m)))
 
 
 def scaffold_m(open_edge_m: float, return_m: float, least_m: float) -> float:

@@ -101,13 +101,44 @@ def lay_boards(
     joists = _Joists(low, centres_mm, high)
     tried = []
     most_cuts = max(1, int(kind.length_mm // centres_mm))
-    for from_front, first_cut in product((True, False), range(most_cuts)):
-        runs = list(_runs(turned, kind, from_front))
+    for far_end, from_front, first_cut in product((False, True), (True, False), range(most_cuts)):
+        seen = _mirrored(turned) if far_end else turned
+        runs = list(_runs(seen, kind, from_front))
         pieces, staggered = _fill(runs, kind, joists, first_cut, rules)
+        if far_end:
+            pieces = [replace(p, x_mm=low + high - p.x_mm - p.wide_mm) for p in pieces]
         placed = tuple(_placed(piece, along_wall) for piece in pieces)
         sheets = _cut(placed, kind, rules.saw_mm)
-        tried.append(BoardLayout(kind, placed, sheets, _least(placed, kind), staggered))
-    return min(tried, key=lambda x: (not x.staggered, len(x.sheets), len(x.pieces)))
+        tried.append(BoardLayout(kind, placed, sheets, _least(placed, kind), staggered, far_end))
+    return min(tried, key=lambda layout: _merit(layout, centres_mm))
+
+
+def _merit(
+    layout: BoardLayout, centres_mm: float
+) -> tuple[bool, int, int, list[tuple[float, float, int]]]:
+    """Better first; the same for a roof and its mirror image, which are laid alike."""
+    inner = _inner_joists(layout, centres_mm)
+    sizes = sorted(
+        (round(p.long_mm, 1), round(p.short_mm, 1), joists)
+        for p, joists in zip(layout.pieces, inner, strict=True)
+    )
+    return (not layout.staggered, len(layout.sheets), len(layout.pieces), sizes)
+
+
+def _inner_joists(layout: BoardLayout, centres_mm: float) -> list[int]:
+    """How many joists run under each piece between its two ends."""
+    along_wall = layout.pieces[0].along_wall
+    starts = [piece.x_mm if along_wall else piece.y_mm for piece in layout.pieces]
+    ends = [start + p.long_mm for start, p in zip(starts, layout.pieces, strict=True)]
+    if layout.from_far_end:
+        starts, ends = [-end for end in ends], [-start for start in starts]
+    joists = _Joists(min(starts), centres_mm, max(ends))
+    return [joists.between(start, end) for start, end in zip(starts, ends, strict=True)]
+
+
+def _mirrored(deck: Polygon) -> Polygon:
+    low, _, high, _ = deck.bounds
+    return Polygon([(low + high - x, y) for x, y in deck.exterior.coords])
 
 
 def fixing_count(layout: BoardLayout, centres_mm: float, edge_mm: float, field_mm: float) -> int:
@@ -116,14 +147,10 @@ def fixing_count(layout: BoardLayout, centres_mm: float, edge_mm: float, field_m
     For each piece, ceil(width / spacing) + 1 on each joist line, `edge_mm` apart on the joists at
     its ends and `field_mm` on those between. Spacings: PanelGuide, flat roof decks.
     """
-    along_wall = layout.pieces[0].along_wall
-    starts = [piece.x_mm if along_wall else piece.y_mm for piece in layout.pieces]
-    ends = [start + p.long_mm for start, p in zip(starts, layout.pieces, strict=True)]
-    joists = _Joists(min(starts), centres_mm, max(ends))
     total = 0
-    for piece, start, end in zip(layout.pieces, starts, ends, strict=True):
+    for piece, joists in zip(layout.pieces, _inner_joists(layout, centres_mm), strict=True):
         at_ends = 2 * (whole_number(piece.short_mm / edge_mm) + 1)
-        inner = joists.between(start, end) * (whole_number(piece.short_mm / field_mm) + 1)
+        inner = joists * (whole_number(piece.short_mm / field_mm) + 1)
         total += at_ends + inner
     return total
 

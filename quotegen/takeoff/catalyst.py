@@ -1,12 +1,12 @@
-"""Catalyst: the dose by deck temperature, and the mixes of the job, none above the batch limit."""
+"""Catalyst: the dose by deck temperature, and what that makes for one mix."""
 
 import re
 from collections.abc import Sequence
 from itertools import pairwise
 
 from quotegen.model.settings import Settings
-from quotegen.model.takeoff import Dose, Mixes, MixSize
-from quotegen.units import round_half_up, round_up, whole_number
+from quotegen.model.takeoff import Dose
+from quotegen.units import round_half_up
 from quotegen.working import Figure, derive
 
 _RESIN_DOSE = re.compile(r"catalyst_resin_(\d+)c_pct")
@@ -66,53 +66,8 @@ def card_temperatures(settings: Settings) -> list[float]:
     return [least + step * i for i in range(int((most - least) // step) + 1)]
 
 
-def plan_mixes(
-    settings: Settings, material: str, total_l: Figure, deck_c: Figure | None
-) -> tuple[Mixes, Mixes]:
-    """All mixes of a material, for a cool deck and for a hot one with its smaller limit."""
-    hot_from_c = settings["hot_from_c"]
-    bands = []
-    for hot in (False, True):
-        limit_l = settings["hot_batch_limit_l" if hot else "batch_limit_l"]
-        temperatures = [c for c in card_temperatures(settings) if (c >= hot_from_c.number) is hot]
-        size = _size(settings, material, total_l, limit_l, temperatures)
-        expected = None
-        if deck_c is not None and (deck_c.number >= hot_from_c.number) is hot:
-            expected = _dose(settings, material, size.mass_kg.number, deck_c.number)
-        bands.append(Mixes(material, hot, hot_from_c, total_l, limit_l, (size,), expected))
-    return bands[0], bands[1]
-
-
-def _size(
-    settings: Settings,
-    material: str,
-    total_l: Figure,
-    limit_l: Figure,
-    temperatures: Sequence[float],
-) -> MixSize:
-    """Equal mixes, as few as the limit allows: none is too small to measure."""
-    count = derive("mixes", "mixes", mix_count, total_l=total_l, limit_l=limit_l)
-    litres = derive(
-        f"one mix of {material}",
-        "l",
-        mix_l,
-        total_l=total_l,
-        limit_l=limit_l,
-        count=count,
-        step_l=settings["mix_step_l"],
-    )
-    mass = derive(
-        f"one mix of {material}",
-        "kg",
-        mix_mass_kg,
-        litres=litres,
-        kg_per_l=settings[f"{material}_kg_per_l"],
-    )
-    doses = tuple(_dose(settings, material, mass.number, c) for c in temperatures)
-    return MixSize(int(count.number), litres, mass, doses)
-
-
-def _dose(settings: Settings, material: str, mass_kg: float, deck_c: float) -> Dose:
+def dose(settings: Settings, material: str, mass_kg: float, deck_c: float) -> Dose:
+    """Catalyst for one mix at one deck temperature; nothing where mixing is not allowed."""
     percent = dose_at(settings, material, deck_c)
     if percent is None:
         return Dose(deck_c, None, None, None)
@@ -152,39 +107,6 @@ def interpolated_pct(deck_c: float, table: Sequence[tuple[float, float]]) -> flo
             share = (deck_c - cold_c) / (warm_c - cold_c)
             return cold_pct + share * (warm_pct - cold_pct)
     return table[-1][1]
-
-
-def mix_count(total_l: float, limit_l: float) -> float:
-    """How many mixes a total needs, none above the limit: total / limit, rounded up, at least one.
-
-    Inputs [l], result [mixes].
-
-    >>> mix_count(13.2, 4.0), mix_count(8.0, 4.0), mix_count(0.3, 4.0)
-    (4.0, 2.0, 1.0)
-    """
-    return float(max(1, whole_number(total_l / limit_l)))
-
-
-def mix_l(total_l: float, limit_l: float, count: float, step_l: float) -> float:
-    """Size of one of so many equal mixes, rounded up to a step but never above the limit.
-
-    Inputs [l, l, mixes, l], result [l].
-
-    >>> mix_l(13.2, 4.0, 4, 0.1), mix_l(11.99, 4.0, 3, 0.1)
-    (3.3, 4.0)
-    """
-    return min(limit_l, round_up(total_l / count, step_l))
-
-
-def mix_mass_kg(litres: float, kg_per_l: float) -> float:
-    """Mass of a mix: volume x density.
-
-    Inputs [l, kg/l], result [kg].
-
-    >>> round(mix_mass_kg(4.0, 1.1), 3)
-    4.4
-    """
-    return litres * kg_per_l
 
 
 def measured_ml(

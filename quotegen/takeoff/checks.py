@@ -15,10 +15,11 @@ from quotegen.model.enquiry import (
 )
 from quotegen.model.roof import Outline
 from quotegen.model.settings import Settings
-from quotegen.model.takeoff import AccessPlan
+from quotegen.model.takeoff import AccessPlan, ResinPlan
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference import loader as reference
 from quotegen.takeoff.catalyst import dose_table
+from quotegen.takeoff.expansion_lines import joint_m
 from quotegen.takeoff.job import Job
 from quotegen.takeoff.thermal import rise_mm
 from quotegen.units import mm_to_m
@@ -48,6 +49,29 @@ def check_job(job: Job, access: AccessPlan, weight_change: Figure | None) -> lis
         *_ladder(job, access),
         *_weight(job, weight_change),
     ]
+
+
+def check_laminate(job: Job, resin: ResinPlan) -> list[Problem]:
+    """Whether the laminate comes out as it usually does; outside that a setting may be wrong."""
+    checked = (
+        (resin.glass_pct, "laminate.glass_pct"),
+        (resin.film_mm, "laminate.topcoat_film_mm"),
+    )
+    problems = []
+    for figure, dotted in checked:
+        least, most = reference.entry(dotted).value
+        if not least <= figure.number <= most:
+            found = problem(
+                "laminate-unusual",
+                job.enquiry.place,
+                seen=f"{figure.number:.2g} {figure.unit}",
+                ref=job.enquiry.ref,
+                words=figure.name,
+                least=least,
+                most=most,
+            )
+            problems.append(found)
+    return problems
 
 
 def check_settings(settings: Settings, book: str) -> list[Problem]:
@@ -145,9 +169,10 @@ def _way_off(enquiry: Enquiry, outline: Outline) -> list[Problem]:
 def _expansion(enquiry: Enquiry, outline: Outline) -> list[Problem]:
     area_m2 = float(reference.entry("flat_roofs.one_piece_m2").value)
     run_m = float(reference.entry("flat_roofs.one_run_m").value)
-    longest_m = max(mm_to_m(edge.length.number) for edge in outline.edges)
-    if outline.area_m2.number <= area_m2 and longest_m <= run_m:
+    joints_m = joint_m(outline)
+    if joints_m is None:
         return []
+    longest_m = max(mm_to_m(edge.length.number) for edge in outline.edges)
     found = problem(
         "expansion-joint",
         enquiry.place,
@@ -155,6 +180,7 @@ def _expansion(enquiry: Enquiry, outline: Outline) -> list[Problem]:
         ref=enquiry.ref,
         area_m2=area_m2,
         run_m=run_m,
+        joints=f"{joints_m.number:.1f} m",
     )
     return [found]
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
+from math import gcd
 from typing import Any
 
 from quotegen.model.takeoff import CutLength, Piece
@@ -17,6 +18,7 @@ from quotegen.model.takeoff import CutLength, Piece
 _SLACK_MM = 1e-6
 _MOST_WAYS = 20_000
 _SOLVER_SECONDS = 5.0
+_BELOW_ONE_UNIT = 0.99
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +50,7 @@ class CutRules:
 class Cut:
     """The lengths bought, by the place of their stock in the offer, and how each is cut.
 
-    `proved` says that no other choice of lengths costs less, or as little with less left over.
+    `proved` says that no other choice of lengths costs less.
     """
 
     lengths: tuple[tuple[int, CutLength], ...]
@@ -62,7 +64,7 @@ class Cut:
 
 @lru_cache(maxsize=1024)
 def cut_runs(runs: tuple[Run, ...], stocks: tuple[Stock, ...], rules: CutRules) -> Cut:
-    """The cheapest lengths that make up the runs, and of equal cost those with least left over."""
+    """The cheapest lengths that make up the runs, proved so wherever the solver gets to the end."""
     longest_mm = max(stock.length_mm for stock in stocks)
     pieces = [
         Piece(length_mm, run.edge)
@@ -204,32 +206,30 @@ def _fillings(
 def _choose(
     ways: Sequence[tuple[int, tuple[int, ...]]], stocks: Sequence[Stock], most: Sequence[int]
 ) -> list[int] | None:
-    """How often to cut each way: least cost in pence, then least length; None without proof."""
+    """How often to cut each way, at the least cost; None without proof.
+
+    Costs are counted in their greatest common divisor, so that a gap below one is none.
+    """
     import highspy  # noqa: PLC0415 - only where the bound does not settle it
 
+    pence = [int(stock.cost * 100) for stock in stocks]
+    unit = gcd(*pence) or 1
     solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]
     solver.silent()
     for option, value in (
         ("threads", 1),
         ("time_limit", _SOLVER_SECONDS),
         ("mip_rel_gap", 0.0),
-        ("mip_abs_gap", 1e-6),
+        ("mip_abs_gap", _BELOW_ONE_UNIT),
     ):
         solver.setOptionValue(option, value)
     for needed in most:
         solver.addRow(float(needed), highspy.kHighsInf, 0, [], [])
-    dearest_mm = sum(stock.length_mm for stock in stocks) * sum(most)
     for i, way in ways:
         rows = [row for row, n in enumerate(way) if n]
-        cost = float(stocks[i].cost * 100) * dearest_mm + stocks[i].length_mm
-        solver.addCol(
-            cost / dearest_mm,
-            0.0,
-            highspy.kHighsInf,
-            len(rows),
-            rows,
-            [float(way[r]) for r in rows],
-        )
+        pieces = [float(way[row]) for row in rows]
+        cost = float(pence[i] // unit)
+        solver.addCol(cost, 0.0, highspy.kHighsInf, len(rows), rows, pieces)
     solver.changeColsIntegrality(
         len(ways), list(range(len(ways))), [highspy.HighsVarType.kInteger] * len(ways)
     )

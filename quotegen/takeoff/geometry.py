@@ -202,3 +202,20 @@ def cant_mm(projection_mm: float, set_back_mm: float) -> float:
     849
     """
     return math.hypot(set_back_mm, projection_mm)
+
+
+def end_growth_mm(stand_off_mm: float, interior_deg: float, neighbour_too: bool) -> float:
+    """How much longer a trim is at one end when it stands outside the measured line.
+
+    d x tan(turn / 2) where the next trim stands out as well, the turn being 180 less the angle
+    inside the roof; d / tan(angle) where the next edge, a wall, stays where it is. Below nothing at
+    a corner that turns in. Inputs [mm, degrees], result [mm]. Source: plane geometry.
+
+    >>> round(end_growth_mm(50, 135, True), 1), round(end_growth_mm(25, 90, True), 1)
+    (20.7, 25.0)
+    >>> round(end_growth_mm(25, 45, False), 1), round(end_growth_mm(25, 90, False), 1)
+    (25.0, 0.0)
+    """
+    if neighbour_too:
+        return stand_off_mm * math.tan(math.radians(180 - interior_deg) / 2)
+    return stand_off_mm / math.tan(math.radians(interior_deg))

@@ -1,17 +1,22 @@
-"""Hours by task, and the days they make for the crew."""
+"""Hours by task, each at its rate and with the difficulty that bears on it."""
 
 from collections.abc import Mapping
 
 from quotegen.model.enquiry import Access, Covering, EdgeKind, OpeningKind, WallJoint
-from quotegen.model.takeoff import AccessPlan, Labour, Programme, Stage
+from quotegen.model.takeoff import AccessPlan, Labour, Stage, WastePlan
 from quotegen.takeoff.agreed import agreed_labour
 from quotegen.takeoff.deck import DeckPlan, needs_noggins, open_edge_m
+from quotegen.takeoff.difficulty import carrying, difficulty, facets, shaping
+from quotegen.takeoff.elapsed import travelling, waiting
+from quotegen.takeoff.expansion import expansion_labour
 from quotegen.takeoff.job import Job, kerb_lengths_mm, opening_count, total_length_m
 from quotegen.takeoff.outline import difference
+from quotegen.takeoff.programme import crew_on_job, plan_programme, visits
 from quotegen.takeoff.strip import old_words
 from quotegen.takeoff.trims import TrimWork, bandage_m, has_flashing
-from quotegen.units import mm_to_m, round_up
-from quotegen.working import Figure, chosen, derive, total
+from quotegen.takeoff.waste import run_labour
+from quotegen.units import mm_to_m
+from quotegen.working import Figure, chosen, derive
 
 _STRIP_RATES: Mapping[Covering, tuple[str, ...]] = {
     Covering.FELT: ("hours_strip_felt",),
@@ -31,51 +36,40 @@ _EDGE_RATES: Mapping[EdgeKind, str] = {
 }
 
 
+_CARRY_AWAY = "Carry down, bag and take away"
+_FLASHING = "Chase the wall and fit new flashing"
+_DRESS_LEAD = "Lift and dress back the lead"
+_GUTTER, _TILES = "Gutter off and on", "Tiles off and on"
+_WHILE_CURING = (_CARRY_AWAY, _FLASHING, _DRESS_LEAD, _GUTTER, _TILES)
+"""Tasks off the wet laminate that are kept for the wait; common practice, no source."""
+
+
 def labour_lines(
-    job: Job, work: TrimWork, deck: DeckPlan, access: AccessPlan
+    job: Job, work: TrimWork, deck: DeckPlan, access: AccessPlan, leaving: WastePlan
 ) -> tuple[Labour, ...]:
-    """Every task of the build-up with its person-hours, in the order of the work."""
+    """Every task of the build-up with its person-hours, in the order of the work.
+
+    Each with the difficulty that bears on it; then what is waited and travelled besides.
+    """
+    carried = carrying(job, access)
     lines = [
         *_setting_up(job, access),
-        *_stripping(job),
-        *_decking(job, deck),
+        *_stripping(job, difficulty(carried)),
+        *run_labour(job, leaving),
+        *_on_the_joists(job, deck),
+        *_decking(job, difficulty([*carried, *shaping(job)])),
+        *_insulating(job, difficulty([*carried, *shaping(job)])),
+        *_trims(job, facets(job)),
         *_edges(job, work, deck),
+        *expansion_labour(job),
         *_laminating(job),
         *_refitting(job),
         *agreed_labour(job.enquiry, job.settings),
     ]
-    return tuple(line for line in lines if line.hours.number)
-
-
-def plan_programme(job: Job, lines: tuple[Labour, ...]) -> Programme:
-    """The hours of all tasks as working days of the crew."""
-    person_hours = derive("person-hours", "h", total, parts=[line.hours for line in lines])
-    crew = job.settings["crew"]
-    if job.enquiry.site.lone_work:
-        crew = chosen("people on the job", 1.0, "people", "the row says one person works alone")
-    days = derive(
-        "working days",
-        "days",
-        crew_days,
-        person_hours=person_hours,
-        crew=crew,
-        day_hours=job.settings["day_hours"],
-        day_step=job.settings["day_step"],
-        least_days=job.settings["least_days"],
-        visits=visits(job),
-    )
-    return Programme(person_hours, crew, days, visits(job))
-
-
-def visits(job: Job) -> Figure:
-    """Days on which the crew must come: two where the laminate cures overnight before topcoat."""
-    return derive(
-        "visits",
-        "days",
-        visit_count,
-        deck_c=job.enquiry.deck_c or job.settings["planned_least_c"],
-        two_below_c=job.settings["two_visits_below_c"],
-    )
+    tasks = [line for line in lines if line.hours.number]
+    if visits(job).number == 1:
+        tasks += waiting(job, tasks, _WHILE_CURING, crew_on_job(job))
+    return (*tasks, *travelling(job, plan_programme(job, tuple(tasks))))
 
 
 def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
@@ -100,7 +94,7 @@ def _first_visit() -> Figure:
     return chosen("first visit", 1.0, "each", "set up already")
 
 
-def _stripping(job: Job) -> list[Labour]:
+def _stripping(job: Job, harder: Figure) -> list[Labour]:
     covering = job.enquiry.existing.covering
     lines = []
     if covering is not None and job.layers.strips_covering and covering in _STRIP_RATES:
@@ -114,18 +108,23 @@ def _stripping(job: Job) -> list[Labour]:
             layers=layers,
             each_layer_h_m2=rates[0],
             dressing_h_m2=rates[1:],
+            difficulty=harder,
             least_h=job.settings["hours_strip_least"],
         )
         lines.append(Labour(f"Strip the {old_words(covering)}", Stage.STRIP, strip))
     if job.layers.strips_deck:
-        lines.append(_by_area(job, "Take up the old deck", Stage.STRIP, "hours_strip_deck"))
+        lines.append(
+            _by_area(job, "Take up the old deck", Stage.STRIP, "hours_strip_deck", harder=harder)
+        )
     if lines:
-        task = "Carry down, bag and take away"
-        lines.append(_by_area(job, task, Stage.STRIP, "hours_waste", "hours_waste_least"))
+        lines.append(
+            _by_area(job, _CARRY_AWAY, Stage.STRIP, "hours_waste", "hours_waste_least", harder)
+        )
     return lines
 
 
-def _decking(job: Job, deck: DeckPlan) -> list[Labour]:
+def _on_the_joists(job: Job, deck: DeckPlan) -> list[Labour]:
+    """What is done before any board is carried up."""
     lines = []
     if job.layers.strips_deck or job.layers.new_decks > int(job.layers.insulation):
         lines.append(
@@ -134,53 +133,67 @@ def _decking(job: Job, deck: DeckPlan) -> list[Labour]:
     if needs_noggins(job, deck):
         rate = job.settings["hours_noggin"]
         lines.append(_by_count("Fit noggins", Stage.DECK, deck.long_joints_m, rate))
-    if job.layers.cap_boards:
-        lines.append(_by_area(job, "Lay boards over the sound deck", Stage.DECK, "hours_cap"))
-    for _ in range(job.layers.new_decks):
-        lines.append(
-            _by_area(job, "Lay the new deck", Stage.DECK, "hours_deck", "hours_deck_least")
-        )
-    if job.layers.insulation:
-        task = "Lay vapour layer and insulation"
-        lines.append(_by_area(job, task, Stage.INSULATION, "hours_insulation"))
-        timber = job.settings["hours_edge_timber"]
-        edge_m = open_edge_m(job)
-        lines.append(_by_count("Fit timber round the insulation", Stage.INSULATION, edge_m, timber))
     return lines
 
 
-def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
+def _decking(job: Job, harder: Figure) -> list[Labour]:
+    lines = []
+    if job.layers.cap_boards:
+        lines.append(
+            _by_area(job, "Lay boards over the sound deck", Stage.DECK, "hours_cap", harder=harder)
+        )
+    for _ in range(job.layers.new_decks):
+        lines.append(
+            _by_area(job, "Lay the new deck", Stage.DECK, "hours_deck", "hours_deck_least", harder)
+        )
+    return lines
+
+
+def _insulating(job: Job, harder: Figure) -> list[Labour]:
+    if not job.layers.insulation:
+        return []
+    task = "Lay vapour layer and insulation"
+    laid = _by_area(job, task, Stage.INSULATION, "hours_insulation", harder=harder)
+    rate = job.settings["hours_edge_timber"]
+    timber = _by_count("Fit timber round the insulation", Stage.INSULATION, open_edge_m(job), rate)
+    return [laid, timber]
+
+
+def _trims(job: Job, slower: list[Figure]) -> list[Labour]:
     settings = job.settings
     lines = []
     for edge in job.outline.edges:
         rate = settings[_EDGE_RATES[edge.kind]]
-        curved = settings["bow_trim_factor"] if edge.curve else _straight()
+        curved = [settings["bow_trim_factor"]] if edge.curve else []
         hours = derive(
             f"trim at {edge.name}",
             "h",
             trim_hours,
             length_mm=edge.length,
             hours_per_m=rate,
-            factor=curved,
+            difficulty=difficulty([*curved, *slower]),
         )
         lines.append(Labour(f"Fit the trim, {edge.name}", Stage.EDGES, hours))
+    return lines
+
+
+def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
+    settings = job.settings
     pre_formed = chosen(
         "pre-formed corners", float(sum(work.pre_formed.values())), "each", "counted on the outline"
     )
-    lines += [
+    lines = [
         _by_count("Fit pre-formed corners", Stage.EDGES, pre_formed, settings["hours_corner"]),
         _by_count("Cut and fit mitres", Stage.EDGES, work.mitres, settings["hours_mitre"]),
         _by_count("Bandage", Stage.EDGES, bandage_m(job, work, deck), settings["hours_bandage"]),
     ]
     walls_m = job.edge_length_m(EdgeKind.WALL)
     if has_flashing(job):
-        flashing = _by_count(
-            "Chase the wall and fit new flashing", Stage.EDGES, walls_m, settings["hours_flashing"]
-        )
-        lines.append(flashing)
+        rate = settings["hours_flashing"]
+        lines.append(_by_count(_FLASHING, Stage.EDGES, walls_m, rate))
     elif job.enquiry.wall_joint is WallJoint.KEEP_LEAD:
         dress = settings["hours_lead_dress"]
-        lines.append(_by_count("Lift and dress back the lead", Stage.EDGES, walls_m, dress))
+        lines.append(_by_count(_DRESS_LEAD, Stage.EDGES, walls_m, dress))
     kerbs_m = derive(
         "rooflight kerbs",
         "m",
@@ -219,6 +232,7 @@ def _laminating(job: Job) -> list[Labour]:
                 area_hours,
                 area_m2=job.topcoat_m2,
                 hours_per_m2=settings["hours_topcoat"],
+                difficulty=difficulty([]),
                 least_h=settings["hours_topcoat_least"],
             ),
         ),
@@ -228,8 +242,8 @@ def _laminating(job: Job) -> list[Labour]:
 def _refitting(job: Job) -> list[Labour]:
     lines = []
     for length, task, rate_code in (
-        (job.enquiry.gutter_mm, "Gutter off and on", "hours_gutter"),
-        (job.enquiry.tiles_mm, "Tiles off and on", "hours_tiles"),
+        (job.enquiry.gutter_mm, _GUTTER, "hours_gutter"),
+        (job.enquiry.tiles_mm, _TILES, "hours_tiles"),
     ):
         if length is not None:
             hours = derive(
@@ -238,17 +252,15 @@ def _refitting(job: Job) -> list[Labour]:
                 trim_hours,
                 length_mm=length,
                 hours_per_m=job.settings[rate_code],
-                factor=_straight(),
+                difficulty=difficulty([]),
             )
             lines.append(Labour(task, Stage.REFIT, hours))
     return lines
 
 
-def _straight() -> Figure:
-    return chosen("straight run", 1.0, "times", "not curved")
-
-
-def _by_area(job: Job, task: str, stage: Stage, rate: str, least: str = "") -> Labour:
+def _by_area(
+    job: Job, task: str, stage: Stage, rate: str, least: str = "", harder: Figure | None = None
+) -> Labour:
     least_h = job.settings[least] if least else chosen("least", 0.0, "h", "no least is set")
     hours = derive(
         task.lower(),
@@ -256,6 +268,7 @@ def _by_area(job: Job, task: str, stage: Stage, rate: str, least: str = "") -> L
         area_hours,
         area_m2=job.deck_m2,
         hours_per_m2=job.settings[rate],
+        difficulty=harder or difficulty([]),
         least_h=least_h,
     )
     return Labour(task, stage, hours)
@@ -265,15 +278,15 @@ def _by_count(task: str, stage: Stage, number: Figure, each: Figure) -> Labour:
     return Labour(task, stage, derive(task.lower(), "h", count_hours, number=number, each_h=each))
 
 
-def area_hours(area_m2: float, hours_per_m2: float, least_h: float) -> float:
-    """Person-hours for an area: area x rate, at least the least.
+def area_hours(area_m2: float, hours_per_m2: float, difficulty: float, least_h: float) -> float:
+    """Person-hours for an area: area x rate x difficulty, at least the least.
 
-    Inputs [m2, h/m2, h], result [h].
+    Inputs [m2, h/m2, times, h], result [h].
 
-    >>> area_hours(10, 0.22, 1.0), area_hours(2, 0.22, 1.0)
+    >>> area_hours(10, 0.22, 1, 1.0), area_hours(2, 0.22, 1.2, 1.0)
     (2.2, 1.0)
     """
-    return max(least_h, area_m2 * hours_per_m2)
+    return max(least_h, area_m2 * hours_per_m2 * difficulty)
 
 
 def strip_hours(
@@ -281,27 +294,29 @@ def strip_hours(
     layers: float,
     each_layer_h_m2: float,
     dressing_h_m2: tuple[float, ...],
+    difficulty: float,
     least_h: float,
 ) -> float:
-    """Person-hours to strip: area x (layers x rate + chippings once), at least the least.
+    """Person-hours to strip: area x (layers x rate + chippings once) x difficulty, or the least.
 
-    Inputs [m2, layers, h/m2, h], result [h].
+    Inputs [m2, layers, h/m2, times, h], result [h].
 
-    >>> round(strip_hours(10, 2, 0.15, (0.18,), 1.0), 2)
+    >>> round(strip_hours(10, 2, 0.15, (0.18,), 1, 1.0), 2)
     4.8
     """
-    return max(least_h, area_m2 * (layers * each_layer_h_m2 + sum(dressing_h_m2)))
+    each_m2 = layers * each_layer_h_m2 + sum(dressing_h_m2)
+    return max(least_h, area_m2 * each_m2 * difficulty)
 
 
-def trim_hours(length_mm: float, hours_per_m: float, factor: float) -> float:
-    """Person-hours along a run: length x rate x factor for a curve.
+def trim_hours(length_mm: float, hours_per_m: float, difficulty: float) -> float:
+    """Person-hours along a run: length x rate x difficulty, such as a curve.
 
     Inputs [mm, h/m, times], result [h].
 
     >>> trim_hours(2000, 0.15, 2)
     0.6
     """
-    return mm_to_m(length_mm) * hours_per_m * factor
+    return mm_to_m(length_mm) * hours_per_m * difficulty
 
 
 def count_hours(number: float, each_h: float) -> float:
@@ -322,33 +337,3 @@ def laminate_hours(area_m2: float, layers: float, hours_per_m2: float, least_h: 
     4.0
     """
     return max(least_h, area_m2 * layers * hours_per_m2)
-
-
-def crew_days(
-    person_hours: float,
-    crew: float,
-    day_hours: float,
-    day_step: float,
-    least_days: float,
-    visits: float,
-) -> float:
-    """Working days: person-hours / (crew x hours in a day), rounded up to the firm's step.
-
-    Never fewer than the least days or the visits. Inputs [h, people, h, days], result [days].
-
-    >>> crew_days(18, 2, 8, 0.5, 1, 1), crew_days(9, 2, 8, 0.5, 1, 2)
-    (1.5, 2.0)
-    """
-    by_hours = round_up(person_hours / (crew * day_hours), day_step)
-    return float(max(by_hours, least_days, visits))
-
-
-def visit_count(deck_c: float, two_below_c: float) -> float:
-    """Visits: two on a deck colder than the limit, where the laminate cures overnight.
-
-    Inputs [C], result [visits]. Source: common practice, no source.
-
-    >>> visit_count(9, 12), visit_count(15, 12)
-    (2.0, 1.0)
-    """
-    return 2.0 if deck_c < two_below_c else 1.0

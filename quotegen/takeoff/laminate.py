@@ -1,79 +1,61 @@
 """Glass mat, resin, topcoat and the catalyst to buy for them."""
 
-from quotegen.model.takeoff import Stage
+from quotegen.model.takeoff import ResinPlan, Stage
 from quotegen.takeoff.catalyst import buying_dose_pct, coldest_deck_c
 from quotegen.takeoff.job import Demand, Job
 from quotegen.takeoff.mat import MatPlan
+from quotegen.takeoff.mixes import Share
+from quotegen.units import MM2_PER_M2
 from quotegen.working import Figure, derive, total
 
 
-def laminate_demands(job: Job, mat: MatPlan) -> list[Demand]:
+def laminate_demands(job: Job, mat: MatPlan, resin: ResinPlan) -> list[Demand]:
     """Mat, resin, topcoat and catalyst for the laminate of this build-up."""
-    resin, topcoat = resin_kg(job), topcoat_kg(job)
+    mat_item = f"mat_{job.enquiry.mat_g_m2.number:.0f}"
+    resin_mass, topcoat_mass = resin_kg(job, resin), topcoat_kg(job, resin)
     return [
-        Demand(
-            f"mat_{job.enquiry.mat_g_m2.number:.0f}", Stage.LAMINATE, mat.area_m2, job.waste("mat")
-        ),
-        Demand("resin", Stage.LAMINATE, resin, job.waste("resin")),
-        Demand("topcoat", Stage.LAMINATE, topcoat, job.waste("topcoat")),
+        Demand(mat_item, Stage.LAMINATE, mat.area_m2, job.waste("mat")),
+        Demand("resin", Stage.LAMINATE, resin_mass, job.waste("resin")),
+        Demand("topcoat", Stage.LAMINATE, topcoat_mass, job.waste("topcoat")),
         Demand(
             "catalyst",
             Stage.LAMINATE,
-            _catalyst_ml(job, resin, topcoat),
+            _catalyst_ml(job, resin_mass, topcoat_mass),
             job.settings["waste_catalyst_pct"],
         ),
     ]
 
 
-def resin_l(job: Job) -> Figure:
-    """Laminating resin in litres, before waste."""
-    return derive(
-        "resin",
-        "l",
-        laminating_resin_l,
-        laminate_m2=job.laminate_m2,
-        mat_g_m2=job.enquiry.mat_g_m2,
-        layers=job.enquiry.mat_layers,
-        guide_mat_g_m2=job.settings["resin_guide_mat_g_m2"],
-        first_layer_l_m2=job.settings["resin_l_per_m2"],
-        further_layer_l_m2=job.settings["resin_second_layer_l_per_m2"],
-    )
-
-
-def topcoat_l(job: Job) -> Figure:
-    """Topcoat in litres, before waste, at the coldest deck planned for."""
-    spread = derive(
-        "area from a litre of topcoat",
-        "m2/l",
-        topcoat_spread_m2_l,
-        deck_c=coldest_deck_c(job.settings, job.enquiry.deck_c),
-        cold_c=job.settings["topcoat_cold_c"],
-        cold_m2_l=job.settings["topcoat_cold_m2_per_l"],
-        warm_c=job.settings["topcoat_warm_c"],
-        warm_m2_l=job.settings["topcoat_warm_m2_per_l"],
-    )
-    return derive("topcoat", "l", spread_l, area_m2=job.topcoat_m2, m2_per_l=spread)
-
-
-def resin_kg(job: Job) -> Figure:
+def resin_kg(job: Job, resin: ResinPlan) -> Figure:
     """Laminating resin in kilograms, before waste."""
-    return derive(
-        "resin", "kg", mass_kg, volume_l=resin_l(job), kg_per_l=job.settings["resin_kg_per_l"]
-    )
+    density = job.settings["resin_kg_per_l"]
+    return derive("resin", "kg", mass_kg, volume_l=resin.resin_l, kg_per_l=density)
 
 
-def topcoat_kg(job: Job) -> Figure:
+def topcoat_kg(job: Job, resin: ResinPlan) -> Figure:
     """Topcoat in kilograms, before waste."""
-    return derive(
-        "topcoat", "kg", mass_kg, volume_l=topcoat_l(job), kg_per_l=job.settings["topcoat_kg_per_l"]
-    )
+    density = job.settings["topcoat_kg_per_l"]
+    return derive("topcoat", "kg", mass_kg, volume_l=resin.topcoat_l, kg_per_l=density)
 
 
-def laminate_mass_kg(job: Job, mat: MatPlan) -> Figure:
+def laminate_mass_kg(job: Job, mat: MatPlan, resin: ResinPlan) -> Figure:
     """What the new laminate and topcoat weigh, before waste."""
     glass = derive("glass", "kg", glass_kg, mat_m2=mat.area_m2, mat_g_m2=job.enquiry.mat_g_m2)
-    parts = [glass, resin_kg(job), topcoat_kg(job)]
+    parts = [glass, resin_kg(job, resin), topcoat_kg(job, resin)]
     return derive("new laminate and topcoat", "kg", total, parts=parts)
+
+
+def strip_shares(mat: MatPlan, layers: int) -> tuple[Share, ...]:
+    """The strips of every layer in laying order, each with the area of mat it takes [m2]."""
+    many = layers > 1
+    return tuple(
+        Share(
+            f"layer {layer}, strip {strip.number}" if many else f"strip {strip.number}",
+            strip.length_mm * strip.width_mm / MM2_PER_M2,
+        )
+        for layer in range(1, layers + 1)
+        for strip in mat.layout.strips
+    )
 
 
 def _catalyst_ml(job: Job, resin: Figure, topcoat: Figure) -> Figure:
@@ -96,53 +78,6 @@ def _catalyst_ml(job: Job, resin: Figure, topcoat: Figure) -> Figure:
             )
         )
     return derive("catalyst", "ml", total, parts=parts)
-
-
-def laminating_resin_l(
-    laminate_m2: float,
-    mat_g_m2: float,
-    layers: float,
-    guide_mat_g_m2: float,
-    first_layer_l_m2: float,
-    further_layer_l_m2: float,
-) -> float:
-    """Resin for a laminate: area x mat / guide mat x (first layer + further layers), all in.
-
-    The rates are for the guide mat; heavier mat takes resin in proportion. Inputs [m2, g/m2,
-    layers, g/m2, l/m2], result [l]. Source of the proportion: common practice, no source.
-
-    >>> laminating_resin_l(10, 450, 1, 450, 2.0, 1.1)
-    20.0
-    >>> round(laminating_resin_l(10, 600, 1, 450, 2.0, 1.1), 1)
-    26.7
-    """
-    per_m2 = first_layer_l_m2 + (layers - 1) * further_layer_l_m2
-    return laminate_m2 * per_m2 * mat_g_m2 / guide_mat_g_m2
-
-
-def topcoat_spread_m2_l(
-    deck_c: float, cold_c: float, cold_m2_l: float, warm_c: float, warm_m2_l: float
-) -> float:
-    """Area from a litre of topcoat: level outside the two temperatures, linear between.
-
-    Inputs [C, m2/l], result [m2/l]. Source: common practice, no source.
-
-    >>> topcoat_spread_m2_l(17.5, 10, 2.0, 25, 3.0), topcoat_spread_m2_l(5, 10, 2.0, 25, 3.0)
-    (2.5, 2.0)
-    """
-    share = min(1.0, max(0.0, (deck_c - cold_c) / (warm_c - cold_c)))
-    return cold_m2_l + share * (warm_m2_l - cold_m2_l)
-
-
-def spread_l(area_m2: float, m2_per_l: float) -> float:
-    """Volume that covers an area: area / spread.
-
-    Inputs [m2, m2/l], result [l].
-
-    >>> spread_l(6.0, 2.0)
-    3.0
-    """
-    return area_m2 / m2_per_l
 
 
 def mass_kg(volume_l: float, kg_per_l: float) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from quotegen.model.enquiry import Side
 from quotegen.model.mat import MatLayout
 from quotegen.takeoff.job import Job, detail_areas, times, turned_mm
-from quotegen.takeoff.mat_layout import MatRules, Sides, lay_mat
+from quotegen.takeoff.mat_layout import MatRules, Sides, laps_m2, lay_mat
 from quotegen.units import mm_to_m
 from quotegen.working import Figure, chosen, derive, total
 
@@ -20,10 +20,12 @@ _FALLS_TO_RAD = {
 
 @dataclass(frozen=True, slots=True)
 class MatPlan:
-    """The strips of one layer, and the mat off the roll for all layers, details and patches."""
+    """The strips of one layer, the mat off the roll for all layers, details and patches, and how
+    much of it lies double: under laps and as patches."""
 
     layout: MatLayout
     area_m2: Figure
+    double_m2: Figure
 
 
 def plan_mat(job: Job) -> MatPlan:
@@ -40,25 +42,27 @@ def plan_mat(job: Job) -> MatPlan:
         )
         for edge in job.outline.edges
     )
-    layer = derive(
-        "mat off the roll, one layer",
-        "m2",
-        laid_mat_m2,
-        sides=chosen("edges and what lies past them", sides, "mm", "outline and Rates sheet"),
-        falls_to_rad=chosen("falls to", falls_to, "rad", "the row"),
-        rules=chosen(
+    laid = {
+        "sides": chosen("edges and what lies past them", sides, "mm", "outline and Rates sheet"),
+        "falls_to_rad": chosen("falls to", falls_to, "rad", "the row"),
+        "rules": chosen(
             "laying rules",
             (rules.roll_mm, rules.lap_mm, rules.trim_mm, rules.near_mm),
             "mm",
             "the Rates sheet: roll, lap, trimming, near miss",
         ),
-    )
+    }
+    layer = derive("mat off the roll, one layer", "m2", laid_mat_m2, **laid)
+    laps = derive("laps, one layer", "m2", laid_laps_m2, **laid)
     layers = derive("all layers", "m2", times, number=job.enquiry.mat_layers, each=layer)
     corners = chosen("corners", float(len(job.outline.corners)), "each", "counted on the outline")
     patches = derive("patches", "m2", times, number=corners, each=job.settings["mat_patch_m2"])
     parts = [layers, patches, *detail_areas(job.enquiry, job.settings)]
     area = derive("mat off the roll", "m2", total, parts=parts)
-    return MatPlan(lay_mat(sides, falls_to, rules), area)
+    double = [derive("laps", "m2", times, number=job.enquiry.mat_layers, each=laps), patches]
+    return MatPlan(
+        lay_mat(sides, falls_to, rules), area, derive("laps and patches", "m2", total, parts=double)
+    )
 
 
 def near_miss(layout: MatLayout) -> str:
@@ -81,3 +85,10 @@ def laid_mat_m2(
     """
     layout = lay_mat(sides, falls_to_rad, MatRules(*rules))
     return mm_to_m(layout.length_mm) * mm_to_m(layout.roll_mm)
+
+
+def laid_laps_m2(
+    sides: Sides, falls_to_rad: float, rules: tuple[float, float, float, float]
+) -> float:
+    """Area of one layer that lies double under laps [m2]. Inputs as in `laid_mat_m2`."""
+    return laps_m2(lay_mat(sides, falls_to_rad, MatRules(*rules)), sides)

@@ -18,6 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from quotegen.model.mat import MatLayout, MatStrip
+from quotegen.units import mm2_to_m2
 
 _SLIVER_MM = 1.0
 Point = tuple[float, float]
@@ -52,15 +53,33 @@ def laminated_surface(sides: Sides) -> Polygon:
 
 @lru_cache(maxsize=256)
 def lay_mat(sides: Sides, falls_to_rad: float, rules: MatRules) -> MatLayout:
-    """The strips of one layer, in laying order.
+    """The strips of one layer, in laying order; across the fall from the better end.
 
     `falls_to_rad` is the direction in which the roof falls, turned clockwise from straight out
     from the wall.
     """
     surface = laminated_surface(sides)
     along = _in_direction(surface, falls_to_rad, rules, along=True)
-    across = _in_direction(surface, falls_to_rad + math.pi / 2, rules, along=False)
+    across = min(
+        (
+            _in_direction(surface, falls_to_rad + turn, rules, along=False)
+            for turn in (math.pi / 2, -math.pi / 2)
+        ),
+        key=lambda layout: layout.length_mm,
+    )
     return across if across.length_mm < along.length_mm - _SLIVER_MM else along
+
+
+def laps_m2(layout: MatLayout, sides: Sides) -> float:
+    """Area of a surface that lies under two strips: neighbours' overlap, trimming left out [m2]."""
+    surface = laminated_surface(sides)
+    strips = [Polygon(strip.corners) for strip in layout.strips]
+    overlaps = (
+        one.intersection(other).intersection(surface).area
+        for i, one in enumerate(strips)
+        for other in strips[i + 1 :]
+    )
+    return mm2_to_m2(sum(overlaps))
 
 
 def _in_direction(

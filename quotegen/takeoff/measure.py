@@ -1,7 +1,6 @@
 """The take-off of an enquiry: outline first, then every build-up that is to be priced."""
 
-from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass
 from datetime import date
 
 from quotegen.model.enquiry import BuildUp, Enquiry
@@ -9,33 +8,61 @@ from quotegen.model.roof import Outline
 from quotegen.model.settings import PackPrice, PriceBook, Settings
 from quotegen.model.takeoff import (
     AccessPlan,
+    Labour,
     Mixes,
     Need,
     OptionTakeOff,
+    Order,
+    Programme,
+    ResinPlan,
     Stage,
     Strip,
     TakeOff,
+    WastePlan,
 )
 from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
-from quotegen.takeoff import laminate, strip
+from quotegen.takeoff import laminate, waste
 from quotegen.takeoff.access import access_demands, needs_licence, plan_access
 from quotegen.takeoff.agreed import agreed_demands
-from quotegen.takeoff.catalyst import plan_mixes
-from quotegen.takeoff.checks import check_enquiry, check_job
-from quotegen.takeoff.deck import deck_demands, insulation_demands, plan_deck
+from quotegen.takeoff.checks import check_enquiry, check_job, check_laminate
+from quotegen.takeoff.deck import DeckPlan, deck_demands, insulation_demands, plan_deck
+from quotegen.takeoff.difficulty import height_note
+from quotegen.takeoff.expansion import expansion_demands
+from quotegen.takeoff.expansion_lines import joint_m
 from quotegen.takeoff.job import Demand, Job, make_job
-from quotegen.takeoff.labour import labour_lines, plan_programme
-from quotegen.takeoff.mat import near_miss, plan_mat
+from quotegen.takeoff.labour import labour_lines
+from quotegen.takeoff.lifting import lifts_of
+from quotegen.takeoff.mat import MatPlan, near_miss, plan_mat
+from quotegen.takeoff.mixes import Share, plan_mixes
+from quotegen.takeoff.needs import lacks, needs, stock_notes
+from quotegen.takeoff.order import Sourced, buy, trim_works
 from quotegen.takeoff.outline import build_outline
-from quotegen.takeoff.packs import Wanted, buy_all
+from quotegen.takeoff.programme import plan_programme
+from quotegen.takeoff.resin import plan_resin
+from quotegen.takeoff.strip import check_bitumen, strip_lines
 from quotegen.takeoff.sundries import sundry_demands
 from quotegen.takeoff.thermal import u_value
-from quotegen.takeoff.trims import TrimWork, edge_demands, plan_trims
-from quotegen.units import whole_number
-from quotegen.working import Figure, chosen, derive, total
+from quotegen.takeoff.trims import bandage_m, edge_demands
+from quotegen.takeoff.weight import lighter_note, weight_change
+from quotegen.working import Figure, chosen, derive
 
-_WHOLE_UNITS = frozenset({"sheet", "each", "tube", "pair", "week"})
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """One build-up with its trims cut from one source, before anything is bought for it."""
+
+    job: Job
+    deck: DeckPlan
+    mat: MatPlan
+    resin: ResinPlan
+    trims: Sourced
+    labour: tuple[Labour, ...]
+    programme: Programme
+    access: AccessPlan
+    strip: tuple[Strip, ...]
+    waste: WastePlan
+    demands: tuple[Demand, ...]
 
 
 def measure(
@@ -60,131 +87,104 @@ def measure(
     return TakeOff(enquiry, outline, tuple(options)), problems
 
 
-def _option(
+def plan_build_up(
     enquiry: Enquiry, outline: Outline, settings: Settings, prices: PriceBook, build_up: BuildUp
-) -> tuple[OptionTakeOff, list[Problem]]:
+) -> list[Plan]:
+    """The build-up planned once for every source its trims can come from.
+
+    The joints of the trims, and with them bandage and hours, hang on the lengths they are sold in.
+    """
     job = make_job(enquiry, outline, settings, build_up)
-    deck, mat, work = plan_deck(job, prices), plan_mat(job), plan_trims(job, prices)
+    deck, mat = plan_deck(job, prices), plan_mat(job)
+    off, leaving = waste.plan_waste(job, strip_lines(job), prices)
+    return [_plan(job, deck, mat, trims, off, leaving) for trims in trim_works(job, prices)]
+
+
+def _plan(
+    job: Job,
+    deck: DeckPlan,
+    mat: MatPlan,
+    trims: Sourced,
+    off: tuple[Strip, ...],
+    leaving: WastePlan,
+) -> Plan:
+    work = trims.work
+    resin = plan_resin(job, mat, bandage_m(job, work, deck))
     before = plan_access(job, chosen("days", 1.0, "days", "before the hours are known"))
-    labour = labour_lines(job, work, deck, before)
+    labour = labour_lines(job, work, deck, before, leaving)
     programme = plan_programme(job, labour)
     access = plan_access(job, programme.days)
-    off = strip.strip_lines(job)
-    demands = [
+    demands = (
         *access_demands(job, access),
-        *strip.sack_demand(job, off),
+        *waste.waste_demands(job, off),
         *deck_demands(job, deck),
         *insulation_demands(job),
         *edge_demands(job, work, deck),
-        *laminate.laminate_demands(job, mat),
+        *expansion_demands(job),
+        *laminate.laminate_demands(job, mat, resin),
         *sundry_demands(job, programme),
-        *agreed_demands(enquiry),
-    ]
-    others, split = _needs(demands, settings, prices)
-    needs = (*others, *_trim_needs(work))
-    split += [_TRIMS] if work.split else []
-    charges, missing = _charges(job, access, off)
-    weight_change = strip.weight_change(job, off, laminate.laminate_mass_kg(job, mat))
+        *agreed_demands(job.enquiry),
+    )
+    return Plan(job, deck, mat, resin, trims, labour, programme, access, off, leaving, demands)
+
+
+def _option(
+    enquiry: Enquiry, outline: Outline, settings: Settings, prices: PriceBook, build_up: BuildUp
+) -> tuple[OptionTakeOff, list[Problem]]:
+    plans = plan_build_up(enquiry, outline, settings, prices, build_up)
+    lacking = [lacks(p.demands, p.trims.work, settings, settings.van_stock) for p in plans]
+    bought = buy([(p.trims, found) for p, found in zip(plans, lacking, strict=True)], prices)
+    plan, lacked = plans[bought.way], lacking[bought.way]
+    job, off = plan.job, plan.strip
+    needed = needs(lacked, bought.purchases, prices, settings)
+    charges, missing = _charges(job, plan.access, plan.waste, bought.order)
+    mass = laminate.laminate_mass_kg(job, plan.mat, plan.resin)
+    change = weight_change(job, off, mass)
+    near = near_miss(plan.mat.layout)
     option = OptionTakeOff(
         build_up=build_up,
         laminate_area_m2=job.laminate_m2,
         topcoat_area_m2=job.topcoat_m2,
-        needs=needs,
-        cuts=work.cuts,
-        labour=labour,
-        programme=programme,
+        needs=needed,
+        order=bought.order,
+        cuts=plan.trims.work.cuts,
+        labour=plan.labour,
+        programme=plan.programme,
         strip=off,
+        waste=plan.waste,
+        lifts=lifts_of(enquiry, build_up, needed, off, settings),
+        expansion_m=joint_m(outline),
         charges=charges,
-        access=access,
-        mixes=_mixes(job, needs),
-        boards=deck.layout,
-        mat=mat.layout,
-        weight_change_pct=weight_change,
+        access=plan.access,
+        mixes=_mixes(job, needed, plan.mat),
+        resin=plan.resin,
+        boards=plan.deck.layout,
+        mat=plan.mat.layout,
+        weight_change_pct=change,
         u_value=u_value(job),
-        notes=tuple(note for note in (near_miss(mat.layout),) if note),
+        notes=(
+            *(note for note in (near, lighter_note(job, change), height_note(job)) if note),
+            *waste.waste_notes(job, off, plan.waste),
+            *stock_notes(lacked, bought.purchases),
+        ),
     )
-    problems = [*check_job(job, access, weight_change), *missing, *_unpriced(needs, enquiry)]
-    problems += [problem("family-split", enquiry.place, name, enquiry.ref) for name in split]
+    problems = [
+        *check_job(job, plan.access, change),
+        *check_bitumen(job),
+        *check_laminate(job, plan.resin),
+        *missing,
+        *_unpriced(needed, enquiry),
+    ]
+    problems += [problem("family-split", enquiry.place, name, enquiry.ref) for name in bought.split]
+    if bought.limited:
+        problems.append(problem("suppliers-many", enquiry.place, ref=enquiry.ref))
     return option, problems
 
 
-def _merged(demands: Iterable[Demand]) -> list[Demand]:
-    """Demands for the same item as one."""
-    merged: dict[str, Demand] = {}
-    for demand in demands:
-        before = merged.get(demand.item)
-        if before is None:
-            merged[demand.item] = demand
-        else:
-            net = derive(before.net.name, before.net.unit, total, parts=[before.net, demand.net])
-            merged[demand.item] = replace(before, net=net)
-    return list(merged.values())
-
-
-def _needs(
-    demands: Iterable[Demand], settings: Settings, prices: PriceBook
-) -> tuple[tuple[Need, ...], list[str]]:
-    """Every demand with its waste and, bought together, the packs that cover it."""
-    merged = _merged(demands)
-    gross = {demand.item: _gross(demand) for demand in merged}
-    spare = 1 + settings.number("least_spare_pct") / 100
-    to_cover = {
-        item: figure.number * (spare if house_rules.items()[item].family == _CHEMICALS else 1)
-        for item, (_, figure) in gross.items()
-    }
-    bought, _, split = buy_all(
-        {item: g for item, (_, g) in gross.items()}, Wanted(to_cover, {}), prices
-    )
-    needs = tuple(
-        Need(
-            demand.item,
-            gross[demand.item][1].name,
-            demand.stage,
-            house_rules.items()[demand.item].unit,
-            demand.net,
-            *gross[demand.item],
-            bought.get(demand.item),
-        )
-        for demand in merged
-    )
-    return needs, split
-
-
-def _trim_needs(work: TrimWork) -> tuple[Need, ...]:
-    """The trims and corners, bought as they are cut: the laps and offcuts are their waste."""
-    whole = derive(
-        "waste factor", "times", waste_factor, waste_pct=chosen("waste", 0.0, "%", "cut to a list")
-    )
-    return tuple(
-        Need(
-            item,
-            net.name,
-            Stage.EDGES,
-            net.unit,
-            net,
-            whole,
-            net,
-            work.purchases.get(item),
-        )
-        for item, net in work.needs.items()
-    )
-
-
-_CHEMICALS, _TRIMS = "resin", "trims"
-
-
-def _gross(demand: Demand) -> tuple[Figure, Figure]:
-    item = house_rules.items()[demand.item]
-    waste_pct = demand.waste_pct or chosen("waste", 0.0, "%", "counted whole")
-    factor = derive("waste factor", "times", waste_factor, waste_pct=waste_pct)
-    formula = whole_gross if item.unit in _WHOLE_UNITS else gross_quantity
-    name = demand.words or item.words
-    return factor, derive(name, item.unit, formula, net=demand.net, factor=factor)
-
-
-def _mixes(job: Job, needs: tuple[Need, ...]) -> tuple[Mixes, ...]:
+def _mixes(job: Job, needs: tuple[Need, ...], mat: MatPlan) -> tuple[Mixes, ...]:
+    strips = laminate.strip_shares(mat, int(job.enquiry.mat_layers.number))
     planned: list[Mixes] = []
-    for material in ("resin", "topcoat"):
+    for material, shares in (("resin", strips), ("topcoat", (Share("the whole roof", 1.0),))):
         mass = next(need.gross for need in needs if need.item == material)
         litres = derive(
             f"{material} to mix",
@@ -193,16 +193,17 @@ def _mixes(job: Job, needs: tuple[Need, ...]) -> tuple[Mixes, ...]:
             mass_kg=mass,
             kg_per_l=job.settings[f"{material}_kg_per_l"],
         )
-        planned += plan_mixes(job.settings, material, litres, job.enquiry.deck_c)
+        planned += plan_mixes(job.settings, material, litres, shares, job.enquiry.deck_c)
     return tuple(planned)
 
 
 def _charges(
-    job: Job, plan: AccessPlan, off: tuple[Strip, ...]
+    job: Job, plan: AccessPlan, leaving: WastePlan, order: Order
 ) -> tuple[tuple[tuple[Stage, Figure], ...], list[Problem]]:
     charges = [
-        (Stage.STRIP, strip.tip_charge(job, off)),
+        (Stage.STRIP, leaving.tip),
         (Stage.LAMINATE, job.settings["sundries"]),
+        (Stage.LAMINATE, order.deliveries),
     ]
     problems = []
     if needs_licence(job, plan):
@@ -234,7 +235,7 @@ def _unpriced(needs: tuple[Need, ...], enquiry: Enquiry) -> list[Problem]:
             words=house_rules.items()[need.item].words,
         )
         for need in needs
-        if need.purchase is None
+        if need.unpriced
     ]
 
 
@@ -242,13 +243,14 @@ def _price_ages(
     options: list[OptionTakeOff], settings: Settings, on: date, ref: str
 ) -> list[Problem]:
     most_days = settings.number("price_max_age_days")
-    used = {
-        (count.pack.place.book, str(count.pack.place)): count.pack
+    packs = [
+        pack
         for option in options
-        for need in option.needs
-        if need.purchase
-        for count in need.purchase.packs
-    }
+        for order in option.order.suppliers
+        for pack in (*(count.pack for count in order.packs), order.delivery_price)
+        if pack
+    ]
+    used = {(pack.place.book, str(pack.place)): pack for pack in packs}
     return [found for pack in used.values() if (found := _price_age(pack, on, most_days, ref))]
 
 
@@ -264,30 +266,3 @@ def _price_age(pack: PackPrice, on: date, most_days: float, ref: str) -> Problem
         dated=pack.dated.isoformat(),
         age_days=age_days,
     )
-
-
-def waste_factor(waste_pct: float) -> float:
-    """The factor on a net quantity for waste: 1 + waste / 100.
-
-    >>> waste_factor(10)
-    1.1
-    """
-    return 1 + waste_pct / 100
-
-
-def gross_quantity(net: float, factor: float) -> float:
-    """What has to be to hand: net x waste factor, in the unit of the item.
-
-    >>> gross_quantity(20.0, 1.1)
-    22.0
-    """
-    return net * factor
-
-
-def whole_gross(net: float, factor: float) -> float:
-    """What has to be to hand of things that come whole: net x waste factor, rounded up.
-
-    >>> whole_gross(2.016, 1.1)
-    3.0
-    """
-    return float(whole_number(net * factor))

@@ -1,9 +1,10 @@
 """The cheapest packs that cover a need, exactly."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_FLOOR, Decimal
+from functools import lru_cache
 
 from quotegen.model.settings import PackPrice, PriceBook
 from quotegen.model.takeoff import PackCount, Purchase
@@ -12,7 +13,7 @@ from quotegen.takeoff.cutting import Cut, CutRules, Run, Stock, cut_runs
 from quotegen.units import as_decimal, m_to_mm, whole_number
 from quotegen.working import Figure, Origin, Source, derive
 
-_GRAIN = Decimal("0.01")
+_FINEST = Decimal("0.001")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,9 @@ def buy_all(
                 split.append(family)
         cuts |= basket.cuts
         for item in priced:
-            bought[item] = _purchase(needed[item], basket.offers[item], basket.counts[item])
+            offer, counts = basket.offers[item], basket.counts[item]
+            taken = [PackCount(offer[i], n) for i, n in sorted(counts.items())]
+            bought[item] = purchase(needed[item], taken)
     return bought, cuts, split
 
 
@@ -106,53 +109,81 @@ def _filled(offers: Mapping[str, Sequence[PackPrice]], wanted: Wanted) -> Basket
     return Basket(offers, counts, cuts)
 
 
-def _purchase(needed: Figure, packs: Sequence[PackPrice], counts: Mapping[int, int]) -> Purchase:
-    taken = tuple(PackCount(packs[i], n) for i, n in sorted(counts.items()))
+def purchase(needed: Figure, packs: Iterable[PackCount]) -> Purchase:
+    """The packs for a need with what they hold, cost and leave over, each with its working."""
+    taken = tuple(packs)
+    counts = [pack_count(p) for p in taken]
     bought = derive(
         "bought",
         needed.unit,
         bought_quantity,
-        counts=[_count(p) for p in taken],
-        sizes=[_size(p.pack) for p in taken],
+        counts=counts,
+        sizes=[size_of(p.pack) for p in taken],
     )
-    cost = derive(
+    spare = derive("spare", needed.unit, spare_quantity, bought=bought, needed=needed)
+    return Purchase(taken, needed, bought, spare, cost_of(taken))
+
+
+def cost_of(packs: Sequence[PackCount]) -> Figure:
+    """What packs cost together, with every count and price."""
+    return derive(
         "cost of packs",
         "GBP",
         packs_cost,
-        counts=[_count(p) for p in taken],
-        prices=[_price(p.pack) for p in taken],
+        counts=[pack_count(p) for p in packs],
+        prices=[price_of(p.pack) for p in packs],
     )
-    spare = derive("spare", needed.unit, spare_quantity, bought=bought, needed=needed)
-    return Purchase(taken, bought, spare, cost)
 
 
 def cheapest_packs(needed: float, packs: Sequence[PackPrice]) -> dict[int, int]:
     """How many of each pack cover a need at the least cost, ties to the least left over.
 
-    An unbounded covering knapsack solved exactly by dynamic programming over the pack sizes in
-    grains of their greatest common divisor. Result: pack index to count, packs not bought left
-    out.
+    An unbounded covering knapsack, solved exactly by dynamic programming over the amounts that
+    can be left to cover. Pack sizes count to three decimals, finer ones rounded down. Result:
+    pack index to count, packs not bought left out.
     """
-    sizes = [as_decimal(pack.pack_size) for pack in packs]
+    sizes = [as_decimal(p.pack_size).quantize(_FINEST, ROUND_FLOOR) for p in packs]
     grain = _common_grain(sizes)
-    steps = [int(size / grain) for size in sizes]
+    steps = tuple(int(size / grain) for size in sizes)
     target = whole_number(needed / float(grain))
-    best: list[tuple[Decimal, int]] = [(Decimal(0), 0)]
-    last = [-1]
-    for amount in range(1, target + 1):
+    return dict(Counter(_cheapest(target, steps, tuple(p.pack_price for p in packs))))
+
+
+@lru_cache(maxsize=4096)
+def _cheapest(target: int, steps: tuple[int, ...], prices: tuple[Decimal, ...]) -> tuple[int, ...]:
+    """The packs taken, one by one, by their place in the offer.
+
+    best(left) = min over packs of (price, size) + best(left - size), compared by cost, then by
+    size bought; best of nothing left is nothing.
+    """
+    best: dict[int, tuple[Decimal, int, int]] = {}
+    for left in sorted(_amounts_left(target, steps)):
         options = []
-        for i, pack in enumerate(packs):
-            before = best[max(0, amount - steps[i])]
-            options.append((before[0] + pack.pack_price, before[1] + steps[i], i))
-        cost, bought, i = min(options)
-        best.append((cost, bought))
-        last.append(i)
-    counts: dict[int, int] = {}
-    amount = target
-    while amount > 0:
-        counts[last[amount]] = counts.get(last[amount], 0) + 1
-        amount = max(0, amount - steps[last[amount]])
-    return counts
+        for i, (step, price) in enumerate(zip(steps, prices, strict=True)):
+            before = best.get(left - step, _NOTHING)
+            options.append((before[0] + price, before[1] + step, i))
+        best[left] = min(options)
+    taken = []
+    while target > 0:
+        taken.append(best[target][2])
+        target -= steps[taken[-1]]
+    return tuple(taken)
+
+
+_NOTHING = (Decimal(0), 0, -1)
+
+
+def _amounts_left(target: int, steps: Sequence[int]) -> set[int]:
+    """Every amount that some packs leave still to cover."""
+    found = {target} if target > 0 else set()
+    waiting = list(found)
+    while waiting:
+        left = waiting.pop()
+        for step in set(steps):
+            if left > step and left - step not in found:
+                found.add(left - step)
+                waiting.append(left - step)
+    return found
 
 
 def _common_grain(sizes: Sequence[Decimal]) -> Decimal:
@@ -160,10 +191,11 @@ def _common_grain(sizes: Sequence[Decimal]) -> Decimal:
     for size in sizes[1:]:
         while size:
             grain, size = size, grain % size  # noqa: PLW2901 - Euclid's algorithm
-    return max(grain, _GRAIN)
+    return grain
 
 
-def _count(chosen_pack: PackCount) -> Figure:
+def pack_count(chosen_pack: PackCount) -> Figure:
+    """How many of a pack are bought, as a figure."""
     pack = chosen_pack.pack
     name = f"packs of {pack.pack_size:g} {pack.unit} from {pack.supplier}"
     return Figure(
@@ -171,11 +203,13 @@ def _count(chosen_pack: PackCount) -> Figure:
     )
 
 
-def _size(pack: PackPrice) -> Figure:
+def size_of(pack: PackPrice) -> Figure:
+    """What a pack holds, as a figure with its row."""
     return Figure("pack size", pack.pack_size, pack.unit, _origin(pack))
 
 
-def _price(pack: PackPrice) -> Figure:
+def price_of(pack: PackPrice) -> Figure:
+    """The price of a pack, as a figure with its cell."""
     return Figure("pack price", pack.pack_price, "GBP", _origin(pack))
 
 

@@ -10,8 +10,10 @@ from quotegen.model.roof import Corner, CornerKind, Edge
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import CutList, Purchase, Stage
 from quotegen.reference import house_rules
+from quotegen.takeoff import geometry
 from quotegen.takeoff.cutting import Cut, CutRules, Run, Stock, cut_runs
 from quotegen.takeoff.deck import DeckPlan
+from quotegen.takeoff.expansion_lines import joint_lengths_mm
 from quotegen.takeoff.job import (
     Demand,
     Job,
@@ -35,6 +37,7 @@ _TRIM_OF: Mapping[EdgeKind, str] = {
     EdgeKind.KERB: "trim_flat",
 }
 _FLASHING = "trim_flashing"
+_EXPANSION = "trim_expansion"
 _KERB_NAME = "rooflight kerb"
 
 
@@ -91,7 +94,7 @@ def plan_trims(job: Job, prices: PriceBook) -> TrimWork:
     )
 
 
-_RUN_BASIS = "length of the edge with what its mitres and corners take"
+_RUN_BASIS = "length of the edge with its growth on the batten and what its mitres take"
 
 
 def _cut_list(job: Job, item: str, cut: Cut) -> CutList:
@@ -161,7 +164,8 @@ def _runs(job: Job) -> dict[str, tuple[tuple[Run, ...], CutRules]]:
     runs: dict[str, list[Run]] = defaultdict(list)
     for edge in job.outline.edges:
         length_mm = edge.length.number
-        runs[_TRIM_OF[edge.kind]].append(Run(edge.name, length_mm + _mitre_allowance_mm(job, edge)))
+        ends_mm = _growth_mm(job, edge) + _mitre_allowance_mm(job, edge) - _short_mm(job, edge)
+        runs[_TRIM_OF[edge.kind]].append(Run(edge.name, length_mm + ends_mm))
         if edge.kind is EdgeKind.WALL and has_flashing(job):
             runs[_FLASHING].append(Run(edge.name, length_mm))
     corner_mm = 2 * number("trim_mitre_mm")
@@ -169,6 +173,8 @@ def _runs(job: Job) -> dict[str, tuple[tuple[Run, ...], CutRules]]:
         sides = (light.length_mm.number, light.width_mm.number)
         for side_mm in sides * (2 * int(light.count.number)):
             runs["trim_flat"].append(Run(_KERB_NAME, side_mm + corner_mm))
+    for length_mm in joint_lengths_mm(job.outline):
+        runs[_EXPANSION].append(Run("expansion joint", length_mm))
     rules = {
         item: CutRules(
             number("flashing_lap_mm" if item == _FLASHING else "trim_lap_mm"),
@@ -178,6 +184,31 @@ def _runs(job: Job) -> dict[str, tuple[tuple[Run, ...], CutRules]]:
         for item in runs
     }
     return {item: (tuple(wanted), rules[item]) for item, wanted in runs.items()}
+
+
+def _growth_mm(job: Job, edge: Edge) -> float:
+    """What a trim on a batten is longer than the measured line it stands outside of."""
+    if edge.kind not in _BATTENED:
+        return 0.0
+    stand_off_mm = job.settings.number("trim_stand_off_mm")
+    growth = 0.0
+    for corner in job.outline.corners:
+        if edge.name in (corner.before, corner.after):
+            other = corner.after if corner.before == edge.name else corner.before
+            growth += geometry.end_growth_mm(
+                stand_off_mm, corner.interior_deg, _kind(job, other) in _BATTENED
+            )
+    return growth
+
+
+def _short_mm(job: Job, edge: Edge) -> float:
+    """What a trim stops short of the corners where a pre-formed piece laps over it."""
+    ends = sum(
+        bool(corner_piece(corner, _kind(job, corner.before), _kind(job, corner.after)))
+        for corner in job.outline.corners
+        if edge.name in (corner.before, corner.after)
+    )
+    return ends * job.settings.number("corner_short_mm")
 
 
 def _mitre_allowance_mm(job: Job, edge: Edge) -> float:

@@ -8,6 +8,7 @@ from quotegen.workbook.declaration import (
     JOB_SHEETS,
     PRICE_SHEET,
     SETTING_SHEETS,
+    STOCK_SHEET,
     Example,
     Sheet,
     sheets,
@@ -31,7 +32,7 @@ def columns_page() -> str:
         parts += _columns(sheets()[name])
     for name in SETTING_SHEETS:
         parts += _settings(sheets()[name])
-    parts += _columns(sheets()["Terms"])
+    parts += [*_columns(sheets()["Terms"]), *_columns(sheets()[STOCK_SHEET])]
     parts += [*_columns(sheets()[PRICE_SHEET]), _numbered(PRICE_ADVICE), *_items()]
     return "\n\n".join(parts) + "\n"
 

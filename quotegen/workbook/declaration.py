@@ -21,7 +21,8 @@ from quotegen.reference.house_rules import SettingKind
 FOLDER = Path(__file__).parent / "sheets"
 JOB_SHEETS = ("Enquiries", "Outline", "Openings", "Findings", "Extras")
 SETTING_SHEETS = house_rules.SETTING_SHEETS
-BOOK_SHEETS = (*JOB_SHEETS, *SETTING_SHEETS, "Terms")
+STOCK_SHEET = "Van stock"
+BOOK_SHEETS = (*JOB_SHEETS, *SETTING_SHEETS, "Terms", STOCK_SHEET)
 PRICE_SHEET = "Prices"
 GUIDE_SHEET = "How to fill this in"
 LISTS_SHEET = "Lists"

@@ -116,6 +116,7 @@ def enquiry(row: Row, details: Details, settings: Settings) -> Enquiry:
         deck_c=row.figure("deck_c"),
         air_c=row.figure("air_c"),
         humidity_pct=row.figure("humidity_pct"),
+        travel_min=row.figure("travel_min"),
         customer_notes=row.text("customer_notes"),
         private_notes=row.text("private_notes"),
         accepted=_chosen(row, "accepted", BuildUp),

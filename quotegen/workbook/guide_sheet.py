@@ -35,6 +35,8 @@ BOOK_ADVICE = (
 PRICE_ADVICE = (
     "One row is one pack of one item from one supplier, at its price without VAT.",
     "Use the item codes below, and give the pack size in the unit beside the code.",
+    "What a supplier charges for one delivery stands in a row of its own: item delivery, unit "
+    "order, pack size 1. Without one a delivery is taken to cost nothing, as when you collect.",
     "When a price changes, change the row and its date; do not add a second row for that pack.",
 )
 _WIDTHS = (24, 30, 46, 74)

@@ -1,7 +1,7 @@
 """Price lists: workbooks of their own, several suppliers side by side."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from quotegen.model.settings import PackPrice, PriceBook
@@ -11,6 +11,9 @@ from quotegen.workbook.book import RawSheet, open_book
 from quotegen.workbook.cells import plain_text
 from quotegen.workbook.declaration import GUIDE_SHEET, LISTS_SHEET, PRICE_SHEET, sheets
 from quotegen.workbook.rows import Row, read_rows, same_name
+
+ONE_ORDER = "order"
+"""The unit of a charge for one delivery, which is priced one at a time."""
 
 _Key = tuple[str, str, float]
 
@@ -27,9 +30,11 @@ def read_price_lists(paths: Iterable[Path]) -> PricesRead:
     """Read price lists together: the packs of every item, and every problem with its cell.
 
     A row with a problem prices nothing. The same pack of the same supplier on two rows, in one
-    list or in two, is a problem: nobody can tell which price is meant, so neither is used.
+    list or in two, is a problem: nobody can tell which price is meant, so neither is used. One
+    supplier spelt with other capitals is one supplier, so that no delivery is charged twice.
     """
     packs: dict[_Key, PackPrice] = {}
+    spelt: dict[str, str] = {}
     twice: set[_Key] = set()
     problems: list[Problem] = []
     for path in {path.resolve(): path for path in paths}.values():
@@ -41,6 +46,7 @@ def read_price_lists(paths: Iterable[Path]) -> PricesRead:
                 problems += found
                 continue
             key = (found.item, found.supplier.casefold(), found.pack_size)
+            found = replace(found, supplier=spelt.setdefault(key[1], found.supplier))
             if key in packs:
                 problems.append(_twice(row, found, packs[key]))
                 twice.add(key)
@@ -92,6 +98,9 @@ def _pack(row: Row) -> PackPrice | list[Problem]:
     size, price, dated = row.figure("pack_size"), row.figure("pack_price"), row.day("dated")
     if size is None or price is None or dated is None:
         raise TypeError(f"{row.place('item')} lacks what its sheet requires")
+    if item.unit == ONE_ORDER and size.number != 1:
+        seen = f"{size.number:g}"
+        return [row.problem("cell-out-of-range", "pack_size", seen, least="1", most="1 order")]
     return PackPrice(
         item=item.code,
         words=row.text("words") or item.words,

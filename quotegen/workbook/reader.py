@@ -2,7 +2,7 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from openpyxl.utils.cell import coordinate_to_tuple
@@ -16,11 +16,13 @@ from quotegen.workbook.declaration import (
     GUIDE_SHEET,
     JOB_SHEETS,
     LISTS_SHEET,
+    STOCK_SHEET,
     sheets,
 )
 from quotegen.workbook.enquiry_rows import Details, check_enquiry, enquiry
 from quotegen.workbook.rows import Row, read_rows, same_name
 from quotegen.workbook.settings_sheets import read_settings
+from quotegen.workbook.van_stock import read_van_stock
 
 _OTHERS = JOB_SHEETS[1:]
 
@@ -52,6 +54,8 @@ def read_workbook(path: Path) -> WorkbookRead:
         return WorkbookRead((), (), read_settings(path.name, {})[0], (book,))
     found, problems = _known_sheets(book)
     settings, wrong = read_settings(book.name, found)
+    van_stock, wrong_stock = read_van_stock(book.name, found.get(STOCK_SHEET))
+    settings = replace(settings, van_stock=van_stock)
     rows: dict[str, list[Row]] = {}
     for name in JOB_SHEETS:
         rows[name], in_headings = (
@@ -71,7 +75,7 @@ def read_workbook(path: Path) -> WorkbookRead:
             enquiries.append(enquiry(row, details[row.ref.casefold()], settings))
     refs = tuple(dict.fromkeys(row.ref for row in enquiry_rows if row.names_itself))
     left_out = frozenset(row.ref for row in enquiry_rows if row.yes("make_documents") is False)
-    in_order = _in_order([*problems, *unknown, *wrong])
+    in_order = _in_order([*problems, *unknown, *wrong, *wrong_stock])
     return WorkbookRead(tuple(enquiries), refs, settings, in_order, left_out)
 
 
@@ -90,7 +94,7 @@ def _known_sheets(book: Book) -> tuple[dict[str, RawSheet], list[Problem]]:
             found[name] = raw
     if not found:
         return found, [problem("sheets-missing", Place(book.name))]
-    missing = [name for name in BOOK_SHEETS if name not in found]
+    missing = [name for name in BOOK_SHEETS if name not in (*found, STOCK_SHEET)]
     problems += (problem("sheet-missing", Place(book.name, name), name) for name in missing)
     return found, problems
 

@@ -106,7 +106,7 @@ def test_two_layers_of_felt_and_a_deck_by_hand() -> None:
     """12 kg/m2 a layer and 11.5 kg/m2 of sheet deck, on 6 m2. From memory."""
     option, _ = taken_off(builders.enquiry())
     assert [line.mass_kg.number for line in option.strip] == pytest.approx([144.0, 69.0])
-    assert items(option)["sack"] == 8  # 144 kg in sacks of 20; boards go loose
+    assert items(option)["sack"] == 10  # 144 kg in sacks of 15; boards go loose
 
 
 def test_the_change_of_weight_from_chippings_to_fibreglass() -> None:

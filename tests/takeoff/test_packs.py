@@ -119,3 +119,33 @@ def test_the_spare_the_firm_wants_is_bought_as_well() -> None:
     bought, _, _ = buy_all(needed, Wanted({"resin": 19.5 * 1.05}, {}), book)
     assert bought["resin"].bought.number == pytest.approx(25.0)
     assert bought["resin"].spare.number == pytest.approx(5.5)
+
+
+# Amounts that no sum of 6, 9 and 20 makes: the “McNugget” problem, whose largest is the Frobenius
+# number 43. Source: H. Picciotto's problem, OEIS A065003 (from memory).
+NO_SUM = {1, 2, 3, 4, 5, 7, 8, 10, 11, 13, 14, 16, 17, 19, 22, 23, 25, 28, 31, 34, 37, 43}
+
+
+def test_packs_of_6_9_and_20_make_every_amount_but_the_published_ones() -> None:
+    packs = [pack(size, f"{size}.00") for size in (6, 9, 20)]
+    missed = set()
+    for amount in range(1, 80):
+        counts = cheapest_packs(float(amount), packs)
+        held = sum(packs[i].pack_size * n for i, n in counts.items())
+        assert held >= amount
+        if held != amount:
+            missed.add(amount)
+    assert missed == NO_SUM
+
+
+def test_the_coins_on_which_the_greedy_way_fails() -> None:
+    """Coins of 1, 3 and 4 make 6 as 3 + 3, not 4 + 1 + 1: a textbook example (from memory)."""
+    packs = [pack(size, "1.00") for size in (1, 3, 4)]
+    assert cheapest_packs(6.0, packs) == {1: 2}
+
+
+def test_sizes_finer_than_the_grain_of_others_stay_exact() -> None:
+    packs = [pack(0.333, "1.00"), pack(1.0, "3.10")]
+    assert cheapest_packs(1.0, packs) == {1: 1}
+    assert cheapest_packs(0.999, packs) == {0: 3}
+    assert cheapest_packs(0.004, [pack(0.001, "1.00")]) == {0: 4}

@@ -4,6 +4,7 @@ The two near misses every roofer knows are here: 6.0 m of wall does not come out
 trims once lapped, and 2.00 m with 1.05 m does not come out of one.
 """
 
+import math
 from decimal import Decimal
 from itertools import permutations
 from random import Random
@@ -12,6 +13,7 @@ import highspy
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.geometry import Polygon
 
 from quotegen.model.enquiry import (
     EdgeKind,
@@ -32,6 +34,7 @@ from quotegen.takeoff.cutting import (
     least_lengths,
     pieces_along,
 )
+from quotegen.takeoff.geometry import end_growth_mm
 from quotegen.takeoff.job import make_job
 from quotegen.takeoff.outline import build_outline
 from quotegen.takeoff.trims import TrimWork, plan_trims
@@ -195,11 +198,28 @@ def test_a_bay_has_mitres_and_no_pre_formed_corner() -> None:
     assert dict(work.pre_formed) == {}
     assert work.mitres.number == 2
     drips = next(cut for cut in work.cuts if cut.item == "trim_drip")
+    at_front = 25 * math.tan(math.radians(45 / 2))  # each end of a 45 degree turn: 10.4
+    at_wall = 25.0  # 25 / tan 45
     assert sorted(round(p.length_mm) for c in drips.lengths for p in c.pieces) == [
-        899,  # 849 and 50 for the mitre at the front
-        899,
-        1300,  # 1200 and 50 at each end
+        round(848.53 + at_front + at_wall + 50),  # and 50 for the mitre
+        round(848.53 + at_front + at_wall + 50),
+        round(1200 + 2 * at_front + 100),
     ]
+
+
+def test_growth_of_a_facet_against_the_published_geometry() -> None:
+    """d x tan(turn / 2) at each end: 50 mm out and 45 degree turns give 21 mm an end."""
+    assert end_growth_mm(50, 135, neighbour_too=True) == pytest.approx(20.7, abs=0.05)
+    square = [end_growth_mm(25, 90, neighbour_too=True), end_growth_mm(25, 270, True)]
+    assert square == pytest.approx([25, -25])
+
+
+def test_a_trim_that_stands_off_is_as_long_as_the_offset_outline() -> None:
+    """Against shapely: the girth of a square grown by 25 mm with mitred corners."""
+    grown = Polygon([(0, 0), (3000, 0), (3000, 2000), (0, 2000)]).buffer(25, join_style="mitre")
+    lengths = (3000, 2000, 3000, 2000)
+    ours = sum(length + 2 * end_growth_mm(25, 90, True) for length in lengths)
+    assert ours == pytest.approx(grown.length)
 
 
 def test_a_rectangle_has_two_pre_formed_corners() -> None:

@@ -66,7 +66,7 @@ def write_book(path: Path, *enquiries: Mapping[str, Any], **others: Any) -> Path
     rows = starting_rows({**FIRM, **others.pop("firm", {})})
     rows["Enquiries"] = list(enquiries) or [BAY]
     for name, given in others.items():
-        rows[name.capitalize()] = given
+        rows[name.capitalize().replace("_", " ")] = given
     assert write_workbook(path, rows) is None
     return path
 

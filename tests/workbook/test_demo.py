@@ -39,6 +39,13 @@ def test_the_demo_reads_without_a_problem(demo: WorkbookRead) -> None:
     assert len(demo.enquiries) == len(demo.refs) >= 8
 
 
+def test_the_demo_has_stock_on_the_van_and_a_charge_for_each_delivery(demo: WorkbookRead) -> None:
+    assert len(demo.settings.van_stock) >= 4
+    lists = price_rows().values()
+    charges = [row["supplier"] for rows in lists for row in rows if row["item"] == "delivery"]
+    assert len(set(charges)) == len(charges) == len(lists)
+
+
 def test_the_demo_shows_everything_there_is(demo: WorkbookRead) -> None:
     jobs = demo.enquiries
     assert {job.roof.shape for job in jobs} == set(Shape)

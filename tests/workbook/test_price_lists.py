@@ -97,3 +97,21 @@ def test_a_workbook_of_another_kind_is_no_price_list(tmp_path: Path) -> None:
     empty = dict.fromkeys(f"Prices!{letter}1" for letter in "ABCDEFG")
     type_into(path, empty)
     assert where_and_what(read_price_lists([path]).problems) == {("Prices!A1", "headings-missing")}
+
+
+def test_a_delivery_is_priced_one_at_a_time(tmp_path: Path) -> None:
+    row = {"item": "delivery", "unit": "order", "pack_price": 25}
+    found = read_price_lists([write_prices(tmp_path / "a.xlsx", {**row, "pack_size": 1})])
+    assert found.problems == ()
+    assert [pack.pack_price for pack in found.book.of("delivery")] == [25]
+    found = read_price_lists([write_prices(tmp_path / "b.xlsx", {**row, "pack_size": 2})])
+    assert where_and_what(found.problems) == {
+        (at("Prices", "pack_size", 2), "cell-out-of-range"),
+    }
+    assert found.book.of("delivery") == ()
+
+
+def test_one_supplier_spelt_two_ways_is_one_supplier(tmp_path: Path) -> None:
+    path = write_prices(tmp_path / "a.xlsx", {}, {"pack_size": 5, "supplier": "GANNET supplies"})
+    found = read_price_lists([path])
+    assert {pack.supplier for pack in found.book.of("resin")} == {"Gannet Supplies"}

@@ -1,0 +1,274 @@
+"""Hours: what makes a task slower, what is waited and travelled, and what may never shrink."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given as over
+from hypothesis import settings as tuned
+from hypothesis import strategies as st
+
+from quotegen.model.enquiry import (
+    Access,
+    BuildUp,
+    Covering,
+    Deck,
+    DeckCondition,
+    EdgeKind,
+    Enquiry,
+    Existing,
+    MeasuredRoof,
+    OutlineRow,
+    Shape,
+    SiteFacts,
+    Size,
+)
+from quotegen.model.takeoff import OptionTakeOff
+from quotegen.problems import Place
+from quotegen.takeoff.elapsed import cure_hours, waiting_hours
+from quotegen.takeoff.measure import measure
+from tests import builders
+
+given = builders.given
+WARM = given("deck", 15.0, "°C")
+REASON = "Nowhere to stand a tower: a stair below."
+
+
+def rectangle(width: float = 3000, out: float = 2000, **changes: object) -> MeasuredRoof:
+    return builders.roof(sizes={Size.WIDTH: width, Size.PROJECTION: out}, **changes)
+
+
+def option_of(enquiry: Enquiry, **settings: object) -> OptionTakeOff:
+    firm = builders.settings(**settings)  # type: ignore[arg-type]
+    take_off, _ = measure(enquiry, firm, builders.prices(), builders.TODAY)
+    assert take_off is not None
+    return take_off.options[0]
+
+
+def hours(enquiry: Enquiry, **settings: object) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for line in option_of(enquiry, **settings).labour:
+        found[line.task] = found.get(line.task, 0.0) + line.hours.number
+    return found
+
+
+def slower(enquiry: Enquiry, than: Enquiry, **settings: object) -> dict[str, float]:
+    """How many times as long each task takes that does not take the same."""
+    one, other = hours(enquiry, **settings), hours(than, **settings)
+    return {
+        task: round(one[task] / other[task], 4)
+        for task in one
+        if task in other and one[task] != pytest.approx(other[task])
+    }
+
+
+def garage(**changes: object) -> Enquiry:
+    """15 m2 reached by a scaffold: more than the least hours of any task."""
+    roof = rectangle(5000, 3000, height_mm=given("height", 2600.0, "mm"))
+    return builders.enquiry(roof, access=Access.SCAFFOLD, deck_c=WARM, **changes)
+
+
+def high(enquiry: Enquiry, height_mm: float = 5000) -> Enquiry:
+    return replace(enquiry, roof=replace(enquiry.roof, height_mm=given("height", height_mm, "mm")))
+
+
+CARRIED = {
+    "Strip the old felt",
+    "Take up the old deck",
+    "Carry down, bag and take away",
+    "Lay the new deck",
+}
+
+
+def test_height_slows_only_what_is_carried_and_a_hoist_helps() -> None:
+    """1.1 for the height and 1.1 for carrying it up by hand (house figures): 1.21 together."""
+    assert slower(high(garage()), garage()) == dict.fromkeys(CARRIED, 1.21)
+    assert slower(high(garage()), garage(), has_hoist="yes") == dict.fromkeys(CARRIED, 1.1)
+    assert slower(high(garage(), 4000), garage()) == {}
+
+
+def test_a_ladder_slows_only_what_is_carried() -> None:
+    """1.25 is a house figure."""
+    by_ladder = replace(garage(), access=Access.LADDER, ladder_reason=REASON)
+    assert slower(by_ladder, garage()) == dict.fromkeys(CARRIED, 1.25)
+
+
+def test_a_factor_stands_in_the_working_under_its_name() -> None:
+    deck = next(
+        line for line in option_of(high(garage())).labour if line.task == "Lay the new deck"
+    )
+    names = {figure.name for figure in deck.hours.walk()}
+    assert any("slower to an edge higher" in name or "by so many times" in name for name in names)
+    assert "difficulty" in names
+
+
+def test_the_least_hours_stay_the_least() -> None:
+    """A small bay has its least of an hour for the deck, cut to angles or not."""
+    assert hours(builders.enquiry(builders.canted_bay()))["Lay the new deck"] == 1.0
+
+
+def test_boards_cut_to_a_bay_take_longer() -> None:
+    """A canted roof of 18 m2: 0.22 h/m2 and 1.2 for the angles (a house figure) are 4.752 h."""
+    sizes = {Size.WIDTH: 8000.0, Size.FRONT_WIDTH: 4000.0, Size.PROJECTION: 3000.0}
+    bay = replace(builders.canted_bay(), sizes={
+        size: given(str(size), value, "mm") for size, value in sizes.items()
+    })  # fmt: skip
+    assert hours(builders.enquiry(bay))["Lay the new deck"] == pytest.approx(18 * 0.22 * 1.2)
+
+
+def test_each_facet_beyond_four_slows_the_trims() -> None:
+    """Six edges: two beyond a rectangle, 5 % each (house figure), on trims of 0.15 h/m."""
+    place = Place(builders.BOOK, "Outline", "A2")
+    corners = [(0, 0), (3000, 0), (2700, 600), (2000, 900), (1000, 900), (300, 600)]
+    kinds = [EdgeKind.WALL, *[EdgeKind.GUTTER_DRIP] * 5]
+    rows = tuple(
+        OutlineRow(
+            place,
+            kind,
+            along_mm=given("along", float(x), "mm"),
+            out_mm=given("out", float(y), "mm"),
+        )
+        for (x, y), kind in zip(corners, kinds, strict=True)
+    )
+    roof = builders.roof(Shape.FIVE_FACET_BAY, sizes={}, edges={}, outline_rows=rows)
+    option = option_of(builders.enquiry(roof))
+    trims = [line for line in option.labour if line.task.startswith("Fit the trim")]
+    take_off, _ = measure(
+        builders.enquiry(roof), builders.settings(), builders.prices(), builders.TODAY
+    )
+    assert take_off is not None
+    for line, edge in zip(trims, take_off.outline.edges, strict=True):
+        rate = 0.12 if edge.kind is EdgeKind.WALL else 0.15
+        assert line.hours.number == pytest.approx(edge.length.number / 1000 * rate * 1.1)
+
+
+def test_a_height_nobody_measured_is_said() -> None:
+    notes = option_of(builders.enquiry(rectangle(height_mm=None))).notes
+    assert any("height of the edge is not known" in note for note in notes)
+    assert not any("height of the edge" in note for note in option_of(builders.enquiry()).notes)
+
+
+@pytest.mark.parametrize(
+    ("deck_c", "expected"), [(3, 6), (5, 6), (10, 3.5), (12.5, 2.875), (15, 2.25), (40, 0.75)]
+)
+def test_the_laminate_is_walked_on_after(deck_c: float, expected: float) -> None:
+    """Middle of 4 to 8 h at 5 C, 3 to 4 at 10, 1.5 to 3 at 15, 0.5 to 0.75 at 30. From memory."""
+    table = ((5, 6), (10, 3.5), (15, 2.25), (20, 1.5), (25, 1), (30, 0.75))
+    assert cure_hours(deck_c, table) == pytest.approx(expected)
+
+
+WAIT = "Wait for the laminate to cure"
+
+
+def test_a_small_roof_waits_once_its_other_tasks_are_done() -> None:
+    """At 15 C it cures for 2.25 h: 4.5 person-hours for two, less what is done meanwhile.
+
+    3 m of flashing at 0.35 and the least of 0.75 for clearing are 1.80: 2.70 are waited.
+    """
+    one_day = builders.enquiry(deck_c=WARM)
+    found = hours(one_day)
+    assert found["Chase the wall and fit new flashing"] == pytest.approx(1.05)
+    assert found["Carry down, bag and take away"] == pytest.approx(0.75)
+    assert sum(found.values()) < 16
+    assert found[WAIT] == pytest.approx(2.70)
+    with_gutter = replace(one_day, gutter_mm=given("gutter", 3000.0, "mm"))
+    assert hours(with_gutter)[WAIT] == pytest.approx(1.65)
+
+
+def test_nothing_is_waited_on_two_visits_or_beyond_one_day() -> None:
+    cold = builders.enquiry(deck_c=given("deck", 9.0, "°C"))
+    assert option_of(cold).programme.visits.number == 2
+    assert WAIT not in hours(cold)
+    long = garage()
+    assert option_of(long).programme.days.number > 1
+    assert WAIT not in hours(long)
+
+
+def test_at_most_the_rest_of_the_day_is_waited() -> None:
+    """Eight hours of two are 16: with 15.2 of work only 0.8 are left to wait."""
+    assert waiting_hours(2.25, 2, 1.8, 15.2, 8) == pytest.approx(0.8)
+
+
+def test_a_longer_way_is_paid_for_everyone_on_every_day() -> None:
+    """50 minutes each way, 20 of them allowed for: 2 people x 2 ways x half an hour a day."""
+    far = builders.enquiry(deck_c=WARM, travel_min=given("travel", 50.0, "min"))
+    option = option_of(far)
+    assert option.programme.days.number == 1
+    assert hours(far)["Longer way to the job and back"] == pytest.approx(2.0)
+    assert "Longer way to the job and back" not in hours(builders.enquiry(deck_c=WARM))
+    assert hours(builders.enquiry(deck_c=WARM), travel_min=80)[
+        "Longer way to the job and back"
+    ] == pytest.approx(4.0)
+    alone = replace(far, site=SiteFacts(lone_work=True))
+    days = option_of(alone).programme.days.number
+    assert days == 2  # twice the hours of two: no work is done on the way
+    assert hours(alone)["Longer way to the job and back"] == pytest.approx(2.0)
+
+
+FIXED = {"deck_boards": "tongued"}
+BY_JOINT = "deck_screw"
+"""Screws stand in two rows at a joint of boards: a longer deck that saves a joint takes fewer."""
+
+
+def whole(width: float, out: float, **changes: object) -> dict[str, float]:
+    """Every item and the hours of a roof reached by the same scaffold, its waste by van."""
+    enquiry = builders.enquiry(rectangle(width, out), access=Access.SCAFFOLD, **changes)
+    firm = builders.settings(**FIXED)
+    prices = builders.prices(("skip_hire",))
+    take_off, _ = measure(enquiry, firm, prices, builders.TODAY)
+    assert take_off is not None
+    option = take_off.options[0]
+    found = {need.item: need.gross.number for need in option.needs if need.item != BY_JOINT}
+    return found | {
+        "hours": option.programme.person_hours.number,
+        "days": option.programme.days.number,
+        "waste": option.waste.volume_m3.number,
+        "loads": option.waste.runs.number,
+    }
+
+
+def shrunk(before: dict[str, float], after: dict[str, float]) -> dict[str, tuple[float, float]]:
+    return {
+        name: (value, after.get(name, 0.0))
+        for name, value in before.items()
+        if after.get(name, 0.0) < value - 1e-6
+    }
+
+
+@over(
+    st.integers(1200, 7000),
+    st.integers(800, 5000),
+    st.integers(0, 1500),
+    st.integers(0, 1500),
+    st.sampled_from((9.0, 15.0, 24.0)),
+)
+@tuned(max_examples=40, deadline=None)
+def test_a_bigger_roof_never_needs_less(w: int, d: int, dw: int, dd: int, deck_c: float) -> None:
+    warm = given("deck", deck_c, "°C")
+    assert shrunk(whole(w, d, deck_c=warm), whole(w + dw, d + dd, deck_c=warm)) == {}
+
+
+@over(st.integers(1200, 6000), st.integers(800, 4000), st.integers(1, 2), st.integers(1, 3))
+@tuned(max_examples=25, deadline=None)
+def test_more_layers_never_take_fewer_hours(w: int, d: int, mat: int, felt: int) -> None:
+    def total(mats: int, felts: int) -> float:
+        existing = Existing(
+            Covering.FELT, given("layers", float(felts), "layers"), Deck.SHEET, DeckCondition.SOUND
+        )
+        layers = given("layers of mat", float(mats), "layers")
+        return whole(w, d, mat_layers=layers, existing=existing, deck_c=WARM)["hours"]
+
+    assert total(mat, felt) <= total(mat + 1, felt) + 1e-9
+    assert total(mat, felt) <= total(mat, felt + 1) + 1e-9
+
+
+@over(st.integers(2100, 9000), st.integers(0, 4000), st.sampled_from(list(BuildUp)))
+@tuned(max_examples=40, deadline=None)
+def test_a_taller_roof_never_takes_fewer_hours(low: int, more: int, build_up: BuildUp) -> None:
+    enquiry = builders.enquiry(
+        access=Access.SCAFFOLD,
+        build_ups=(build_up,),
+        insulation_mm=given("insulation", 100.0, "mm"),
+        deck_c=WARM,
+    )
+    one, other = option_of(high(enquiry, low)), option_of(high(enquiry, low + more))
+    assert one.programme.person_hours.number <= other.programme.person_hours.number + 1e-9
