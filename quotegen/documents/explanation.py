@@ -71,6 +71,7 @@ def _of_option(option: QuotedOption) -> Iterator[Explained]:
     for lift in take_off.lifts:
         yield Explained(f"lift:{lift.words}", lift.words, lift.mass_kg)
         yield Explained(f"people:{lift.words}", f"people for {lift.words}", lift.people)
+    yield Explained("mat-mass", "mat off the roll", take_off.mat_kg)
     for part in take_off.resin.parts:
         yield Explained(f"part:{part.name}", part.name, part)
     yield Explained("part:all", "resin, the parts added up", take_off.resin.by_parts_l)

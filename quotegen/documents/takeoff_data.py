@@ -19,6 +19,7 @@ from quotegen.model.takeoff import (
 )
 from quotegen.pricing.sensitivity import Shift
 from quotegen.problems import Problem
+from quotegen.units import MM_PER_M
 from quotegen.working import Figure
 
 FORMAT = 1
@@ -84,7 +85,7 @@ def _option(quoted: QuotedOption) -> dict[str, Any]:
         "order": order_data(option.order),
         "cuts": [cut_data(cut) for cut in option.cuts],
         "boards": _boards(option.boards),
-        "mat": _mat(option.mat),
+        "mat": _mat(option.mat, option.mat_kg),
         "resin": _resin(option.resin),
         "mixes": [_mixes(mixes) for mixes in option.mixes],
         "labour": [
@@ -178,8 +179,10 @@ def _resin(plan: ResinPlan) -> dict[str, Any]:
     }
 
 
-def _mat(layout: MatLayout) -> dict[str, Any]:
+def _mat(layout: MatLayout, mass: Figure) -> dict[str, Any]:
     return {
+        "layer_m": round(layout.length_mm / MM_PER_M, _QUANTITY_DIGITS),
+        "mass_kg": round(mass.number, _QUANTITY_DIGITS),
         "along_low_edge": layout.along_low_edge,
         "roll_mm": layout.roll_mm,
         "strips": [

@@ -321,6 +321,7 @@ class OptionTakeOff:
     resin: ResinPlan
     boards: BoardLayout
     mat: MatLayout
+    mat_kg: Figure
     weight_change_pct: Figure | None
     u_value: Figure | None
     notes: tuple[str, ...]

@@ -38,10 +38,16 @@ def topcoat_kg(job: Job, resin: ResinPlan) -> Figure:
     return derive("topcoat", "kg", mass_kg, volume_l=resin.topcoat_l, kg_per_l=density)
 
 
+def mat_kg(job: Job, mat: MatPlan) -> Figure:
+    """What the mat off the roll weighs, before waste."""
+    return derive(
+        "mat off the roll", "kg", glass_kg, mat_m2=mat.area_m2, mat_g_m2=job.enquiry.mat_g_m2
+    )
+
+
 def laminate_mass_kg(job: Job, mat: MatPlan, resin: ResinPlan) -> Figure:
     """What the new laminate and topcoat weigh, before waste."""
-    glass = derive("glass", "kg", glass_kg, mat_m2=mat.area_m2, mat_g_m2=job.enquiry.mat_g_m2)
-    parts = [glass, resin_kg(job, resin), topcoat_kg(job, resin)]
+    parts = [mat_kg(job, mat), resin_kg(job, resin), topcoat_kg(job, resin)]
     return derive("new laminate and topcoat", "kg", total, parts=parts)
 
 

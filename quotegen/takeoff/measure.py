@@ -160,6 +160,7 @@ def _option(
         resin=plan.resin,
         boards=plan.deck.layout,
         mat=plan.mat.layout,
+        mat_kg=laminate.mat_kg(job, plan.mat),
         weight_change_pct=change,
         u_value=u_value(job),
         notes=(

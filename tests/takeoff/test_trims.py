@@ -170,6 +170,22 @@ def test_the_bound_against_the_book() -> None:
     assert (len(made.lengths), made.proved) == (4, True)
 
 
+T60_00 = (
+    "495 474 473 472 466 450 445 444 439 430 419 414 410 395 372 370 366 366 366 363 "
+    "361 357 355 351 350 350 347 320 315 307 303 299 298 298 292 288 287 283 275 275 "
+    "274 273 273 272 272 271 269 269 268 263 262 261 259 258 255 254 252 252 252 251"
+)
+
+
+def test_the_published_instance_t60_00_is_solved_to_its_optimum() -> None:
+    """Instance t60_00 of the OR-Library (J. E. Beasley; E. Falkenauer 1996): 60 items in bins of
+    1000, optimum 20 bins. Sizes in tenths as published, read second-hand."""
+    weights = [float(weight) for weight in T60_00.split()]
+    assert (len(weights), sum(weights)) == (60, 20_000)
+    made = cut_of(*weights, stocks=(Stock(1000.0, Decimal(1)),))
+    assert (len(made.lengths), made.proved) == (20, True)
+
+
 def falkenauer_triplets(seed: int, bins: int) -> list[float]:
     """Items in threes that fill a bin of 1000 exactly, so that the optimum is known.
 
