@@ -9,11 +9,10 @@ Laying and cutting are heuristics over several ways of beginning.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import pairwise, product
+from itertools import combinations, groupby, pairwise, product
 
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
-from shapely.ops import unary_union
 
 from quotegen.model.boards import BoardKind, BoardLayout, BoardPiece, SheetPiece
 from quotegen.units import mm_to_m, whole_number
@@ -158,25 +157,29 @@ def fixing_count(layout: BoardLayout, centres_mm: float, edge_mm: float, field_m
 def joint_lengths_m(layout: BoardLayout) -> tuple[float, float]:
     """Length of the long and of the short joints between the pieces of a deck [m].
 
-    Half of what the edges of all pieces exceed the edge of the whole by; the short joints are
-    those across a row.
+    A long joint runs as far as two rows lie side by side, through the gaps of their short joints.
     """
-    grow = layout.kind.joint_gap_mm / 2 + _SLACK_MM
-    boxes = [
-        box(p.x_mm, p.y_mm, p.x_mm + p.wide_mm, p.y_mm + p.deep_mm).buffer(grow, join_style="mitre")
-        for p in layout.pieces
-    ]
-    inside = (sum(part.length for part in boxes) - unary_union(boxes).length) / 2
-    rows: dict[int, list[BoardPiece]] = {}
-    for piece in layout.pieces:
-        rows.setdefault(piece.row, []).append(piece)
-    short = 0.0
-    for row in rows.values():
-        edges = sorted((p.x_mm if p.along_wall else p.y_mm, p.long_mm, p.short_mm) for p in row)
-        for (start, long, width), (following, _, other) in pairwise(edges):
-            if following - start - long <= layout.kind.joint_gap_mm + 2 * _SLACK_MM:
-                short += min(width, other)
-    return mm_to_m(max(0.0, inside - short)), mm_to_m(short)
+    reach_mm = layout.kind.joint_gap_mm + 2 * _SLACK_MM
+    spans: list[tuple[float, float, float, float]] = []
+    short_mm = long_mm = 0.0
+    for _, row in groupby(layout.pieces, key=lambda piece: piece.row):
+        ordered = sorted(_span(piece) for piece in row)
+        for (start, end, near, far), following in pairwise(ordered):
+            meets = following[0] - end <= reach_mm
+            short_mm += min(far - near, following[3] - following[2]) if meets else 0.0
+            spans.append((start, following[0] if meets else end, near, far))
+        spans.append(ordered[-1])
+    for one, other in combinations(spans, 2):
+        apart_mm = max(one[2], other[2]) - min(one[3], other[3])
+        if abs(apart_mm) <= reach_mm:
+            long_mm += max(0.0, min(one[1], other[1]) - max(one[0], other[0]))
+    return mm_to_m(long_mm), mm_to_m(short_mm)
+
+
+def _span(piece: BoardPiece) -> tuple[float, float, float, float]:
+    """Where a piece begins and ends along its row, and its near and far edge [mm]."""
+    along, out = (piece.x_mm, piece.y_mm) if piece.along_wall else (piece.y_mm, piece.x_mm)
+    return along, along + piece.long_mm, out, out + piece.short_mm
 
 
 def _runs(deck: Polygon, kind: BoardKind, from_front: bool) -> Iterator[_Run]:

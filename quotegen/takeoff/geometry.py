@@ -219,3 +219,14 @@ def end_growth_mm(stand_off_mm: float, interior_deg: float, neighbour_too: bool)
     if neighbour_too:
         return stand_off_mm * math.tan(math.radians(180 - interior_deg) / 2)
     return stand_off_mm / math.tan(math.radians(interior_deg))
+
+
+def curve_growth_mm(stand_off_mm: float, turned_deg: float) -> float:
+    """How much longer a trim on a curve is when it stands outside: d x the angle turned in radians.
+
+    Inputs [mm, degrees], result [mm]. Source: the arc of a circle of radius R + d.
+
+    >>> round(curve_growth_mm(25, 180), 1)
+    78.5
+    """
+    return stand_off_mm * math.radians(turned_deg)

@@ -198,6 +198,8 @@ def _growth_mm(job: Job, edge: Edge) -> float:
             growth += geometry.end_growth_mm(
                 stand_off_mm, corner.interior_deg, _kind(job, other) in _BATTENED
             )
+            if edge.curve:  # a bow turns by the angles it makes with the wall, at both ends
+                growth += geometry.curve_growth_mm(stand_off_mm, corner.interior_deg)
     return growth
 
 
