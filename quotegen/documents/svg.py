@@ -11,8 +11,6 @@ Point = tuple[float, float]
 
 FONT = "Source Sans Pro"
 INK = "#1c2326"
-GREY = "#6b7478"
-PALE = "#e9edee"
 PAPER = "#ffffff"
 
 

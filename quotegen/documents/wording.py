@@ -68,14 +68,6 @@ class Wording:
         """
         return format_decimal(as_decimal(value), format="#,##0.##", locale=self.locale)
 
-    def rough(self, value: float) -> str:
-        """A number to be read with "about": one decimal place at the most.
-
-        >>> Wording("en_GB", "GBP").rough(3.42), Wording("en_GB", "GBP").rough(145.0)
-        ('3.4', '145')
-        """
-        return format_decimal(as_decimal(value), format="#,##0.#", locale=self.locale)
-
     def bare_mm(self, length_mm: float) -> str:
         """A length to the whole millimetre, without unit or grouping, as on a drawing.
 

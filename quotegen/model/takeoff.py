@@ -234,7 +234,6 @@ class AccessPlan:
     reasons: tuple[str, ...]
     platform_m: Figure
     towers: Figure
-    hire_weeks: Figure
 
 
 @dataclass(frozen=True, slots=True)

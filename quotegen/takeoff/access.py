@@ -18,7 +18,7 @@ _PUBLIC = (Below.PAVEMENT, Below.ROAD)
 _KEEP_OUT = (*_PUBLIC, Below.DOORWAY)
 
 
-def plan_access(job: Job, days: Figure) -> AccessPlan:
+def plan_access(job: Job) -> AccessPlan:
     """Choose the way of working at the edge and say why, best control first."""
     open_edge_m = job.edge_length_m(*_OPEN).renamed("open edge to protect")
     towers = derive(
@@ -29,14 +29,7 @@ def plan_access(job: Job, days: Figure) -> AccessPlan:
         edge_each_m=job.settings["tower_edge_m"],
     )
     access, reasons = choose_access(job, open_edge_m.number, towers.number)
-    weeks = derive(
-        "weeks of hire",
-        "week",
-        hire_weeks,
-        days=days,
-        week_days=job.settings["hire_week_days"],
-    )
-    return AccessPlan(access, job.enquiry.access, tuple(reasons), open_edge_m, towers, weeks)
+    return AccessPlan(access, job.enquiry.access, tuple(reasons), open_edge_m, towers)
 
 
 def choose_access(job: Job, open_edge_m: float, towers: float) -> tuple[Access, list[str]]:
@@ -101,12 +94,15 @@ def _collective(job: Job, open_edge_m: float, towers: float) -> tuple[Access, li
     return Access.TOWER, reasons
 
 
-def access_demands(job: Job, plan: AccessPlan) -> list[Demand]:
-    """What is hired to reach the edge and to keep people out from under it."""
+def access_demands(job: Job, plan: AccessPlan, days: Figure) -> list[Demand]:
+    """What is hired for the days of the job to reach the edge and keep people out from under it."""
     settings = job.settings
+    weeks = derive(
+        "weeks of hire", "week", hire_weeks, days=days, week_days=settings["hire_week_days"]
+    )
     demands = []
     if plan.chosen is Access.TOWER:
-        hired = derive("tower hire", "week", times, number=plan.towers, each=plan.hire_weeks)
+        hired = derive("tower hire", "week", times, number=plan.towers, each=weeks)
         demands.append(Demand("tower_hire", Stage.ACCESS, hired))
     if plan.chosen is Access.SCAFFOLD:
         length = derive(
@@ -119,7 +115,7 @@ def access_demands(job: Job, plan: AccessPlan) -> list[Demand]:
         )
         demands.append(Demand("scaffold_hire", Stage.ACCESS, length))
     if any(below in _KEEP_OUT for below in job.enquiry.below):
-        demands.append(Demand("barrier_hire", Stage.ACCESS, plan.hire_weeks))
+        demands.append(Demand("barrier_hire", Stage.ACCESS, weeks))
     return demands
 
 

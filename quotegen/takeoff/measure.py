@@ -45,7 +45,7 @@ from quotegen.takeoff.sundries import sundry_demands
 from quotegen.takeoff.thermal import u_value
 from quotegen.takeoff.trims import bandage_m, edge_demands
 from quotegen.takeoff.weight import lighter_note, weight_change
-from quotegen.working import Figure, chosen, derive
+from quotegen.working import Figure, derive
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,12 +110,11 @@ def _plan(
 ) -> Plan:
     work = trims.work
     resin = plan_resin(job, mat, bandage_m(job, work, deck))
-    before = plan_access(job, chosen("days", 1.0, "days", "before the hours are known"))
-    labour = labour_lines(job, work, deck, before, leaving)
+    access = plan_access(job)
+    labour = labour_lines(job, work, deck, access, leaving)
     programme = plan_programme(job, labour)
-    access = plan_access(job, programme.days)
     demands = (
-        *access_demands(job, access),
+        *access_demands(job, access, programme.days),
         *waste.waste_demands(job, off),
         *deck_demands(job, deck),
         *insulation_demands(job),

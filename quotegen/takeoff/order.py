@@ -26,7 +26,7 @@ from quotegen.takeoff.suppliers import (
     best_choice,
     delivery_price,
 )
-from quotegen.takeoff.trims import TrimWork, plan_trims
+from quotegen.takeoff.trims import TrimWork, cut_trims, plan_trims
 from quotegen.working import Figure, chosen, derive
 
 
@@ -58,19 +58,18 @@ def trim_works(job: Job, prices: PriceBook) -> list[Sourced]:
     Where nobody has them all, from every set of suppliers that has; where nothing is priced,
     once. Corner pieces that are on the van need nobody to have them.
     """
-    work = plan_trims(job, prices)
+    plan = plan_trims(job)
     stock = job.settings.van_stock
-    cut = {cut.item for cut in work.cuts}
+    items = [item for item in plan.needs if prices.of(item)]
     wanted = [
         item
-        for item, need in work.needs.items()
-        if prices.of(item) and (item in cut or need.number > _on_van(stock, item))
+        for item in items
+        if item in plan.runs or plan.needs[item].number > _on_van(stock, item)
     ]
-    items = [item for item in work.needs if prices.of(item)]
-    sources = _sources(wanted, prices)
-    if len(sources) == 1 and sources[0] == frozenset().union(*map(prices.sellers, items)):
-        return [Sourced(sources[0], work)]
-    return [Sourced(s, plan_trims(job, prices.within(items, s))) for s in sources]
+    return [
+        Sourced(source, cut_trims(job, plan, prices.within(items, source)))
+        for source in _sources(wanted, prices)
+    ]
 
 
 def way_of(lacks: Sequence[Lack], sourced: Sourced, prices: PriceBook) -> Way:

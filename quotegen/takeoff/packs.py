@@ -1,112 +1,16 @@
 """The cheapest packs that cover a need, exactly."""
 
-from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from decimal import ROUND_FLOOR, Decimal
 from functools import lru_cache
 
-from quotegen.model.settings import PackPrice, PriceBook
+from quotegen.model.settings import PackPrice
 from quotegen.model.takeoff import PackCount, Purchase
-from quotegen.reference import house_rules
-from quotegen.takeoff.cutting import Cut, CutRules, Run, Stock, cut_runs
-from quotegen.units import as_decimal, m_to_mm, whole_number
+from quotegen.units import as_decimal, whole_number
 from quotegen.working import Figure, Origin, Source, derive
 
 _FINEST = Decimal("0.001")
-
-
-@dataclass(frozen=True, slots=True)
-class Basket:
-    """Packs chosen for several items: what was on offer for each, and how many of which.
-
-    `cuts` are the cutting lists of the items that are cut from whole lengths.
-    """
-
-    offers: Mapping[str, Sequence[PackPrice]]
-    counts: Mapping[str, Mapping[int, int]]
-    cuts: Mapping[str, Cut]
-
-    @property
-    def cost(self) -> Decimal:
-        """What all the packs cost."""
-        return sum(
-            (
-                self.offers[item][i].pack_price * n
-                for item, counts in self.counts.items()
-                for i, n in counts.items()
-            ),
-            Decimal(0),
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """What is to be bought: quantities to cover by item, and runs to be cut from lengths."""
-
-    to_cover: Mapping[str, float]
-    runs: Mapping[str, tuple[tuple[Run, ...], CutRules]]
-
-
-def buy_all(
-    needed: Mapping[str, Figure], wanted: Wanted, prices: PriceBook
-) -> tuple[dict[str, Purchase], dict[str, Cut], list[str]]:
-    """The packs that cover every item at the least cost, and the families that had to be split.
-
-    Items of one family come from one supplier, the cheapest that has them all. Items with runs
-    are cut from whole lengths. An item without a price is left out.
-    """
-    bought: dict[str, Purchase] = {}
-    cuts: dict[str, Cut] = {}
-    split = []
-    for family, members in _families(needed).items():
-        priced = [item for item in members if prices.of(item)]
-        basket = _from_one_supplier(priced, wanted, prices) if family else None
-        if basket is None:
-            basket = _filled({item: prices.of(item) for item in priced}, wanted)
-            if family and len(priced) > 1:
-                split.append(family)
-        cuts |= basket.cuts
-        for item in priced:
-            offer, counts = basket.offers[item], basket.counts[item]
-            taken = [PackCount(offer[i], n) for i, n in sorted(counts.items())]
-            bought[item] = purchase(needed[item], taken)
-    return bought, cuts, split
-
-
-def _families(items: Iterable[str]) -> dict[str, list[str]]:
-    families: dict[str, list[str]] = defaultdict(list)
-    for item in items:
-        families[house_rules.items()[item].family].append(item)
-    return families
-
-
-def _from_one_supplier(items: Sequence[str], wanted: Wanted, prices: PriceBook) -> Basket | None:
-    """The cheapest basket from a supplier that has every item; None where nobody has all."""
-    sellers = [{pack.supplier for pack in prices.of(item)} for item in items]
-    able = set.intersection(*sellers) if sellers else set()
-    baskets = [
-        _filled(
-            {item: [p for p in prices.of(item) if p.supplier == supplier] for item in items},
-            wanted,
-        )
-        for supplier in sorted(able)
-    ]
-    return min(baskets, key=lambda basket: basket.cost, default=None)
-
-
-def _filled(offers: Mapping[str, Sequence[PackPrice]], wanted: Wanted) -> Basket:
-    counts: dict[str, dict[int, int]] = {}
-    cuts: dict[str, Cut] = {}
-    for item, packs in offers.items():
-        if item not in wanted.runs:
-            counts[item] = cheapest_packs(wanted.to_cover[item], packs)
-            continue
-        runs, rules = wanted.runs[item]
-        stocks = tuple(Stock(m_to_mm(pack.pack_size), pack.pack_price) for pack in packs)
-        cuts[item] = cut_runs(runs, stocks, rules)
-        counts[item] = {i: n for i in range(len(packs)) if (n := cuts[item].count(i))}
-    return Basket(offers, counts, cuts)
 
 
 def purchase(needed: Figure, packs: Iterable[PackCount]) -> Purchase:

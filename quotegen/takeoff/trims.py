@@ -8,7 +8,7 @@ from decimal import Decimal
 from quotegen.model.enquiry import EdgeKind, OpeningKind, WallJoint
 from quotegen.model.roof import Corner, CornerKind, Edge
 from quotegen.model.settings import PriceBook
-from quotegen.model.takeoff import CutList, Purchase, Stage
+from quotegen.model.takeoff import CutList, PackCount, Purchase, Stage
 from quotegen.reference import house_rules
 from quotegen.takeoff import geometry
 from quotegen.takeoff.cutting import Cut, CutRules, Run, Stock, cut_runs
@@ -22,8 +22,8 @@ from quotegen.takeoff.job import (
     rooflights,
     total_length_m,
 )
-from quotegen.takeoff.packs import Wanted, buy_all
-from quotegen.units import mm_to_m
+from quotegen.takeoff.packs import purchase
+from quotegen.units import m_to_mm, mm_to_m
 from quotegen.working import Figure, chosen, derive, total
 
 _DRIPS = (EdgeKind.GUTTER_DRIP, EdgeKind.FREE_DRIP)
@@ -42,11 +42,25 @@ _KERB_NAME = "rooflight kerb"
 
 
 @dataclass(frozen=True, slots=True)
+class TrimPlan:
+    """What trims a job wants, wherever they are bought.
+
+    `needs` are the metres of each trim and the number of each corner piece; `runs` how each trim
+    is made up.
+    """
+
+    needs: Mapping[str, Figure]
+    runs: Mapping[str, tuple[tuple[Run, ...], CutRules]]
+    pre_formed: Mapping[str, int]
+    mitres: Figure
+
+
+@dataclass(frozen=True, slots=True)
 class TrimWork:
     """The trims of a job as bought and cut, and the counts that bandage and hours need.
 
-    `needs` are the metres of each trim and the number of each corner piece; an item without a
-    price is not among the `purchases`. `split` says that no one supplier has them all.
+    `purchases` are of the trims that are cut from whole lengths; one without a price is cut from
+    the stock length of the Rates sheet and not among them.
     """
 
     needs: Mapping[str, Figure]
@@ -55,11 +69,10 @@ class TrimWork:
     joints: Figure
     pre_formed: Mapping[str, int]
     mitres: Figure
-    split: bool
 
 
-def plan_trims(job: Job, prices: PriceBook) -> TrimWork:
-    """Buy and cut every trim of the job, and count its joints and corners."""
+def plan_trims(job: Job) -> TrimPlan:
+    """Count the corners of a job and lay out the runs of its trims."""
     runs = _runs(job)
     pre_formed, mitres = _corners(job)
     from_outline = "counted on the outline"
@@ -76,21 +89,30 @@ def plan_trims(job: Job, prices: PriceBook) -> TrimWork:
         item: chosen(house_rules.items()[item].words, float(n), "each", from_outline)
         for item, n in sorted(pre_formed.items())
     }
-    corners = {item: float(n) for item, n in pre_formed.items()}
-    purchases, cuts, split = buy_all(needs, Wanted(corners, runs), prices)
-    stock_mm = job.settings.number("trim_length_mm")
-    for item, (wanted, rules) in runs.items():
-        if item not in cuts:
-            cuts[item] = cut_runs(wanted, (Stock(stock_mm, Decimal(1)),), rules)
+    mitred = chosen("mitred corners", float(mitres), "each", from_outline)
+    return TrimPlan(needs, runs, pre_formed, mitred)
+
+
+def cut_trims(job: Job, plan: TrimPlan, prices: PriceBook) -> TrimWork:
+    """Cut every trim from the lengths these prices offer, at the least cost."""
+    purchases: dict[str, Purchase] = {}
+    cuts: dict[str, Cut] = {}
+    unpriced = (Stock(job.settings.number("trim_length_mm"), Decimal(1)),)
+    for item, (wanted, rules) in plan.runs.items():
+        packs = prices.of(item)
+        stocks = tuple(Stock(m_to_mm(pack.pack_size), pack.pack_price) for pack in packs)
+        cut = cuts[item] = cut_runs(wanted, stocks or unpriced, rules)
+        if packs:
+            taken = [PackCount(pack, n) for i, pack in enumerate(packs) if (n := cut.count(i))]
+            purchases[item] = purchase(plan.needs[item], taken)
     joints = sum(cut.joints for cut in cuts.values())
     return TrimWork(
-        needs=needs,
+        needs=plan.needs,
         purchases=purchases,
-        cuts=tuple(_cut_list(job, item, cuts[item]) for item in runs),
+        cuts=tuple(_cut_list(job, item, cut) for item, cut in cuts.items()),
         joints=chosen("trim joints", float(joints), "each", "counted on the cutting lists"),
-        pre_formed=pre_formed,
-        mitres=chosen("mitred corners", float(mitres), "each", from_outline),
-        split=bool(split),
+        pre_formed=plan.pre_formed,
+        mitres=plan.mitres,
     )
 
 

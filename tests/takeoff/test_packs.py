@@ -10,8 +10,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from quotegen.model.settings import PackPrice, PriceBook
+from quotegen.model.takeoff import Stage
 from quotegen.problems import Place
-from quotegen.takeoff.packs import Wanted, buy_all, cheapest_packs
+from quotegen.takeoff.needs import Lack
+from quotegen.takeoff.order import Bought, Sourced, buy
+from quotegen.takeoff.packs import cheapest_packs
+from quotegen.takeoff.trims import TrimWork
+from quotegen.working import Figure
 from tests import builders
 
 
@@ -62,11 +67,39 @@ def test_never_dearer_than_any_other_choice(needed: float, offers: list[tuple[fl
     assert cost <= min(others)
 
 
+NO_TRIMS = Sourced(
+    frozenset(),
+    TrimWork({}, {}, (), builders.given("joints", 0.0, ""), {}, builders.given("mitres", 0.0, "")),
+)
+
+
+def bought_of(needed: dict[str, Figure], to_cover: dict[str, float], prices: PriceBook) -> Bought:
+    """What is bought for these needs, of a job without trims or van stock."""
+    lacks = [
+        Lack(
+            item=item,
+            words=item,
+            stage=Stage.LAMINATE,
+            net=figure,
+            waste_factor=builders.given("waste factor", 1.0, "times"),
+            gross=figure,
+            from_stock=None,
+            to_buy=figure,
+            wanted=to_cover[item],
+            to_cover=to_cover[item],
+            cut=False,
+        )
+        for item, figure in needed.items()
+    ]
+    return buy([(NO_TRIMS, lacks)], prices)
+
+
 def test_a_purchase_adds_up() -> None:
     book = PriceBook({"resin": (pack(20, "70.00"), pack(5, "24.00"))})
     needed = {"resin": builders.given("resin", 22.0, "kg")}
-    bought, _, split = buy_all(needed, Wanted({"resin": 22.0}, {}), book)
-    assert split == []
+    made = bought_of(needed, {"resin": 22.0}, book)
+    bought = made.purchases
+    assert list(made.split) == []
     assert bought["resin"].bought.number == pytest.approx(25.0)
     assert bought["resin"].spare.number == pytest.approx(3.0)
     assert bought["resin"].cost.money == Decimal("94.00")
@@ -74,7 +107,8 @@ def test_a_purchase_adds_up() -> None:
 
 def test_an_item_without_a_price_is_not_bought_for_nothing() -> None:
     needed = {"resin": builders.given("resin", 22.0, "kg")}
-    assert buy_all(needed, Wanted({"resin": 22.0}, {}), PriceBook({})) == ({}, {}, [])
+    made = bought_of(needed, {"resin": 22.0}, PriceBook({}))
+    assert (made.purchases, made.order.suppliers, list(made.split)) == ({}, (), [])
 
 
 def family(*offers: tuple[str, float, str, str]) -> PriceBook:
@@ -89,7 +123,7 @@ NEEDED = {
     "resin": builders.given("resin", 18.0, "kg"),
     "topcoat": builders.given("topcoat", 9.0, "kg"),
 }
-TO_COVER = Wanted({"resin": 18.9, "topcoat": 9.45}, {})
+TO_COVER = {"resin": 18.9, "topcoat": 9.45}
 
 
 def test_resin_and_topcoat_come_from_one_supplier() -> None:
@@ -100,23 +134,25 @@ def test_resin_and_topcoat_come_from_one_supplier() -> None:
         ("topcoat", 10, "80.00", "Gannet"),
         ("topcoat", 10, "60.00", "Fulmar"),
     )
-    bought, _, split = buy_all(NEEDED, TO_COVER, book)
-    assert split == []
+    made = bought_of(NEEDED, TO_COVER, book)
+    bought = made.purchases
+    assert list(made.split) == []
     assert {p.packs[0].pack.supplier for p in bought.values()} == {"Fulmar"}
     assert sum(p.cost.money for p in bought.values()) == Decimal("130.00")
 
 
 def test_a_family_nobody_has_whole_is_split_and_said_so() -> None:
     book = family(("resin", 20, "60.00", "Gannet"), ("topcoat", 10, "60.00", "Fulmar"))
-    bought, _, split = buy_all(NEEDED, TO_COVER, book)
-    assert split == ["resin"]
+    made = bought_of(NEEDED, TO_COVER, book)
+    bought = made.purchases
+    assert list(made.split) == ["resin"]
     assert set(bought) == {"resin", "topcoat"}
 
 
 def test_the_spare_the_firm_wants_is_bought_as_well() -> None:
     book = PriceBook({"resin": (pack(20, "70.00"), pack(5, "24.00"))})
     needed = {"resin": builders.given("resin", 19.5, "kg")}
-    bought, _, _ = buy_all(needed, Wanted({"resin": 19.5 * 1.05}, {}), book)
+    bought = bought_of(needed, {"resin": 19.5 * 1.05}, book).purchases
     assert bought["resin"].bought.number == pytest.approx(25.0)
     assert bought["resin"].spare.number == pytest.approx(5.5)
 

@@ -37,7 +37,7 @@ from quotegen.takeoff.cutting import (
 from quotegen.takeoff.geometry import end_growth_mm
 from quotegen.takeoff.job import make_job
 from quotegen.takeoff.outline import build_outline
-from quotegen.takeoff.trims import TrimWork, plan_trims
+from quotegen.takeoff.trims import TrimWork, cut_trims, plan_trims
 from tests import builders
 
 STOCK_MM, LAP_MM = 3000.0, 50.0
@@ -49,7 +49,7 @@ def work_of(enquiry: Enquiry) -> TrimWork:
     outline, _ = build_outline(enquiry, builders.settings())
     assert outline is not None
     job = make_job(enquiry, outline, builders.settings(), enquiry.build_ups[0])
-    return plan_trims(job, builders.prices())
+    return cut_trims(job, plan_trims(job), builders.prices())
 
 
 def lengths_of(work: TrimWork) -> dict[str, int]:
