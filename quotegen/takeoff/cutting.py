@@ -1,24 +1,21 @@
 """Cutting runs of trim from stock lengths at the least cost, and the proof that it is the least.
 
 A run longer than a length is made of lapped pieces. A quick list (longest piece first, each into
-the fullest length that takes it) is often proved best by a lower bound. Where it is not, every way
-of filling a length is written down and an integer program chooses among them.
+the fullest length that takes it) is often proved best by a lower bound. Where it is not, the
+cheapest ways of filling lengths are searched for (`fillings`).
 """
 
 from collections import Counter, deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 from math import gcd
-from typing import Any
 
 from quotegen.model.takeoff import CutLength, Piece
+from quotegen.takeoff.fillings import Bar, cheapest_ways
 
 _SLACK_MM = 1e-6
-_MOST_WAYS = 20_000
-_SOLVER_SECONDS = 5.0
-_BELOW_ONE_UNIT = 0.99
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,89 +151,28 @@ def _cut_length(pieces: Sequence[Piece], stock_mm: float, saw_mm: float) -> CutL
 def _solved(
     pieces: Sequence[Piece], stocks: Sequence[Stock], saw_mm: float
 ) -> list[tuple[int, CutLength]] | None:
-    """The best list by integer programming; None where the ways of cutting are too many."""
+    """The best list, costs counted in their greatest common divisor; None where none is proved."""
     sizes = sorted({piece.length_mm for piece in pieces}, reverse=True)
     wanted = Counter(piece.length_mm for piece in pieces)
-    most = [wanted[size] for size in sizes]
-    ways: list[tuple[int, tuple[int, ...]]] = []
-    for i, stock in enumerate(stocks):
-        for way in _fillings([s + saw_mm for s in sizes], most, stock.length_mm + saw_mm):
-            ways.append((i, way))
-            if len(ways) > _MOST_WAYS:
-                return None
-    chosen = _choose(ways, stocks, most)
-    if chosen is None:
+    pence = [int(stock.cost * 100) for stock in stocks]
+    unit = gcd(*pence) or 1
+    ways = cheapest_ways(
+        [size + saw_mm for size in sizes],
+        [wanted[size] for size in sizes],
+        [Bar(s.length_mm + saw_mm, p // unit) for s, p in zip(stocks, pence, strict=True)],
+    )
+    if ways is None:
         return None
     waiting = {size: deque(p for p in pieces if p.length_mm == size) for size in sizes}
     lengths = []
-    for (i, way), times in zip(ways, chosen, strict=True):
-        for _ in range(times):
-            taken = [
-                waiting[size].popleft()
-                for size, n in zip(sizes, way, strict=True)
-                for _ in range(min(n, len(waiting[size])))
-            ]
-            lengths.append((i, _cut_length(taken, stocks[i].length_mm, saw_mm)))
-    return lengths
-
-
-def _fillings(
-    sizes: Sequence[float], most: Sequence[int], room: float
-) -> Iterator[tuple[int, ...]]:
-    """Every way of filling a length to which no further piece can be added."""
-    counts = [0] * len(sizes)
-
-    def fill(i: int, left: float) -> Iterator[tuple[int, ...]]:
-        if i == len(sizes):
-            full = all(
-                count == limit or left + _SLACK_MM < size
-                for count, limit, size in zip(counts, most, sizes, strict=True)
-            )
-            if full and any(counts):
-                yield tuple(counts)
-            return
-        for n in range(min(most[i], int((left + _SLACK_MM) // sizes[i])), -1, -1):
-            counts[i] = n
-            yield from fill(i + 1, left - n * sizes[i])
-        counts[i] = 0
-
-    yield from fill(0, room)
-
-
-def _choose(
-    ways: Sequence[tuple[int, tuple[int, ...]]], stocks: Sequence[Stock], most: Sequence[int]
-) -> list[int] | None:
-    """How often to cut each way, at the least cost; None without proof.
-
-    Costs are counted in their greatest common divisor, so that a gap below one is none.
-    """
-    import highspy  # noqa: PLC0415 - only where the bound does not settle it
-
-    pence = [int(stock.cost * 100) for stock in stocks]
-    unit = gcd(*pence) or 1
-    solver: Any = highspy.Highs()  # type: ignore[no-untyped-call]
-    solver.silent()
-    for option, value in (
-        ("threads", 1),
-        ("time_limit", _SOLVER_SECONDS),
-        ("mip_rel_gap", 0.0),
-        ("mip_abs_gap", _BELOW_ONE_UNIT),
-    ):
-        solver.setOptionValue(option, value)
-    for needed in most:
-        solver.addRow(float(needed), highspy.kHighsInf, 0, [], [])
     for i, way in ways:
-        rows = [row for row, n in enumerate(way) if n]
-        pieces = [float(way[row]) for row in rows]
-        cost = float(pence[i] // unit)
-        solver.addCol(cost, 0.0, highspy.kHighsInf, len(rows), rows, pieces)
-    solver.changeColsIntegrality(
-        len(ways), list(range(len(ways))), [highspy.HighsVarType.kInteger] * len(ways)
-    )
-    solver.run()
-    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-        return None
-    return [round(value) for value in solver.getSolution().col_value]
+        taken = [
+            waiting[size].popleft()
+            for size, n in zip(sizes, way, strict=True)
+            for _ in range(min(n, len(waiting[size])))
+        ]
+        lengths.append((i, _cut_length(taken, stocks[i].length_mm, saw_mm)))
+    return lengths
 
 
 def _bound(pieces_mm: Sequence[float], stock_mm: float, k: float) -> int:
