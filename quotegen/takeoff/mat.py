@@ -1,7 +1,7 @@
 """The mat of a roof: strips by layout, patches, and what is cut off the roll."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 
 from quotegen.model.enquiry import Side
 from quotegen.model.mat import MatLayout
@@ -16,6 +16,7 @@ _FALLS_TO_RAD = {
     Side.BACK: math.pi,
     Side.RIGHT: -math.pi / 2,
 }
+_RULES = ("mat_roll_mm", "mat_lap_mm", "mat_trim_mm", "mat_near_mm", "mat_worth_more_pct")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,10 +31,7 @@ class MatPlan:
 
 def plan_mat(job: Job) -> MatPlan:
     """Lay the mat on the real surface and add what details and corners take."""
-    number = job.settings.number
-    rules = MatRules(
-        number("mat_roll_mm"), number("mat_lap_mm"), number("mat_trim_mm"), number("mat_near_mm")
-    )
+    rules = MatRules(*(job.settings.number(code) for code in _RULES))
     falls_to = _FALLS_TO_RAD.get(job.enquiry.roof.falls_to, 0.0)
     sides: Sides = tuple(
         (
@@ -47,9 +45,9 @@ def plan_mat(job: Job) -> MatPlan:
         "falls_to_rad": chosen("falls to", falls_to, "rad", "the row"),
         "rules": chosen(
             "laying rules",
-            (rules.roll_mm, rules.lap_mm, rules.trim_mm, rules.near_mm),
+            astuple(rules),
             "mm",
-            "the Rates sheet: roll, lap, trimming, near miss",
+            "the Rates sheet: roll, lap, trimming, near miss; least saving for more strips in %",
         ),
     }
     layer = derive("mat off the roll, one layer", "m2", laid_mat_m2, **laid)
@@ -76,19 +74,19 @@ def near_miss(layout: MatLayout) -> str:
 
 
 def laid_mat_m2(
-    sides: Sides, falls_to_rad: float, rules: tuple[float, float, float, float]
+    sides: Sides, falls_to_rad: float, rules: tuple[float, float, float, float, float]
 ) -> float:
     """Mat cut off the roll for one layer: length of all strips x width of the roll.
 
     Inputs [mm, rad]: edges with the width past each, the direction of fall, and (roll, lap,
-    trimming, near miss); result [m2]. See `mat_layout`.
+    trimming, near miss, least saving for more strips [%]); result [m2]. See `mat_layout`.
     """
     layout = lay_mat(sides, falls_to_rad, MatRules(*rules))
     return mm_to_m(layout.length_mm) * mm_to_m(layout.roll_mm)
 
 
 def laid_laps_m2(
-    sides: Sides, falls_to_rad: float, rules: tuple[float, float, float, float]
+    sides: Sides, falls_to_rad: float, rules: tuple[float, float, float, float, float]
 ) -> float:
     """Area of one layer that lies double under laps [m2]. Inputs as in `laid_mat_m2`."""
     return laps_m2(lay_mat(sides, falls_to_rad, MatRules(*rules)), sides)

@@ -2,8 +2,8 @@
 
 The surface is the outline grown at each edge by what is turned up or hangs over there. Strips lie
 side by side with their laps, each as long as the surface is wide there and a trimming allowance;
-the last is a filler cut down from the roll. Of the two directions the one that takes less mat is
-laid, and along the low edge where they are equal.
+the last is a filler cut down from the roll. Of the two directions the one with fewer strips is
+laid, for fewer laps, unless the other saves enough mat to be worth them.
 """
 
 import math
@@ -27,12 +27,16 @@ Sides = tuple[tuple[tuple[Point, ...], float], ...]
 
 @dataclass(frozen=True, slots=True)
 class MatRules:
-    """The roll and how it is laid [mm]; a miss up to `near_mm` is worth a word."""
+    """The roll and how it is laid [mm]; a miss up to `near_mm` is worth a word.
+
+    `worth_more_pct` is the least saving of mat for which more strips are laid [%].
+    """
 
     roll_mm: float
     lap_mm: float
     trim_mm: float
     near_mm: float
+    worth_more_pct: float
 
 
 def laminated_surface(sides: Sides) -> Polygon:
@@ -55,6 +59,9 @@ def laminated_surface(sides: Sides) -> Polygon:
 def lay_mat(sides: Sides, falls_to_rad: float, rules: MatRules) -> MatLayout:
     """The strips of one layer, in laying order; across the fall from the better end.
 
+    Where both ways take as many strips the one with less mat is laid, and along the low edge where
+    that is the same too.
+
     `falls_to_rad` is the direction in which the roof falls, turned clockwise from straight out
     from the wall.
     """
@@ -67,7 +74,10 @@ def lay_mat(sides: Sides, falls_to_rad: float, rules: MatRules) -> MatLayout:
         ),
         key=lambda layout: layout.length_mm,
     )
-    return across if across.length_mm < along.length_mm - _SLIVER_MM else along
+    fewer, more = sorted((along, across), key=lambda layout: len(layout.strips))
+    worth_pct = rules.worth_more_pct if len(more.strips) > len(fewer.strips) else 0.0
+    worth_mm = max(_SLIVER_MM, fewer.length_mm * worth_pct / 100)
+    return more if fewer.length_mm - more.length_mm > worth_mm else fewer
 
 
 def laps_m2(layout: MatLayout, sides: Sides) -> float:

@@ -22,6 +22,7 @@ from quotegen.model.enquiry import (
     SiteFacts,
     Size,
 )
+from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Place
 from quotegen.takeoff.elapsed import cure_hours, waiting_hours
@@ -204,26 +205,35 @@ def test_a_longer_way_is_paid_for_everyone_on_every_day() -> None:
     assert hours(alone)["Longer way to the job and back"] == pytest.approx(2.0)
 
 
-FIXED = {"deck_boards": "tongued"}
-BY_JOINT = "deck_screw"
-"""Screws stand in two rows at a joint of boards: a longer deck that saves a joint takes fewer."""
+BY_JOINT = ("deck_screw", "bandage", "noggin")
+"""Counted along joints of boards: a longer deck that saves a joint takes less of them."""
+FEWEST_STRIPS_PCT = 10
 
 
-def whole(width: float, out: float, **changes: object) -> dict[str, float]:
-    """Every item and the hours of a roof reached by the same scaffold, its waste by van."""
+def whole(
+    width: float, out: float, *, boards: str = "tongued", **changes: object
+) -> dict[str, float]:
+    """Every item and the hours of a roof reached by the same scaffold, its waste by van.
+
+    One kind of board, and the way of the mat that takes least: where the roofer takes the other
+    for fewer laps, a bigger roof may be the one that is worth the laps.
+    """
     enquiry = builders.enquiry(rectangle(width, out), access=Access.SCAFFOLD, **changes)
-    firm = builders.settings(**FIXED)
-    prices = builders.prices(("skip_hire",))
-    take_off, _ = measure(enquiry, firm, prices, builders.TODAY)
-    assert take_off is not None
-    option = take_off.options[0]
-    found = {need.item: need.gross.number for need in option.needs if need.item != BY_JOINT}
+    firm = builders.settings(deck_boards=boards, mat_worth_more_pct=0)
+    option = taken_off(enquiry, firm)
+    found = {need.item: need.gross.number for need in option.needs if need.item not in BY_JOINT}
     return found | {
         "hours": option.programme.person_hours.number,
         "days": option.programme.days.number,
         "waste": option.waste.volume_m3.number,
         "loads": option.waste.runs.number,
     }
+
+
+def taken_off(enquiry: Enquiry, firm: Settings) -> OptionTakeOff:
+    take_off, _ = measure(enquiry, firm, builders.prices(("skip_hire",)), builders.TODAY)
+    assert take_off is not None
+    return take_off.options[0]
 
 
 def shrunk(before: dict[str, float], after: dict[str, float]) -> dict[str, tuple[float, float]]:
@@ -240,11 +250,27 @@ def shrunk(before: dict[str, float], after: dict[str, float]) -> dict[str, tuple
     st.integers(0, 1500),
     st.integers(0, 1500),
     st.sampled_from((9.0, 15.0, 24.0)),
+    st.sampled_from(("tongued", "square-edge")),
 )
 @tuned(max_examples=40, deadline=None)
-def test_a_bigger_roof_never_needs_less(w: int, d: int, dw: int, dd: int, deck_c: float) -> None:
+def test_a_bigger_roof_never_needs_less(
+    w: int, d: int, dw: int, dd: int, deck_c: float, boards: str
+) -> None:
     warm = given("deck", deck_c, "°C")
-    assert shrunk(whole(w, d, deck_c=warm), whole(w + dw, d + dd, deck_c=warm)) == {}
+    one = whole(w, d, boards=boards, deck_c=warm)
+    assert shrunk(one, whole(w + dw, d + dd, boards=boards, deck_c=warm)) == {}
+
+
+@over(st.integers(1200, 7000), st.integers(800, 5000))
+@tuned(max_examples=40, deadline=None)
+def test_fewer_laps_never_cost_more_mat_than_they_are_worth(w: int, d: int) -> None:
+    def mat_m2(least_saving_pct: float) -> float:
+        firm = builders.settings(mat_worth_more_pct=least_saving_pct)
+        needs = taken_off(builders.enquiry(rectangle(w, d)), firm).needs
+        return next(need.net.number for need in needs if need.item == "mat_450")
+
+    least, chosen = mat_m2(0), mat_m2(FEWEST_STRIPS_PCT)
+    assert least <= chosen <= least / (1 - FEWEST_STRIPS_PCT / 100) + 1e-9
 
 
 @over(st.integers(1200, 6000), st.integers(800, 4000), st.integers(1, 2), st.integers(1, 3))

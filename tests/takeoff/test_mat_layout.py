@@ -1,6 +1,7 @@
 """Mat laid on the surface: no hole, laps kept, the better direction, near misses."""
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -14,7 +15,7 @@ from quotegen.takeoff.mat import near_miss
 from quotegen.takeoff.mat_layout import MatRules, Sides, laminated_surface, lay_mat
 from tests.takeoff.test_board_layout import Ring, rectangle, rings
 
-RULES = MatRules(roll_mm=1000, lap_mm=75, trim_mm=50, near_mm=60)
+RULES = MatRules(roll_mm=1000, lap_mm=75, trim_mm=50, near_mm=60, worth_more_pct=10)
 
 
 def sides_of(ring: Ring, *widths: float) -> Sides:
@@ -65,6 +66,21 @@ def test_the_direction_that_takes_less_mat_is_laid() -> None:
     assert layout.length_mm == pytest.approx(5100)
     square = lay_mat(sides_of(rectangle(2000, 2000)), 0.0, RULES)
     assert square.along_low_edge
+
+
+def test_laps_are_saved_unless_they_save_enough_mat() -> None:
+    """2400 wide and 700 out: three cross strips save 4 %, and stay cross at a setting of 0.
+
+    That fewer laps are worth a little mat: common practice, no source.
+    """
+    sides = sides_of(rectangle(2400, 710))
+    bay = lay_mat(sides, 0.0, RULES)
+    assert (bay.along_low_edge, len(bay.strips)) == (True, 1)
+    least = lay_mat(sides, 0.0, replace(RULES, worth_more_pct=0))
+    assert (least.along_low_edge, len(least.strips)) == (False, 3)
+    assert 1 - least.length_mm / bay.length_mm == pytest.approx(1 - 3 * 810 / 2500)
+    deep = lay_mat(sides_of(rectangle(6000, 1230)), 0.0, RULES)
+    assert (deep.along_low_edge, len(deep.strips)) == (False, 7)  # 9310 against 12200
 
 
 def test_a_near_miss_is_said() -> None:
