@@ -51,7 +51,7 @@ def cheapest_ways(
     the same answer: the search is limited by steps, not by time.
 
     >>> cheapest_ways([2000.0, 1000.0], [1, 2], [Bar(3000.0, 5), Bar(2000.0, 4)])
-    [(0, (1, 1)), (1, (0, 1))]
+    [(1, (1, 0)), (1, (0, 2))]
     """
     ways: list[tuple[int, Way]] = []
     for i, bar in enumerate(bars):
