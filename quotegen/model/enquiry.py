@@ -358,6 +358,7 @@ class Enquiry:
     gutter_mm: Figure | None = None
     tiles_mm: Figure | None = None
     year_built: Figure | None = None
+    start_on: date | None = None
     deck_c: Figure | None = None
     air_c: Figure | None = None
     humidity_pct: Figure | None = None

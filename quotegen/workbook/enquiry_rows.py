@@ -113,6 +113,7 @@ def enquiry(row: Row, details: Details, settings: Settings) -> Enquiry:
         gutter_mm=row.figure("gutter_mm"),
         tiles_mm=row.figure("tiles_mm"),
         year_built=row.figure("year_built"),
+        start_on=row.day("start_on"),
         deck_c=row.figure("deck_c"),
         air_c=row.figure("air_c"),
         humidity_pct=row.figure("humidity_pct"),
