@@ -9,24 +9,30 @@ from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
+from typing import Any
 
-from quotegen.documents.method_paper import make_method_paper, method_html
+from quotegen.documents.day_sheet_paper import DAY_SHEET
+from quotegen.documents.design import Design
+from quotegen.documents.method_paper import METHOD
 from quotegen.documents.paper import PictureBox
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.quote_paper import make_quote_paper, quote_html
+from quotegen.documents.phase_plan_paper import PHASE_PLAN
+from quotegen.documents.quote_paper import QUOTE
 from quotegen.documents.wording import check_wording
 from quotegen.files import replace_file
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
-from quotegen.model.safety import MethodStatement
+from quotegen.model.safety import ConstructionPlan, MethodStatement
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.together import Together
 from quotegen.pricing.quote import make_quote
 from quotegen.pricing.sensitivity import Shift, sensitivity
 from quotegen.problems import Place, Problem, problem, stopping
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
+from quotegen.safety.construction_plan import make_plan
+from quotegen.safety.days import check_days
 from quotegen.safety.statement import make_statement
+from quotegen.safety.stored import check_stored
 from quotegen.takeoff.checks import check_settings
 from quotegen.takeoff.measure import measure
 from quotegen.takeoff.together import buy_together
@@ -45,6 +51,8 @@ class Paper(StrEnum):
 
     QUOTE = "quote"
     METHOD = "method-statement"
+    PHASE_PLAN = "construction-phase-plan"
+    DAY_SHEET = "day-sheet"
 
 
 class State(StrEnum):
@@ -105,11 +113,11 @@ class _Ready:
 
 @dataclass(frozen=True, slots=True)
 class _PaperKind:
-    """How one paper is written and drawn, and its total for the register."""
+    """The design of one paper, its subject as of a revision, and its total for the register."""
 
-    html: Callable[[_Ready, Issue, PictureBox], str]
-    make: Callable[[_Ready, Issue, Path], Rendered]
-    total: Callable[[_Ready], str]
+    design: Design[Any]
+    subject: Callable[[_Ready, Issue], Any]
+    total: Callable[[_Ready], str] = lambda _ready: ""
 
 
 def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[str] = ()) -> Batch:
@@ -202,7 +210,10 @@ def _work_out_one(
     mine += [p for p in found if p not in mine]
     if stopping(mine, ref):
         return Worked(ref, None, None, tuple(mine))
-    return Worked(ref, quote, make_statement(take_off, settings, on), tuple(mine))
+    statement = make_statement(take_off, settings, on)
+    mine += check_stored(enquiry, statement.option, settings)
+    mine += check_days(statement.days, enquiry, statement.option.programme.days.number)
+    return Worked(ref, quote, statement, tuple(mine))
 
 
 def _make_paper(ready: _Ready, paper: Paper, folder: Path, out: Path, on: date) -> Outcome:
@@ -231,7 +242,7 @@ def _issue(
     if issuing.before is not None and path.is_file():
         missing = tuple(pictures.problems)
         return Outcome(ready.ref, paper, State.UNCHANGED, path, issue, problems=missing)
-    rendered = kind.make(ready, issue, folder)
+    rendered = kind.design.make(kind.subject(ready, issue), issue, folder)
     try:
         if issuing.before is None and path.is_file() and path.read_bytes() != rendered.pdf:
             stray = problem("paper-not-entered", Place(str(path)), ref=ready.ref)
@@ -247,7 +258,9 @@ def _issue(
 def _fingerprint(ready: _Ready, paper: Paper, pictures: PictureBox) -> str:
     """What a paper says and shows, whatever its revision and the day it is made on."""
     undated = Issue(ready.ref, 0, ready.quote.enquiry.dated)
-    said = hashlib.sha256(_KINDS[paper].html(ready, undated, pictures).encode())
+    kind = _KINDS[paper]
+    html = kind.design.html(kind.subject(ready, undated), undated, pictures)
+    said = hashlib.sha256(html.encode())
     for picture in pictures.pictures.values():
         said.update(picture.content)
     return said.hexdigest()
@@ -263,21 +276,17 @@ def _statement(ready: _Ready, issue: Issue) -> MethodStatement:
     return replace(ready.statement, dated=issue.issued)
 
 
+def _phase_plan(ready: _Ready, issue: Issue) -> ConstructionPlan:
+    return make_plan(_statement(ready, issue))
+
+
 def _totals(ready: _Ready) -> str:
     return "; ".join(f"{o.build_up} {o.totals.total.money}" for o in ready.quote.options)
 
 
 _KINDS: dict[Paper, _PaperKind] = {
-    Paper.QUOTE: _PaperKind(
-        html=lambda ready, issue, box: quote_html(_quote(ready, issue), issue, box),
-        make=lambda ready, issue, folder: make_quote_paper(_quote(ready, issue), issue, folder),
-        total=_totals,
-    ),
-    Paper.METHOD: _PaperKind(
-        html=lambda ready, issue, box: method_html(_statement(ready, issue), issue, box),
-        make=lambda ready, issue, folder: make_method_paper(
-            _statement(ready, issue), issue, folder
-        ),
-        total=lambda _ready: "",
-    ),
+    Paper.QUOTE: _PaperKind(QUOTE, _quote, _totals),
+    Paper.METHOD: _PaperKind(METHOD, _statement),
+    Paper.PHASE_PLAN: _PaperKind(PHASE_PLAN, _phase_plan),
+    Paper.DAY_SHEET: _PaperKind(DAY_SHEET, _statement),
 }

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from quotegen.app import Batch, Outcome, Paper
 
 CLEAN, DATA_PROBLEMS, FAULT = 0, 1, 2
+EVERY_PAPER: tuple[str, ...] = ()
 NO_ENQUIRY = "No row of Enquiries is filled in and marked for papers."
 _FILE = click.Path(path_type=Path)
 
@@ -75,7 +76,7 @@ def demo(out: Path) -> None:
     click.echo(f"Workbook: {book}")
     for path in lists:
         click.echo(f"Prices:   {path}")
-    _make(book, lists, (), out / "papers", demo_date(), ("quote", "method-statement"))
+    _make(book, lists, (), out / "papers", demo_date(), EVERY_PAPER)
 
 
 @cli.command()
@@ -217,8 +218,12 @@ def _papers_command(name: str, papers: tuple[str, ...], text: str) -> None:
 
 
 _papers_command("quote", ("quote",), "Make the quotes.")
-_papers_command("method", ("method-statement",), "Make the method statements.")
-_papers_command("job", ("quote", "method-statement"), "Make every paper of each job.")
+_papers_command(
+    "method",
+    ("method-statement", "construction-phase-plan"),
+    "Make the method statements, each with its construction phase plan.",
+)
+_papers_command("job", EVERY_PAPER, "Make every paper of each job.")
 
 
 @cli.command()
@@ -278,7 +283,7 @@ def _make(
     from quotegen.app import Paper, State, make_papers, work_out
 
     batch = work_out(book, price_lists, on, refs)
-    papers = [Paper(name) for name in names]
+    papers = [Paper(name) for name in names] or list(Paper)
     outcomes = list(_with_progress(batch, papers, make_papers(batch, papers, out, on)))
     found = list(batch.problems)
     for p in (p for o in outcomes for p in o.problems):

@@ -15,8 +15,8 @@ from time import perf_counter
 
 from quotegen.app import Paper, make_papers, work_out
 from quotegen.demo.scenario import demo_date, workbook_rows, write_demo
-from quotegen.documents.method_paper import make_method_paper, method_html
-from quotegen.documents.quote_paper import make_quote_paper, quote_html
+from quotegen.documents.method_paper import METHOD
+from quotegen.documents.quote_paper import QUOTE
 from quotegen.model.issue import Issue
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Problem
@@ -75,10 +75,10 @@ def stages(folder: Path, runs: int) -> None:
         "take off": lambda: measure(enquiry, firm, prices, on),
         "price": lambda: make_quote(take_off, firm, prices, on),
         "make safe": lambda: make_statement(take_off, firm, on),
-        "fill the quote": lambda: quote_html(quote, issue),
-        "draw the quote": lambda: make_quote_paper(quote, issue, folder),
-        "fill the statement": lambda: method_html(statement, issue),
-        "draw the statement": lambda: make_method_paper(statement, issue, folder),
+        "fill the quote": lambda: QUOTE.html(quote, issue),
+        "draw the quote": lambda: QUOTE.make(quote, issue, folder),
+        "fill the statement": lambda: METHOD.html(statement, issue),
+        "draw the statement": lambda: METHOD.make(statement, issue, folder),
     }
     times = {stage: timed(task, runs) for stage, task in tasks.items()}
     for stage, seconds in times.items():

@@ -11,6 +11,8 @@ from typing import Any
 
 from quotegen.model.enquiry import (
     SHAPE_NEEDS,
+    Access,
+    Below,
     BuildUp,
     Covering,
     Customer,
@@ -150,6 +152,22 @@ def canted_bay(**changes: Any) -> MeasuredRoof:
     return roof(Shape.CANTED_BAY, sizes=sizes, edges=edges, **changes)
 
 
+LOW_BAY_MM = 2400.0
+
+
+def ladder_enquiry(**changes: Any) -> Enquiry:
+    """A bay that a ladder may be worked from: low, shallow, sound, no cables, a reason."""
+    low = canted_bay(height_mm=given("height to edge", LOW_BAY_MM, "mm"))
+    made = enquiry(
+        low,
+        access=Access.LADDER,
+        ladder_reason="A stair below leaves nowhere to stand a tower.",
+        site=SiteFacts(overhead_cables=False, room_for_tower=True, lone_work=False),
+        deck_c=given("deck expected", 15.0, "°C"),
+    )
+    return replace(made, **changes)
+
+
 def enquiry(measured: MeasuredRoof | None = None, **changes: Any) -> Enquiry:
     """A landlord's felt roof on a sound sheet deck, everything about the site known."""
     made = Enquiry(
@@ -168,7 +186,7 @@ def enquiry(measured: MeasuredRoof | None = None, **changes: Any) -> Enquiry:
         mat_g_m2=given("mat", 450.0, "g/m2"),
         mat_layers=given("layers of mat", 1.0, "layers"),
         colour="dark grey",
-        below=(),
+        below=(Below.GARDEN,),
         access=None,
         ladder_reason="",
         wall_joint=WallJoint.NEW_FLASHING,

@@ -34,7 +34,7 @@ PRICE_ROWS = [
 ]
 SURVEYED = {
     **BAY, "covering": "felt", "layers": 2, "deck": "sheet boards", "height_mm": 2600,
-    "year_built": 2004,
+    "year_built": 2004, "below": "garden",
 }  # fmt: skip
 
 

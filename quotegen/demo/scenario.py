@@ -10,7 +10,7 @@ from typing import Any
 from quotegen.problems import Problem
 from quotegen.reference import house_rules
 from quotegen.workbook.blank import starting_rows
-from quotegen.workbook.declaration import JOB_SHEETS, STOCK_SHEET
+from quotegen.workbook.declaration import FORECAST_SHEET, JOB_SHEETS, STOCK_SHEET
 from quotegen.workbook.writing import RowsIn, write_price_list, write_workbook
 
 HERE = Path(__file__).parent
@@ -51,6 +51,7 @@ def workbook_rows() -> dict[str, RowsIn]:
     scenario = _read("jobs.toml")
     rows = starting_rows(scenario["firm"])
     rows[STOCK_SHEET] = scenario["van_stock"]
+    rows[FORECAST_SHEET] = _read("forecast.toml")["row"]
     enquiries = scenario["enquiry"]
     rows[JOB_SHEETS[0]] = [
         {field: _cell(value) for field, value in job.items() if field not in _DETAILS}

@@ -1,31 +1,35 @@
 """The method statement as the crew and the landlord read it: every figure and sentence ready."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from quotegen.documents.mix_view import MixTable, mix_table
-from quotegen.documents.paper import capital, listed, one_line
+from quotegen.documents.access_view import access_rows, ladder_pairs
+from quotegen.documents.mix_view import MixTable, mix_tables, mixing_rules
+from quotegen.documents.paper import capital, listed, one_line, without_stop
 from quotegen.documents.risk_view import MatrixRow, Pair, RiskView, matrix_rows, risk_view
 from quotegen.documents.signs import pictogram, pictogram_words, sign
 from quotegen.documents.wording import Wording
+from quotegen.model.enquiry import Enquiry, Household, Occupier
 from quotegen.model.issue import Issue
 from quotegen.model.safety import (
     Known,
+    LawNote,
     MethodStatement,
     Protection,
     Substance,
     WorkingLimits,
     WorkStep,
 )
+from quotegen.model.takeoff import Lift
 from quotegen.units import round_up
 
 FIRST_EMERGENCIES = 3
 UNKNOWN_COLUMNS = 3
 CLAUSE = re.compile(r", (?=regulation|schedule|section|table|definition|edition|\d+th edition)")
 NO_SOURCE = "common practice, no source"
-LADDER_STEP_M, FOOT_STEP_M = 0.1, 0.01
 DECK_STEP_C = 0.1
 SIGNING_LINES = 5
 
@@ -81,11 +85,15 @@ class MethodView:
     access: str
     access_reasons: tuple[str, ...]
     ladder: tuple[Pair, ...]
+    access_rows: tuple[Pair, ...]
     ladder_note: str
     steps: tuple[StepView, ...]
     people: tuple[str, ...]
     mixes: tuple[MixTable, ...]
+    mixing: str
     substances: tuple[SubstanceView, ...]
+    dusts: tuple[Pair, ...]
+    stored: tuple[Pair, ...]
     goggles: SymbolView
     worn: tuple[SymbolView, ...]
     protection: tuple[Protection, ...]
@@ -96,6 +104,9 @@ class MethodView:
     waste: tuple[Pair, ...]
     waste_notes: tuple[str, ...]
     weight: str
+    lifts: tuple[Pair, ...]
+    law: tuple[Pair, ...]
+    law_known: str
     sources: tuple[str, ...]
     signing: tuple[str, ...]
 
@@ -116,19 +127,21 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         unknown=_unknown(statement),
         cautions=statement.cautions,
         injuries=tuple(capital(injury) for injury in statement.injuries),
-        limits=_limits(statement.limits, wording),
+        limits=limit_lines(statement.limits, wording),
         first_emergencies=emergencies[:FIRST_EMERGENCIES],
         emergencies=emergencies[FIRST_EMERGENCIES:],
         access=capital(access.chosen),
         access_reasons=access.reasons,
-        ladder=_ladder(statement, wording),
+        ladder=ladder_pairs(statement, wording),
+        access_rows=access_rows(statement, wording),
         ladder_note=statement.ladder_note,
         steps=tuple(_step(number, step) for number, step in enumerate(statement.steps, 1)),
         people=statement.people,
-        mixes=tuple(
-            mix_table(mixes, statement.limits, wording) for mixes in statement.option.mixes
-        ),
-        substances=tuple(_substance(one) for one in statement.substances),
+        mixes=mix_tables(statement.option.mixes, statement.limits, statement.settings, wording),
+        mixing=" ".join(mixing_rules(statement.settings, wording)),
+        substances=tuple(_substance(one) for one in statement.substances if one.statements),
+        dusts=tuple(_dust(one) for one in statement.substances if not one.statements),
+        stored=tuple(Pair(name, words) for name, words in statement.stored),
         goggles=SymbolView(sign("eyes"), "Splash goggles on"),
         worn=tuple(
             SymbolView(sign(key), words)
@@ -149,6 +162,12 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         waste=_waste(statement, wording),
         waste_notes=statement.waste_notes,
         weight=_weight(statement, wording),
+        lifts=tuple(
+            Pair(f"{capital(lift.words)}, {wording.number(lift.mass_kg.number)} kg", _lifted(lift))
+            for lift in statement.option.lifts
+        ),
+        law=tuple(Pair(note.title, note.text) for note in statement.law),
+        law_known=_known_on(statement.law, wording),
         sources=_sources(statement),
         signing=tuple("" for _ in range(SIGNING_LINES)),
     )
@@ -171,9 +190,20 @@ def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]
         Pair("Deck now", deck),
         Pair("Below the edge", below),
         Pair("Building", f"built {year.number:.0f}" if year else "age not known"),
-        Pair("Who is there", str(enquiry.occupier or "not known")),
+        Pair("Who is there", _who(enquiry)),
         Pair("Crew and time", f"{crew}, about {days}"),
     )
+
+
+def _who(enquiry: Enquiry) -> str:
+    """By what right the building is used, and who is in it that needs more care."""
+    occupier = enquiry.occupier or "not known"
+    if enquiry.occupier is Occupier.EMPTY:
+        return str(occupier)
+    named = [str(who) for who in enquiry.household if who is not Household.NONE]
+    if not enquiry.household:
+        return f"{occupier}, household not known"
+    return f"{occupier}, {listed(named)}" if named else str(occupier)
 
 
 def _unknown(statement: MethodStatement) -> tuple[tuple[str, ...], ...]:
@@ -185,7 +215,8 @@ def _unknown(statement: MethodStatement) -> tuple[tuple[str, ...], ...]:
     )
 
 
-def _limits(limits: WorkingLimits, wording: Wording) -> tuple[str, ...]:
+def limit_lines(limits: WorkingLimits, wording: Wording) -> tuple[str, ...]:
+    """When neither laminate nor topcoat may be laid."""
     least, most = wording.plain(limits.least_c.number), wording.plain(limits.most_c.number)
     margin = wording.plain(limits.dew_margin_c.number)
     lines = [
@@ -209,40 +240,17 @@ def _limits(limits: WorkingLimits, wording: Wording) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _ladder(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
-    ladder = statement.ladder
-    if ladder is None:
-        return ()
-    length_m = round_up(ladder.least_length_m.number, LADDER_STEP_M)
-    return (
-        Pair("Height of the edge", f"{wording.plain(ladder.height_m.number)} m"),
-        Pair(
-            "Foot out from the wall",
-            f"{wording.plain(round_up(ladder.foot_out_m.number, FOOT_STEP_M))} m",
-        ),
-        Pair("Length of ladder at least", f"{wording.plain(length_m)} m"),
-    )
-
-
 def _step(number: int, step: WorkStep) -> StepView:
     return StepView(str(number), step.title, step.lines, step.hold_point)
 
 
 def _substance(substance: Substance) -> SubstanceView:
-    limits = Pair("Limits in the air", "; ".join(substance.limits))
-    kept = (
-        Pair("Storing", " ".join(substance.storage)),
-        Pair("Keep from", substance.keep_from),
+    paragraphs = (
+        (Pair("Limits in the air", "; ".join(substance.limits)),),
+        (Pair("Storing", " ".join(substance.storage)), Pair("Keep from", substance.keep_from)),
+        (Pair("Mixing", substance.mixing),),
+        _gone_wrong(substance),
     )
-    mixed = Pair("Mixing", substance.mixing)
-    gone_wrong = (
-        Pair("Spilt", substance.spill),
-        Pair("On fire", substance.fire),
-        *(Pair(f"First aid, {route}", words) for route, words in substance.first_aid),
-    )
-    paragraphs: tuple[tuple[Pair, ...], ...] = ((limits,), kept, (mixed,), gone_wrong)
-    if not substance.statements:
-        paragraphs = ((limits, *kept, *gone_wrong),)
     return SubstanceView(
         name=substance.name,
         amount=substance.amount,
@@ -259,6 +267,25 @@ def _substance(substance: Substance) -> SubstanceView:
     )
 
 
+def _gone_wrong(substance: Substance) -> tuple[Pair, ...]:
+    return (
+        Pair("Spilt", substance.spill),
+        Pair("On fire", substance.fire),
+        *(Pair(f"First aid, {route}", words) for route, words in substance.first_aid),
+    )
+
+
+def _dust(substance: Substance) -> Pair:
+    """A substance without a label in one run of sentences."""
+    parts = (
+        Pair("Limits in the air", "; ".join(substance.limits)),
+        Pair("Keep from", substance.keep_from),
+        *_gone_wrong(substance),
+    )
+    said = (f"{part.name}: {without_stop(part.words)}." for part in parts if part.words)
+    return Pair(substance.name, " ".join(said))
+
+
 def _waste(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
     """Every waste of the job with its code: what comes off, then what we bring."""
     comes_off = (
@@ -268,8 +295,10 @@ def _waste(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
         )
         for strip in statement.option.strip
     )
-    ours = (Pair(one.name, one.waste) for one in statement.substances if one.waste)
-    return (*comes_off, *ours)
+    ours = [
+        f"{one.name.partition(' (')[0]}: {one.waste}" for one in statement.substances if one.waste
+    ]
+    return (*comes_off, *((Pair("What we bring", ". ".join(ours)),) if ours else ()))
 
 
 def _sources(statement: MethodStatement) -> tuple[str, ...]:
@@ -282,6 +311,17 @@ def _sources(statement: MethodStatement) -> tuple[str, ...]:
         for title in titles
         if not any(other != title and other.startswith(title) for other in titles)
     )
+
+
+def _lifted(lift: Lift) -> str:
+    if lift.aid:
+        return "aid: hoisted, or cut or poured off first"
+    return "two people" if lift.people.number > 1 else "one person"
+
+
+def _known_on(notes: Sequence[LawNote], wording: Wording) -> str:
+    """The day on which the oldest of the notes was last checked."""
+    return wording.date(min(note.checked for note in notes)) if notes else ""
 
 
 def _weight(statement: MethodStatement, wording: Wording) -> str:

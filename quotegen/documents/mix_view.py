@@ -2,15 +2,19 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from quotegen.documents.paper import capital
 from quotegen.documents.wording import Wording
 from quotegen.model.safety import WorkingLimits
+from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize
+from quotegen.takeoff.catalyst import dose_by_mass_pct
 from quotegen.units import round_up
 
 NO_MIX = "DO NOT MIX"
 LITRE_STEP = 0.1
+MASS_PLACES = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,9 +27,9 @@ class MixRow:
 
 @dataclass(frozen=True, slots=True)
 class MixTable:
-    """The mixes of one material in one band of deck temperature.
+    """The mixes of one material, in one band of deck temperature or in both.
 
-    At the cold end of the cool table and the hot end of the hot one stands a column outside the
+    At the cold end of the cool band and the hot end of the hot one stands a column outside the
     limits, in which nothing is mixed.
     """
 
@@ -37,40 +41,104 @@ class MixTable:
     pot_life: MixRow
 
 
-def mix_table(mixes: Mixes, limits: WorkingLimits, wording: Wording) -> MixTable:
-    """The mixes of one material: deck temperatures across, mixes down, millilitres between."""
-    start = f"{wording.plain(mixes.hot_from_c.number)} °C"
-    band = f"deck at {start} or more" if mixes.hot else f"deck under {start}"
-    doses = mixes.sizes[0].doses
+def mixing_rules(settings: Settings, wording: Wording) -> tuple[str, ...]:
+    """What holds for every mix table: when to test first, what a dose means, how sure it is."""
+    cold, hot = (
+        wording.plain(settings.number(f"test_mix_{side}_c")) for side in ("below", "above")
+    )
+    ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
+    by_mass = dose_by_mass_pct(ml_per_kg, settings.number("catalyst_kg_per_l"))
+    least, most = (
+        wording.percent(settings.number(f"catalyst_{end}_pct")) for end in ("least", "most")
+    )
+    one, give = wording.percent(1), wording.percent(settings.number("pot_life_give_pct"))
+    return (
+        "Measure the deck, not the air, before every mix.",
+        "Between two temperatures take the warmer column, if need be of the next table.",
+        f"At {cold} °C or under and at {hot} °C or over, a cupful first as a test mix.",
+        f"{one} is {wording.plain(ml_per_kg)} ml to a kg, the trade's way; by mass that is about "
+        f"{wording.number(by_mass, MASS_PLACES)}%, so a sheet that doses by mass asks for less. "
+        f"Never under {least}, never over {most}.",
+        f"Times in the bucket are a guide, give or take {give}.",
+        "The data sheets of the resin and the catalyst in your hand come before these tables.",
+    )
+
+
+def mix_tables(
+    mixes: Sequence[Mixes], limits: WorkingLimits, settings: Settings, wording: Wording
+) -> tuple[MixTable, ...]:
+    """The mixes of every material: one table where a hot deck changes no mix, else one a band."""
+    tables = []
+    for _, found in groupby(mixes, key=lambda one: one.material):
+        bands = list(found)
+        same = all(_amounts(band) == _amounts(bands[0]) for band in bands)
+        groups = [bands] if same else [[band] for band in bands]
+        tables += [_table(group, limits, settings, wording) for group in groups]
+    return tuple(tables)
+
+
+def _amounts(mixes: Mixes) -> list[tuple[int, float]]:
+    return [(size.count, size.litres.number) for size in mixes.sizes]
+
+
+def _table(
+    bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings, wording: Wording
+) -> MixTable:
+    """One table: deck temperatures across, mixes down, millilitres between."""
+    rows = [[dose for size in same for dose in size.doses] for same in _by_size(bands)]
+    heads = [_column(dose.deck_c, settings, wording) for dose in rows[0]]
+    least, most = (wording.plain(end.number) for end in (limits.least_c, limits.most_c))
     return MixTable(
-        title=f"{capital(mixes.material)}, {band}",
-        note=f"no mix over {wording.plain(mixes.limit_l.number)} l; "
-        f"{wording.number(round_up(mixes.total_l.number, LITRE_STEP), 1)} l in all",
-        expected=_expected(mixes, wording),
-        temperatures=_between_limits(
-            mixes,
-            [f"{wording.plain(dose.deck_c)} °C" for dose in doses],
-            f"under {wording.plain(limits.least_c.number)} °C",
-            f"over {wording.plain(limits.most_c.number)} °C",
-        ),
+        title=_title(bands, wording),
+        note=_note(bands, wording),
+        expected=_expected(bands, rows[0], wording),
+        temperatures=_between_limits(bands, heads, f"under {least} °C", f"over {most} °C"),
         sizes=tuple(
-            MixRow(_size(size, wording), _outside(mixes, [_dose(d, wording) for d in size.doses]))
-            for size in mixes.sizes
+            MixRow(
+                _size(size, wording),
+                _between_limits(bands, [_dose(dose, wording) for dose in row], NO_MIX, NO_MIX),
+            )
+            for size, row in zip(bands[0].sizes, rows, strict=True)
         ),
         pot_life=MixRow(
             "Goes off in the bucket in about",
-            _between_limits(mixes, [_minutes(dose, wording) for dose in doses], "", ""),
+            _between_limits(bands, [_minutes(dose, wording) for dose in rows[0]], "", ""),
         ),
     )
 
 
-def _outside(mixes: Mixes, cells: Sequence[str]) -> tuple[str, ...]:
-    return _between_limits(mixes, cells, NO_MIX, NO_MIX)
+def _by_size(bands: Sequence[Mixes]) -> list[tuple[MixSize, ...]]:
+    return list(zip(*(band.sizes for band in bands), strict=True))
 
 
-def _between_limits(mixes: Mixes, cells: Sequence[str], cold: str, hot: str) -> tuple[str, ...]:
-    """The cells with the one outside the limits at its end of the table."""
-    return (*cells, hot) if mixes.hot else (cold, *cells)
+def _title(bands: Sequence[Mixes], wording: Wording) -> str:
+    first = bands[0]
+    if len(bands) > 1:
+        return capital(first.material)
+    start = f"{wording.plain(first.hot_from_c.number)} °C"
+    band = f"deck at {start} or more" if first.hot else f"deck under {start}"
+    return f"{capital(first.material)}, {band}"
+
+
+def _note(bands: Sequence[Mixes], wording: Wording) -> str:
+    limit = wording.plain(min(band.limit_l.number for band in bands))
+    litres = wording.number(round_up(bands[0].total_l.number, LITRE_STEP), 1)
+    return f"no mix over {limit} l; {litres} l in all"
+
+
+def _column(deck_c: float, settings: Settings, wording: Wording) -> str:
+    """The head of a column, with a word where a test mix comes first."""
+    inside = settings.number("test_mix_below_c") < deck_c < settings.number("test_mix_above_c")
+    return f"{wording.plain(deck_c)} °C{'' if inside else ', test first'}"
+
+
+def _between_limits(
+    bands: Sequence[Mixes], cells: Sequence[str], cold: str, hot: str
+) -> tuple[str, ...]:
+    """The cells with those outside the limits at the ends of the table."""
+    before = () if bands[0].hot else (cold,)
+    after = (hot,) if bands[-1].hot else ()
+    return (*before, *cells, *after)
 
 
 def _size(size: MixSize, wording: Wording) -> str:
@@ -88,14 +156,15 @@ def _minutes(dose: Dose, wording: Wording) -> str:
     return NO_MIX if dose.pot_life_min is None else f"{wording.number(dose.pot_life_min)} min"
 
 
-def _expected(mixes: Mixes, wording: Wording) -> str:
+def _expected(bands: Sequence[Mixes], doses: Sequence[Dose], wording: Wording) -> str:
     """Which column to read at the deck temperature the row expects: the warmer one."""
-    if mixes.expected is None:
+    expected = next((band.expected for band in bands if band.expected is not None), None)
+    if expected is None:
         return ""
-    deck = f"Expected deck {wording.plain(mixes.expected.deck_c)} °C"
-    if mixes.expected.ml is None:
+    deck = f"Expected deck {wording.plain(expected.deck_c)} °C"
+    if expected.ml is None:
         return f"{deck}: {NO_MIX}"
-    warmer = [d.deck_c for d in mixes.sizes[0].doses if d.deck_c >= mixes.expected.deck_c]
+    warmer = [dose.deck_c for dose in doses if dose.deck_c >= expected.deck_c]
     column = (
         f"the {wording.plain(warmer[0])} °C column" if warmer else "the table for a hotter deck"
     )

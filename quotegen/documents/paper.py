@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from quotegen.documents.pdf import FONT_FOLDER, PICTURE_SCHEME, Picture, Rendered, render
+from quotegen.documents.pdf import FONT_FOLDER, PICTURE_SCHEME, Picture
 from quotegen.documents.pictures import read_picture
 from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import Enquiry
@@ -14,6 +14,8 @@ from quotegen.problems import Place, Problem, problem
 
 LOGO_WIDTH_MM = 44.0
 PHOTO_WIDTH_MM = 56.0
+OWN_TEMPLATES = "templates"
+"""The owner's own templates lie in this folder beside the workbook, under the names of ours."""
 _FACES = (("Regular", 400, "normal"), ("It", 400, "italic"), ("Semibold", 600, "normal"))
 
 
@@ -61,6 +63,12 @@ class PictureBox:
         self.pictures: dict[str, Picture] = {}
         self.problems: list[Problem] = []
 
+    @property
+    def templates(self) -> Path | None:
+        """The folder of the owner's own templates, None where there is none."""
+        folder = self._folder and self._folder / OWN_TEMPLATES
+        return folder if folder and folder.is_dir() else None
+
     def add(self, name: str, width_mm: float, place: Place) -> str:
         """The address of a picture for the template, or nothing when it cannot be had."""
         found = read_picture(self._folder, name, width_mm)
@@ -107,11 +115,6 @@ def letterhead(settings: Settings, enquiry: Enquiry, box: PictureBox) -> Letterh
         ),
         logo=box.add(logo, LOGO_WIDTH_MM, place) if logo else "",
     )
-
-
-def make_paper(html: str, box: PictureBox) -> Rendered:
-    """Draw a filled template, with the pictures of the box and the problems it noted."""
-    return render(html, box.pictures, problems=tuple(box.problems))
 
 
 def listed(words: Sequence[str]) -> str:

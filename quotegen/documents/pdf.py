@@ -10,6 +10,7 @@ import logging
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -37,6 +38,15 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True)
+class Attachment:
+    """A file carried inside a PDF: the data behind the paper."""
+
+    name: str
+    description: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
 class Rendered:
     """A finished paper: its bytes, the engine's warnings, its pages, and what it was missing."""
 
@@ -51,6 +61,7 @@ def render(
     pictures: Mapping[str, Picture] | None = None,
     folders: tuple[Path, ...] = (),
     problems: tuple[Problem, ...] = (),
+    attachments: tuple[Attachment, ...] = (),
 ) -> Rendered:
     """Lay out HTML and write it as PDF/UA-1.
 
@@ -67,7 +78,9 @@ def render(
             document = HTML(
                 string=html, base_url=base, url_fetcher=_fetcher(pictures or {}, allowed)
             ).render(pdf_variant="pdf/ua-1")
-            content: bytes = document.write_pdf(pdf_variant="pdf/ua-1")
+            content: bytes = document.write_pdf(
+                pdf_variant="pdf/ua-1", attachments=[_attached(one) for one in attachments]
+            )
         except FatalURLFetchingError as refused:
             raise ResourceRefusedError(str(refused)) from refused
     return Rendered(content, tuple(warnings), len(document.pages), problems)
@@ -88,6 +101,21 @@ def allowed_file(url: str, folders: tuple[Path, ...]) -> Path:
     return file
 
 
+def _attached(attachment: Attachment) -> Any:
+    """An attachment as the engine wants it, without the time of making in it."""
+    from weasyprint import Attachment as EngineAttachment  # noqa: PLC0415
+
+    return EngineAttachment(
+        string=attachment.content,
+        name=attachment.name,
+        description=attachment.description,
+        created=_UNDATED,
+        modified=_UNDATED,
+        relationship="Data",
+    )
+
+
+_UNDATED = datetime(2000, 1, 1, tzinfo=UTC)
 _MEDIA_TYPES = {".css": "text/css", ".ttf": "font/ttf", ".png": "image/png", ".jpg": "image/jpeg"}
 
 

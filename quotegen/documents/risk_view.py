@@ -30,7 +30,7 @@ class RiskView:
 
     hazard: str
     who: str
-    assumed: bool
+    not_known: str
     controls: tuple[Pair, ...]
     before: RatingView
     after: RatingView
@@ -49,11 +49,20 @@ def risk_view(risk: Risk) -> RiskView:
     return RiskView(
         hazard=risk.hazard,
         who=risk.who,
-        assumed=bool(risk.assumed),
+        not_known=_not_known(risk),
         controls=_by_level(risk.controls),
         before=_rating(risk.before),
         after=_rating(risk.after),
     )
+
+
+def _not_known(risk: Risk) -> str:
+    """What is not known of a risk and how it is treated; nothing where all is known."""
+    if not risk.assumed:
+        return ""
+    if not risk.because and len(risk.assumed) == 1:
+        return "Not known whether it is there: treated as there."
+    return f"Not known, treated as so: {'; '.join(risk.assumed)}."
 
 
 def _by_level(controls: Sequence[Control]) -> tuple[Pair, ...]:

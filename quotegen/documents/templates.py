@@ -4,21 +4,33 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from jinja2 import FileSystemLoader, StrictUndefined
+from jinja2 import (
+    BaseLoader,
+    ChoiceLoader,
+    FileSystemLoader,
+    PrefixLoader,
+    StrictUndefined,
+)
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from quotegen.resources import templates_folder
 
 
-def fill(template: str, **names: Any) -> str:
-    """The HTML of a paper: `template` with these names filled in."""
-    return _environment(templates_folder()).get_template(template).render(**names)
+def fill(template: str, own: Path | None = None, /, **names: Any) -> str:
+    """The HTML of a paper: `template` with these names filled in.
+
+    A template of the same name in the owner's own folder takes the place of ours, and may extend
+    ours as `ours/NAME`.
+    """
+    return _environment(templates_folder(), own).get_template(template).render(**names)
 
 
 @cache
-def _environment(folder: Path) -> ImmutableSandboxedEnvironment:
+def _environment(folder: Path, own: Path | None) -> ImmutableSandboxedEnvironment:
+    ours = FileSystemLoader(folder)
+    folders: list[BaseLoader] = [FileSystemLoader(own)] if own else []
     return ImmutableSandboxedEnvironment(
-        loader=FileSystemLoader(folder),
+        loader=ChoiceLoader([*folders, ours, PrefixLoader({"ours": ours})]),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

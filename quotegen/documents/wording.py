@@ -43,6 +43,22 @@ class Wording:
         """
         return format_currency(amount, self.currency, locale=self.locale)
 
+    def short_day(self, day: date) -> str:
+        """A date with its day of the week, short.
+
+        >>> Wording("en_GB", "GBP").short_day(date(2026, 12, 3))
+        'Thu 3 Dec'
+        """
+        return format_date(day, "EEE d MMM", locale=self.locale)
+
+    def long_day(self, day: date) -> str:
+        """A date with its day of the week, in full.
+
+        >>> Wording("en_GB", "GBP").long_day(date(2026, 12, 3))
+        'Thursday 3 December 2026'
+        """
+        return format_date(day, "EEEE d MMMM y", locale=self.locale)
+
     def date(self, day: date) -> str:
         """A date in words.
 

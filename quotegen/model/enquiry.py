@@ -23,14 +23,20 @@ class CustomerKind(StrEnum):
 
 
 class Occupier(StrEnum):
-    """Who lives in or uses the building."""
+    """By what right the building is lived in or used; who is in it is the household's."""
 
     OWNER = "owner"
     TENANT = "tenant"
-    CHILDREN = "family with children"
-    VULNERABLE = "elderly or unwell person"
     BUSINESS = "business"
     EMPTY = "empty"
+
+
+class Household(StrEnum):
+    """Who is in the building that needs more care."""
+
+    CHILDREN = "children"
+    VULNERABLE = "elderly or unwell"
+    NONE = "none of these"
 
 
 class RoofKind(StrEnum):
@@ -151,6 +157,7 @@ class Below(StrEnum):
     ROAD = "road"
     LOWER_ROOF = "lower roof"
     GLASS = "glass roof"
+    ROOF_BESIDE = "roof beside"
 
 
 class WallJoint(StrEnum):
@@ -330,11 +337,15 @@ class SiteFacts:
     room_for_tower: bool | None = None
     nesting_birds: bool | None = None
     lone_work: bool | None = None
+    through_roof: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Enquiry:
-    """One row of the Enquiries sheet with everything the other sheets say of it."""
+    """One row of the Enquiries sheet with everything the other sheets say of it.
+
+    `access_at` is the cell that says how the crew means to work, None outside a workbook.
+    """
 
     ref: str
     place: Place
@@ -354,6 +365,7 @@ class Enquiry:
     ladder_reason: str
     wall_joint: WallJoint | None
     site: SiteFacts
+    household: tuple[Household, ...] = ()
     insulation_mm: Figure | None = None
     gutter_mm: Figure | None = None
     tiles_mm: Figure | None = None
@@ -369,3 +381,4 @@ class Enquiry:
     openings: tuple[Opening, ...] = ()
     findings: tuple[Finding, ...] = ()
     extras: tuple[Extra, ...] = ()
+    access_at: Place | None = None

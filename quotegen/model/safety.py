@@ -5,9 +5,11 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from quotegen.model.access import GuardRails
+from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import BuildUp, Enquiry
 from quotegen.model.settings import Settings
-from quotegen.model.takeoff import OptionTakeOff, TakeOff
+from quotegen.model.takeoff import OptionTakeOff, Phase, TakeOff
 from quotegen.working import Figure
 
 
@@ -82,8 +84,9 @@ class Control:
 class Risk:
     """A hazard this job has: who may be harmed, what is done, and the rating before and after.
 
-    `injury` is what it does to someone, in a few words. `because` names the facts that brought
-    it in; `assumed` those that were not known.
+    `injury` is what it does to someone, in a few words; among equal ratings the one that happens
+    more `often` is named first. `because` names the facts that brought it in; `assumed` those that
+    are not known and are treated as so.
     """
 
     key: str
@@ -93,6 +96,7 @@ class Risk:
     controls: tuple[Control, ...]
     before: Rating
     after: Rating
+    often: int
     because: tuple[str, ...]
     assumed: tuple[str, ...]
     source: str
@@ -100,12 +104,53 @@ class Risk:
 
 
 @dataclass(frozen=True, slots=True)
+class LawNote:
+    """What the law or the place asks beside the work, as known on a day; to be checked locally."""
+
+    title: str
+    text: str
+    checked: date
+
+
+@dataclass(frozen=True, slots=True)
 class Ladder:
-    """Geometry of the leaning ladder that reaches the edge or the platform at this height."""
+    """The leaning ladder that reaches the edge or the platform: its geometry and what it carries.
+
+    `landings` says that it rises so far that it needs places to rest on the way.
+    """
 
     height_m: Figure
     foot_out_m: Figure
     least_length_m: Figure
+    rise_m: Figure
+    landings: bool
+    load_kg: Figure
+    rating_kg: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class KeepOut:
+    """The strip below the work that people are kept out of, and the barriers round it."""
+
+    out_m: Figure
+    barrier_m: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Inspections:
+    """When the platform is inspected, and what becomes of the report.
+
+    `weekly` is False where nobody can fall far enough for the law to ask for one every
+    `every_days`. `dates` are the first use and each date due while it stands, with one more in
+    case it stands longer; none while the start is not known.
+    """
+
+    weekly: bool
+    every_days: Figure
+    after_days: Figure | None
+    dates: tuple[date, ...]
+    report_hours: Figure
+    kept_months: Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +195,7 @@ class WorkStep:
     """One step of the work; a hold point is what must be true before going on."""
 
     title: str
+    phase: Phase
     lines: tuple[str, ...]
     hold_point: str
 
@@ -177,7 +223,7 @@ class MethodStatement:
     """The whole method statement for one enquiry, written for one build-up.
 
     `accepted` is False while the customer has not chosen; it is then written for the build-up
-    with the most work.
+    that lays most.
     """
 
     enquiry: Enquiry
@@ -187,8 +233,12 @@ class MethodStatement:
     dated: date
     accepted: bool
     facts: Mapping[str, Fact]
+    days: WorkPlan
     ladder: Ladder | None
     ladder_note: str
+    rails: GuardRails
+    keep_out: KeepOut | None
+    inspections: Inspections | None
     limits: WorkingLimits
     injuries: tuple[str, ...]
     steps: tuple[WorkStep, ...]
@@ -197,12 +247,59 @@ class MethodStatement:
     substances: tuple[Substance, ...]
     protection: tuple[Protection, ...]
     marks: tuple[tuple[str, str], ...]
+    stored: tuple[tuple[str, str], ...]
     emergency: tuple[tuple[str, str], ...]
     people: tuple[str, ...]
     waste_notes: tuple[str, ...]
+    law: tuple[LawNote, ...]
     cautions: tuple[str, ...]
+    photos: tuple[str, ...]
 
     @property
     def build_up(self) -> BuildUp:
         """The build-up the statement is written for."""
         return self.option.build_up
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """Whether HSE has to be told of the project, by our part of it and the published limits."""
+
+    days: Figure
+    people: Figure
+    person_days: Figure
+    days_limit: Figure
+    people_limit: Figure
+    person_days_limit: Figure
+    due: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PlanEntry:
+    """One heading of the construction phase plan with the sentences that stand under it."""
+
+    title: str
+    texts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ConstructionPlan:
+    """The construction phase plan of one enquiry, beside the method statement it points to.
+
+    `dangers` are the risks rated highest before anything is done; `particular` names the work for
+    which the law asks for measures of its own. `checked` is the day on which the rule
+    looked at longest ago was last checked against its source.
+    """
+
+    statement: MethodStatement
+    notice: Notice
+    notice_lines: tuple[str, ...]
+    people: tuple[PlanEntry, ...]
+    running: tuple[PlanEntry, ...]
+    welfare: tuple[PlanEntry, ...]
+    site_rules: tuple[str, ...]
+    emergency: tuple[PlanEntry, ...]
+    dangers: tuple[Risk, ...]
+    particular: tuple[str, ...]
+    signing: tuple[PlanEntry, ...]
+    checked: date

@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
+from quotegen.model.weather import Weather
 from quotegen.problems import Place
 from quotegen.working import Figure
 
@@ -32,13 +33,15 @@ class Term:
 class Settings:
     """Business, Rates and Waste by code, with where each value was read, and what the van holds.
 
-    `van_stock` gives quantities by item, in the item's unit. A code nobody declared is our own
+    `van_stock` gives quantities by item, in the item's unit; `forecast` the weather where the jobs
+    are, in order of time. A code nobody declared is our own
     fault (KeyError); a declared one without a value is absent from `figures` and `get` gives None.
     """
 
     figures: Mapping[str, Figure]
     terms: tuple[Term, ...] = ()
     van_stock: Mapping[str, Figure] = field(default_factory=dict)
+    forecast: tuple[Weather, ...] = ()
 
     def __getitem__(self, code: str) -> Figure:
         return self.figures[code]

@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from quotegen.model.access import AccessPlan
 from quotegen.model.boards import BoardLayout
-from quotegen.model.enquiry import Access, BuildUp, Enquiry
+from quotegen.model.enquiry import BuildUp, Enquiry
 from quotegen.model.mat import MatLayout
 from quotegen.model.roof import Outline
 from quotegen.model.settings import PackPrice
@@ -146,6 +147,19 @@ class Order:
     proved: bool
 
 
+class Phase(StrEnum):
+    """When in the run of the work a task is done, by what it asks of the weather."""
+
+    SET_UP = "set up"
+    OPEN = "strip, deck and edges"
+    LAY = "laminate"
+    MEANWHILE = "while it cures"
+    SAND = "sand"
+    COAT = "topcoat"
+    WAIT = "wait"
+    TRAVEL = "travel"
+
+
 @dataclass(frozen=True, slots=True)
 class Labour:
     """Hours for one task: so much work at a rate, in person-hours."""
@@ -153,6 +167,7 @@ class Labour:
     task: str
     stage: Stage
     hours: Figure
+    phase: Phase = Phase.OPEN
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,21 +234,6 @@ class Lift:
     mass_kg: Figure
     people: Figure
     aid: bool
-
-
-@dataclass(frozen=True, slots=True)
-class AccessPlan:
-    """How the crew works at the edge, and the reasons in the order of control.
-
-    `platform_m` is the length of edge to be protected, by so many `towers` where it is towers.
-    `asked` is what the row asked for; None was blank, and the more cautious choice was made.
-    """
-
-    chosen: Access
-    asked: Access | None
-    reasons: tuple[str, ...]
-    platform_m: Figure
-    towers: Figure
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from typing import Any
 from quotegen.reference.loader import CONFIRMED, ReferenceFileError
 
 RULES = Path(__file__).parent / "rules"
+OFTEN = range(1, 11)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +76,11 @@ class Worse:
 
 @dataclass(frozen=True, slots=True)
 class HazardRule:
-    """A hazard, the facts that bring it in, what is done, and the ratings before and after."""
+    """A hazard, the facts that bring it in, what is done, and the ratings before and after.
+
+    `often` says how often it hurts people in this trade, 1 to 10: a house judgement that decides
+    among equal ratings which injury is named first, and nothing else.
+    """
 
     key: str
     hazard: str
@@ -86,16 +91,21 @@ class HazardRule:
     before: tuple[int, int]
     worse: tuple[Worse, ...]
     after: tuple[int, int]
+    often: int
     basis: Basis
 
 
 @dataclass(frozen=True, slots=True)
 class MatrixRule:
-    """The words of the matrix and its bands, by likelihood and then severity from 1."""
+    """The words of the matrix and its bands, by likelihood and then severity from 1.
+
+    While a fact of `never_low` is present nothing is rated low: every control rests on it.
+    """
 
     likelihood: tuple[str, ...]
     severity: tuple[str, ...]
     bands: tuple[tuple[str, ...], ...]
+    never_low: Condition
     basis: Basis
 
 
@@ -121,12 +131,31 @@ class SubstanceRule:
 
 
 @dataclass(frozen=True, slots=True)
+class GloveRule:
+    """What the gloves of a task have to hold, and for how long a spell [min]."""
+
+    against: tuple[str, ...]
+    spell_min: float
+
+
+@dataclass(frozen=True, slots=True)
+class PairRule:
+    """Two things that never meet, how each is called in the row of the other, and what happens."""
+
+    between: tuple[str, str]
+    words: tuple[str, str]
+    danger: str
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
 class ProtectionRule:
-    """What to wear for one task."""
+    """What to wear for one task; `gloves` only where chemicals are handled."""
 
     task: str
     when: Condition
     eyes: tuple[Line, ...]
+    gloves: GloveRule | None
     hands: tuple[Line, ...]
     breathing: tuple[Line, ...]
     other: tuple[Line, ...]
@@ -135,10 +164,14 @@ class ProtectionRule:
 
 @dataclass(frozen=True, slots=True)
 class StepRule:
-    """One step of the work, its lines, and what must be true before going on."""
+    """One step of the work, its lines, and what must be true before going on.
+
+    `phase` is the part of the day's plan it belongs to.
+    """
 
     key: str
     title: str
+    phase: str
     when: Condition
     lines: tuple[Line, ...]
     hold: tuple[Line, ...]
@@ -168,12 +201,13 @@ def facts() -> Mapping[str, FactRule]:
 def matrix() -> MatrixRule:
     """The matrix every rating is read on."""
     (row,) = _table("matrix.toml", "matrix")
-    likelihood, severity, bands = _only(
-        row, "matrix.toml", "likelihood", "severity", "bands", besides=_BASIS
+    likelihood, severity, bands, never_low = _only(
+        row, "matrix.toml", "likelihood", "severity", "bands", "never_low", besides=_BASIS
     )
     made = MatrixRule(
-        tuple(likelihood), tuple(severity), tuple(map(tuple, bands)), _basis(row, "matrix.toml")
-    )
+        tuple(likelihood), tuple(severity), tuple(map(tuple, bands)),
+        _when({"any_of": never_low}, "matrix.toml"), _basis(row, "matrix.toml"),
+    )  # fmt: skip
     if len(made.bands) != len(likelihood) or any(len(b) != len(severity) for b in made.bands):
         raise ReferenceFileError("matrix.toml: the bands do not fit the words")
     return made
@@ -195,6 +229,12 @@ def substances() -> tuple[SubstanceRule, ...]:
 
 
 @cache
+def incompatible() -> tuple[PairRule, ...]:
+    """What never meets what, in the order of the table."""
+    return tuple(_pair(row) for row in _table("incompatible.toml", "pair"))
+
+
+@cache
 def protection() -> tuple[ProtectionRule, ...]:
     """What to wear, by task."""
     return tuple(_protection(row) for row in _table("protection.toml", "task"))
@@ -210,6 +250,19 @@ def steps() -> tuple[StepRule, ...]:
 def notes(table: str) -> tuple[NoteRule, ...]:
     """The notes of one kind: the rows of `rules/<table>.toml`."""
     return tuple(_note(row, f"{table}.toml") for row in _table(f"{table}.toml", "note"))
+
+
+@cache
+def plan() -> Mapping[str, tuple[NoteRule, ...]]:
+    """The notes of the construction phase plan, by the part of the paper they stand in."""
+    found: dict[str, tuple[NoteRule, ...]] = {}
+    for row in _table("plan.toml", "note"):
+        part = row.get("part")
+        if not part:
+            raise ReferenceFileError(f"plan.toml, {row.get('title', '?')}: no part")
+        said = _note({key: row[key] for key in row if key != "part"}, "plan.toml")
+        found[part] = (*found.get(part, ()), said)
+    return found
 
 
 _BASIS = ("source", "confirmed", "checked")
@@ -271,19 +324,22 @@ def _rating(given: Any, where: str) -> tuple[int, int]:
 
 def _hazard(row: dict[str, Any]) -> HazardRule:
     where = f"hazards.toml, {row.get('key', '?')}"
-    key, hazard, who, injury, before, after, controls = _only(
-        row, where, "key", "hazard", "who", "injury", "before", "after", "control",
+    key, hazard, who, injury, before, after, often, controls = _only(
+        row, where, "key", "hazard", "who", "injury", "before", "after", "often", "control",
         besides=(*_BASIS, *_WHEN, "worse"),
     )  # fmt: skip
     when = _when(row, where)
     if not when.facts:
         raise ReferenceFileError(f"{where}: a hazard needs a fact that brings it in")
+    if often not in OFTEN:
+        raise ReferenceFileError(f"{where}: how often is from {OFTEN[0]} to {OFTEN[-1]}")
     return HazardRule(
         key, hazard, who, injury, when,
         controls=tuple(_control(part, where) for part in controls),
         before=_rating(before, where),
         worse=tuple(_worse(part, where) for part in row.get("worse", ())),
         after=_rating(after, where),
+        often=often,
         basis=_basis(row, where),
     )  # fmt: skip
 
@@ -316,21 +372,37 @@ def _substance(row: dict[str, Any]) -> SubstanceRule:
 def _protection(row: dict[str, Any]) -> ProtectionRule:
     where = f"protection.toml, {row.get('task', '?')}"
     task, *parts = _only(
-        row, where, "task", "eyes", "hands", "breathing", "other", besides=(*_BASIS, *_WHEN)
-    )
+        row, where, "task", "eyes", "hands", "breathing", "other",
+        besides=(*_BASIS, *_WHEN, "gloves"),
+    )  # fmt: skip
     eyes, hands, breathing, other = (_lines(part, where) for part in parts)
+    gloves = _gloves(row["gloves"], where) if "gloves" in row else None
     return ProtectionRule(
-        task, _when(row, where), eyes, hands, breathing, other, _basis(row, where)
+        task, _when(row, where), eyes, gloves, hands, breathing, other, _basis(row, where)
     )
+
+
+def _gloves(row: Mapping[str, Any], where: str) -> GloveRule:
+    against, spell_min = _only(row, where, "against", "spell_min")
+    return GloveRule(tuple(against), spell_min)
+
+
+def _pair(row: dict[str, Any]) -> PairRule:
+    where = f"incompatible.toml, {row.get('between', '?')}"
+    between, words, danger = _only(row, where, "between", "words", "danger", besides=_BASIS)
+    (one, other), (one_words, other_words) = between, words
+    if not {one, other} & {rule.key for rule in substances()}:
+        raise ReferenceFileError(f"{where}: neither is a substance of the table")
+    return PairRule((one, other), (one_words, other_words), danger, _basis(row, where))
 
 
 def _step(row: dict[str, Any]) -> StepRule:
     where = f"steps.toml, {row.get('key', '?')}"
-    key, title, lines, hold = _only(
-        row, where, "key", "title", "lines", "hold", besides=(*_BASIS, *_WHEN)
+    key, title, phase, lines, hold = _only(
+        row, where, "key", "title", "phase", "lines", "hold", besides=(*_BASIS, *_WHEN)
     )
     return StepRule(
-        key, title, _when(row, where), _lines(lines, where), _lines(hold, where),
+        key, title, phase, _when(row, where), _lines(lines, where), _lines(hold, where),
         _basis(row, where),
     )  # fmt: skip
 

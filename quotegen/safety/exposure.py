@@ -1,11 +1,17 @@
-"""Exposure limits as they are printed, guarded against a slip of the pen."""
+"""Exposure limits as they are printed, guarded against a slip of the pen, and what was measured."""
 
+from collections.abc import Sequence
 from typing import Any
 
+from quotegen.model.settings import Settings
+from quotegen.model.takeoff import OptionTakeOff, Stage
 from quotegen.reference.loader import ReferenceFileError, entry
-from quotegen.units import as_decimal
+from quotegen.units import as_decimal, round_up
 
+NOT_MEASURED = "Never measured on our jobs: the mask is on whenever resin or topcoat is open."
 _TIMES = (("long", "over 8 hours"), ("short", "over 15 minutes"))
+_VAPOURS = ("styrene", "acetone")
+_SHARE_STEP = 0.01
 
 
 def ppm_to_mg_m3(ppm: float, molar_mass_g: float, molar_volume_l: float) -> float:
@@ -18,6 +24,66 @@ def ppm_to_mg_m3(ppm: float, molar_mass_g: float, molar_volume_l: float) -> floa
     433.0
     """
     return ppm * molar_mass_g / molar_volume_l
+
+
+def time_weighted_average(spells: Sequence[tuple[float, float]], over_h: float) -> float:
+    """Average concentration over a reference period: sum of (concentration x hours) / period.
+
+    Time without exposure counts as nothing. Inputs [ppm or mg/m3, h] by spell and [h], result in
+    the unit of the concentrations. Source: EH40/2005, calculation of exposure.
+
+    >>> time_weighted_average([(120, 2), (20, 3)], 8)
+    37.5
+    """
+    return sum(concentration * hours for concentration, hours in spells) / over_h
+
+
+def share_of_limits(found: Sequence[tuple[float, float]]) -> float:
+    """How much of what is allowed several vapours use up together: sum of concentration / limit.
+
+    For vapours that act alike, which unknown ones are taken to do; 1 is all of it. Inputs of each
+    in one unit. Source: EH40/2005, mixed exposures.
+
+    >>> round(share_of_limits([(40, 100), (200, 500)]), 2)
+    0.8
+    """
+    return sum(concentration / limit for concentration, limit in found)
+
+
+def vapour_line(option: OptionTakeOff, settings: Settings) -> str:
+    """What was measured against the limits, or that nothing was; the mask stays on either way."""
+    measured = {
+        vapour: ppm.number for vapour in _VAPOURS if (ppm := settings.get(f"{vapour}_measured_ppm"))
+    }
+    if not measured:
+        return NOT_MEASURED
+    day_h = float(entry("exposure_limits.long_hours").value)
+    laying_h = min(day_h, laying_hours(option))
+    limits = {vapour: entry(f"exposure_limits.{vapour}").value for vapour in measured}
+    long = share_of_limits(
+        [
+            (time_weighted_average([(ppm, laying_h)], day_h), limits[vapour]["long_ppm"])
+            for vapour, ppm in measured.items()
+        ]
+    )
+    short = share_of_limits(
+        [(ppm, limits[vapour]["short_ppm"]) for vapour, ppm in measured.items()]
+    )
+    seen = " and ".join(f"{ppm:g} ppm of {vapour}" for vapour, ppm in measured.items())
+    over = "That is too much: more air, shorter spells. " if max(long, short) > 1 else ""
+    return (
+        f"Measured while laying: {seen}. Without a mask that is {round_up(long, _SHARE_STEP):g} of "
+        f"the limit over 8 hours and {round_up(short, _SHARE_STEP):g} over 15 minutes, 1 being all "
+        f"of it. {over}The mask stays on."
+    )
+
+
+def laying_hours(option: OptionTakeOff) -> float:
+    """How long the crew works in vapour [h]: the hours of laminate and topcoat, side by side."""
+    person_hours = sum(
+        labour.hours.number for labour in option.labour if labour.stage is Stage.LAMINATE
+    )
+    return person_hours / option.programme.crew.number
 
 
 def limit_line(key: str) -> str:

@@ -49,7 +49,8 @@ def rating(likelihood: int, severity: int) -> Rating:
 def match(rule: HazardRule, facts: Mapping[str, Fact]) -> Match | None:
     """A rule on the facts of a job; None where none of its facts is present.
 
-    What is not known counts as present, and keeps the rating after controls from being low.
+    What is not known counts as present, and keeps the rating after controls from being low; so
+    does not knowing who is in charge or gives first aid, on which every control rests.
     """
     if not holds(rule.when, facts):
         return None
@@ -65,13 +66,14 @@ def match(rule: HazardRule, facts: Mapping[str, Fact]) -> Match | None:
     rest = [*(control.line.when for control in controls), *(one.when for one in worse)]
     behind = dict.fromkeys(fact for when in (rule.when, *rest) for fact in because(when, facts))
     unknown = tuple(fact for fact in behind if fact.known is Known.UNKNOWN)
+    never_low = bool(unknown) or holds(rules.matrix().never_low, facts)
     return Match(
         rule,
         tuple(controls),
         because(rule.when, facts),
         unknown,
         rating(*before),
-        _after(rule, bool(unknown)),
+        _after(rule, never_low),
     )
 
 
@@ -82,24 +84,42 @@ def risks(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Risk, ..
 
 
 def likely_injuries(found: Sequence[Risk]) -> tuple[str, ...]:
-    """The injuries of this job to name first: the highest rated before controls.
+    """The injuries of this job to name first: those of the highest rated risks."""
+    return tuple(dict.fromkeys(risk.injury for risk in worst_first(found)))[:INJURIES_NAMED]
 
-    Among equals the more severe and then what is known to be there come first.
+
+def main_dangers(found: Sequence[Risk]) -> tuple[Risk, ...]:
+    """The risks that share the highest rating of the job before controls."""
+    ranked = worst_first(found)
+    return tuple(risk for risk in ranked if _score(risk) == _score(ranked[0]))
+
+
+def worst_first(found: Sequence[Risk]) -> tuple[Risk, ...]:
+    """The risks by their rating before controls.
+
+    Among equals the more severe come first, then what is known to be there, then what happens
+    more often in this trade.
     """
-    ranked = sorted(
-        found,
-        key=lambda risk: (
-            -risk.before.likelihood * risk.before.severity,
-            -risk.before.severity,
-            not risk.because,
-        ),
+    return tuple(
+        sorted(
+            found,
+            key=lambda risk: (
+                -_score(risk),
+                -risk.before.severity,
+                not risk.because,
+                -risk.often,
+            ),
+        )
     )
-    return tuple(dict.fromkeys(risk.injury for risk in ranked))[:INJURIES_NAMED]
 
 
-def _after(rule: HazardRule, unknown: bool) -> Rating:
+def _score(risk: Risk) -> int:
+    return risk.before.likelihood * risk.before.severity
+
+
+def _after(rule: HazardRule, never_low: bool) -> Rating:
     likelihood, severity = rule.after
-    while unknown and rating(likelihood, severity).band is Band.LOW:
+    while never_low and rating(likelihood, severity).band is Band.LOW:
         likelihood += 1
     return rating(likelihood, severity)
 
@@ -117,8 +137,9 @@ def _risk(found: Match, words: Mapping[str, str]) -> Risk:
         ),
         before=found.before,
         after=found.after,
+        often=rule.often,
         because=tuple(fact.words for fact in found.because if fact.known is Known.YES),
-        assumed=tuple(f"not known whether {fact.words}: treated as so" for fact in found.unknown),
+        assumed=tuple(fact.words for fact in found.unknown),
         source=rule.basis.source,
         checked=rule.basis.checked,
     )

@@ -1,33 +1,37 @@
-"""Geometry of a leaning ladder, and what it is for on this job."""
+"""Geometry of a leaning ladder, what it carries, and what it is for on this job."""
 
 import math
 from collections.abc import Mapping
 
 from quotegen.model.enquiry import Access
 from quotegen.model.safety import Ladder
+from quotegen.model.settings import Settings
 from quotegen.reference.loader import figure
+from quotegen.takeoff.ladder_rule import LEANING, ladder_load
 from quotegen.units import mm_to_m
 from quotegen.working import Figure, derive
 
 _USE: Mapping[Access, str] = {
     Access.GROUND: "No ladder is needed: the work is done from the ground.",
     Access.TOWER: (
-        "The work is done from the tower, which is climbed on the inside by its own built-in "
-        "ladder. No leaning ladder is used, neither against the tower nor against the roof."
+        "The tower is climbed on the inside by its own ladder. No leaning ladder is used, neither "
+        "against the tower nor against the roof."
     ),
     Access.SCAFFOLD: (
-        "The work is done from the scaffold. The scaffolder's ladder is only the way up to its "
-        "platform: nobody works from it. Check it against these figures at hand-over."
+        "The scaffolder's ladder is only the way up: nobody works from it. At hand-over check "
+        "that it is tied at the top, and these figures."
     ),
     Access.LADDER: (
         "Our own ladder, for short spells only, for the reason on record above. Tower or scaffold "
         "as soon as that reason no longer holds."
     ),
 }
-_LEANING = frozenset({Access.SCAFFOLD, Access.LADDER})
 _UNMEASURED = (
     "The height to the edge is not known: measure it before the ladder is chosen. Foot out one "
     "for every {rise:g} up, and at least {projection:g} m above the step-off."
+)
+_LANDINGS = (
+    "It rises {landing:g} m or more: landings or rest platforms on the way, or a stair instead."
 )
 
 
@@ -56,27 +60,48 @@ def least_length_m(height_m: float, projection_m: float, rise_for_one_out: float
     return (height_m + projection_m) * math.hypot(1.0, 1.0 / rise_for_one_out)
 
 
-def ladder_for(height_mm: Figure | None, access: Access) -> tuple[Ladder | None, str]:
+def rise_m(height_m: float, projection_m: float) -> float:
+    """How far a ladder rises above its base: height of the step-off + projection [m].
+
+    >>> rise_m(5.5, 1.0)
+    6.5
+    """
+    return height_m + projection_m
+
+
+def ladder_for(
+    height_mm: Figure | None, access: Access, settings: Settings
+) -> tuple[Ladder | None, str]:
     """The leaning ladder to reach the edge, None where none is used or the height is not known.
 
     With it comes a sentence on whose ladder it is and what for, or what has to be measured first.
     """
-    if access not in _LEANING:
+    if access not in LEANING:
         return None, _USE[access]
     rise, projection = figure("ladders.rise_for_one_out"), figure("ladders.projection_m")
     if height_mm is None:
         measure = _UNMEASURED.format(rise=rise.number, projection=projection.number)
         return None, f"{_USE[access]} {measure}"
     height = derive("height to the edge", "m", mm_to_m, length_mm=height_mm)
-    foot = derive(
-        "foot of the ladder out", "m", foot_distance_m, height_m=height, rise_for_one_out=rise
-    )
-    length = derive(
-        "least length of the ladder",
-        "m",
-        least_length_m,
+    rises = derive("rise of the ladder", "m", rise_m, height_m=height, projection_m=projection)
+    landing_m = figure("ladders.landing_m").number
+    ladder = Ladder(
         height_m=height,
-        projection_m=projection,
-        rise_for_one_out=rise,
+        foot_out_m=derive(
+            "foot of the ladder out", "m", foot_distance_m, height_m=height, rise_for_one_out=rise
+        ),
+        least_length_m=derive(
+            "least length of the ladder",
+            "m",
+            least_length_m,
+            height_m=height,
+            projection_m=projection,
+            rise_for_one_out=rise,
+        ),
+        rise_m=rises,
+        landings=rises.number >= landing_m,
+        load_kg=ladder_load(settings),
+        rating_kg=figure("ladders.load_kg"),
     )
-    return Ladder(height, foot, length), _USE[access]
+    note = f" {_LANDINGS.format(landing=landing_m)}" if ladder.landings else ""
+    return ladder, f"{_USE[access]}{note}"

@@ -4,8 +4,12 @@ from collections.abc import Mapping, Sequence
 
 from quotegen.model.safety import Fact, Protection
 from quotegen.reference import rules
+from quotegen.reference.loader import ReferenceFileError, entry
+from quotegen.reference.rules import GloveRule
 from quotegen.safety.facts import holds
 from quotegen.safety.text import printed
+
+_MATERIALS_NAMED = 2
 
 
 def filter_type(boils_c: float, type_a_above_c: float) -> str:
@@ -32,13 +36,74 @@ def least_permeation_level(spell_min: float, levels_min: Sequence[float]) -> int
     return next(level for level, least in enumerate(levels_min, 1) if least >= spell_min)
 
 
+def mask_ceiling_ppm(limit_ppm: float, factor: float, filter_most_ppm: float) -> float:
+    """The most vapour a mask is good for: factor x limit, but no more than its filter holds.
+
+    Inputs [ppm, times, ppm], result [ppm]. Source: HSE HSG53, assigned protection factors;
+    BS EN 14387, classes of gas filters.
+
+    >>> mask_ceiling_ppm(100, 10, 5000), mask_ceiling_ppm(1000, 10, 5000)
+    (1000, 5000)
+    """
+    return min(factor * limit_ppm, filter_most_ppm)
+
+
+def glove_materials(against: Sequence[str], least_level: int) -> tuple[str, ...]:
+    """The materials that reach a level against every one of these substances, handiest first.
+
+    >>> glove_materials(["styrene"], 3)
+    ('laminate', 'fluoro')
+    """
+    tables = [entry(f"gloves.{substance}").value for substance in against]
+    return tuple(
+        material
+        for material in entry("gloves.materials").value
+        if all(table[material] >= least_level for table in tables)
+    )
+
+
+def glove_letter(substance: str) -> str:
+    """The letter to look for in a glove's marking, with its chemical; empty where there is none.
+
+    >>> glove_letter("styrene"), glove_letter("catalyst")
+    ('F (toluene)', '')
+    """
+    chemical = entry("gloves.nearest").value.get(substance)
+    letters = entry("gloves.letters").value
+    return next((f"{at} ({name})" for at, name in letters.items() if name == chemical), "")
+
+
+def glove_line(rule: GloveRule) -> str:
+    """The gloves for a task: the two handiest materials that hold, level and time, and letter.
+
+    That nothing holds is our own fault: the task or the table is wrong.
+    """
+    level = least_permeation_level(rule.spell_min, entry("protection.permeation_minutes").value)
+    found = glove_materials(rule.against, level)
+    if not found:
+        raise ReferenceFileError(f"no glove reaches level {level} against {rule.against}")
+    names = entry("gloves.materials").value
+    materials = " or ".join(names[material] for material in found[:_MATERIALS_NAMED])
+    letters = [letter for one in rule.against if (letter := glove_letter(one))]
+    marked = f", marked {' and '.join(letters)}" if letters else ""
+    return (
+        f"{materials[:1].upper()}{materials[1:]}, level {level} (over {rule.spell_min:g} minutes) "
+        f"against {' and '.join(rule.against)}{marked}."
+    )
+
+
 def protection_of(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Protection, ...]:
     """What to wear for each task that the facts bring in."""
     return tuple(
         Protection(
             task=rule.task,
             eyes=" ".join(printed(rule.eyes, facts, words)),
-            hands=" ".join(printed(rule.hands, facts, words)),
+            hands=" ".join(
+                [
+                    *([glove_line(rule.gloves)] if rule.gloves else ()),
+                    *printed(rule.hands, facts, words),
+                ]
+            ),
             breathing=" ".join(printed(rule.breathing, facts, words)),
             other=" ".join(printed(rule.other, facts, words)),
         )

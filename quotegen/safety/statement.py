@@ -4,25 +4,30 @@ from collections.abc import Mapping
 from datetime import date
 
 from quotegen.model.enquiry import BuildUp
-from quotegen.model.safety import Fact, MethodStatement
+from quotegen.model.safety import Fact, LawNote, MethodStatement
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.reference import rules
 from quotegen.safety.climate import working_limits
-from quotegen.safety.facts import Job, facts_of, holds
+from quotegen.safety.days import plan_days
+from quotegen.safety.facts import facts_of, holds
 from quotegen.safety.hazards import likely_injuries, risks, stated_matrix
+from quotegen.safety.inspections import inspections_of
+from quotegen.safety.job import Job
+from quotegen.safety.keep_out import keep_out_of
 from quotegen.safety.ladders import ladder_for
 from quotegen.safety.protection import protection_of
 from quotegen.safety.steps import work_steps
 from quotegen.safety.substances import substances_of
 from quotegen.safety.text import fill
 from quotegen.safety.words import job_words
+from quotegen.takeoff.guard_rails import planned_rails
 
-_MOST_WORK = tuple(BuildUp)
+_FULLEST = tuple(BuildUp)
 
 
 def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> MethodStatement:
-    """Write the method statement for the accepted build-up, or for the one with the most work.
+    """Write the method statement for the accepted build-up, or else for the fullest one.
 
     Whatever is not known is treated as the answer that needs more care, and the risks say so.
     """
@@ -30,7 +35,8 @@ def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> Method
     option, accepted = choose_option(take_off)
     job = Job(enquiry, take_off.outline, option, settings)
     facts = facts_of(job)
-    ladder, ladder_note = ladder_for(enquiry.roof.height_mm, option.access.chosen)
+    planned_deck = enquiry.deck_c or settings["planned_least_c"]
+    ladder, ladder_note = ladder_for(enquiry.roof.height_mm, option.access.chosen, settings)
     limits = working_limits(enquiry, settings)
     words = job_words(job, ladder, limits)
     found = risks(facts, words)
@@ -42,8 +48,12 @@ def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> Method
         dated=dated,
         accepted=accepted,
         facts=facts,
+        days=plan_days(option, settings, enquiry.start_on, dated, planned_deck.number),
         ladder=ladder,
         ladder_note=ladder_note,
+        rails=planned_rails(settings),
+        keep_out=keep_out_of(job),
+        inspections=inspections_of(job),
         limits=limits,
         injuries=likely_injuries(found),
         steps=work_steps(facts, words),
@@ -52,29 +62,35 @@ def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> Method
         substances=substances_of(facts, words),
         protection=protection_of(facts, words),
         marks=_titled("marks", facts, words),
+        stored=_titled("stored", facts, words),
         emergency=_titled("emergency", facts, words),
         people=_texts("people", facts, words),
         waste_notes=_texts("waste", facts, words),
+        law=_law(facts, words),
         cautions=_texts("cautions", facts, words),
+        photos=_texts("photos", facts, words),
     )
 
 
 def choose_option(take_off: TakeOff) -> tuple[OptionTakeOff, bool]:
     """The build-up to write for, and whether the customer has accepted it.
 
-    Until one is accepted it is the one with the most hours, and of equals the fuller build-up.
+    Until one is accepted it is the one that lays most, whatever the day and the hours, so that
+    the weather never decides what the statement is about.
     """
     for option in take_off.options:
         if option.build_up is take_off.enquiry.accepted:
             return option, True
-    most = max(
-        take_off.options,
-        key=lambda option: (
-            option.programme.person_hours.number,
-            _MOST_WORK.index(option.build_up),
-        ),
+    fullest = max(take_off.options, key=lambda option: _FULLEST.index(option.build_up))
+    return fullest, False
+
+
+def _law(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[LawNote, ...]:
+    return tuple(
+        LawNote(note.title, fill(note.line.text, words), note.basis.checked)
+        for note in rules.notes("law")
+        if holds(note.line.when, facts)
     )
-    return most, False
 
 
 def _texts(table: str, facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from quotegen.model.safety import Fact, WorkStep
+from quotegen.model.takeoff import Phase
 from quotegen.reference import rules
 from quotegen.safety.facts import holds
 from quotegen.safety.text import printed
@@ -13,6 +14,7 @@ def work_steps(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Wor
     made = (
         WorkStep(
             title=rule.title,
+            phase=Phase(rule.phase),
             lines=printed(rule.lines, facts, words),
             hold_point=" ".join(printed(rule.hold, facts, words)),
         )

@@ -53,6 +53,22 @@ def substances_of(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[
     )
 
 
+def kept_from(key: str, rest: str) -> str:
+    """What a substance never meets: every pair it stands in, by what would happen, then the rest.
+
+    >>> kept_from("acetone", "flames")
+    'Catalyst (can explode); flames'
+    """
+    by_danger: dict[str, list[str]] = {}
+    for pair in rules.incompatible():
+        for this, other in ((0, 1), (1, 0)):
+            if pair.between[this] == key:
+                by_danger.setdefault(pair.danger, []).append(pair.words[other])
+    parts = [f"{', '.join(words)} ({danger})" for danger, words in by_danger.items()]
+    said = "; ".join([*parts, *([rest] if rest else ())])
+    return said[:1].upper() + said[1:]
+
+
 def _substance(
     rule: SubstanceRule, facts: Mapping[str, Fact], words: Mapping[str, str]
 ) -> Substance:
@@ -67,7 +83,7 @@ def _substance(
         amount=fill(rule.amount, words),
         storage=printed(rule.storage, facts, words),
         mixing=fill(rule.mixing, words),
-        keep_from=fill(rule.keep_from, words),
+        keep_from=kept_from(rule.key, fill(rule.keep_from, words)),
         spill=fill(rule.spill, words),
         fire=fill(rule.fire, words),
         first_aid=tuple((route, fill(text, words)) for route, text in rule.first_aid),

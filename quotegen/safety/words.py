@@ -6,11 +6,12 @@ from quotegen.model.enquiry import BuildUp
 from quotegen.model.safety import Ladder, WorkingLimits
 from quotegen.model.takeoff import Mixes
 from quotegen.reference.loader import entry, subject
-from quotegen.safety.facts import Job
-from quotegen.safety.masses import pack_kg, sheet_kg, strip_kg
-from quotegen.safety.protection import filter_type, least_permeation_level
+from quotegen.safety.exposure import vapour_line
+from quotegen.safety.job import Job
+from quotegen.safety.protection import filter_type, mask_ceiling_ppm
+from quotegen.safety.stored import guide_l, on_site_l, tray_l
 from quotegen.units import round_up
-from quotegen.working import Figure
+from quotegen.working import Figure, derive, total
 
 NOT_MEASURED = "(not known: measure)"
 BLANK_LINE = "______________________"
@@ -19,6 +20,7 @@ _ONE = {
     "mixes": "mix",
     "years": "year",
     "days": "day",
+    "person-days": "person-day",
     "hours": "hour",
     "tubes": "tube",
 }
@@ -28,13 +30,15 @@ def job_words(job: Job, ladder: Ladder | None, limits: WorkingLimits) -> Mapping
     """Every placeholder of the rule tables with its words for this job."""
     return {
         **_height_words(ladder),
+        "edge_places": _edge_places(job),
         **_weather_words(limits, job.enquiry.deck_c),
         **_mix_words(job),
+        **_stored_words(job),
         **_build_words(job),
         **_mass_words(job),
         **_health_words(),
         **_people_words(job),
-        **_waste_words(),
+        **_law_words(),
     }
 
 
@@ -82,6 +86,13 @@ def _height_words(ladder: Ladder | None) -> dict[str, str]:
         "headroom": _published("work_at_height.headroom_m"),
         "inspection_days": _published("work_at_height.inspection_days"),
     }
+
+
+def _edge_places(job: Job) -> str:
+    zone = _published("work_at_height.edge_zone_m")
+    if job.option.access.away_m2.number:
+        return f", unless a fixed barrier keeps them {zone} from it"
+    return f": no part of it is {zone} from an open edge"
 
 
 def _weather_words(limits: WorkingLimits, deck_c: Figure | None) -> dict[str, str]:
@@ -133,6 +144,32 @@ def _need_words(job: Job, item: str, step: float, unit: str = "") -> str:
     return _figure(need.gross, unit, step) if need else "none"
 
 
+def _stored_words(job: Job) -> dict[str, str]:
+    brought = {
+        f"{item}_brought": _brought_words(job, item)
+        for item in ("resin", "topcoat", "catalyst", "acetone")
+    }
+    return {
+        **brought,
+        "flammables_on_site": _figure(on_site_l(job.option, job.settings), step=0.1),
+        "flammables_guide": _figure(guide_l(job.option, job.settings)),
+        "tray": _figure(tray_l(job.option, job.settings), step=0.1),
+        "vapour_line": vapour_line(job.option, job.settings),
+    }
+
+
+def _brought_words(job: Job, item: str) -> str:
+    """The packs bought of an item and what the van carries of it anyway."""
+    need, van = job.need(item), job.settings.van_stock.get(item)
+    packs = need.purchase.packs if need and need.purchase else ()
+    parts = [f"{one.count} × {amount(one.pack.pack_size, one.pack.unit)}" for one in packs]
+    if need and need.unpriced:
+        parts.append("packs not known")
+    if van is not None and van.number:
+        parts.append(f"{amount(van.number, van.unit)} off the van")
+    return " and ".join(parts) or "none"
+
+
 def _mixes_words(job: Job, material: str) -> str:
     bands = [mixes for mixes in job.option.mixes if mixes.material == material]
     return " or ".join(_band_words(mixes) for mixes in bands) or "mixes from the mix card"
@@ -165,11 +202,9 @@ def _build_words(job: Job) -> dict[str, str]:
 
 
 def _mass_words(job: Job) -> dict[str, str]:
-    sheet = sheet_kg(job.enquiry, job.option, job.settings)
-    strip = strip_kg(job.option) if job.option.strip else None
+    masses = [part.mass_kg for part in job.option.strip]
+    strip = derive("what comes off", "kg", total, parts=masses) if masses else None
     return {
-        "sheet_mass": _figure(sheet, step=1),
-        "pack_mass": _figure(pack_kg(job.enquiry, job.option, job.settings), step=1),
         "strip_mass": _figure(strip, step=5),
         "two_people": _published("manual_handling.two_people_kg"),
     }
@@ -181,8 +216,11 @@ def _health_words() -> dict[str, str]:
     acetone = filter_type(entry("protection.boils_acetone_c").value, boundary_c)
     gas_class = f"{entry('protection.gas_filter_class').value:g}"
     dust_class = entry("protection.dust_filter_class").value
-    glove_min = entry("protection.glove_minutes").value
-    levels = entry("protection.permeation_minutes").value
+    ceiling_ppm = mask_ceiling_ppm(
+        entry("exposure_limits.styrene").value["long_ppm"],
+        entry("protection.half_mask_factor").value,
+        entry("protection.gas_filter_ppm").value[entry("protection.gas_filter_class").value - 1],
+    )
     return {
         "eye_minutes": _published("first_aid.eye_minutes", "minutes"),
         "skin_minutes": _published("first_aid.skin_minutes", "minutes"),
@@ -196,8 +234,7 @@ def _health_words() -> dict[str, str]:
         "nitrile": _published("protection.nitrile_mm"),
         "resin_flash": _published("fire.resin_flash_c"),
         "extinguisher": _published("fire.extinguisher_kg"),
-        "glove_level": str(least_permeation_level(glove_min, levels)),
-        "glove_minutes": amount(glove_min, "minutes"),
+        "mask_ceiling": amount(ceiling_ppm, "ppm"),
     }
 
 
@@ -215,9 +252,12 @@ def _people_words(job: Job) -> dict[str, str]:
     }
 
 
-def _waste_words() -> dict[str, str]:
+def _law_words() -> dict[str, str]:
     return {
         **{f"code_{key}": str(entry(f"waste_codes.{key}").value) for key in subject("waste_codes")},
+        "asbestos_year": f"{entry('asbestos.first_clear_year').value:g}",
+        "renewed_share": _published("thermal.renewed_share_pct").replace(" %", "%"),
+        "certificate_days": _published("building_control.certificate_days"),
         "transfer_years": _published("waste_records.transfer_years"),
         "hazardous_years": _published("waste_records.hazardous_years"),
     }

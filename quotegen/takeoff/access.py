@@ -1,26 +1,29 @@
 """How the crew works at the edge, chosen in the order of control, and what has to be hired.
 
-Nothing here decides that a ladder is safe: it is chosen only where the row asks for it with a
-reason on record, and the reason is printed. What is not known leads to the more cautious way.
+A ladder is chosen only where the row asks for it with a reason on record and nothing rules it
+out; the reason is printed. What is not known leads to the more cautious way.
 """
 
-from shapely.geometry import LineString, Polygon
-from shapely.ops import unary_union
-
-from quotegen.model.enquiry import Access, Below, EdgeKind
-from quotegen.model.takeoff import AccessPlan, Stage
+from quotegen.model.access import AccessPlan, LadderUse
+from quotegen.model.enquiry import Access, Below
+from quotegen.model.takeoff import Stage
+from quotegen.reference.loader import entry
+from quotegen.takeoff.edge_zone import OPEN_EDGES, all_within, away_from_edges
 from quotegen.takeoff.job import Demand, Job, times
 from quotegen.units import mm_to_m, whole_number
 from quotegen.working import Figure, derive
 
-_OPEN = tuple(kind for kind in EdgeKind if kind not in (EdgeKind.WALL, EdgeKind.TILES))
 _PUBLIC = (Below.PAVEMENT, Below.ROAD)
 _KEEP_OUT = (*_PUBLIC, Below.DOORWAY)
+_PLATFORMS = (Access.TOWER, Access.SCAFFOLD)
 
 
-def plan_access(job: Job) -> AccessPlan:
-    """Choose the way of working at the edge and say why, best control first."""
-    open_edge_m = job.edge_length_m(*_OPEN).renamed("open edge to protect")
+def plan_access(job: Job, ladder: LadderUse | None = None) -> AccessPlan:
+    """Choose the way of working at the edge and say why, best control first.
+
+    `ladder` is how a ladder was judged by the hours it would take, None where it is not yet.
+    """
+    open_edge_m = job.edge_length_m(*OPEN_EDGES).renamed("open edge to protect")
     towers = derive(
         "towers",
         "each",
@@ -28,11 +31,21 @@ def plan_access(job: Job) -> AccessPlan:
         open_edge_m=open_edge_m,
         edge_each_m=job.settings["tower_edge_m"],
     )
-    access, reasons = choose_access(job, open_edge_m.number, towers.number)
-    return AccessPlan(access, job.enquiry.access, tuple(reasons), open_edge_m, towers)
+    access, reasons = _choose(job, open_edge_m.number, towers.number, ladder)
+    away_m2 = away_from_edges(job.outline)
+    if access is not Access.GROUND and not away_m2.number:
+        reasons.append(
+            f"No part of this roof is {entry('work_at_height.edge_zone_m').value:g} m from an open "
+            "edge: there is no place to stand on it unguarded."
+        )
+    return AccessPlan(
+        access, job.enquiry.access, tuple(reasons), open_edge_m, towers, away_m2, ladder
+    )
 
 
-def choose_access(job: Job, open_edge_m: float, towers: float) -> tuple[Access, list[str]]:
+def _choose(
+    job: Job, open_edge_m: float, towers: float, ladder: LadderUse | None
+) -> tuple[Access, list[str]]:
     """The way of working at the edge and the reasons, in the order of control."""
     enquiry = job.enquiry
     height = enquiry.roof.height_mm
@@ -42,34 +55,35 @@ def choose_access(job: Job, open_edge_m: float, towers: float) -> tuple[Access, 
             "reached standing on the ground: nobody works at height."
         ]
     falls = "The work cannot all be done from the ground, so falls have to be prevented."
-    if enquiry.access is Access.LADDER and enquiry.ladder_reason:
-        return Access.LADDER, [
-            falls,
-            "A tower or scaffold would protect everyone, and was considered first.",
-            f"Recorded reason for a ladder: {enquiry.ladder_reason}",
-            "A ladder is a place of work only for light work of short duration at low risk; if "
-            "any task takes longer, stop and put up a tower.",
-        ]
+    refused = bool(ladder and ladder.refusals)
+    if enquiry.access is Access.LADDER and enquiry.ladder_reason and not refused:
+        return Access.LADDER, [falls, *_ladder_reasons(enquiry.ladder_reason, ladder)]
     chosen, reasons = _collective(job, open_edge_m, towers)
     if enquiry.access not in (None, chosen):
         reasons.insert(0, f"“{enquiry.access}” was asked for and is not enough here.")
     return chosen, [falls, *reasons]
 
 
+def _ladder_reasons(reason: str, ladder: LadderUse | None) -> list[str]:
+    """Why a ladder, and for how long at one time where that has been worked out."""
+    reasons = [
+        "A tower or scaffold would protect everyone, and was considered first.",
+        f"Recorded reason for a ladder: {reason}",
+    ]
+    if ladder:
+        guide = entry("ladders.short_minutes").value
+        reasons.append(
+            f"The longest task, “{ladder.task}”, takes {ladder.longest_min.number:.0f} minutes; "
+            f"nobody stays up longer than {guide:g} at one time. If a task takes longer, stop and "
+            "put up a tower."
+        )
+    return reasons
+
+
 def _within_reach(job: Job, height: Figure) -> bool:
     """Whether the whole roof can be worked on from the ground: low, and nowhere deep."""
-    settings = job.settings
-    if height.number > settings.number("ground_reach_mm"):
-        return False
-    roof = Polygon(job.outline.points)
-    edges = [LineString((e.start, *e.curve, e.end)) for e in job.outline.edges_of(*_OPEN)]
-    if not edges:
-        return False
-    depth_mm = settings.number("ground_depth_mm")
-    return bool(roof.difference(unary_union(edges).buffer(depth_mm)).area < _SLIVER_MM2)
-
-
-_SLIVER_MM2 = 100.0
+    low = height.number <= job.settings.number("ground_reach_mm")
+    return low and all_within(job.outline, job.settings.number("ground_depth_mm"))
 
 
 def _collective(job: Job, open_edge_m: float, towers: float) -> tuple[Access, list[str]]:
@@ -139,8 +153,12 @@ def scaffold_m(open_edge_m: float, return_m: float, least_m: float) -> float:
 
 def needs_licence(job: Job, plan: AccessPlan) -> bool:
     """Whether equipment stands on a pavement or road, for which the highway authority licenses."""
-    stands = plan.chosen in (Access.TOWER, Access.SCAFFOLD)
-    return stands and any(below in _PUBLIC for below in job.enquiry.below)
+    return plan.chosen in _PLATFORMS and any(below in _PUBLIC for below in job.enquiry.below)
+
+
+def licence_not_known(job: Job, plan: AccessPlan) -> bool:
+    """Whether equipment stands where nobody has said what lies underneath."""
+    return plan.chosen in _PLATFORMS and not job.enquiry.below
 
 
 def hire_weeks(days: float, week_days: float) -> float:

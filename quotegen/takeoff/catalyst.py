@@ -9,27 +9,30 @@ from quotegen.model.takeoff import Dose
 from quotegen.units import round_half_up
 from quotegen.working import Figure, derive
 
-_RESIN_DOSE = re.compile(r"catalyst_resin_(\d+)c_pct")
+MATERIALS = ("resin", "topcoat")
+_DOSE = re.compile(r"catalyst_(resin|topcoat)_(\d+)c_pct")
 
 
-def dose_table(settings: Settings) -> tuple[tuple[float, float], ...]:
-    """The firm's doses for laminating resin as (deck temperature [C], dose [%]), coldest first."""
+def dose_rows(settings: Settings, material: str) -> tuple[tuple[float, Figure], ...]:
+    """The firm's doses of a material as (deck temperature [C], dose [%]), coldest first."""
     rows = [
-        (float(match.group(1)), figure.number)
+        (float(match.group(2)), figure)
         for code, figure in settings.figures.items()
-        if (match := _RESIN_DOSE.fullmatch(code))
+        if (match := _DOSE.fullmatch(code)) and match.group(1) == material
     ]
-    return tuple(sorted(rows))
+    return tuple(sorted(rows, key=lambda row: row[0]))
+
+
+def dose_table(settings: Settings, material: str) -> tuple[tuple[float, float], ...]:
+    """The same as bare numbers."""
+    return tuple((deck_c, figure.number) for deck_c, figure in dose_rows(settings, material))
 
 
 def dose_at(settings: Settings, material: str, deck_c: float) -> float | None:
     """Dose of catalyst [%] at a deck temperature, None where mixing is not allowed."""
     if not settings.number("resin_least_c") <= deck_c <= settings.number("resin_most_c"):
         return None
-    if material == "topcoat":
-        dose = settings.number("catalyst_topcoat_pct")
-    else:
-        dose = interpolated_pct(deck_c, dose_table(settings))
+    dose = interpolated_pct(deck_c, dose_table(settings, material))
     allowed = settings.number("catalyst_least_pct") <= dose <= settings.number("catalyst_most_pct")
     return dose if allowed else None
 
@@ -42,13 +45,9 @@ def coldest_deck_c(settings: Settings, deck_c: Figure | None) -> Figure:
 
 def buying_dose_pct(settings: Settings, material: str, deck_c: Figure) -> Figure:
     """The dose to buy catalyst for, at the coldest deck planned for."""
-    if material == "topcoat":
-        return settings["catalyst_topcoat_pct"]
     rows = tuple(
-        Figure(f"dose at {temperature:g} °C", (temperature, dose), "°C, %", basis)
-        for temperature, dose, basis in (
-            (t, d, settings[f"catalyst_resin_{t:g}c_pct"].basis) for t, d in dose_table(settings)
-        )
+        Figure(f"dose at {row_c:g} °C", (row_c, found.number), "°C, %", found.basis)
+        for row_c, found in dose_rows(settings, material)
     )
     return derive(
         "dose at the coldest planned",
@@ -109,6 +108,17 @@ def interpolated_pct(deck_c: float, table: Sequence[tuple[float, float]]) -> flo
     return table[-1][1]
 
 
+def dose_by_mass_pct(ml_per_kg_per_pct: float, kg_per_l: float) -> float:
+    """What 1 % of the trade's millilitres is by mass: ml per kg x density / 10.
+
+    Inputs [ml/kg, kg/l], result [%]. A data sheet that doses by mass means this.
+
+    >>> round(dose_by_mass_pct(10, 1.17), 2)
+    1.17
+    """
+    return ml_per_kg_per_pct * kg_per_l / 10
+
+
 def measured_ml(
     mass_kg: float,
     dose_pct: float,
@@ -151,7 +161,7 @@ def pot_life_min(
     given_pct: float,
     halves_each_c: float,
 ) -> float:
-    """Rough time before a mix sets in the bucket, as a caution, give or take 40 %.
+    """Rough time before a mix sets in the bucket, as a caution, give or take what the firm says.
 
     given life x 2^((given T - T) / step) x given dose / dose. Inputs [C, %, min, C, %, C], result
     [min]. Source: rule of thumb, from memory.

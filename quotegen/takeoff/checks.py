@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
+from quotegen.model.access import AccessPlan
 from quotegen.model.enquiry import (
-    Access,
     Answer,
     BuildUp,
     Covering,
@@ -15,12 +15,15 @@ from quotegen.model.enquiry import (
 )
 from quotegen.model.roof import Outline
 from quotegen.model.settings import Settings
-from quotegen.model.takeoff import AccessPlan, ResinPlan
+from quotegen.model.takeoff import ResinPlan
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference import loader as reference
-from quotegen.takeoff.catalyst import dose_table
+from quotegen.takeoff.access import licence_not_known
+from quotegen.takeoff.catalyst import MATERIALS, dose_table
 from quotegen.takeoff.expansion_lines import joint_m
+from quotegen.takeoff.guard_rails import check_rails
 from quotegen.takeoff.job import Job
+from quotegen.takeoff.ladder_rule import LEANING, ladder_load
 from quotegen.takeoff.thermal import rise_mm
 from quotegen.units import mm_to_m
 from quotegen.working import Figure
@@ -46,7 +49,8 @@ def check_job(job: Job, access: AccessPlan, weight_change: Figure | None) -> lis
     return [
         *_span(job),
         *_upstand(job),
-        *_ladder(job, access),
+        *_access(job, access),
+        *_ladder_load(job, access),
         *_weight(job, weight_change),
     ]
 
@@ -75,10 +79,9 @@ def check_laminate(job: Job, resin: ResinPlan) -> list[Problem]:
 
 
 def check_settings(settings: Settings, book: str) -> list[Problem]:
-    """Settings that contradict one another; each stops every paper."""
+    """Settings that contradict one another or what is published; each stops every paper."""
     number = settings.number
-    table = dose_table(settings)
-    doses = [*(dose for _, dose in table), number("catalyst_topcoat_pct")]
+    doses = [dose for material in MATERIALS for _, dose in dose_table(settings, material)]
     least, most = number("catalyst_least_pct"), number("catalyst_most_pct")
     wrong = [
         ("topcoat_warm_c", number("topcoat_warm_c") <= number("topcoat_cold_c"), "topcoat_cold_c"),
@@ -86,14 +89,17 @@ def check_settings(settings: Settings, book: str) -> list[Problem]:
          "batch_limit_l"),
         ("mat_lap_mm", number("mat_lap_mm") >= number("mat_roll_mm"), "mat_roll_mm"),
         ("trim_lap_mm", number("trim_lap_mm") >= number("trim_length_mm"), "trim_length_mm"),
+        ("test_mix_below_c", number("test_mix_below_c") >= number("test_mix_above_c"),
+         "test_mix_above_c"),
         ("catalyst_least_pct", not all(least <= dose <= most for dose in doses),
          "the doses and catalyst_most_pct"),
     ]  # fmt: skip
-    return [
+    contradicting = [
         problem("settings-contradict", Place(book, "Rates"), seen=code, other=other)
         for code, is_wrong, other in wrong
         if is_wrong
     ]
+    return [*contradicting, *check_rails(settings, book)]
 
 
 def span_limit_mm(board_mm: float, limits_mm: Sequence[Sequence[float]]) -> float:
@@ -240,18 +246,47 @@ def _upstand(job: Job) -> list[Problem]:
     return [found]
 
 
-def _ladder(job: Job, access: AccessPlan) -> list[Problem]:
-    if job.enquiry.access in (None, access.chosen) and access.chosen is not Access.LADDER:
+def _access(job: Job, access: AccessPlan) -> list[Problem]:
+    """A ladder refused or allowed, a safer way than was asked for, or a licence nobody priced."""
+    enquiry, asked = job.enquiry, job.enquiry.access_at or job.enquiry.place
+    ladder = access.ladder
+    if ladder and ladder.refusals:
+        why = "; ".join(ladder.refusals)
+        return [problem("ladder-refused", asked, ref=enquiry.ref, why=why)]
+    if ladder:
+        guide = float(reference.entry("ladders.short_minutes").value)
+        minutes = ladder.longest_min.number
+        code = "ladder-worked-from" if minutes <= guide else "ladder-for-long"
+        return [
+            problem(code, asked, ref=enquiry.ref, task=ladder.task, minutes=minutes, guide=guide)
+        ]
+    problems = []
+    if enquiry.access not in (None, access.chosen):
+        problems.append(
+            problem(
+                "access-raised",
+                asked,
+                seen=str(enquiry.access),
+                ref=enquiry.ref,
+                chosen=str(access.chosen),
+            )
+        )
+    if licence_not_known(job, access):
+        problems.append(problem("below-not-known", enquiry.place, ref=enquiry.ref))
+    return problems
+
+
+def _ladder_load(job: Job, access: AccessPlan) -> list[Problem]:
+    """The load on our own ladder or the scaffolder's against what a ladder is rated for."""
+    load, rating = ladder_load(job.settings), reference.figure("ladders.load_kg")
+    if access.chosen not in LEANING or load.number <= rating.number:
         return []
-    if access.chosen is Access.LADDER:
-        minutes = float(reference.entry("ladders.short_minutes").value)
-        return [problem("ladder-for-long", job.enquiry.place, ref=job.enquiry.ref, minutes=minutes)]
     found = problem(
-        "access-raised",
+        "ladder-overloaded",
         job.enquiry.place,
-        seen=str(job.enquiry.access),
+        seen=f"{load.number:.0f} kg",
         ref=job.enquiry.ref,
-        chosen=str(access.chosen),
+        rating=rating.number,
     )
     return [found]
 

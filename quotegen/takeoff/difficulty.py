@@ -7,8 +7,8 @@ house figures or common practice, no source.
 
 from collections.abc import Sequence
 
+from quotegen.model.access import AccessPlan
 from quotegen.model.enquiry import Access
-from quotegen.model.takeoff import AccessPlan
 from quotegen.takeoff.job import Job
 from quotegen.working import Figure, chosen, derive, product
 

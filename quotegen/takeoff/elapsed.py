@@ -4,21 +4,20 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from quotegen.model.settings import Settings
-from quotegen.model.takeoff import Labour, Programme, Stage
+from quotegen.model.takeoff import Labour, Phase, Programme, Stage
 from quotegen.takeoff.job import Job
 from quotegen.units import whole_number
 from quotegen.working import Figure, chosen, derive, total
 
-TRAVEL = "Longer way to the job and back"
 _MINUTES_IN_HOUR = 60
 _CURE_TABLE = (5, 10, 15, 20, 25, 30)
 
 
-def waiting(job: Job, lines: Sequence[Labour], during: Sequence[str], crew: Figure) -> list[Labour]:
+def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
     """The wait between laminate and topcoat that no other task fills, on a job done in one day.
 
-    `during` names the tasks that are done while it cures. A job of more than a day leaves the
-    laminate overnight, so at the most the rest of the one day is waited away.
+    A job of more than a day leaves the laminate overnight, so at the most the rest of the one day
+    is waited away.
     """
     settings = job.settings
     wait = derive(
@@ -26,9 +25,9 @@ def waiting(job: Job, lines: Sequence[Labour], during: Sequence[str], crew: Figu
         "h",
         cure_hours,
         deck_c=job.enquiry.deck_c or settings["planned_least_c"],
-        table=_cure_table(settings),
+        table=by_deck_temperature(settings, "walk_on_hours"),
     )
-    filled = [line.hours for line in lines if line.task in during]
+    filled = [line.hours for line in lines if line.phase is Phase.MEANWHILE]
     hours = derive(
         "wait for the laminate to cure",
         "h",
@@ -41,7 +40,7 @@ def waiting(job: Job, lines: Sequence[Labour], during: Sequence[str], crew: Figu
     )
     if not hours.number:
         return []
-    return [Labour("Wait for the laminate to cure", Stage.LAMINATE, hours)]
+    return [Labour("Wait for the laminate to cure", Stage.LAMINATE, hours, Phase.WAIT)]
 
 
 def travelling(job: Job, programme: Programme) -> list[Labour]:
@@ -61,11 +60,12 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
     )
     if not hours.number:
         return []
-    return [Labour(TRAVEL, Stage.ACCESS, hours)]
+    return [Labour("Longer way to the job and back", Stage.ACCESS, hours, Phase.TRAVEL)]
 
 
-def _cure_table(settings: Settings) -> Figure:
-    rows = tuple((float(c), settings.number(f"walk_on_hours_{c}c")) for c in _CURE_TABLE)
+def by_deck_temperature(settings: Settings, code: str) -> Figure:
+    """The rows of a table of the Rates sheet: (deck temperature [C], hours [h])."""
+    rows = tuple((float(c), settings.number(f"{code}_{c}c")) for c in _CURE_TABLE)
     return chosen("hours by deck temperature", rows, "°C, h", "the Rates sheet")
 
 

@@ -3,7 +3,7 @@
 from quotegen.model.takeoff import Labour, Stage
 from quotegen.takeoff.expansion_lines import joint_m
 from quotegen.takeoff.job import Demand, Job, times
-from quotegen.takeoff.trims import at_spacing, per_length
+from quotegen.takeoff.trim_fixings import at_spacing, per_length
 from quotegen.working import derive
 
 

@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping
 
+from quotegen.model.access import AccessPlan
 from quotegen.model.enquiry import Access, Covering, EdgeKind, OpeningKind, WallJoint
-from quotegen.model.takeoff import AccessPlan, Labour, Stage, WastePlan
+from quotegen.model.takeoff import Labour, Phase, Stage, WastePlan
 from quotegen.takeoff.agreed import agreed_labour
 from quotegen.takeoff.deck import DeckPlan, needs_noggins, open_edge_m
 from quotegen.takeoff.difficulty import carrying, difficulty, facets, shaping
@@ -13,7 +14,9 @@ from quotegen.takeoff.job import Job, kerb_lengths_mm, opening_count, total_leng
 from quotegen.takeoff.outline import difference
 from quotegen.takeoff.programme import crew_on_job, plan_programme, visits
 from quotegen.takeoff.strip import old_words
-from quotegen.takeoff.trims import TrimWork, bandage_m, has_flashing
+from quotegen.takeoff.trim_fixings import bandage_m
+from quotegen.takeoff.trim_plan import has_flashing
+from quotegen.takeoff.trims import TrimWork
 from quotegen.takeoff.waste import run_labour
 from quotegen.units import mm_to_m
 from quotegen.working import Figure, chosen, derive
@@ -36,20 +39,13 @@ _EDGE_RATES: Mapping[EdgeKind, str] = {
 }
 
 
-_CARRY_AWAY = "Carry down, bag and take away"
-_FLASHING = "Chase the wall and fit new flashing"
-_DRESS_LEAD = "Lift and dress back the lead"
-_GUTTER, _TILES = "Gutter off and on", "Tiles off and on"
-_WHILE_CURING = (_CARRY_AWAY, _FLASHING, _DRESS_LEAD, _GUTTER, _TILES)
-"""Tasks off the wet laminate that are kept for the wait; common practice, no source."""
-
-
 def labour_lines(
     job: Job, work: TrimWork, deck: DeckPlan, access: AccessPlan, leaving: WastePlan
 ) -> tuple[Labour, ...]:
     """Every task of the build-up with its person-hours, in the order of the work.
 
-    Each with the difficulty that bears on it; then what is waited and travelled besides.
+    Each with the difficulty that bears on it; then what is waited and travelled besides. Tasks off
+    the wet laminate are kept for the wait: common practice, no source.
     """
     carried = carrying(job, access)
     lines = [
@@ -68,7 +64,7 @@ def labour_lines(
     ]
     tasks = [line for line in lines if line.hours.number]
     if visits(job).number == 1:
-        tasks += waiting(job, tasks, _WHILE_CURING, crew_on_job(job))
+        tasks += waiting(job, tasks, crew_on_job(job))
     return (*tasks, *travelling(job, plan_programme(job, tuple(tasks))))
 
 
@@ -79,14 +75,19 @@ def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
             "Load, travel, set up and protect",
             Stage.ACCESS,
             settings[f"hours_setup_{job.enquiry.roof.kind}"],
+            Phase.SET_UP,
         )
     ]
     if access.chosen is Access.TOWER:
         tower = settings["hours_tower"]
-        lines.append(_by_count("Put up and strike the tower", Stage.ACCESS, access.towers, tower))
+        lines.append(
+            _by_count(
+                "Put up and strike the tower", Stage.ACCESS, access.towers, tower, Phase.SET_UP
+            )
+        )
     again = derive("return visits", "each", difference, whole=visits(job), part=_first_visit())
     back = settings["hours_return"]
-    lines.append(_by_count("Come back and set up again", Stage.ACCESS, again, back))
+    lines.append(_by_count("Come back and set up again", Stage.ACCESS, again, back, Phase.SAND))
     return lines
 
 
@@ -118,7 +119,15 @@ def _stripping(job: Job, harder: Figure) -> list[Labour]:
         )
     if lines:
         lines.append(
-            _by_area(job, _CARRY_AWAY, Stage.STRIP, "hours_waste", "hours_waste_least", harder)
+            _by_area(
+                job,
+                "Carry down, bag and take away",
+                Stage.STRIP,
+                "hours_waste",
+                "hours_waste_least",
+                harder,
+                Phase.MEANWHILE,
+            )
         )
     return lines
 
@@ -185,15 +194,23 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     lines = [
         _by_count("Fit pre-formed corners", Stage.EDGES, pre_formed, settings["hours_corner"]),
         _by_count("Cut and fit mitres", Stage.EDGES, work.mitres, settings["hours_mitre"]),
-        _by_count("Bandage", Stage.EDGES, bandage_m(job, work, deck), settings["hours_bandage"]),
+        _by_count(
+            "Bandage",
+            Stage.EDGES,
+            bandage_m(job, work, deck),
+            settings["hours_bandage"],
+            Phase.LAY,
+        ),
     ]
     walls_m = job.edge_length_m(EdgeKind.WALL)
     if has_flashing(job):
         rate = settings["hours_flashing"]
-        lines.append(_by_count(_FLASHING, Stage.EDGES, walls_m, rate))
+        task = "Chase the wall and fit new flashing"
+        lines.append(_by_count(task, Stage.EDGES, walls_m, rate, Phase.MEANWHILE))
     elif job.enquiry.wall_joint is WallJoint.KEEP_LEAD:
         dress = settings["hours_lead_dress"]
-        lines.append(_by_count(_DRESS_LEAD, Stage.EDGES, walls_m, dress))
+        task = "Lift and dress back the lead"
+        lines.append(_by_count(task, Stage.EDGES, walls_m, dress, Phase.MEANWHILE))
     kerbs_m = derive(
         "rooflight kerbs",
         "m",
@@ -205,7 +222,7 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
         ("Pipe collars", opening_count(job.enquiry, OpeningKind.PIPE), "hours_pipe"),
         ("Outlets", opening_count(job.enquiry, OpeningKind.OUTLET), "hours_outlet"),
     ):
-        lines.append(_by_count(task, Stage.EDGES, number, settings[rate_code]))
+        lines.append(_by_count(task, Stage.EDGES, number, settings[rate_code], Phase.LAY))
     return lines
 
 
@@ -221,8 +238,15 @@ def _laminating(job: Job) -> list[Labour]:
         least_h=settings["hours_laminate_least"],
     )
     return [
-        Labour("Laminate", Stage.LAMINATE, laminate),
-        _by_area(job, "Sand, de-nib and wipe", Stage.LAMINATE, "hours_sand", "hours_sand_least"),
+        Labour("Laminate", Stage.LAMINATE, laminate, Phase.LAY),
+        _by_area(
+            job,
+            "Sand, de-nib and wipe",
+            Stage.LAMINATE,
+            "hours_sand",
+            "hours_sand_least",
+            phase=Phase.SAND,
+        ),
         Labour(
             "Topcoat",
             Stage.LAMINATE,
@@ -235,6 +259,7 @@ def _laminating(job: Job) -> list[Labour]:
                 difficulty=difficulty([]),
                 least_h=settings["hours_topcoat_least"],
             ),
+            Phase.COAT,
         ),
     ]
 
@@ -242,8 +267,8 @@ def _laminating(job: Job) -> list[Labour]:
 def _refitting(job: Job) -> list[Labour]:
     lines = []
     for length, task, rate_code in (
-        (job.enquiry.gutter_mm, _GUTTER, "hours_gutter"),
-        (job.enquiry.tiles_mm, _TILES, "hours_tiles"),
+        (job.enquiry.gutter_mm, "Gutter off and on", "hours_gutter"),
+        (job.enquiry.tiles_mm, "Tiles off and on", "hours_tiles"),
     ):
         if length is not None:
             hours = derive(
@@ -254,12 +279,18 @@ def _refitting(job: Job) -> list[Labour]:
                 hours_per_m=job.settings[rate_code],
                 difficulty=difficulty([]),
             )
-            lines.append(Labour(task, Stage.REFIT, hours))
+            lines.append(Labour(task, Stage.REFIT, hours, Phase.MEANWHILE))
     return lines
 
 
 def _by_area(
-    job: Job, task: str, stage: Stage, rate: str, least: str = "", harder: Figure | None = None
+    job: Job,
+    task: str,
+    stage: Stage,
+    rate: str,
+    least: str = "",
+    harder: Figure | None = None,
+    phase: Phase = Phase.OPEN,
 ) -> Labour:
     least_h = job.settings[least] if least else chosen("least", 0.0, "h", "no least is set")
     hours = derive(
@@ -271,11 +302,14 @@ def _by_area(
         difficulty=harder or difficulty([]),
         least_h=least_h,
     )
-    return Labour(task, stage, hours)
+    return Labour(task, stage, hours, phase)
 
 
-def _by_count(task: str, stage: Stage, number: Figure, each: Figure) -> Labour:
-    return Labour(task, stage, derive(task.lower(), "h", count_hours, number=number, each_h=each))
+def _by_count(
+    task: str, stage: Stage, number: Figure, each: Figure, phase: Phase = Phase.OPEN
+) -> Labour:
+    hours = derive(task.lower(), "h", count_hours, number=number, each_h=each)
+    return Labour(task, stage, hours, phase)
 
 
 def area_hours(area_m2: float, hours_per_m2: float, difficulty: float, least_h: float) -> float:

@@ -46,12 +46,6 @@ def lifts_of(
 _ORDER = (BOARD, INSULATION, TIN, MAT, LEAD, SACK)
 
 
-def heaviest(lifts: Sequence[Lift], kind: str) -> Figure | None:
-    """The mass of the heaviest lift of a kind; None where the job has none."""
-    masses = [lift.mass_kg for lift in lifts if lift.kind == kind]
-    return derive(f"heaviest {kind}", "kg", greatest, masses_kg=masses) if masses else None
-
-
 def lays_boards(needs: Sequence[Need]) -> bool:
     """Whether deck boards of any kind are among the needs."""
     return any(need.item.startswith(tuple(_BOARD_SIZES)) for need in needs)
@@ -224,12 +218,3 @@ def team_kg(one_kg: float, people: float, share: float) -> float:
     33.35
     """
     return people * one_kg * share
-
-
-def greatest(masses_kg: Sequence[float]) -> float:
-    """The largest of several masses [kg].
-
-    >>> greatest((5.0, 20.0))
-    20.0
-    """
-    return max(masses_kg)

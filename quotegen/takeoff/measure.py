@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from datetime import date
 
-from quotegen.model.enquiry import BuildUp, Enquiry
+from quotegen.model.access import AccessPlan
+from quotegen.model.enquiry import Access, BuildUp, Enquiry
 from quotegen.model.roof import Outline
 from quotegen.model.settings import PackPrice, PriceBook, Settings
 from quotegen.model.takeoff import (
-    AccessPlan,
     Labour,
     Mixes,
     Need,
@@ -32,6 +32,7 @@ from quotegen.takeoff.expansion import expansion_demands
 from quotegen.takeoff.expansion_lines import joint_m
 from quotegen.takeoff.job import Demand, Job, make_job
 from quotegen.takeoff.labour import labour_lines
+from quotegen.takeoff.ladder_rule import judge_ladder
 from quotegen.takeoff.lifting import lifts_of
 from quotegen.takeoff.mat import MatPlan, near_miss, plan_mat
 from quotegen.takeoff.mixes import Share, plan_mixes
@@ -43,7 +44,8 @@ from quotegen.takeoff.resin import plan_resin
 from quotegen.takeoff.strip import check_bitumen, strip_lines
 from quotegen.takeoff.sundries import sundry_demands
 from quotegen.takeoff.thermal import u_value
-from quotegen.takeoff.trims import bandage_m, edge_demands
+from quotegen.takeoff.trim_fixings import bandage_m, edge_demands
+from quotegen.takeoff.trims import TrimWork
 from quotegen.takeoff.weight import lighter_note, weight_change
 from quotegen.working import Figure, derive
 
@@ -110,8 +112,7 @@ def _plan(
 ) -> Plan:
     work = trims.work
     resin = plan_resin(job, mat, bandage_m(job, work, deck))
-    access = plan_access(job)
-    labour = labour_lines(job, work, deck, access, leaving)
+    access, labour = _way_and_hours(job, work, deck, leaving)
     programme = plan_programme(job, labour)
     demands = (
         *access_demands(job, access, programme.days),
@@ -125,6 +126,18 @@ def _plan(
         *agreed_demands(job.enquiry),
     )
     return Plan(job, deck, mat, resin, trims, labour, programme, access, off, leaving, demands)
+
+
+def _way_and_hours(
+    job: Job, work: TrimWork, deck: DeckPlan, leaving: WastePlan
+) -> tuple[AccessPlan, tuple[Labour, ...]]:
+    """The way of working and its hours; a ladder is judged by the hours it would take."""
+    access = plan_access(job)
+    labour = labour_lines(job, work, deck, access, leaving)
+    if access.chosen is not Access.LADDER:
+        return access, labour
+    judged = plan_access(job, judge_ladder(job, labour))
+    return judged, labour_lines(job, work, deck, judged, leaving)
 
 
 def _option(

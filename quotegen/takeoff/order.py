@@ -26,7 +26,8 @@ from quotegen.takeoff.suppliers import (
     best_choice,
     delivery_price,
 )
-from quotegen.takeoff.trims import TrimWork, cut_trims, plan_trims
+from quotegen.takeoff.trim_plan import plan_trims
+from quotegen.takeoff.trims import TrimWork, cut_trims
 from quotegen.working import Figure, chosen, derive
 
 

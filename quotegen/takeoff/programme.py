@@ -1,7 +1,6 @@
 """The days that the hours of all tasks make for the crew, and how often it comes."""
 
-from quotegen.model.takeoff import Labour, Programme
-from quotegen.takeoff.elapsed import TRAVEL
+from quotegen.model.takeoff import Labour, Phase, Programme
 from quotegen.takeoff.job import Job
 from quotegen.units import round_up
 from quotegen.working import Figure, chosen, derive, total
@@ -10,7 +9,7 @@ from quotegen.working import Figure, chosen, derive, total
 def plan_programme(job: Job, lines: tuple[Labour, ...]) -> Programme:
     """The hours of all tasks as working days of the crew; a longer way makes no more days."""
     person_hours = derive("person-hours", "h", total, parts=[line.hours for line in lines])
-    on_site = [line.hours for line in lines if line.task != TRAVEL]
+    on_site = [line.hours for line in lines if line.phase is not Phase.TRAVEL]
     crew = crew_on_job(job)
     days = derive(
         "working days",

@@ -21,6 +21,7 @@ from quotegen.working import Figure, derive, total
 SKIP = "skip_hire"
 SACK = "sack"
 CREDIT = "credit the customer"
+RUNS = "Further runs to the tip"
 
 
 def plan_waste(
@@ -81,7 +82,7 @@ def run_labour(job: Job, plan: WastePlan) -> list[Labour]:
     """Hours of the loads after the first, which the hours of carrying away allow for."""
     if plan.runs.number <= 1:
         return []
-    return [Labour("Further runs to the tip", Stage.STRIP, _run_hours(job, plan.runs))]
+    return [Labour(RUNS, Stage.STRIP, _run_hours(job, plan.runs))]
 
 
 def waste_notes(job: Job, lines: Sequence[Strip], plan: WastePlan) -> list[str]:

@@ -6,9 +6,9 @@ from quotegen.reference import house_rules
 from quotegen.reference.house_rules import SettingKind
 from quotegen.workbook.declaration import (
     JOB_SHEETS,
+    OPTIONAL_SHEETS,
     PRICE_SHEET,
     SETTING_SHEETS,
-    STOCK_SHEET,
     Example,
     Sheet,
     sheets,
@@ -32,7 +32,8 @@ def columns_page() -> str:
         parts += _columns(sheets()[name])
     for name in SETTING_SHEETS:
         parts += _settings(sheets()[name])
-    parts += [*_columns(sheets()["Terms"]), *_columns(sheets()[STOCK_SHEET])]
+    for name in ("Terms", *OPTIONAL_SHEETS):
+        parts += _columns(sheets()[name])
     parts += [*_columns(sheets()[PRICE_SHEET]), _numbered(PRICE_ADVICE), *_items()]
     return "\n\n".join(parts) + "\n"
 

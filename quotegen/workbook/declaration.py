@@ -14,15 +14,17 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from quotegen.model import enquiry, settings
+from quotegen.model import enquiry, settings, weather
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import SettingKind
 
 FOLDER = Path(__file__).parent / "sheets"
 JOB_SHEETS = ("Enquiries", "Outline", "Openings", "Findings", "Extras")
 SETTING_SHEETS = house_rules.SETTING_SHEETS
+FORECAST_SHEET = "Forecast"
 STOCK_SHEET = "Van stock"
-BOOK_SHEETS = (*JOB_SHEETS, *SETTING_SHEETS, "Terms", STOCK_SHEET)
+OPTIONAL_SHEETS = (FORECAST_SHEET, STOCK_SHEET)
+BOOK_SHEETS = (*JOB_SHEETS, *SETTING_SHEETS, "Terms", *OPTIONAL_SHEETS)
 PRICE_SHEET = "Prices"
 GUIDE_SHEET = "How to fill this in"
 LISTS_SHEET = "Lists"
@@ -189,14 +191,18 @@ def _column(file_name: str, row: dict[str, Any]) -> Column:
     )
 
 
+_LISTS = (enquiry, settings, weather)
+
+
 def _choices(where: str, kind: CellKind, row: dict[str, Any]) -> tuple[str, ...]:
     if kind is CellKind.YES_NO:
         return YES_NO
     if kind not in (CellKind.CHOICE, CellKind.CHOICES):
         return ()
-    enum = getattr(enquiry, row["choices"], None) or getattr(settings, row["choices"], None)
+    name = row["choices"]
+    enum = next((getattr(room, name) for room in _LISTS if hasattr(room, name)), None)
     if enum is None:
-        raise DeclarationError(f"{where}: there is no list {row['choices']}")
+        raise DeclarationError(f"{where}: there is no list {name}")
     listed = tuple(str(member) for member in enum)
     only = tuple(row.get("only", listed))
     if not set(only) <= set(listed):

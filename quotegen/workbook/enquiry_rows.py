@@ -22,6 +22,7 @@ from quotegen.model.enquiry import (
     EdgeKind,
     Enquiry,
     Existing,
+    Household,
     JoistRun,
     MeasuredRoof,
     Occupier,
@@ -66,6 +67,7 @@ def check_enquiry(row: Row, details: Details) -> list[Problem]:
     problems += _check_year_built(row)
     problems += _check_shape(row, details.outline)
     problems += _check_work(row, details.outline)
+    problems += _check_answers(row, details.openings)
     if details.outline:
         problems += check_outline(details.outline)
     problems += (found for each in details.openings for found in check_opening(each))
@@ -109,6 +111,7 @@ def enquiry(row: Row, details: Details, settings: Settings) -> Enquiry:
         ladder_reason=row.text("ladder_reason"),
         wall_joint=_chosen(row, "wall_joint", WallJoint),
         site=SiteFacts(**{fact.name: row.yes(fact.name) for fact in fields(SiteFacts)}),
+        household=tuple(Household(word) for word in row.texts("household")),
         insulation_mm=row.figure("insulation_mm"),
         gutter_mm=row.figure("gutter_mm"),
         tiles_mm=row.figure("tiles_mm"),
@@ -124,6 +127,7 @@ def enquiry(row: Row, details: Details, settings: Settings) -> Enquiry:
         openings=tuple(opening(each) for each in details.openings),
         findings=tuple(finding(each) for each in details.findings),
         extras=tuple(extra(each) for each in details.extras),
+        access_at=row.place("access"),
     )
 
 
@@ -196,6 +200,23 @@ def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
         problems.append(row.problem("access-reason-missing", "ladder_reason"))
     if row.text("customer_kind") != CustomerKind.HOME_OWNER and "customer_kind" in row.values:
         problems += row.missing("bill_address")
+    return problems
+
+
+def _check_answers(row: Row, openings: Sequence[Row]) -> list[Problem]:
+    """Answers that contradict each other: nobody and somebody, an opening and none listed."""
+    problems: list[Problem] = []
+    household = row.texts("household")
+    if Household.NONE in household and len(household) > 1:
+        others = ", ".join(who for who in household if who != Household.NONE)
+        problems.append(
+            row.problem("answers-disagree", "household", str(Household.NONE), other=others)
+        )
+    there = row.yes("through_roof")
+    if there is not None and there is not bool(openings):
+        listed = f"{len(openings)} rows on the Openings sheet"
+        seen = "yes" if there else "no"
+        problems.append(row.problem("answers-disagree", "through_roof", seen, other=listed))
     return problems
 
 

@@ -13,13 +13,16 @@ from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.book import Book, RawSheet, open_book
 from quotegen.workbook.declaration import (
     BOOK_SHEETS,
+    FORECAST_SHEET,
     GUIDE_SHEET,
     JOB_SHEETS,
     LISTS_SHEET,
+    OPTIONAL_SHEETS,
     STOCK_SHEET,
     sheets,
 )
 from quotegen.workbook.enquiry_rows import Details, check_enquiry, enquiry
+from quotegen.workbook.forecast import read_forecast
 from quotegen.workbook.rows import Row, read_rows, same_name
 from quotegen.workbook.settings_sheets import read_settings
 from quotegen.workbook.van_stock import read_van_stock
@@ -55,7 +58,8 @@ def read_workbook(path: Path) -> WorkbookRead:
     found, problems = _known_sheets(book)
     settings, wrong = read_settings(book.name, found)
     van_stock, wrong_stock = read_van_stock(book.name, found.get(STOCK_SHEET))
-    settings = replace(settings, van_stock=van_stock)
+    forecast, wrong_forecast = read_forecast(book.name, found.get(FORECAST_SHEET))
+    settings = replace(settings, van_stock=van_stock, forecast=forecast)
     rows: dict[str, list[Row]] = {}
     for name in JOB_SHEETS:
         rows[name], in_headings = (
@@ -75,7 +79,7 @@ def read_workbook(path: Path) -> WorkbookRead:
             enquiries.append(enquiry(row, details[row.ref.casefold()], settings))
     refs = tuple(dict.fromkeys(row.ref for row in enquiry_rows if row.names_itself))
     left_out = frozenset(row.ref for row in enquiry_rows if row.yes("make_documents") is False)
-    in_order = _in_order([*problems, *unknown, *wrong, *wrong_stock])
+    in_order = _in_order([*problems, *unknown, *wrong, *wrong_stock, *wrong_forecast])
     return WorkbookRead(tuple(enquiries), refs, settings, in_order, left_out)
 
 
@@ -94,7 +98,7 @@ def _known_sheets(book: Book) -> tuple[dict[str, RawSheet], list[Problem]]:
             found[name] = raw
     if not found:
         return found, [problem("sheets-missing", Place(book.name))]
-    missing = [name for name in BOOK_SHEETS if name not in (*found, STOCK_SHEET)]
+    missing = [name for name in BOOK_SHEETS if name not in (*found, *OPTIONAL_SHEETS)]
     problems += (problem("sheet-missing", Place(book.name, name), name) for name in missing)
     return found, problems
 

@@ -6,15 +6,17 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from quotegen.documents.method_paper import make_method_paper
+from quotegen.documents.method_paper import METHOD
 from quotegen.documents.pdf import Rendered
-from quotegen.documents.quote_paper import make_quote_paper
+from quotegen.documents.phase_plan_paper import PHASE_PLAN
+from quotegen.documents.quote_paper import QUOTE
 from quotegen.model.enquiry import Answer, BuildUp, Enquiry, Extra, Finding, PriceBasis
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
-from quotegen.model.safety import MethodStatement
+from quotegen.model.safety import ConstructionPlan, MethodStatement
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place
+from quotegen.safety.construction_plan import make_plan
 from quotegen.safety.statement import make_statement
 from quotegen.takeoff.measure import measure
 from quotegen.working import Scalar
@@ -76,7 +78,7 @@ def bay_quote() -> Quote:
 
 @pytest.fixture(scope="session")
 def quote_paper(bay_quote: Quote) -> Rendered:
-    return make_quote_paper(bay_quote, ISSUE, None)
+    return QUOTE.make(bay_quote, ISSUE, None)
 
 
 @pytest.fixture(scope="session")
@@ -86,11 +88,21 @@ def bay_statement(bay_quote: Quote) -> MethodStatement:
 
 @pytest.fixture(scope="session")
 def method_paper(bay_statement: MethodStatement) -> Rendered:
-    return make_method_paper(bay_statement, ISSUE, None)
+    return METHOD.make(bay_statement, ISSUE, None)
 
 
-@pytest.fixture(scope="session", params=["quote_paper", "method_paper"])
+@pytest.fixture(scope="session")
+def bay_plan(bay_statement: MethodStatement) -> ConstructionPlan:
+    return make_plan(bay_statement)
+
+
+@pytest.fixture(scope="session")
+def phase_plan_paper(bay_plan: ConstructionPlan) -> Rendered:
+    return PHASE_PLAN.make(bay_plan, ISSUE, None)
+
+
+@pytest.fixture(scope="session", params=["quote_paper", "method_paper", "phase_plan_paper"])
 def paper(request: pytest.FixtureRequest) -> Rendered:
-    """Each of the two papers in turn."""
+    """Each of the papers in turn."""
     made: Rendered = request.getfixturevalue(request.param)
     return made

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from quotegen.documents.method_paper import method_html
+from quotegen.documents.method_paper import METHOD
 from quotegen.documents.mix_view import NO_MIX
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.signs import pictogram, pictogram_words, sign
@@ -12,7 +12,7 @@ from quotegen.model.enquiry import Access
 from quotegen.model.safety import Known, MethodStatement
 from quotegen.reference import loader
 from quotegen.safety.ladders import ladder_for
-from tests.builders import given
+from tests.builders import given, settings
 from tests.documents.conftest import ISSUE, text_of
 
 
@@ -40,9 +40,9 @@ def test_it_has_no_more_than_eight_pages_and_is_signed_beside_the_emergencies(
 
 
 def test_it_says_when_nobody_has_chosen_yet(bay_statement: MethodStatement) -> None:
-    assert "Nobody has chosen yet" in method_html(bay_statement, ISSUE)
+    assert "Nobody has chosen yet" in METHOD.html(bay_statement, ISSUE)
     chosen = replace(bay_statement, accepted=True)
-    assert "Nobody has chosen yet" not in method_html(chosen, ISSUE)
+    assert "Nobody has chosen yet" not in METHOD.html(chosen, ISSUE)
 
 
 def test_every_control_step_hold_point_caution_and_emergency_is_printed(
@@ -62,6 +62,8 @@ def test_every_control_step_hold_point_caution_and_emergency_is_printed(
         *(one.amount for one in bay_statement.substances),
         *(one.waste for one in bay_statement.substances),
         *(words for _, words in bay_statement.marks),
+        *(words for _, words in bay_statement.stored),
+        *(one.keep_from for one in bay_statement.substances),
     ]
     squeezed = "".join(text.split())
     missing = [words for words in wanted if "".join(words.split()) not in squeezed]
@@ -99,8 +101,8 @@ def test_outside_the_limits_the_table_says_do_not_mix(bay_statement: MethodState
     refused = replace(size.doses[0], percent=None, ml=None, pot_life_min=None)
     no_dose = replace(mixes, sizes=(replace(size, doses=(refused, *size.doses[1:])),))
     option = replace(bay_statement.option, mixes=(no_dose,))
-    html = method_html(replace(bay_statement, option=option), ISSUE)
-    before = method_html(replace(bay_statement, option=replace(option, mixes=(mixes,))), ISSUE)
+    html = METHOD.html(replace(bay_statement, option=option), ISSUE)
+    before = METHOD.html(replace(bay_statement, option=replace(option, mixes=(mixes,))), ISSUE)
     assert html.count(NO_MIX) == before.count(NO_MIX) + 2
     assert before.count(NO_MIX) == len(mixes.sizes)
     assert "under 5 °C" in before
@@ -111,8 +113,8 @@ def test_the_ladder_figures_are_those_of_the_record(
 ) -> None:
     # 1 m above an edge at 2.6 m at one in four (LA455): 3.71 m, so a ladder of 3.8 m by hand.
     height = given("height", 2600.0, "mm")
-    ladder, note = ladder_for(height, Access.SCAFFOLD)
-    html = method_html(replace(bay_statement, ladder=ladder, ladder_note=note), ISSUE)
+    ladder, note = ladder_for(height, Access.SCAFFOLD, settings())
+    html = METHOD.html(replace(bay_statement, ladder=ladder, ladder_note=note), ISSUE)
     assert "0.65 m" in html
     assert "3.8 m" in html
     assert bay_statement.ladder is None

@@ -11,7 +11,7 @@ from pypdf import PdfReader
 
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.quote_notes import building_control_note
-from quotegen.documents.quote_paper import make_quote_paper, quote_html
+from quotegen.documents.quote_paper import QUOTE
 from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import Answer, BuildUp, Customer, CustomerKind, SiteFacts
 from quotegen.model.quote import Quote
@@ -66,7 +66,7 @@ def test_the_lines_printed_add_up_to_the_totals_printed(
 
 
 def test_two_findings_with_the_same_advice_stay_two_lines(bay_quote: Quote) -> None:
-    html = quote_html(bay_quote, ISSUE)
+    html = QUOTE.html(bay_quote, ISSUE)
     assert html.count('<th scope="row" class="light">Renew the joint</th>') == 2
 
 
@@ -117,14 +117,14 @@ def test_the_terms_stand_on_the_page_that_is_signed(quote_paper: Rendered) -> No
 
 def test_only_a_home_owner_is_told_of_the_right_to_cancel(bay_quote: Quote) -> None:
     at_home = Customer("Ms R. Petrel", CustomerKind.HOME_OWNER, "9 Gull Row")
-    told = quote_html(priced(bay_enquiry(customer=at_home)), ISSUE)
+    told = QUOTE.html(priced(bay_enquiry(customer=at_home)), ISSUE)
     assert "within 14 days of the day we agree it" in told
-    assert "right to cancel" not in quote_html(bay_quote, ISSUE)
+    assert "right to cancel" not in QUOTE.html(bay_quote, ISSUE)
 
 
 def test_a_firm_that_is_not_registered_charges_no_vat_and_says_so() -> None:
     quote = priced(bay_enquiry(build_ups=(BuildUp.NEW_DECK,)), vat_registered=False)
-    paper = make_quote_paper(quote, ISSUE, None)
+    paper = QUOTE.make(quote, ISSUE, None)
     text = text_of(paper)
     assert paper.warnings == ()
     assert "No VAT is charged: the firm is not registered for VAT." in text
@@ -140,12 +140,12 @@ def trade_quote(**changes: Scalar | None) -> Quote:
 def test_only_a_trade_customer_of_a_registered_firm_is_told_of_the_reverse_charge(
     bay_quote: Quote,
 ) -> None:
-    told = quote_html(trade_quote(), ISSUE)
+    told = QUOTE.html(trade_quote(), ISSUE)
     assert "domestic reverse charge may apply" in told
     assert "tell us your status in writing" in told
     assert "VAT at 20%" in told
     for other in (bay_quote, trade_quote(vat_registered=False)):
-        assert "reverse charge" not in quote_html(other, ISSUE)
+        assert "reverse charge" not in QUOTE.html(other, ISSUE)
 
 
 def control_note(heated: bool | None, **changes: Scalar | None) -> str:
@@ -183,9 +183,7 @@ def test_a_firm_in_a_scheme_tells_building_control_itself() -> None:
 
 
 def test_a_single_option_has_no_letter() -> None:
-    text = text_of(
-        make_quote_paper(priced(bay_enquiry(build_ups=(BuildUp.NEW_DECK,))), ISSUE, None)
-    )
+    text = text_of(QUOTE.make(priced(bay_enquiry(build_ups=(BuildUp.NEW_DECK,))), ISSUE, None))
     assert "Option" not in text
     assert "What the price includes" in text
     assert "New deck £" in text[text.index("Acceptance of quotation") :]
@@ -194,7 +192,7 @@ def test_a_single_option_has_no_letter() -> None:
 def test_no_sentence_ends_twice_whatever_was_typed() -> None:
     findings = tuple(finding("Replace the fascia.", answer) for answer in (*Answer, None))
     quote = priced(bay_enquiry(findings=findings), insurance="Liability, Invented Mutual.")
-    text = text_of(make_quote_paper(quote, ISSUE, None))
+    text = text_of(QUOTE.make(quote, ISSUE, None))
     assert ".." not in text
     assert ".)" not in text
     assert "finding 3 (replace the fascia) and decided" in text
@@ -205,19 +203,19 @@ def test_prices_with_vat_are_marked_as_such_and_only_where_vat_is_charged(
 ) -> None:
     text = text_of(quote_paper)
     assert text.count("To pay, with VAT") == 3
-    plain = make_quote_paper(priced(bay_enquiry(), vat_registered=False), ISSUE, None)
+    plain = QUOTE.make(priced(bay_enquiry(), vat_registered=False), ISSUE, None)
     assert "with VAT" not in text_of(plain)
 
 
 def test_deposit_and_balance_are_shown_only_where_a_deposit_is_asked(bay_quote: Quote) -> None:
     at_home = Customer("Mr D. Dunlin", CustomerKind.HOME_OWNER, "31 Saltmarsh Close")
-    assert "Deposit, on acceptance" in quote_html(priced(bay_enquiry(customer=at_home)), ISSUE)
-    assert "Deposit, on acceptance" not in quote_html(bay_quote, ISSUE)
-    assert "No deposit is asked" in quote_html(bay_quote, ISSUE)
+    assert "Deposit, on acceptance" in QUOTE.html(priced(bay_enquiry(customer=at_home)), ISSUE)
+    assert "Deposit, on acceptance" not in QUOTE.html(bay_quote, ISSUE)
+    assert "No deposit is asked" in QUOTE.html(bay_quote, ISSUE)
 
 
 def test_another_locale_and_currency_reach_every_amount() -> None:
-    html = quote_html(priced(bay_enquiry(), locale="en_IE", currency="EUR"), ISSUE)
+    html = QUOTE.html(priced(bay_enquiry(), locale="en_IE", currency="EUR"), ISSUE)
     assert "£" not in html.replace("£2,000,000", "")
     assert html.count("€") > 20
     assert '<html lang="en-IE">' in html
@@ -230,17 +228,17 @@ def test_what_the_customer_typed_cannot_become_markup_or_break_the_page() -> Non
         customer_notes=f"{HOSTILE} {'word ' * 900}",
         findings=(finding(f"{HOSTILE} {long_words}", Answer.DECLINED, seen=long_words),),
     )
-    paper = make_quote_paper(priced(asked), ISSUE, None)
+    paper = QUOTE.make(priced(asked), ISSUE, None)
     assert paper.warnings == ()
     assert HOSTILE in text_of(paper)
-    assert "<script>" not in quote_html(priced(asked), ISSUE)
+    assert "<script>" not in QUOTE.html(priced(asked), ISSUE)
 
 
 @pytest.mark.parametrize("broken", [True, False])
 def test_a_logo_that_cannot_be_had_is_a_warning_and_no_more(tmp_path: Path, broken: bool) -> None:
     if broken:
         (tmp_path / "logo.png").write_bytes(b"\x89PNG\r\n\x1a\nnot really")
-    paper = make_quote_paper(priced(bay_enquiry(), logo="logo.png"), ISSUE, tmp_path)
+    paper = QUOTE.make(priced(bay_enquiry(), logo="logo.png"), ISSUE, tmp_path)
     assert paper.warnings == ()
     (missing,) = paper.problems
     assert (missing.code, missing.place.sheet, missing.seen) == (
@@ -257,7 +255,7 @@ def test_logo_and_photos_are_shown_with_their_words(tmp_path: Path) -> None:
         finding("Replace it", Answer.DECLINED, photo="gone.jpg"),
     )
     quote = priced(bay_enquiry(findings=findings), logo="logo.png")
-    paper = make_quote_paper(quote, ISSUE, tmp_path)
+    paper = QUOTE.make(quote, ISSUE, tmp_path)
     assert paper.warnings == ()
     assert [(p.code, p.place.cell, p.seen) for p in paper.problems] == [
         ("photo-missing", "A2", "gone.jpg")

@@ -1,27 +1,49 @@
-"""Jobs for the tests of safety, measured by the real take-off."""
+"""Jobs for the tests of safety, measured by the real take-off: one made for every fact there is.
 
-from dataclasses import replace
+A made job (`Made`) is an enquiry with the firm's settings and the price lists it is measured by.
+`BRINGS` changes one so that a fact is present, `LACKS` so that it is known to be absent.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 from quotegen.model.enquiry import (
+    Access,
     Below,
+    BuildUp,
     Covering,
+    CustomerKind,
     Deck,
     DeckCondition,
+    EdgeKind,
     Enquiry,
     Existing,
+    Household,
     Occupier,
+    Opening,
+    OpeningKind,
+    Shape,
+    Side,
     SiteFacts,
+    Size,
+    WallJoint,
 )
 from quotegen.model.safety import Fact, Known, MethodStatement
+from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
+from quotegen.problems import Place
 from quotegen.reference import rules
-from quotegen.safety.facts import Job, facts_of
+from quotegen.safety.facts import facts_of
+from quotegen.safety.job import Job
+from quotegen.safety.roof_facts import HEAVY_COVERINGS
 from quotegen.safety.statement import make_statement
 from quotegen.takeoff.measure import measure
+from quotegen.working import Figure
 from tests import builders
 
-SETTINGS = builders.settings()
+NAMED: dict[str, Any] = {"supervisor": "Ada Tern", "first_aider": "Wren Tern"}
+SETTINGS = builders.settings(**NAMED)
 NOTHING_NEAR = SiteFacts(
     heated_below=False,
     overhead_cables=False,
@@ -31,47 +53,64 @@ NOTHING_NEAR = SiteFacts(
     room_for_tower=True,
     nesting_birds=False,
     lone_work=False,
+    through_roof=False,
 )
+FELT = Existing(
+    Covering.FELT, builders.given("layers", 2.0, "layers"), Deck.SHEET, DeckCondition.SOUND
+)
+
+
+def number(value: float, unit: str = "") -> Figure:
+    """A measured number."""
+    return builders.given("given", value, unit)
 
 
 def plain_enquiry(**changes: Any) -> Enquiry:
     """An empty modern house, a felt roof over the garden, a mild day, everything known."""
     made = builders.enquiry(
         occupier=Occupier.EMPTY,
+        household=(Household.NONE,),
         below=(Below.GARDEN,),
         site=NOTHING_NEAR,
+        gutter_mm=number(0.0, "mm"),
         year_built=builders.given("year built", 2006.0, ""),
         deck_c=builders.given("deck expected", 15.0, "°C"),
         air_c=builders.given("air expected", 15.0, "°C"),
         humidity_pct=builders.given("humidity expected", 70.0, "%"),
-        existing=Existing(
-            Covering.FELT, builders.given("layers", 2.0, "layers"), Deck.SHEET, DeckCondition.SOUND
-        ),
+        existing=FELT,
     )
     return replace(made, **changes)
 
 
-def take_off(enquiry: Enquiry) -> TakeOff:
+def ladder_enquiry() -> Enquiry:
+    """The plain job on a bay that a ladder may be worked from."""
+    low = builders.ladder_enquiry()
+    return plain_enquiry(roof=low.roof, access=low.access, ladder_reason=low.ladder_reason)
+
+
+def take_off(
+    enquiry: Enquiry, settings: Settings = SETTINGS, prices: PriceBook | None = None
+) -> TakeOff:
     """The take-off of an enquiry that can be measured."""
-    measured, _ = measure(enquiry, SETTINGS, builders.prices(), builders.TODAY)
+    measured, _ = measure(enquiry, settings, prices or builders.prices(), builders.TODAY)
     assert measured is not None
     return measured
 
 
-def statement(enquiry: Enquiry) -> MethodStatement:
+def statement(enquiry: Enquiry, settings: Settings = SETTINGS) -> MethodStatement:
     """The method statement of an enquiry."""
-    return make_statement(take_off(enquiry), SETTINGS, builders.TODAY)
+    return make_statement(take_off(enquiry, settings), settings, builders.TODAY)
 
 
-def job(enquiry: Enquiry) -> Job:
+def job(enquiry: Enquiry, settings: Settings = SETTINGS) -> Job:
     """What the facts of an enquiry's first build-up are read off."""
-    measured = take_off(enquiry)
-    return Job(enquiry, measured.outline, measured.options[0], SETTINGS)
+    measured = take_off(enquiry, settings)
+    return Job(enquiry, measured.outline, measured.options[0], settings)
 
 
-def facts(enquiry: Enquiry) -> dict[str, Fact]:
+def facts(enquiry: Enquiry, settings: Settings = SETTINGS) -> dict[str, Fact]:
     """The facts of an enquiry's first build-up."""
-    return dict(facts_of(job(enquiry)))
+    return dict(facts_of(job(enquiry, settings)))
 
 
 def made_up_facts(known: dict[str, Known], others: Known = Known.NO) -> dict[str, Fact]:
@@ -87,10 +126,324 @@ def without_needs(option: OptionTakeOff, *items: str) -> OptionTakeOff:
     return replace(option, needs=tuple(n for n in option.needs if n.item not in items))
 
 
+@dataclass(frozen=True)
+class Made:
+    """A job to be measured; `left_out` begins the names of what its take-off is to do without."""
+
+    enquiry: Enquiry
+    firm: tuple[tuple[str, Any], ...] = tuple(NAMED.items())
+    small_packs: bool = False
+    left_out: tuple[str, ...] = ()
+
+    def settings(self) -> Settings:
+        """The house defaults with what this firm says."""
+        return builders.settings(**dict(self.firm))
+
+    def statement(self) -> MethodStatement:
+        """Measured and written, by the way every job goes."""
+        prices = builders.prices()
+        if self.small_packs:
+            prices = PriceBook(
+                {
+                    item: tuple(replace(pack, pack_size=min(pack.pack_size, 10.0)) for pack in packs)
+                    for item, packs in prices.packs.items()
+                }
+            )
+        measured = take_off(self.enquiry, self.settings(), prices)
+        options = tuple(
+            without_needs(option, *(n.item for n in option.needs if n.item.startswith(self.left_out)))
+            for option in measured.options
+        )
+        options = options if self.left_out else measured.options
+        return make_statement(replace(measured, options=options), self.settings(), builders.TODAY)
+
+
+Change = Callable[[Made], Made]
+SHALLOW = builders.roof(sizes={Size.WIDTH: 2400, Size.PROJECTION: 600})
+PLAIN = Made(plain_enquiry(roof=SHALLOW))
+
+
+def _row(**changes: Any) -> Change:
+    return lambda made: replace(made, enquiry=replace(made.enquiry, **changes))
+
+
+def _roof(**changes: Any) -> Change:
+    return lambda made: _row(roof=replace(made.enquiry.roof, **changes))(made)
+
+
+def _existing(**changes: Any) -> Change:
+    return lambda made: _row(existing=replace(made.enquiry.existing, **changes))(made)
+
+
+def _site(**changes: Any) -> Change:
+    return lambda made: _row(site=replace(made.enquiry.site, **changes))(made)
+
+
+def _back(kind: EdgeKind) -> Change:
+    return lambda made: _roof(edges={**made.enquiry.roof.edges, Side.BACK: kind})(made)
+
+
+def _named(**changes: Any) -> Change:
+    return lambda made: replace(made, firm=tuple({**dict(made.firm), **changes}.items()))
+
+
+def _customer(kind: CustomerKind) -> Change:
+    return lambda made: _row(customer=replace(made.enquiry.customer, kind=kind))(made)
+
+
+def _without(*items: str) -> Change:
+    return lambda made: replace(made, left_out=(*made.left_out, *items))
+
+
+def _with(*items: str) -> Change:
+    return lambda made: replace(
+        made, left_out=tuple(item for item in made.left_out if item not in items)
+    )
+
+
+def _below(*added: Below) -> Change:
+    return lambda made: _row(below=tuple(dict.fromkeys((*made.enquiry.below, *added))))(made)
+
+
+def _not_below(*gone: Below) -> Change:
+    return lambda made: _row(below=tuple(b for b in made.enquiry.below if b not in gone))(made)
+
+
+def _where(holds: Callable[[Enquiry], bool], change: Change) -> Change:
+    """The change only on a job that it concerns, so that it undoes nothing else."""
+    return lambda made: change(made) if holds(made.enquiry) else made
+
+
+def _all(*changes: Change) -> Change:
+    def change(made: Made) -> Made:
+        for one in changes:
+            made = one(made)
+        return made
+
+    return change
+
+
+def opening(kind: OpeningKind) -> Opening:
+    """One small opening of a kind."""
+    return Opening(
+        Place("jobs.xlsx", "Openings", "A2"),
+        kind,
+        count=builders.given("count", 1.0, ""),
+        length_mm=builders.given("length", 300.0, "mm"),
+        width_mm=builders.given("width", 300.0, "mm"),
+        kerb_mm=builders.given("kerb", 150.0, "mm"),
+    )
+
+
+_HIGH = _roof(height_mm=number(2600.0, "mm"))
+_ON_A_TOWER = _all(_HIGH, _row(access=Access.TOWER), _site(room_for_tower=True))
+_ON_A_SCAFFOLD = _all(_HIGH, _row(access=Access.SCAFFOLD))
+_FROM_THE_GROUND = _all(_roof(height_mm=number(1800.0, "mm")), _row(access=Access.GROUND))
+_ON_A_LADDER = _all(
+    _roof(height_mm=number(2400.0, "mm")),
+    _row(access=Access.LADDER, ladder_reason="the alley is 600 mm wide"),
+    _site(room_for_tower=False),
+)
+_NEW_DECK = _row(build_ups=(BuildUp.NEW_DECK,))
+_CAPPED = _all(_row(build_ups=(BuildUp.CAP_OVER,)), _existing(condition=DeckCondition.SOUND))
+_INSULATED = _row(
+    build_ups=(BuildUp.NEW_DECK_INSULATED,), insulation_mm=number(120.0, "mm")
+)
+
+
+def _insulates(enquiry: Enquiry) -> bool:
+    return BuildUp.NEW_DECK_INSULATED in enquiry.build_ups
+
+
+_OLD = _row(year_built=number(1974.0))
+_FELT = _existing(covering=Covering.FELT)
+_PLASTIC = _existing(covering=Covering.SINGLE_PLY)
+_WALL = _back(EdgeKind.WALL)
+_FLASHED = _all(_WALL, _row(wall_joint=WallJoint.NEW_FLASHING))
+_LEADED = _all(_WALL, _row(wall_joint=WallJoint.KEEP_LEAD))
+_NO_OLD_FLASHING = _where(lambda e: e.wall_joint is WallJoint.KEEP_LEAD, _FLASHED)
+_NO_LEAD_ROOF = _where(lambda e: e.existing.covering is Covering.LEAD, _FELT)
+_NO_TILES = _where(lambda e: EdgeKind.TILES in e.roof.edges.values(), _FLASHED)
+_SQUARE = _roof(shape=Shape.RECTANGLE, sizes=SHALLOW.sizes)
+_BAY = _roof(shape=Shape.CANTED_BAY, sizes=builders.canted_bay().sizes)
+_LARGE = _roof(
+    sizes={Size.WIDTH: number(12000.0, "mm"), Size.PROJECTION: number(12000.0, "mm")},
+    shape=Shape.RECTANGLE,
+)
+_LIVED_IN = _row(occupier=Occupier.OWNER)
+_HOME = _customer(CustomerKind.HOME_OWNER)
+_LANDLORD = _customer(CustomerKind.LANDLORD)
+
+
+def _not_for_the_trade(made: Made) -> Made:
+    trade = made.enquiry.customer.kind is CustomerKind.TRADE
+    return _LANDLORD(made) if trade else made
+
+
+
+BRINGS: Mapping[str, Change] = {
+    "work_at_height": _ON_A_TOWER,
+    "fall_over_2m": _ON_A_TOWER,
+    "ladder_worked_from": _ON_A_LADDER,
+    "platform": _ON_A_TOWER,
+    "tower": _ON_A_TOWER,
+    "scaffold": _ON_A_SCAFFOLD,
+    "tower_without_room": _all(_ON_A_TOWER, _site(room_for_tower=None)),
+    "fragile_deck": _existing(deck=Deck.CHIPBOARD),
+    "rooflights": _row(openings=(opening(OpeningKind.ROOFLIGHT),)),
+    "open_joists": _all(
+        _where(_insulates, _existing(condition=DeckCondition.SOFT)),
+        _where(lambda enquiry: not _insulates(enquiry), _NEW_DECK),
+    ),
+    "deck_stays": _CAPPED,
+    "people_below": _LIVED_IN,
+    "pavement_below": _below(Below.PAVEMENT),
+    "doorway_below": _below(Below.DOORWAY),
+    "glass_below": _below(Below.GLASS),
+    "lower_roof_below": _below(Below.LOWER_ROOF),
+    "roof_beside": _below(Below.ROOF_BESIDE),
+    "occupied": _LIVED_IN,
+    "tenant": _row(occupier=Occupier.TENANT),
+    "children": _all(_LIVED_IN, _row(household=(Household.CHILDREN,))),
+    "vulnerable": _all(_LIVED_IN, _row(household=(Household.VULNERABLE,))),
+    "heated_below": _site(heated_below=True),
+    "overhead_cables": _site(overhead_cables=True),
+    "flue_near": _site(flue_near=True),
+    "cars_near": _site(cars_near=True),
+    "nesting_birds": _site(nesting_birds=True),
+    "lone_work": _site(lone_work=True),
+    "nobody_in_charge": _named(supervisor=None),
+    "no_first_aider": _named(first_aider=None),
+    "before_2000": _OLD,
+    "no_asbestos_survey": _all(_OLD, _site(asbestos_surveyed=False)),
+    "hot_day": _row(deck_c=number(27.0, "°C")),
+    "lead": _LEADED,
+    "lead_roof": _existing(covering=Covering.LEAD),
+    "keep_lead": _LEADED,
+    "wall_edge": _FLASHED,
+    "wall_chase": _FLASHED,
+    "odd_corners": _BAY,
+    "strip": _all(_FELT, _NEW_DECK),
+    "hazardous_waste": _all(_OLD, _FELT),
+    "old_grp": _existing(covering=Covering.OLD_GRP),
+    "bitumen_roof": _FELT,
+    "coal_tar": _all(_OLD, _FELT),
+    "chippings": _existing(covering=Covering.FELT_CHIPPINGS),
+    "heavy_strip": _existing(covering=Covering.ASPHALT),
+    "gutters": _row(gutter_mm=number(2400.0, "mm")),
+    "tiles": _back(EdgeKind.TILES),
+    "boards": _with("deck_board_", "tongued_board_"),
+    "insulation": _INSULATED,
+    "resin": _with("resin"),
+    "topcoat": _with("topcoat"),
+    "catalyst": _with("catalyst"),
+    "acetone": _with("acetone"),
+    "adhesive": _with("adhesive"),
+    "power_tools": _with("resin", "deck_board_", "tongued_board_"),
+    "two_person_lift": lambda made: replace(made, small_packs=False),
+    "aid_lift": _named(deck_boards="square-edge"),
+    "two_layers": _row(mat_layers=number(2.0, "layers")),
+    "no_place_away_from_edges": _SQUARE,
+    "home_client": _HOME,
+    "business_client": _LANDLORD,
+    "agent_client": _customer(CustomerKind.AGENT),
+    "trade_client": _customer(CustomerKind.TRADE),
+    "sole_contractor": _all(_ON_A_TOWER, _not_for_the_trade),
+    "leading_contractor": _all(_ON_A_SCAFFOLD, _not_for_the_trade),
+    "notice_due": _named(hours_laminate=3000.0),
+    "flammables_over": _LARGE,
+}
+LACKS: Mapping[str, Change] = {
+    "work_at_height": _FROM_THE_GROUND,
+    "fall_over_2m": _roof(height_mm=number(1900.0, "mm")),
+    "ladder_worked_from": _ON_A_TOWER,
+    "platform": _FROM_THE_GROUND,
+    "tower": _ON_A_SCAFFOLD,
+    "scaffold": _ON_A_TOWER,
+    "tower_without_room": _site(room_for_tower=True),
+    "fragile_deck": _existing(deck=Deck.SHEET, condition=DeckCondition.SOUND),
+    "rooflights": _row(openings=()),
+    "open_joists": _CAPPED,
+    "deck_stays": _NEW_DECK,
+    "people_below": _all(
+        _row(occupier=Occupier.EMPTY), _not_below(Below.PAVEMENT, Below.ROAD, Below.DOORWAY)
+    ),
+    "pavement_below": _not_below(Below.PAVEMENT),
+    "doorway_below": _not_below(Below.DOORWAY),
+    "glass_below": _not_below(Below.GLASS),
+    "lower_roof_below": _not_below(Below.LOWER_ROOF),
+    "roof_beside": _not_below(Below.ROOF_BESIDE),
+    "occupied": _row(occupier=Occupier.EMPTY),
+    "tenant": _LIVED_IN,
+    "children": _row(household=(Household.NONE,)),
+    "vulnerable": _row(household=(Household.NONE,)),
+    "heated_below": _site(heated_below=False),
+    "overhead_cables": _site(overhead_cables=False),
+    "flue_near": _site(flue_near=False),
+    "cars_near": _site(cars_near=False),
+    "nesting_birds": _site(nesting_birds=False),
+    "lone_work": _site(lone_work=False),
+    "nobody_in_charge": _named(supervisor="Ada Tern"),
+    "no_first_aider": _named(first_aider="Wren Tern"),
+    "before_2000": _row(year_built=number(2006.0)),
+    "no_asbestos_survey": _site(asbestos_surveyed=True),
+    "hot_day": _row(deck_c=number(15.0, "°C")),
+    "lead": _all(_NO_OLD_FLASHING, _NO_LEAD_ROOF),
+    "lead_roof": _NO_LEAD_ROOF,
+    "keep_lead": _NO_OLD_FLASHING,
+    "wall_edge": _back(EdgeKind.RAISED),
+    "wall_chase": _back(EdgeKind.RAISED),
+    "odd_corners": _SQUARE,
+    "strip": _all(_CAPPED, _existing(covering=Covering.NONE)),
+    "hazardous_waste": _PLASTIC,
+    "old_grp": _where(lambda e: e.existing.covering is Covering.OLD_GRP, _FELT),
+    "bitumen_roof": _PLASTIC,
+    "coal_tar": _PLASTIC,
+    "chippings": _FELT,
+    "heavy_strip": _where(lambda e: e.existing.covering in HEAVY_COVERINGS, _FELT),
+    "gutters": _row(gutter_mm=number(0.0, "mm")),
+    "tiles": _NO_TILES,
+    "boards": _without("deck_board_", "tongued_board_"),
+    "insulation": _where(_insulates, _NEW_DECK),
+    "resin": _without("resin"),
+    "topcoat": _without("topcoat"),
+    "catalyst": _without("catalyst"),
+    "acetone": _without("acetone"),
+    "adhesive": _without("adhesive"),
+    "power_tools": _all(
+        _without("resin", "deck_board_", "tongued_board_"), _back(EdgeKind.RAISED)
+    ),
+    "two_person_lift": lambda made: replace(made, small_packs=True),
+    "aid_lift": _named(deck_boards="tongued", tongued_width_mm=500.0),
+    "two_layers": _row(mat_layers=number(1.0, "layers")),
+    "no_place_away_from_edges": _LARGE,
+    "home_client": _customer(CustomerKind.TRADE),
+    "business_client": _customer(CustomerKind.TRADE),
+    "agent_client": _LANDLORD,
+    "trade_client": _LANDLORD,
+    "sole_contractor": _ON_A_SCAFFOLD,
+    "leading_contractor": _ON_A_TOWER,
+    "notice_due": _named(hours_laminate=0.2),
+    "flammables_over": _SQUARE,
+}
+
+
+def made_for(
+    bringing: Iterable[str], lacking: Iterable[str] = (), base: Made = PLAIN
+) -> MethodStatement:
+    """The statement of a job with some facts brought in and others taken out, those last."""
+    for key in bringing:
+        base = BRINGS[key](base)
+    for key in lacking:
+        base = LACKS[key](base)
+    return base.statement()
+
+
 def all_text(made: MethodStatement) -> str:
     """Every sentence of a statement that comes from the rule tables, in one text."""
     parts: list[str] = [made.ladder_note, *made.injuries, *made.people, *made.waste_notes]
     parts += made.cautions
+    parts += [text for note in made.law for text in (note.title, note.text)]
     for step in made.steps:
         parts += [step.title, *step.lines, step.hold_point]
     for risk in made.risks:

@@ -1,11 +1,25 @@
-"""Exposure limits: the published pairs and the conversion between them."""
+"""Exposure: the published limits, the conversion between them, averages and shares."""
+
+import re
 
 import pytest
 
-from quotegen.reference import loader
+from quotegen.reference import house_rules, loader
 from quotegen.reference.loader import ReferenceFileError, entry
 from quotegen.safety import exposure
-from quotegen.safety.exposure import limit_line, limit_source, ppm_to_mg_m3
+from quotegen.safety.exposure import (
+    NOT_MEASURED,
+    laying_hours,
+    limit_line,
+    limit_source,
+    ppm_to_mg_m3,
+    share_of_limits,
+    time_weighted_average,
+    vapour_line,
+)
+from quotegen.safety.protection import mask_ceiling_ppm
+from tests import builders
+from tests.safety import jobs
 
 # EH40/2005, 4th edition 2020, table 1: ppm, molar mass, published mg/m3. Styrene ppm as on HSE's
 # page on plastics, acetone's 15-minute pair as reprinted in a handbook; the rest from memory.
@@ -70,3 +84,79 @@ def test_a_slip_of_the_pen_between_the_two_columns_is_refused(
     monkeypatch.setattr(exposure, "entry", slipped)
     with pytest.raises(ReferenceFileError, match="is not 340 mg/m3"):
         limit_line("styrene")
+
+
+@pytest.mark.parametrize(
+    ("spells", "average"),
+    [
+        # US 29 CFR 1910.1000(d)(1)(ii), illustration of the same formula, read in a copy.
+        ([(150, 2), (75, 2), (50, 4)], 81.25),
+        # EH40/2005, 4th edition 2020, examples 1 and 2, from memory: 7 h 20 min at 0.12, and four
+        # spells with breaks; both printed to two places.
+        ([(0.12, 7 + 20 / 60)], pytest.approx(0.11, abs=0.005)),
+        ([(0.32, 2.5), (0.07, 2), (0.20, 2), (0.10, 1.5)], pytest.approx(0.19, abs=0.005)),
+    ],
+)
+def test_the_eight_hour_average_of_published_examples(
+    spells: list[tuple[float, float]], average: float
+) -> None:
+    assert time_weighted_average(spells, 8) == average
+
+
+def test_the_fifteen_minute_average_is_the_same_formula() -> None:
+    # EH40/2005: a peak shorter than 15 minutes counts over the whole 15.
+    assert time_weighted_average([(500, 5 / 60)], 0.25) == pytest.approx(500 / 3)
+
+
+@pytest.mark.parametrize(
+    ("found", "share"),
+    [
+        # US 29 CFR 1910.1000(d)(2)(ii), illustration, read in a copy: within what is allowed.
+        ([(500, 1000), (45, 200), (40, 200)], 0.925),
+        # A published training example: each within its own limit, together half as much again.
+        ([(150, 200), (300, 400)], 1.5),
+    ],
+)
+def test_shares_of_several_limits_of_published_examples(
+    found: list[tuple[float, float]], share: float
+) -> None:
+    assert share_of_limits(found) == pytest.approx(share)
+
+
+def test_what_was_never_measured_keeps_the_mask_on() -> None:
+    notes = dict(jobs.statement(jobs.plain_enquiry()).stored)
+    assert notes["Vapour"] == NOT_MEASURED
+
+
+def test_what_was_measured_is_set_against_both_limits_and_keeps_the_mask_on() -> None:
+    firm = builders.settings(styrene_measured_ppm=40.0, acetone_measured_ppm=200.0)
+    option = jobs.take_off(jobs.plain_enquiry()).options[0]
+    hours = laying_hours(option)
+    assert 0 < hours < 8
+    said = vapour_line(option, firm)
+    # 40 of 100 and 200 of 500 ppm for so many of 8 hours; 40 of 250 and 200 of 1500 ppm.
+    long = 0.8 * hours / 8
+    (printed,) = re.findall(r"that is ([\d.]+) of", said)
+    assert long <= float(printed) < long + 0.01
+    assert "0.3 over 15 minutes" in said
+    assert "too much" not in said
+    assert said.endswith("The mask stays on.")
+
+
+def test_too_much_vapour_is_called_so() -> None:
+    option = jobs.take_off(jobs.plain_enquiry()).options[0]
+    said = vapour_line(option, builders.settings(styrene_measured_ppm=300.0))
+    assert "1.2 over 15 minutes" in said
+    assert "too much" in said
+
+
+@pytest.mark.parametrize(("vapour", "limit_ppm"), [("styrene", 100), ("acetone", 500)])
+def test_more_than_a_half_mask_is_good_for_is_refused_in_the_workbook(
+    vapour: str, limit_ppm: float
+) -> None:
+    setting = house_rules.settings()[f"{vapour}_measured_ppm"]
+    factor = entry("protection.half_mask_factor").value
+    at = entry("protection.gas_filter_class").value - 1
+    filter_ppm = entry("protection.gas_filter_ppm").value[at]
+    assert setting.default is None
+    assert setting.most == mask_ceiling_ppm(limit_ppm, factor, filter_ppm)

@@ -48,6 +48,16 @@ def test_a_wrong_table_is_refused(
         load(wrong, tmp_path, monkeypatch)
 
 
+def test_a_note_of_the_plan_names_its_part(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    rules.facts()
+    monkeypatch.setattr(rules, "RULES", tmp_path)
+    (tmp_path / "plan.toml").write_text(GOOD)
+    with pytest.raises(ReferenceFileError, match="no part"):
+        rules.plan.__wrapped__()
+    (tmp_path / "plan.toml").write_text(GOOD + 'part = "people"\n')
+    assert [note.title for note in rules.plan.__wrapped__()["people"]] == ["A title"]
+
+
 def test_a_hazard_without_facts_or_off_the_matrix_is_refused() -> None:
     row = {
         "key": "x",
@@ -56,6 +66,7 @@ def test_a_hazard_without_facts_or_off_the_matrix_is_refused() -> None:
         "injury": "x",
         "before": [2, 2],
         "after": [1, 2],
+        "often": 5,
         "control": [],
         "source": "x",
         "confirmed": CONFIRMED[0],
@@ -65,6 +76,8 @@ def test_a_hazard_without_facts_or_off_the_matrix_is_refused() -> None:
         rules._hazard(row)
     with pytest.raises(ReferenceFileError, match="off the matrix"):
         rules._hazard(row | {"any_of": ["resin"], "before": [4, 1]})
+    with pytest.raises(ReferenceFileError, match="how often"):
+        rules._hazard(row | {"any_of": ["resin"], "often": 11})
 
 
 def test_every_rule_has_its_source_and_the_day_it_was_checked() -> None:
@@ -72,5 +85,6 @@ def test_every_rule_has_its_source_and_the_day_it_was_checked() -> None:
     bases += [rule.basis for rule in rules.protection()]
     for table in ("emergency", "people", "waste", "cautions"):
         bases += [note.basis for note in rules.notes(table)]
+    bases += [note.basis for notes in rules.plan().values() for note in notes]
     assert all(basis.source and basis.confirmed in CONFIRMED for basis in bases)
     assert len(rules.hazards()) >= 20

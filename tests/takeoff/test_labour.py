@@ -31,7 +31,6 @@ from tests import builders
 
 given = builders.given
 WARM = given("deck", 15.0, "°C")
-REASON = "Nowhere to stand a tower: a stair below."
 
 
 def rectangle(width: float = 3000, out: float = 2000, **changes: object) -> MeasuredRoof:
@@ -88,9 +87,11 @@ def test_height_slows_only_what_is_carried_and_a_hoist_helps() -> None:
 
 
 def test_a_ladder_slows_only_what_is_carried() -> None:
-    """1.25 is a house figure."""
-    by_ladder = replace(garage(), access=Access.LADDER, ladder_reason=REASON)
-    assert slower(by_ladder, garage()) == dict.fromkeys(CARRIED, 1.25)
+    """1.25 is a house figure; without the least hours of a task, so that the factor shows."""
+    by_ladder = builders.ladder_enquiry(deck_c=given("deck", 8.0, "°C"))  # no wait on the day
+    scaffold = replace(by_ladder, access=Access.SCAFFOLD)
+    no_least = {f"hours_{task}_least": 0 for task in ("strip", "deck", "waste")}
+    assert slower(by_ladder, scaffold, **no_least) == dict.fromkeys(CARRIED, 1.25)
 
 
 def test_a_factor_stands_in_the_working_under_its_name() -> None:

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from quotegen.model.enquiry import BuildUp, EdgeKind, Opening, OpeningKind, Shape, Side, Size
 from quotegen.model.takeoff import OptionTakeOff
-from quotegen.takeoff.catalyst import dose_at, measured_ml
+from quotegen.takeoff.catalyst import dose_at, dose_table, measured_ml
 from quotegen.takeoff.measure import measure
 from quotegen.takeoff.mixes import Share, plan_mixes, share_out
 from tests import builders
@@ -74,8 +74,16 @@ def test_doses_of_the_house_table() -> None:
         assert dose_at(settings, "topcoat", too_far) is None
 
 
+def test_topcoat_has_a_table_of_its_own() -> None:
+    """Held at 2 % by default (common practice, no source), linear between what the firm enters."""
+    assert {dose for _, dose in dose_table(builders.settings(), "topcoat")} == {2.0}
+    firm = builders.settings(catalyst_topcoat_5c_pct=3.0)
+    assert dose_at(firm, "topcoat", 7.5) == pytest.approx(2.5)
+    assert dose_at(firm, "resin", 7.5) == dose_at(builders.settings(), "resin", 7.5)
+
+
 def test_a_dose_outside_the_limits_is_refused() -> None:
-    settings = builders.settings(catalyst_topcoat_pct=0.9)
+    settings = builders.settings(catalyst_topcoat_15c_pct=0.9)
     assert dose_at(settings, "topcoat", 15) is None
 
 

@@ -152,8 +152,7 @@ def test_access_in_the_order_of_control() -> None:
     assert access(asked, "access-raised") is Access.SCAFFOLD
     ladder = builders.enquiry(bay, access=Access.LADDER)
     assert access(ladder, "access-raised") is Access.TOWER  # no reason on record
-    with_reason = replace(ladder, ladder_reason="Nowhere to stand a tower: a stair below.")
-    assert access(with_reason, "ladder-for-long") is Access.LADDER
+    assert access(builders.ladder_enquiry(), "ladder-worked-from") is Access.LADDER
 
 
 def test_one_tower_is_not_made_to_protect_a_whole_garage() -> None:
@@ -358,7 +357,8 @@ def test_work_agreed_is_in_the_order_and_the_hours() -> None:
     [
         ({"topcoat_warm_c": 10}, "topcoat_warm_c"),
         ({"hot_batch_limit_l": 5}, "hot_batch_limit_l"),
-        ({"catalyst_topcoat_pct": 1.0, "catalyst_least_pct": 1.5}, "catalyst_least_pct"),
+        ({"catalyst_topcoat_10c_pct": 1.0, "catalyst_least_pct": 1.5}, "catalyst_least_pct"),
+        ({"test_mix_below_c": 15, "test_mix_above_c": 15}, "test_mix_below_c"),
     ],
 )
 def test_settings_that_contradict_each_other(changes: dict[str, float], code: str) -> None:

@@ -20,11 +20,13 @@ from quotegen.model.enquiry import (
     Enquiry,
     Opening,
     OpeningKind,
+    OutlineRow,
     Shape,
     Side,
     Size,
     WallJoint,
 )
+from quotegen.problems import Place
 from quotegen.takeoff.cutting import (
     Cut,
     CutRules,
@@ -35,9 +37,10 @@ from quotegen.takeoff.cutting import (
     pieces_along,
 )
 from quotegen.takeoff.geometry import end_growth_mm
-from quotegen.takeoff.job import make_job
+from quotegen.takeoff.job import Job, make_job
 from quotegen.takeoff.outline import build_outline
-from quotegen.takeoff.trims import TrimWork, cut_trims, plan_trims
+from quotegen.takeoff.trim_plan import plan_trims, trim_line_mm
+from quotegen.takeoff.trims import TrimWork, cut_trims
 from tests import builders
 
 STOCK_MM, LAP_MM = 3000.0, 50.0
@@ -230,12 +233,45 @@ def test_growth_of_a_facet_against_the_published_geometry() -> None:
     assert square == pytest.approx([25, -25])
 
 
-def test_a_trim_that_stands_off_is_as_long_as_the_offset_outline() -> None:
-    """Against shapely: the girth of a square grown by 25 mm with mitred corners."""
-    grown = Polygon([(0, 0), (3000, 0), (3000, 2000), (0, 2000)]).buffer(25, join_style="mitre")
-    lengths = (3000, 2000, 3000, 2000)
-    ours = sum(length + 2 * end_growth_mm(25, 90, True) for length in lengths)
-    assert ours == pytest.approx(grown.length)
+def job_of(corners: list[tuple[float, float]], kinds: list[EdgeKind]) -> Job:
+    """A job on a roof measured by offsets."""
+    given = builders.given
+    rows = tuple(
+        OutlineRow(
+            Place(builders.BOOK, "Outline", f"A{row}"),
+            kind,
+            along_mm=given("along", float(along), "mm"),
+            out_mm=given("out", float(out), "mm"),
+        )
+        for row, ((along, out), kind) in enumerate(zip(corners, kinds, strict=True), start=2)
+    )
+    roof = builders.roof(Shape.MEASURED, sizes={}, edges={}, outline_rows=rows)
+    enquiry = builders.enquiry(roof)
+    outline, _ = build_outline(enquiry, builders.settings())
+    assert outline is not None
+    return make_job(enquiry, outline, builders.settings(), enquiry.build_ups[0])
+
+
+PLAIN = [(0.0, 0.0), (3000.0, 0.0), (3000.0, 2000.0), (0.0, 2000.0)]
+CROOKED = [(0.0, 0.0), (3100.0, 150.0), (3600.0, 1400.0), (2300.0, 1250.0), (1900.0, 2600.0)]
+
+
+@pytest.mark.parametrize("corners", [PLAIN, CROOKED])
+def test_drips_all_round_stand_on_the_offset_outline(corners: list[tuple[float, float]]) -> None:
+    """Against shapely: the girth of the outline grown by the 25 mm of a batten, corners mitred."""
+    job = job_of(corners, [EdgeKind.FREE_DRIP] * len(corners))
+    lines_mm = sum(trim_line_mm(job, edge).number for edge in job.outline.edges)
+    grown = Polygon(corners).buffer(25, join_style="mitre", mitre_limit=100)
+    assert lines_mm == pytest.approx(grown.length)
+    assert lines_mm != pytest.approx(Polygon(corners).length)
+
+
+@pytest.mark.parametrize("at_left", [0.0, 1e-6, -1e-6, 500.0, -500.0])
+def test_a_drip_in_line_with_a_wall_begins_where_the_wall_ends(at_left: float) -> None:
+    """1 m of drip in line with 2 m of wall, or nearly: neither longer nor shorter at the wall."""
+    corners = [(0.0, at_left), (2000.0, 0.0), (3000.0, 0.0), (3000.0, 2000.0), (0.0, 2000.0)]
+    job = job_of(corners, [EdgeKind.WALL, *[EdgeKind.FREE_DRIP] * 4])
+    assert trim_line_mm(job, job.outline.edges[1]).number == pytest.approx(1000 + 25)
 
 
 def test_a_rectangle_has_two_pre_formed_corners() -> None:

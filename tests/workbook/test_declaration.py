@@ -20,7 +20,7 @@ from quotegen.workbook.declaration import CellKind, setting_column, sheets
 
 MADE_OTHERWISE = {
     "place", "customer", "roof", "existing", "site", "openings", "findings", "extras",
-    "kind", "sizes", "edges", "outline_rows",
+    "kind", "sizes", "edges", "outline_rows", "access_at",
 }  # fmt: skip
 
 

@@ -1,0 +1,141 @@
+"""The days of a job drawn along the clock: the deck to expect, when to lay, what is planned."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from markupsafe import Markup
+
+from quotegen.documents import svg
+from quotegen.documents.wording import Wording
+from quotegen.model.days import Span, WorkDay, WorkPlan
+from quotegen.model.takeoff import Phase
+
+WIDTH_MM = 174.0
+LABEL_MM = 27.0
+FIRST_H, LAST_H = 6, 20
+ROW_MM = 21.5
+HEAD_MM = 7.0
+BAR_MM = 3.6
+PLAN_MM = 5.4
+DECK_EACH_H = 2
+REASONS = 2
+_GREY = "#4a5458"
+_PALE = "#e3e8e9"
+_FAINT = "#aab2b5"
+_LAYING = (Phase.LAY, Phase.COAT)
+
+
+def day_chart(plan: WorkPlan, wording: Wording) -> Markup:
+    """A row for each day: deck temperatures, the hours for laminate and topcoat, the plan.
+
+    What is planned is numbered as in the list of the day; laying is dark.
+    """
+    parts = list(_hours())
+    for row, day in enumerate(plan.days):
+        parts += _day(day, HEAD_MM + row * ROW_MM, plan, wording)
+    return svg.picture(
+        WIDTH_MM,
+        HEAD_MM + len(plan.days) * ROW_MM,
+        "The days along the clock",
+        " ".join(_in_words(day, wording) for day in plan.days),
+        svg.join(parts),
+    )
+
+
+def day_name(day: date | None, number: int | None, wording: Wording) -> str:
+    """What a day is called: its date, or its number while it has none."""
+    return wording.short_day(day) if day else f"Day {number}"
+
+
+def clock(hour: float) -> str:
+    """A time of the day.
+
+    >>> clock(13.75)
+    '13:45'
+    """
+    minutes = round(hour * 60)
+    return f"{minutes // 60:02}:{minutes % 60:02}"
+
+
+def _x(hour: float) -> float:
+    return LABEL_MM + (hour - FIRST_H) / (LAST_H - FIRST_H) * (WIDTH_MM - LABEL_MM - 4)
+
+
+def _hours() -> Iterator[Markup]:
+    for hour in range(FIRST_H, LAST_H + 1, DECK_EACH_H):
+        yield svg.text(f"{hour:02}:00", (_x(hour), 3.0), 2.8, colour=_GREY)
+
+
+def _day(day: WorkDay, top: float, plan: WorkPlan, wording: Wording) -> Iterator[Markup]:
+    yield svg.line((0, top), (WIDTH_MM, top), stroke=svg.INK, stroke_width=0.25)
+    yield _left(day_name(day.day, day.number, wording), top + 4.0, 3.2, bold=True)
+    if day.day and day.number:
+        yield _left(f"day {day.number} of the job", top + 8.0, 2.7)
+    for hour in range(FIRST_H, LAST_H + 1):
+        top_end, low_end = (_x(hour), top + 4.6), (_x(hour), top + ROW_MM - 1)
+        yield svg.line(top_end, low_end, stroke=_FAINT, stroke_width=0.12)
+    if plan.forecast:
+        for hour in range(FIRST_H, LAST_H, DECK_EACH_H):
+            deck_c = day.hours[hour].deck_c
+            known = f"{wording.number(deck_c)} °C" if deck_c is not None else "not known"
+            said = known if day.hours[hour].dry or deck_c is None else f"{known}, rain"
+            yield svg.text(said, (_x(hour + DECK_EACH_H / 2), top + 2.6), 2.5, colour=_GREY)
+        yield from _windows(day.lay, "laminate", day, top + 5.2)
+        yield from _windows(day.coat, "topcoat", day, top + 9.4)
+    for number, spell in enumerate(day.spells, 1):
+        left, right = _x(spell.span.from_h), _x(spell.span.to_h)
+        dark = spell.phase in _LAYING
+        yield _box(left, top + 14.2, right - left, PLAN_MM, svg.INK if dark else svg.PAPER)
+        at = ((left + right) / 2, top + 14.2 + PLAN_MM / 2)
+        size = min(3.0, (right - left) * 0.9)
+        yield svg.text(str(number), at, size, bold=True, colour=svg.PAPER if dark else svg.INK)
+
+
+def _windows(spans: tuple[Span, ...], words: str, day: WorkDay, top: float) -> Iterator[Markup]:
+    for span in spans:
+        left, right = _x(span.from_h), _x(span.to_h)
+        yield _box(left, top, right - left, BAR_MM, _PALE)
+        size = min(2.6, (right - left) / len(words) * 1.6)
+        yield svg.text(words, ((left + right) / 2, top + BAR_MM / 2), size)
+    if not spans:
+        why = ", ".join(day.against[:REASONS])
+        middle = (_x(FIRST_H) + _x(LAST_H)) / 2
+        said = f"no {words}" + (f": {why}" if why else "")
+        yield _box(_x(FIRST_H), top, _x(LAST_H) - _x(FIRST_H), BAR_MM, svg.PAPER, edge=False)
+        yield svg.text(said, (middle, top + BAR_MM / 2), 2.6)
+
+
+def _box(
+    left: float, top: float, width: float, height: float, fill: str, *, edge: bool = True
+) -> Markup:
+    corners = [(left, top), (left + width, top), (left + width, top + height), (left, top + height)]
+    stroke = svg.INK if edge else "none"
+    return svg.polygon(corners, fill=fill, stroke=stroke, stroke_width=0.25)
+
+
+def _left(words: str, y: float, size: float, *, bold: bool = False) -> Markup:
+    style: dict[str, str | float] = {"font_weight": 600} if bold else {}
+    return svg.element(
+        "text",
+        words,
+        x=0,
+        y=y,
+        font_family=svg.FONT,
+        font_size=size,
+        fill=svg.INK,
+        **style,
+    )
+
+
+def _in_words(day: WorkDay, wording: Wording) -> str:
+    """A day for those who listen."""
+    said = [day_name(day.day, day.number, wording)]
+    for words, spans in (("laminate", day.lay), ("topcoat", day.coat)):
+        hours = " and ".join(f"{clock(s.from_h)} to {clock(s.to_h)}" for s in spans)
+        said.append(f"{words} {hours}" if hours else f"no {words}")
+    planned = ", ".join(
+        f"{number} {spell.phase} {clock(spell.span.from_h)} to {clock(spell.span.to_h)}"
+        for number, spell in enumerate(day.spells, 1)
+    )
+    said.append(f"planned: {planned}" if planned else "nothing planned")
+    return "; ".join(said) + "."

@@ -1,0 +1,183 @@
+"""The day sheet as the crew reads it: the days along the clock, and what to write down."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from quotegen.documents.day_chart import clock, day_chart
+from quotegen.documents.method_view import limit_lines
+from quotegen.documents.paper import capital, one_line
+from quotegen.documents.wording import Wording
+from quotegen.model.days import Spell, WorkDay
+from quotegen.model.issue import Issue
+from quotegen.model.safety import MethodStatement
+from quotegen.model.takeoff import Mixes, Phase
+from quotegen.reference.loader import figure
+from quotegen.safety.climate import dew_point_c, least_deck_temperature_c
+from quotegen.units import round_up
+
+AIR_C = (5, 7, 9, 11, 13, 15, 17, 20, 23, 26)
+HUMIDITY_PCT = (50, 55, 60, 65, 70, 75, 80, 85)
+READING_LINES = 5
+DECK_STEP_C = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class SpellView:
+    """One part of a day: its number in the chart, when, what, the deck to expect, the holds."""
+
+    number: str
+    times: str
+    what: str
+    deck: str
+    holds: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DayView:
+    """One day of work."""
+
+    title: str
+    last_topcoat: str
+    spells: tuple[SpellView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MixLine:
+    """One mix to be written down: which, how much, for what."""
+
+    number: str
+    litres: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeastDeck:
+    """One row of the table of the least deck temperature: air, and a cell for each humidity."""
+
+    air: str
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DaySheetView:
+    """Everything the template of the day sheet shows but for the head."""
+
+    reference: str
+    revision: str
+    dated: str
+    site_address: str
+    build_up: str
+    in_charge: str
+    refused: str
+    measured: bool
+    chart: Markup
+    days: tuple[DayView, ...]
+    limits: tuple[str, ...]
+    humidities: tuple[str, ...]
+    least_decks: tuple[LeastDeck, ...]
+    reading_lines: int
+    photos: tuple[str, ...]
+    mixes: tuple[MixLine, ...]
+
+
+def day_sheet_view(statement: MethodStatement, issue: Issue, wording: Wording) -> DaySheetView:
+    """The day sheet in ready words, its limits those of the method statement."""
+    plan = statement.days
+    return DaySheetView(
+        reference=issue.reference,
+        revision=str(issue.revision),
+        dated=wording.date(statement.dated),
+        site_address=one_line(statement.enquiry.site_address),
+        build_up=str(statement.build_up),
+        in_charge=statement.settings.text("supervisor"),
+        refused=_refused(plan.refused),
+        measured=not plan.forecast,
+        chart=day_chart(plan, wording),
+        days=tuple(_days(statement, wording)),
+        limits=limit_lines(statement.limits, wording),
+        humidities=tuple(f"{pct} %" for pct in HUMIDITY_PCT),
+        least_decks=tuple(_least_decks(statement, wording)),
+        reading_lines=READING_LINES,
+        photos=statement.photos,
+        mixes=tuple(_mixes(statement.option.mixes, wording)),
+    )
+
+
+def _refused(phase: Phase | None) -> str:
+    if phase is None:
+        return ""
+    return f"the forecast has no room for: {phase}, in its place and dry until it has set"
+
+
+def _days(statement: MethodStatement, wording: Wording) -> Iterator[DayView]:
+    begun: set[Phase] = set()
+    for day in statement.days.worked:
+        spells = []
+        for number, spell in enumerate(day.spells, 1):
+            spells.append(_spell(number, spell, statement, spell.phase not in begun, wording))
+            begun.add(spell.phase)
+        title = f"Day {day.number}"
+        yield DayView(
+            title=f"{title}: {wording.long_day(day.day)}" if day.day else title,
+            last_topcoat=_last_topcoat(day),
+            spells=tuple(spells),
+        )
+
+
+def _last_topcoat(day: WorkDay) -> str:
+    coats = any(spell.phase is Phase.COAT for spell in day.spells)
+    return clock(day.last_topcoat_h) if coats and day.last_topcoat_h is not None else ""
+
+
+def _spell(
+    number: int, spell: Spell, statement: MethodStatement, first: bool, wording: Wording
+) -> SpellView:
+    steps = [step for step in statement.steps if step.phase is spell.phase] if first else []
+    titles = "; ".join(step.title for step in steps)
+    what = titles or f"{capital(spell.phase)}, going on"
+    if spell.abrade:
+        what += ". The laminate is too old for topcoat: abrade and wipe it first"
+    return SpellView(
+        number=str(number),
+        times=f"{clock(spell.span.from_h)} to {clock(spell.span.to_h)}",
+        what=what,
+        deck=_deck(spell, wording),
+        holds=tuple(step.hold_point for step in steps if step.hold_point),
+    )
+
+
+def _deck(spell: Spell, wording: Wording) -> str:
+    if spell.deck_c is None:
+        return ""
+    coldest, warmest = (wording.number(c) for c in spell.deck_c)
+    return f"{coldest} °C" if coldest == warmest else f"{coldest} to {warmest} °C"
+
+
+def _least_decks(statement: MethodStatement, wording: Wording) -> Iterator[LeastDeck]:
+    """The least deck temperature by air and humidity; blank where the air is too humid."""
+    limits = statement.limits
+    magnus = (figure("dew_point.magnus_a").number, figure("dew_point.magnus_b_c").number)
+    for air_c in AIR_C:
+        cells = []
+        for humidity_pct in HUMIDITY_PCT:
+            dew_c = dew_point_c(air_c, humidity_pct, *magnus)
+            least_c = least_deck_temperature_c(
+                dew_c, limits.dew_margin_c.number, limits.least_c.number
+            )
+            cells.append(wording.number(round_up(least_c, DECK_STEP_C), 1))
+        yield LeastDeck(f"{air_c} °C", tuple(cells))
+
+
+def _mixes(mixes: Sequence[Mixes], wording: Wording) -> Iterator[MixLine]:
+    """A line for each mix of the cool table, in the order of laying."""
+    number = 0
+    for one in mixes:
+        if one.hot:
+            continue
+        for size in one.sizes:
+            for words in size.whats:
+                number += 1
+                litres = f"{capital(one.material)}, {wording.number(size.litres.number, 1)} l"
+                yield MixLine(str(number), litres, words)

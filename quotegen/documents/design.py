@@ -1,0 +1,58 @@
+"""How one kind of paper is made: from its subject by a template to HTML, and from that to a PDF."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Generic, TypeVar
+
+from quotegen.documents import templates
+from quotegen.documents.paper import PictureBox, letterhead, one_line, sheet
+from quotegen.documents.pdf import Attachment, Rendered, render
+from quotegen.documents.wording import Wording
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.issue import Issue
+from quotegen.model.settings import Settings
+
+Subject = TypeVar("Subject")
+
+
+@dataclass(frozen=True, slots=True)
+class Design(Generic[Subject]):
+    """One kind of paper.
+
+    `title` is what it is called, `about` says whose enquiry and settings it is made from, `fill`
+    gives what its template shows besides the frame and the firm's head. `attach` gives the files
+    that go inside the PDF.
+    """
+
+    title: str
+    template: str
+    about: Callable[[Subject], tuple[Enquiry, Settings]]
+    fill: Callable[[Subject, Issue, Wording, PictureBox], Mapping[str, Any]]
+    attach: Callable[[Subject, Issue], tuple[Attachment, ...]] = lambda _subject, _issue: ()
+
+    def html(self, subject: Subject, issue: Issue, box: PictureBox | None = None) -> str:
+        """The HTML of the paper; without a box of pictures it has neither logo nor photos."""
+        enquiry, settings = self.about(subject)
+        wording = Wording.of(settings)
+        box = box or PictureBox(None, enquiry.ref)
+        roof = f"{enquiry.roof.kind} roof, {one_line(enquiry.site_address)}"
+        return templates.fill(
+            self.template,
+            box.templates,
+            sheet=sheet(self.title, roof, issue, settings, wording),
+            head=letterhead(settings, enquiry, box),
+            **self.fill(subject, issue, wording, box),
+        )
+
+    def make(self, subject: Subject, issue: Issue, folder: Path | None) -> Rendered:
+        """The paper as a PDF; logo, photos and the owner's templates come from the folder."""
+        box = PictureBox(folder, self.about(subject)[0].ref)
+        html = self.html(subject, issue, box)
+        return render(
+            html,
+            box.pictures,
+            folders=(box.templates,) if box.templates else (),
+            problems=tuple(box.problems),
+            attachments=self.attach(subject, issue),
+        )

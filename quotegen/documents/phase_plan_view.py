@@ -1,0 +1,104 @@
+"""The construction phase plan as whoever asks for it reads it: every sentence and figure ready."""
+
+from dataclasses import dataclass
+
+from quotegen.documents.method_view import SymbolView
+from quotegen.documents.paper import listed, one_line
+from quotegen.documents.risk_view import Pair
+from quotegen.documents.signs import sign
+from quotegen.documents.wording import Wording
+from quotegen.model.issue import Issue
+from quotegen.model.safety import ConstructionPlan, MethodStatement, PlanEntry
+from quotegen.safety.words import BLANK_LINE
+
+NOT_AGREED = f"not agreed yet: {BLANK_LINE}"
+WORN = (("eyes", "eyes"), ("hands", "hands"), ("breathing", "breathing"), ("other", "clothing"))
+
+
+@dataclass(frozen=True, slots=True)
+class HoldView:
+    """A hold point with the number and title its step has in the method statement."""
+
+    number: str
+    title: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class PhasePlanView:
+    """Everything the template of the construction phase plan shows but for the firm's head."""
+
+    reference: str
+    revision: str
+    dated: str
+    site_address: str
+    customer: str
+    build_up: str
+    accepted: bool
+    project: tuple[Pair, ...]
+    notice_due: bool
+    notice: tuple[str, ...]
+    people: tuple[PlanEntry, ...]
+    running: tuple[PlanEntry, ...]
+    welfare: tuple[PlanEntry, ...]
+    worn: tuple[SymbolView, ...]
+    site_rules: tuple[str, ...]
+    emergency: tuple[PlanEntry, ...]
+    dangers: tuple[Pair, ...]
+    lesser_dangers: str
+    particular: str
+    holds: tuple[HoldView, ...]
+    signing: tuple[PlanEntry, ...]
+    checked: str
+
+
+def phase_plan_view(plan: ConstructionPlan, issue: Issue, wording: Wording) -> PhasePlanView:
+    """The construction phase plan in ready words."""
+    statement = plan.statement
+    lesser = len(statement.risks) - len(plan.dangers)
+    return PhasePlanView(
+        reference=issue.reference,
+        revision=str(issue.revision),
+        dated=wording.date(statement.dated),
+        site_address=one_line(statement.enquiry.site_address),
+        customer=statement.enquiry.customer.name,
+        build_up=str(statement.build_up),
+        accepted=statement.accepted,
+        project=_project(statement, wording),
+        notice_due=plan.notice.due,
+        notice=plan.notice_lines,
+        people=plan.people,
+        running=plan.running,
+        welfare=plan.welfare,
+        worn=tuple(SymbolView(sign(key), words) for key, words in WORN),
+        site_rules=plan.site_rules,
+        emergency=plan.emergency,
+        dangers=tuple(Pair(risk.hazard, risk.who) for risk in plan.dangers),
+        lesser_dangers=wording.count(lesser, "more danger", "more dangers") if lesser else "",
+        particular=listed(plan.particular) if plan.particular else "",
+        holds=tuple(
+            HoldView(str(number), step.title, step.hold_point)
+            for number, step in enumerate(statement.steps, 1)
+            if step.hold_point
+        ),
+        signing=plan.signing,
+        checked=wording.date(plan.checked),
+    )
+
+
+def _project(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
+    enquiry, programme = statement.enquiry, statement.option.programme
+    area = wording.number(statement.take_off.outline.area_m2.number, 2)
+    height, start = enquiry.roof.height_mm, enquiry.start_on
+    edge = wording.mm(height.number) if height else "a height not known"
+    below = listed([str(place) for place in enquiry.below]) if enquiry.below else "not known"
+    crew = wording.count(programme.crew.number, "person", "people")
+    days = wording.count(programme.days.number, "day", "days")
+    return (
+        Pair("Work", f"fibreglass on the {enquiry.roof.kind} roof, {area} m²"),
+        Pair("First day", f"{wording.date(start)} or later" if start else NOT_AGREED),
+        Pair("Time", f"about {days} for {crew}"),
+        Pair("Who is there", str(enquiry.occupier or "not known")),
+        Pair("Way up", f"{statement.option.access.chosen}; the edge is at {edge}"),
+        Pair("Below the edge", below),
+    )

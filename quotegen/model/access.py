@@ -1,0 +1,47 @@
+"""How the crew gets to the edge and works there, and what keeps it from falling."""
+
+from dataclasses import dataclass
+
+from quotegen.model.enquiry import Access
+from quotegen.working import Figure
+
+
+@dataclass(frozen=True, slots=True)
+class LadderUse:
+    """What a ladder would be worked from for: the longest task by the clock.
+
+    `refusals` are what it is refused for, in words; none of them, and it is allowed.
+    """
+
+    task: str
+    longest_min: Figure
+    refusals: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GuardRails:
+    """The guard rails of the firm's platforms, heights above the boards, and their largest gap."""
+
+    top_mm: Figure
+    middle_mm: Figure
+    toe_board_mm: Figure
+    largest_gap_mm: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class AccessPlan:
+    """How the crew works at the edge, and the reasons in the order of control.
+
+    `platform_m` is the length of edge to be protected, by so many `towers` where it is towers;
+    `away_m2` the roof far enough from every open edge to stand on while they are unguarded.
+    `asked` is what the row asked for; None was blank, and the more cautious choice was made.
+    `ladder` is how a ladder was judged, None where none was asked for with a reason.
+    """
+
+    chosen: Access
+    asked: Access | None
+    reasons: tuple[str, ...]
+    platform_m: Figure
+    towers: Figure
+    away_m2: Figure
+    ladder: LadderUse | None

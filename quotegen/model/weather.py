@@ -1,0 +1,67 @@
+"""The weather as it is forecast, and the hours in which something may be laid."""
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from quotegen.problems import Place
+from quotegen.working import Figure
+
+
+class Sky(StrEnum):
+    """What is forecast to come down."""
+
+    DRY = "dry"
+    RAIN = "rain"
+
+
+@dataclass(frozen=True, slots=True)
+class Weather:
+    """One row of the Forecast sheet: what holds from an hour on, or the whole day.
+
+    `from_hour` is None for one figure of the whole day. Anything None is not known.
+    """
+
+    place: Place
+    day: date
+    from_hour: int | None
+    air_c: Figure | None
+    humidity_pct: Figure | None
+    deck_c: Figure | None
+    sky: Sky | None
+
+
+class Against(StrEnum):
+    """Why something may not be done in an hour."""
+
+    UNKNOWN = "not forecast"
+    RAIN = "rain"
+    COLD = "too cold"
+    HOT = "too hot"
+    HUMID = "too humid"
+    DEW = "dew on the deck"
+    ICE = "ice"
+    LATE = "too late on a winter's day"
+    WHOLE_DAY = "morning and evening not forecast"
+
+
+@dataclass(frozen=True, slots=True)
+class Hour:
+    """One hour of a day: what the deck is taken to be, and what speaks against each kind of work.
+
+    `deck_c` is the coldest the deck is taken to be, None where it is not known. `work`, `lay` and
+    `coat` are empty where the roof may be worked on, laminated and topcoated.
+    """
+
+    deck_c: float | None
+    dew_point_c: float | None
+    dry: bool
+    work: tuple[Against, ...]
+    lay: tuple[Against, ...]
+    coat: tuple[Against, ...]
+
+    @property
+    def lets_set(self) -> bool:
+        """Whether what is laid goes on setting: dry, and no dew on it."""
+        dewy = self.dew_point_c is not None and (self.deck_c or 0.0) <= self.dew_point_c
+        return self.dry and self.deck_c is not None and not dewy

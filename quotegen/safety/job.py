@@ -1,0 +1,81 @@
+"""What the facts of one job are read off, and how an answer is put.
+
+A blank cell is "not known", and not known counts as the answer that needs more care.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.roof import Outline
+from quotegen.model.safety import Known
+from quotegen.model.settings import Settings
+from quotegen.model.takeoff import Need, OptionTakeOff
+from quotegen.working import Figure
+
+BLANK = "blank"
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """What the facts of one job are read off: the enquiry, and one build-up of its take-off."""
+
+    enquiry: Enquiry
+    outline: Outline
+    option: OptionTakeOff
+    settings: Settings
+
+    def need(self, item: str) -> Need | None:
+        """The need of the take-off for an item, None where the job takes none of it."""
+        return next((need for need in self.option.needs if need.item == item), None)
+
+
+Answer: TypeAlias = tuple[Known, str]
+"""What is known of a fact, and what that was taken from."""
+
+Read: TypeAlias = Callable[[Job], Answer]
+
+
+def known(yes: bool) -> Known:
+    """Yes or no, of what has been looked at.
+
+    >>> known(True)
+    <Known.YES: 'yes'>
+    """
+    return Known.YES if yes else Known.NO
+
+
+def blank(heading: str) -> Answer:
+    """The answer of an empty cell.
+
+    >>> blank("year built")
+    (<Known.UNKNOWN: 'not known'>, 'year built: blank')
+    """
+    return Known.UNKNOWN, f"{heading}: {BLANK}"
+
+
+def yes_or_no(value: bool | None, heading: str) -> Answer:
+    """The answer of a yes or no cell."""
+    if value is None:
+        return blank(heading)
+    return known(value), f"{heading}: {'yes' if value else 'no'}"
+
+
+def one_of(value: object | None, heading: str, *careful: object) -> Answer:
+    """The answer of a cell with a choice: yes where it is one that needs care."""
+    if value is None:
+        return blank(heading)
+    return known(value in careful), f"{heading}: {value}"
+
+
+def measured(figure: Figure | None, heading: str, careful: Callable[[float], bool]) -> Answer:
+    """The answer of a number: yes where it is one that needs care."""
+    if figure is None:
+        return blank(heading)
+    return known(careful(figure.number)), f"{heading}: {figure.number:g} {figure.unit}".rstrip()
+
+
+def taken_off(yes: bool, what: str) -> Answer:
+    """The answer of the take-off, which always knows."""
+    return known(yes), f"take-off: {'' if yes else 'not: '}{what}"

@@ -1,0 +1,63 @@
+"""The guard rails of the firm's platforms against the published figures.
+
+The clear gaps are reckoned from the heights alone: the thickness of the rails would only make
+them smaller.
+"""
+
+from quotegen.model.access import GuardRails
+from quotegen.model.settings import Settings
+from quotegen.problems import Place, Problem, problem
+from quotegen.reference.loader import figure
+from quotegen.working import Figure, derive
+
+
+def planned_rails(settings: Settings) -> GuardRails:
+    """The rails the firm's platforms have, with the largest gap between them."""
+    heights = {
+        "top_mm": settings["rail_top_mm"].renamed("top guard rail"),
+        "middle_mm": settings["rail_middle_mm"].renamed("middle rail"),
+        "toe_board_mm": settings["rail_toe_board_mm"].renamed("toe board"),
+    }
+    gap = derive("largest gap between the rails", "mm", largest_gap_mm, **heights)
+    return GuardRails(**heights, largest_gap_mm=gap)
+
+
+def check_rails(settings: Settings, book: str) -> list[Problem]:
+    """Every published figure the planned rails fall short of."""
+    rails = planned_rails(settings)
+    least_top, most_gap = (
+        figure("work_at_height.guard_rail_mm"),
+        figure("work_at_height.guard_gap_mm"),
+    )
+    least_toe = figure("work_at_height.toe_board_mm")
+    short = [
+        (rails.top_mm, rails.top_mm.number < least_top.number, "at least", least_top),
+        (rails.largest_gap_mm, rails.largest_gap_mm.number > most_gap.number, "not over", most_gap),
+        (rails.toe_board_mm, rails.toe_board_mm.number < least_toe.number, "at least", least_toe),
+    ]
+    return [
+        _falls_short(book, rail, asked, limit) for rail, is_short, asked, limit in short if is_short
+    ]
+
+
+def _falls_short(book: str, rail: Figure, asked: str, limit: Figure) -> Problem:
+    return problem(
+        "guard-rails-short",
+        Place(book, "Rates"),
+        seen=f"{rail.number:g} mm",
+        words=rail.name,
+        limit=f"{asked} {limit.number:g} mm",
+    )
+
+
+def largest_gap_mm(top_mm: float, middle_mm: float, toe_board_mm: float) -> float:
+    """The largest clear gap in a guard rail: between toe board, middle rail and top rail.
+
+    Inputs: heights above the boards [mm]; rails out of order count as the gap they leave. Result
+    [mm]. Source: Work at Height Regulations 2005, schedule 2: no gap over 470 mm.
+
+    >>> largest_gap_mm(950, 475, 150), largest_gap_mm(950, 500, 150)
+    (475, 450)
+    """
+    at = sorted((toe_board_mm, min(middle_mm, top_mm), top_mm))
+    return max(at[1] - at[0], at[2] - at[1])

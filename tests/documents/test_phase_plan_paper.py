@@ -1,0 +1,161 @@
+"""The construction phase plan as printed: short, whole, and in step with the method statement."""
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from quotegen.app import work_out
+from quotegen.demo.scenario import demo_date, write_demo
+from quotegen.documents.method_paper import METHOD
+from quotegen.documents.pdf import Rendered
+from quotegen.documents.phase_plan_paper import PHASE_PLAN
+from quotegen.documents.phase_plan_view import NOT_AGREED, phase_plan_view
+from quotegen.documents.wording import Wording
+from quotegen.model.enquiry import Access, BuildUp, Customer, CustomerKind, Occupier, SiteFacts
+from quotegen.model.safety import ConstructionPlan, MethodStatement
+from quotegen.resources import price_lists_folder
+from quotegen.safety.construction_plan import make_plan
+from quotegen.safety.statement import make_statement
+from tests.builders import TODAY, canted_bay, given
+from tests.documents.conftest import ISSUE, bay_enquiry, priced, text_of
+
+POUNDS = Wording("en_GB", "GBP")
+KINDS = [Customer("Ms R. Petrel", kind, "9 Gull Row, Mizzlehaven ZZ1 2AB") for kind in CustomerKind]
+HOSTILE = '<script>alert("x")</script> & <b>bold</b>'
+
+
+def plan_of(**changes: Any) -> ConstructionPlan:
+    """The plan of the bay with these changes."""
+    quote = priced(bay_enquiry(**changes))
+    return make_plan(make_statement(quote.take_off, quote.settings, TODAY))
+
+
+def squeezed(text: str) -> str:
+    return "".join(text.split())
+
+
+def test_it_is_two_pages_at_most(phase_plan_paper: Rendered) -> None:
+    # House rule: one page, two at most.
+    assert phase_plan_paper.pages <= 2
+
+
+@pytest.mark.parametrize("customer", KINDS, ids=lambda c: str(c.kind))
+def test_the_fullest_plan_is_two_pages_at_most(customer: Customer) -> None:
+    made = plan_of(
+        customer=customer,
+        access=Access.SCAFFOLD,
+        occupier=Occupier.TENANT,
+        below=(),
+        site=SiteFacts(),
+        year_built=given("year built", 1896.0, "year"),
+        gutter_mm=given("gutter", 3000.0, "mm"),
+    )
+    paper = PHASE_PLAN.make(made, ISSUE, None)
+    assert (paper.pages, paper.warnings) == (2, ())
+
+
+def test_the_plan_of_every_demo_enquiry_is_short_and_warns_of_nothing(tmp_path: Path) -> None:
+    book = write_demo(tmp_path)
+    assert isinstance(book, Path)
+    lists = sorted(price_lists_folder().glob("*.xlsx"))
+    made = [one.statement for one in work_out(book, lists, demo_date()).worked]
+    assert len(made) >= 8
+    for statement in made:
+        assert statement is not None
+        paper = PHASE_PLAN.make(make_plan(statement), ISSUE, None)
+        assert (paper.pages, paper.warnings) == (2, ()), statement.enquiry.ref
+
+
+def test_everything_in_the_record_is_printed(
+    phase_plan_paper: Rendered, bay_plan: ConstructionPlan
+) -> None:
+    parts = (bay_plan.people, bay_plan.running, bay_plan.welfare, bay_plan.emergency)
+    entries = [entry for part in (*parts, bay_plan.signing) for entry in part]
+    wanted = [text for entry in entries for text in (entry.title, *entry.texts)]
+    wanted += [*bay_plan.notice_lines, *bay_plan.site_rules, *bay_plan.particular]
+    wanted += [risk.hazard for risk in bay_plan.dangers]
+    text = squeezed(text_of(phase_plan_paper))
+    assert [words for words in wanted if squeezed(words) not in text] == []
+
+
+def test_the_hold_points_are_those_of_the_statement_under_its_numbers(
+    phase_plan_paper: Rendered, bay_statement: MethodStatement
+) -> None:
+    text = squeezed(text_of(phase_plan_paper))
+    holds = [
+        f"{number} {step.title}. {step.hold_point}"
+        for number, step in enumerate(bay_statement.steps, 1)
+        if step.hold_point
+    ]
+    assert len(holds) > 5
+    assert [hold for hold in holds if squeezed(hold) not in text] == []
+
+
+def test_it_is_read_from_the_project_to_the_signatures(phase_plan_paper: Rendered) -> None:
+    text = text_of(phase_plan_paper)
+    headings = [
+        "Construction phase plan",
+        "Who is who",
+        "What can hurt someone worst here",
+        "Emergency",
+        "How the work is run",
+        "Toilet, water, rest",
+        "Rules of the site",
+        "Hold points: wait here until it is so",
+        "What the signature says",
+    ]
+    places = [text.index(heading) for heading in headings]
+    assert places == sorted(places)
+
+
+def test_the_parts_it_points_to_are_in_the_statement(
+    phase_plan_paper: Rendered, bay_statement: MethodStatement
+) -> None:
+    text = text_of(phase_plan_paper)
+    statement = METHOD.html(bay_statement, ISSUE)
+    for name in ("Risks and what is done about them", "Emergency", "If it goes wrong"):
+        assert f"“{name}”" in text
+        assert f"<h2>{name}</h2>" in statement
+
+
+def test_the_first_day_is_printed_or_left_to_fill_in() -> None:
+    open_still = PHASE_PLAN.html(plan_of(start_on=None), ISSUE)
+    assert NOT_AGREED in open_still
+    agreed = PHASE_PLAN.html(plan_of(start_on=date(2026, 12, 7)), ISSUE)
+    assert "7 December 2026 or later" in agreed
+    assert NOT_AGREED not in agreed
+
+
+def test_a_notice_that_is_due_is_said_first(bay_plan: ConstructionPlan) -> None:
+    # Regulation 6(2): before the construction phase begins.
+    assert "Not due for our part." in PHASE_PLAN.html(bay_plan, ISSUE)
+    due = replace(bay_plan, notice=replace(bay_plan.notice, due=True))
+    assert "Due before the start." in PHASE_PLAN.html(due, ISSUE)
+    assert "Not due" not in PHASE_PLAN.html(due, ISSUE)
+
+
+def test_it_is_written_for_the_build_up_of_the_statement() -> None:
+    made = plan_of(accepted=BuildUp.CAP_OVER)
+    html = PHASE_PLAN.html(made, ISSUE)
+    assert "Written for cap over." in html
+    assert "Nobody has chosen yet" not in html
+    assert "Nobody has chosen yet" in PHASE_PLAN.html(plan_of(), ISSUE)
+
+
+def test_what_is_not_known_is_said() -> None:
+    bare = plan_of(occupier=None, below=(), roof=canted_bay(height_mm=None))
+    project = {pair.name: pair.words for pair in phase_plan_view(bare, ISSUE, POUNDS).project}
+    assert project["Who is there"] == "not known"
+    assert project["Below the edge"] == "not known"
+    assert "a height not known" in project["Way up"]
+
+
+def test_nothing_typed_into_the_workbook_is_taken_for_html() -> None:
+    customer = Customer(HOSTILE, CustomerKind.LANDLORD, HOSTILE)
+    html = PHASE_PLAN.html(plan_of(customer=customer, site_address=HOSTILE), ISSUE)
+    assert "<script>" not in html
+    assert "<b>" not in html
+    assert "&lt;script&gt;" in html

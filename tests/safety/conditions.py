@@ -1,0 +1,195 @@
+"""Every rule of every table with its conditions, and whether a statement prints it.
+
+A rule here is anything that is printed or not: a hazard, one of its controls or worse ratings, a
+step or a line of it, a substance, a task, a note. Its `whens` are the conditions it stands under,
+the outermost first.
+"""
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from typing import Any
+
+from quotegen.model.safety import ConstructionPlan, MethodStatement, PlanEntry
+from quotegen.reference import rules
+from quotegen.reference.rules import (
+    Condition,
+    HazardRule,
+    Line,
+    NoteRule,
+    ProtectionRule,
+    StepRule,
+    SubstanceRule,
+    Worse,
+)
+from quotegen.safety.construction_plan import make_plan
+from quotegen.safety.facts import holds
+
+TABLES: Mapping[str, Callable[[], Iterable[Any]]] = {
+    "hazards": rules.hazards,
+    "steps": rules.steps,
+    "substances": rules.substances,
+    "protection": rules.protection,
+    "plan": lambda: (note for notes in rules.plan().values() for note in notes),
+    **{
+        table: lambda table=table: rules.notes(table)
+        for table in (
+            "cautions", "emergency", "law", "marks", "people", "photos", "stored", "waste",
+        )
+    },
+}
+ELSEWHERE = {
+    "facts": "the facts themselves",
+    "matrix": "one rule, tested by itself",
+    "incompatible": "no conditions: a pair is printed in the rows of its substances",
+    "ladder": "no facts: what a ladder is refused for is read off the take-off",
+}
+"""Tables that hold no conditions on facts, and why."""
+
+_HEADED: Mapping[type, Callable[[Any], str]] = {
+    HazardRule: lambda rule: rule.hazard,
+    StepRule: lambda rule: rule.title,
+    SubstanceRule: lambda rule: rule.name,
+    ProtectionRule: lambda rule: rule.task,
+}
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One thing that is printed or not, with its place and the conditions it stands under."""
+
+    table: str
+    head: str
+    text: str
+    worse: tuple[int, int] | None
+    whens: tuple[Condition, ...]
+
+    @property
+    def name(self) -> str:
+        """A short name for the report of a test."""
+        said = f"worse {self.worse}" if self.worse else self.text
+        return f"{self.table}: {self.head}: {said}"[:110]
+
+    @property
+    def conditions(self) -> tuple[Condition, ...]:
+        """The conditions that ask for anything."""
+        return tuple(when for when in self.whens if when.facts)
+
+
+def every_rule() -> list[Rule]:
+    """Every rule of every table."""
+    return [
+        rule
+        for table, read in TABLES.items()
+        for row in read()
+        for rule in _rules(table, row, _head(row), ())
+    ]
+
+
+def _head(row: Any) -> str:
+    return row.title if isinstance(row, NoteRule) else _HEADED[type(row)](row)
+
+
+def _rules(table: str, thing: Any, head: str, whens: tuple[Condition, ...]) -> Iterator[Rule]:
+    if isinstance(thing, Line):
+        yield Rule(table, head, thing.text, None, (*whens, thing.when))
+    elif isinstance(thing, Worse):
+        yield Rule(table, head, "", thing.rating, (*whens, thing.when))
+    elif isinstance(thing, tuple):
+        for part in thing:
+            yield from _rules(table, part, head, whens)
+    elif is_dataclass(thing) and not isinstance(thing, Condition):
+        if type(thing) in _HEADED:
+            whens = (*whens, thing.when)  # type: ignore[attr-defined]
+            yield Rule(table, head, "", None, whens)
+        for field in fields(thing):
+            yield from _rules(table, getattr(thing, field.name), head, whens)
+
+
+def stands(rule: Rule, made: MethodStatement) -> bool:
+    """Whether the facts of a statement call for a rule."""
+    return all(holds(when, made.facts) for when in rule.whens)
+
+
+def is_printed(rule: Rule, made: MethodStatement) -> bool:
+    """Whether a statement, or the construction phase plan made from it, says what a rule says."""
+    found = _PRINTED[rule.table](made, rule.head)
+    if found is None:
+        return False
+    if rule.worse:
+        (risk,) = [risk for risk in made.risks if risk.hazard == rule.head]
+        before = risk.before.likelihood * risk.before.severity
+        return before >= rule.worse[0] * rule.worse[1]
+    pattern = re.compile(_pattern(rule.text), re.DOTALL)
+    whole = pattern.fullmatch if rule.table == "plan" else pattern.search
+    return not rule.text or any(whole(text) for text in found)
+
+
+def _pattern(text: str) -> str:
+    return ".*?".join(re.escape(part) for part in re.split(r"\{\w+\}", text))
+
+
+def _texts(thing: Any) -> Iterator[str]:
+    if isinstance(thing, str):
+        yield thing
+    elif isinstance(thing, tuple):
+        for part in thing:
+            yield from _texts(part)
+    elif is_dataclass(thing):
+        for field in fields(thing):
+            yield from _texts(getattr(thing, field.name))
+
+
+Printed = Callable[[MethodStatement, str], list[str] | None]
+
+
+def _in_one(records: Callable[[MethodStatement], Iterable[Any]], name: str) -> Printed:
+    """The texts of the record that carries the head of the rule; None where there is none."""
+
+    def read(made: MethodStatement, head: str) -> list[str] | None:
+        found = [list(_texts(one)) for one in records(made) if getattr(one, name) == head]
+        return found[0] if found else None
+
+    return read
+
+
+def _titled(records: Callable[[MethodStatement], Iterable[tuple[str, str]]]) -> Printed:
+    return lambda made, head: [text for title, text in records(made) if title == head]
+
+
+_PRINTED: Mapping[str, Printed] = {
+    "hazards": _in_one(lambda made: made.risks, "hazard"),
+    "steps": _in_one(lambda made: made.steps, "title"),
+    "substances": _in_one(lambda made: made.substances, "name"),
+    "protection": _in_one(lambda made: made.protection, "task"),
+    "plan": lambda made, head: _plan_texts(made, head),
+    "law": _titled(lambda made: ((note.title, note.text) for note in made.law)),
+    "marks": _titled(lambda made: made.marks),
+    "emergency": _titled(lambda made: made.emergency),
+    "stored": _titled(lambda made: made.stored),
+    "people": lambda made, _: list(made.people),
+    "photos": lambda made, _: [
+        note.line.text for note in rules.notes("photos") if holds(note.line.when, made.facts)
+    ],
+    "waste": lambda made, _: list(made.waste_notes),
+    "cautions": lambda made, _: list(made.cautions),
+}
+
+
+_LAST: list[tuple[MethodStatement, ConstructionPlan]] = []
+
+
+def _plan(made: MethodStatement) -> ConstructionPlan:
+    """The plan of a statement, kept while the same statement is looked at."""
+    if not _LAST or _LAST[0][0] is not made:
+        _LAST[:] = [(made, make_plan(made))]
+    return _LAST[0][1]
+
+
+def _plan_texts(made: MethodStatement, head: str) -> list[str]:
+    """What stands in the plan under a title, and what stands there without one."""
+    plan = _plan(made)
+    parts = [getattr(plan, f.name) for f in fields(plan) if f.name not in ("statement", "dangers")]
+    rows = [row for part in parts if isinstance(part, tuple) for row in part]
+    under = [t for row in rows if isinstance(row, PlanEntry) and row.title == head for t in row.texts]
+    return under + [row for row in rows if isinstance(row, str)]

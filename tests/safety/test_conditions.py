@@ -1,0 +1,180 @@
+"""Every rule in every table fires on a job made for it and is absent from another.
+
+The jobs go the whole way from the enquiry through the take-off to the statement; each is cached by
+what was brought in and what was taken out.
+"""
+
+from functools import cache
+from itertools import chain
+
+import pytest
+
+from quotegen.model.safety import Band, Known, MethodStatement
+from quotegen.reference import rules
+from quotegen.reference.rules import Condition
+from tests.safety import jobs
+from tests.safety.conditions import ELSEWHERE, TABLES, Rule, every_rule, is_printed, stands
+
+RULES = every_rule()
+CONDITIONAL = [rule for rule in RULES if rule.conditions]
+ALWAYS: dict[tuple[str, str], str] = {
+    ("cautions", "Data sheet first"): "every job uses products with a data sheet",
+    ("cautions", "Local rules and licensed work"): "local rules hold everywhere",
+    ("cautions", "Stop"): "any job can differ from its paper",
+    ("steps", "Arrive, look, agree"): "every job begins so",
+    ("steps", "Protect what is below"): "something always lies below the edge",
+    ("steps", "Check joists and deck"): "every roof is looked at before anything is laid on it",
+    ("steps", "Clear up"): "every job leaves waste",
+    ("steps", "Hand over"): "every job ends so",
+    ("emergency", "Ring 999"): "an emergency needs no reason",
+    ("emergency", "Nearest A&E"): "an emergency needs no reason",
+    ("emergency", "Afterwards"): "what has happened is written down, whatever it was",
+    ("marks", "Work gloves"): "every job handles sharp things",
+    ("marks", "Boots"): "every job has nails on the ground",
+    ("people", "In charge"): "CDM Regulations 2015: somebody is, on every job",
+    ("people", "Crew"): "CDM Regulations 2015, regulation 15: everyone is told, on every job",
+    ("people", "First aid"): "First Aid Regulations 1981: at every place of work",
+    ("waste", "Transfer notes"): "every load of waste has one",
+    ("waste", "Carrier"): "waste is carried on every job",
+    ("law", "Waste papers"): "every job has waste papers to keep",
+    ("photos", "Before"): "every roof is photographed before it is touched",
+    ("photos", "Finished"): "every roof is photographed when it is done",
+    ("plan", "Contractor"): "we are a contractor on every job",
+    ("plan", "Our part"): "every job is counted against the limits of the notice",
+    ("plan", "Before the start"): "CDM Regulations 2015, regulation 15(5): on every project",
+    ("plan", "Every day"): "every day of every job",
+    ("plan", "Something differs"): "any job can differ from its paper",
+    ("plan", "Toilet"): "CDM Regulations 2015, schedule 2: on every project",
+    ("plan", "Washing"): "CDM Regulations 2015, schedule 2: on every project",
+    ("plan", "Drink"): "CDM Regulations 2015, schedule 2: on every project",
+    ("plan", "Rest, clothes"): "CDM Regulations 2015, schedule 2: on every project",
+    ("plan", "Kept out"): "CDM Regulations 2015, regulation 18: on every site",
+    ("plan", "Fit"): "a rule of every site",
+    ("plan", "Leaving"): "a rule of every site",
+    ("plan", "Ring 999"): "an emergency needs no reason",
+    ("plan", "First aid"): "First Aid Regulations 1981: at every place of work",
+    ("plan", "Nearest A&E"): "an emergency needs no reason",
+    ("plan", "Everyone out"): "CDM Regulations 2015, regulations 30 and 31: on every site",
+    ("plan", "Afterwards"): "what has happened is written down, whatever it was",
+}
+"""Every rule without a condition, and why it may have none."""
+
+EVERY_JOB = {
+    "boards": "every build-up lays boards",
+    "resin": "every build-up is laminated",
+    "topcoat": "every build-up is topcoated",
+    "catalyst": "every build-up is laminated",
+    "acetone": "every build-up is laminated",
+    "adhesive": "every roof has trims",
+    "power_tools": "every build-up lays boards and resin",
+}
+"""Facts every roof of today brings; their absence is tested on a take-off without those needs."""
+
+
+ONE_OR_THE_OTHER: dict[frozenset[str], str] = {
+    frozenset({"open_joists", "deck_stays"}): "an old deck comes off or stays; either can give way",
+    frozenset({"platform", "no_place_away_from_edges"}): (
+        "without a platform only a roof within reach is worked on, and that one is all edge"
+    ),
+}
+"""Facts of which every roof worked on has one, so that a rule on either stands on every job."""
+
+
+def without(keys: tuple[str, ...]) -> tuple[str, ...]:
+    """The facts in the order in which taking one out does not bring another back."""
+    last = ("fall_over_2m", "work_at_height", "platform", "strip")
+    return (*(key for key in keys if key not in last), *(key for key in last if key in keys))
+
+
+@cache
+def made(brought: tuple[str, ...], lacking: tuple[str, ...] = (), first: tuple[str, ...] = ()) -> (
+    MethodStatement
+):
+    """A job without the first, then with what is brought, then without what is lacking."""
+    base = jobs.PLAIN
+    for key in first:
+        base = jobs.LACKS[key](base)
+    return jobs.made_for(brought, lacking, base)
+
+
+def outer_facts(rule: Rule) -> tuple[str, ...]:
+    """What has to be there for the conditions around a rule, one of each `any_of`."""
+    *outer, own = rule.conditions
+    return tuple(dict.fromkeys(chain.from_iterable(one_way(when, own) for when in outer)))
+
+
+def one_way(when: Condition, own: Condition) -> tuple[str, ...]:
+    """The facts that make a condition hold: all it needs, and the first any that serves."""
+    shared = [key for key in when.any_of if key in own.facts]
+    return (*when.all_of, *(shared or list(when.any_of))[:1])
+
+
+@pytest.mark.parametrize("rule", CONDITIONAL, ids=lambda rule: rule.name)
+def test_a_rule_fires_on_a_job_made_for_it(rule: Rule) -> None:
+    own = rule.conditions[-1]
+    for key in own.any_of or ("",):
+        others = tuple(other for other in own.any_of if other != key)
+        wanted = (*outer_facts(rule), *own.all_of, *((key,) if key else ()))
+        found = made(wanted, first=others)
+        for fact in wanted:
+            assert found.facts[fact].present, f"no job brings {wanted}: {fact} is not there"
+        assert stands(rule, found)
+        assert is_printed(rule, found)
+
+
+@pytest.mark.parametrize("rule", CONDITIONAL, ids=lambda rule: rule.name)
+def test_a_rule_is_absent_from_a_job_without_its_facts(rule: Rule) -> None:
+    own = rule.conditions[-1]
+    wanted = (*outer_facts(rule), *own.all_of, *own.any_of[:1])
+    for lacking in [(key,) for key in own.all_of] + ([own.any_of] if own.any_of else []):
+        if any(both <= set(lacking) for both in ONE_OR_THE_OTHER):
+            continue
+        found = made(tuple(key for key in wanted if key not in lacking), without(lacking))
+        for fact in lacking:
+            assert found.facts[fact].known is Known.NO, f"{fact} is still there"
+        assert not stands(rule, found)
+        assert not is_printed(rule, found)
+
+
+@pytest.mark.parametrize("both", ONE_OR_THE_OTHER, ids=sorted)
+def test_every_job_has_one_or_the_other(both: frozenset[str]) -> None:
+    for key in rules.facts():
+        for found in (made((key,)), made((), (key,))):
+            if found.facts["work_at_height"].present:
+                assert any(found.facts[one].present for one in both)
+
+
+def test_every_table_of_rules_is_looked_at() -> None:
+    files = {path.stem for path in rules.RULES.glob("*.toml")}
+    assert files == set(TABLES) | set(ELSEWHERE)
+
+
+def test_a_rule_without_a_condition_is_named_here_with_its_reason() -> None:
+    bare = {(rule.table, rule.head) for rule in RULES if not rule.conditions}
+    assert bare == set(ALWAYS)
+    plain = made(())
+    for rule in RULES:
+        if not rule.conditions:
+            assert is_printed(rule, plain), rule.name
+
+
+def test_every_fact_can_be_brought_in_and_taken_out() -> None:
+    assert set(jobs.BRINGS) == set(jobs.LACKS) == set(rules.facts())
+    for key in rules.facts():
+        assert made((key,)).facts[key].present, key
+        assert made((), (key,)).facts[key].known is Known.NO, key
+
+
+def test_what_every_job_brings_is_named_here() -> None:
+    asked = [jobs.made_for([], [key]).facts for key in rules.facts() if key not in EVERY_JOB]
+    always = {key for key in rules.facts() if all(facts[key].present for facts in asked)}
+    assert always >= set(EVERY_JOB)
+    assert always - set(EVERY_JOB) == set()
+
+
+@pytest.mark.parametrize("duty", ["nobody_in_charge", "no_first_aider"])
+def test_nothing_is_low_while_a_duty_is_unnamed(duty: str) -> None:
+    bands = {risk.after.band for risk in made(()).risks}
+    unnamed = {risk.after.band for risk in made((duty,)).risks}
+    assert Band.LOW in bands
+    assert Band.LOW not in unnamed
