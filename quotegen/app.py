@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from quotegen.documents.day_sheet_paper import DAY_SHEET
-from quotegen.documents.design import Design
+from quotegen.documents.design import Maker
 from quotegen.documents.method_paper import METHOD
 from quotegen.documents.paper import PictureBox
 from quotegen.documents.phase_plan_paper import PHASE_PLAN
@@ -113,9 +113,9 @@ class _Ready:
 
 @dataclass(frozen=True, slots=True)
 class _PaperKind:
-    """The design of one paper, its subject as of a revision, and its total for the register."""
+    """What makes one paper, its subject as of a revision, and its total for the register."""
 
-    design: Design[Any]
+    maker: Maker
     subject: Callable[[_Ready, Issue], Any]
     total: Callable[[_Ready], str] = lambda _ready: ""
 
@@ -223,7 +223,11 @@ def _make_paper(ready: _Ready, paper: Paper, folder: Path, out: Path, on: date) 
     new: Path | None = None
     try:
         with Register(out).issuing(ready.ref, paper, fingerprint, on) as issuing:
-            path = out / ready.ref / f"{ready.ref}-{paper}-r{issuing.issue.revision}.pdf"
+            path = (
+                out
+                / ready.ref
+                / f"{ready.ref}-{paper}-r{issuing.issue.revision}{_KINDS[paper].maker.suffix}"
+            )
             new = None if path.is_file() else path
             return _issue(ready, paper, issuing, pictures, folder, path)
     except RegisterError as error:
@@ -242,12 +246,12 @@ def _issue(
     if issuing.before is not None and path.is_file():
         missing = tuple(pictures.problems)
         return Outcome(ready.ref, paper, State.UNCHANGED, path, issue, problems=missing)
-    rendered = kind.design.make(kind.subject(ready, issue), issue, folder)
+    rendered = kind.maker.make(kind.subject(ready, issue), issue, folder)
     try:
-        if issuing.before is None and path.is_file() and path.read_bytes() != rendered.pdf:
+        if issuing.before is None and path.is_file() and path.read_bytes() != rendered.content:
             stray = problem("paper-not-entered", Place(str(path)), ref=ready.ref)
             return Outcome(ready.ref, paper, State.BLOCKED, problems=(stray,))
-        replace_file(path, rendered.pdf)
+        replace_file(path, rendered.content)
     except OSError as error:
         blocked = problem("output-blocked", Place(str(path)), str(error.strerror), ready.ref)
         return Outcome(ready.ref, paper, State.BLOCKED, problems=(blocked,))
@@ -259,8 +263,8 @@ def _fingerprint(ready: _Ready, paper: Paper, pictures: PictureBox) -> str:
     """What a paper says and shows, whatever its revision and the day it is made on."""
     undated = Issue(ready.ref, 0, ready.quote.enquiry.dated)
     kind = _KINDS[paper]
-    html = kind.design.html(kind.subject(ready, undated), undated, pictures)
-    said = hashlib.sha256(html.encode())
+    words = kind.maker.said(kind.subject(ready, undated), undated, pictures)
+    said = hashlib.sha256(words.encode())
     for picture in pictures.pictures.values():
         said.update(picture.content)
     return said.hexdigest()

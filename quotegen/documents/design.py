@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Generic, TypeVar
+from typing import Any, ClassVar, Generic, Protocol, TypeVar
 
 from quotegen.documents import templates
 from quotegen.documents.paper import PictureBox, letterhead, one_line, sheet
@@ -16,9 +16,23 @@ from quotegen.model.settings import Settings
 Subject = TypeVar("Subject")
 
 
+class Maker(Protocol):
+    """What makes the papers of one kind."""
+
+    @property
+    def suffix(self) -> str:
+        """How the names of its files end."""
+
+    def said(self, subject: Any, issue: Issue, box: PictureBox) -> str:
+        """What a paper says, by which a new revision is told from the last."""
+
+    def make(self, subject: Any, issue: Issue, folder: Path | None) -> Rendered:
+        """The paper itself."""
+
+
 @dataclass(frozen=True, slots=True)
 class Design(Generic[Subject]):
-    """One kind of paper.
+    """One kind of paper that is a PDF.
 
     `title` is what it is called, `about` says whose enquiry and settings it is made from, `fill`
     gives what its template shows besides the frame and the firm's head. `attach` gives the files
@@ -30,6 +44,12 @@ class Design(Generic[Subject]):
     about: Callable[[Subject], tuple[Enquiry, Settings]]
     fill: Callable[[Subject, Issue, Wording, PictureBox], Mapping[str, Any]]
     attach: Callable[[Subject, Issue], tuple[Attachment, ...]] = lambda _subject, _issue: ()
+
+    suffix: ClassVar[str] = ".pdf"
+
+    def said(self, subject: Subject, issue: Issue, box: PictureBox) -> str:
+        """What the paper says, by which a new revision is told from the last."""
+        return self.html(subject, issue, box)
 
     def html(self, subject: Subject, issue: Issue, box: PictureBox | None = None) -> str:
         """The HTML of the paper; without a box of pictures it has neither logo nor photos."""

@@ -50,7 +50,7 @@ class Attachment:
 class Rendered:
     """A finished paper: its bytes, the engine's warnings, its pages, and what it was missing."""
 
-    pdf: bytes
+    content: bytes
     warnings: tuple[str, ...]
     pages: int
     problems: tuple[Problem, ...] = ()

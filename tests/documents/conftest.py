@@ -67,7 +67,7 @@ def priced(asked: Enquiry, **setting_changes: Scalar | None) -> Quote:
 
 def text_of(paper: Rendered) -> str:
     """All text of a paper with single spaces, in the order it would be read out."""
-    pages = PdfReader(BytesIO(paper.pdf)).pages
+    pages = PdfReader(BytesIO(paper.content)).pages
     return " ".join(" ".join(page.extract_text() for page in pages).split())
 
 

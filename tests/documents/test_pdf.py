@@ -41,18 +41,18 @@ def structure(paper: Rendered) -> list[tuple[str, DictionaryObject]]:
                 found.append((str(node["/S"]).lstrip("/"), DictionaryObject(node)))
             walk(node.get("/K", []))
 
-    root = PdfReader(BytesIO(paper.pdf)).trailer["/Root"]
+    root = PdfReader(BytesIO(paper.content)).trailer["/Root"]
     walk(root["/StructTreeRoot"]["/K"])
     return found
 
 
 def test_the_engine_warns_of_nothing(paper: Rendered) -> None:
     assert paper.warnings == ()
-    assert paper.pages == len(PdfReader(BytesIO(paper.pdf)).pages)
+    assert paper.pages == len(PdfReader(BytesIO(paper.content)).pages)
 
 
 def test_it_is_marked_as_tagged_and_says_its_language_and_title(paper: Rendered) -> None:
-    reader = PdfReader(BytesIO(paper.pdf))
+    reader = PdfReader(BytesIO(paper.content))
     root = reader.trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"]
     assert root["/Lang"] == "en-GB"
@@ -82,7 +82,7 @@ def test_every_picture_has_words_and_every_table_of_figures_a_head(paper: Render
 
 def test_it_embeds_the_packaged_font_and_no_other(paper: Rendered) -> None:
     fonts = set()
-    for page in PdfReader(BytesIO(paper.pdf)).pages:
+    for page in PdfReader(BytesIO(paper.content)).pages:
         for font in page["/Resources"].get("/Font", {}).values():
             fonts.add(str(font.get_object()["/BaseFont"]).split("+")[-1])
     assert fonts
@@ -90,7 +90,7 @@ def test_it_embeds_the_packaged_font_and_no_other(paper: Rendered) -> None:
 
 
 def test_reference_revision_and_page_are_on_every_page(paper: Rendered) -> None:
-    for number, page in enumerate(PdfReader(BytesIO(paper.pdf)).pages, 1):
+    for number, page in enumerate(PdfReader(BytesIO(paper.content)).pages, 1):
         text = " ".join(page.extract_text().split())
         assert "T-01 · revision 0" in text
         assert f"Page {number} of {paper.pages}" in text
@@ -104,9 +104,9 @@ def test_the_same_facts_give_the_same_bytes(
     bay_plan: ConstructionPlan,
     phase_plan_paper: Rendered,
 ) -> None:
-    assert QUOTE.make(bay_quote, ISSUE, None).pdf == quote_paper.pdf
-    assert METHOD.make(bay_statement, ISSUE, None).pdf == method_paper.pdf
-    assert PHASE_PLAN.make(bay_plan, ISSUE, None).pdf == phase_plan_paper.pdf
+    assert QUOTE.make(bay_quote, ISSUE, None).content == quote_paper.content
+    assert METHOD.make(bay_statement, ISSUE, None).content == method_paper.content
+    assert PHASE_PLAN.make(bay_plan, ISSUE, None).content == phase_plan_paper.content
 
 
 def test_a_file_in_an_allowed_folder_may_be_read() -> None:

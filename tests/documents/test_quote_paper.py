@@ -110,7 +110,7 @@ def test_headings_are_in_the_order_a_reader_needs(quote_paper: Rendered) -> None
 
 
 def test_the_terms_stand_on_the_page_that_is_signed(quote_paper: Rendered) -> None:
-    last = PdfReader(BytesIO(quote_paper.pdf)).pages[-1].extract_text()
+    last = PdfReader(BytesIO(quote_paper.content)).pages[-1].extract_text()
     for heading in ("Not included", "Payment and terms", "Guarantee", "Acceptance", "Signed"):
         assert heading in last
 

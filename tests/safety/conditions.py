@@ -34,7 +34,14 @@ TABLES: Mapping[str, Callable[[], Iterable[Any]]] = {
     **{
         table: lambda table=table: rules.notes(table)
         for table in (
-            "cautions", "emergency", "law", "marks", "people", "photos", "stored", "waste",
+            "cautions",
+            "emergency",
+            "law",
+            "marks",
+            "people",
+            "photos",
+            "stored",
+            "waste",
         )
     },
 }
@@ -191,5 +198,7 @@ def _plan_texts(made: MethodStatement, head: str) -> list[str]:
     plan = _plan(made)
     parts = [getattr(plan, f.name) for f in fields(plan) if f.name not in ("statement", "dangers")]
     rows = [row for part in parts if isinstance(part, tuple) for row in part]
-    under = [t for row in rows if isinstance(row, PlanEntry) and row.title == head for t in row.texts]
+    under = [
+        t for row in rows if isinstance(row, PlanEntry) and row.title == head for t in row.texts
+    ]
     return under + [row for row in rows if isinstance(row, str)]

@@ -145,13 +145,17 @@ class Made:
         if self.small_packs:
             prices = PriceBook(
                 {
-                    item: tuple(replace(pack, pack_size=min(pack.pack_size, 10.0)) for pack in packs)
+                    item: tuple(
+                        replace(pack, pack_size=min(pack.pack_size, 10.0)) for pack in packs
+                    )
                     for item, packs in prices.packs.items()
                 }
             )
         measured = take_off(self.enquiry, self.settings(), prices)
         options = tuple(
-            without_needs(option, *(n.item for n in option.needs if n.item.startswith(self.left_out)))
+            without_needs(
+                option, *(n.item for n in option.needs if n.item.startswith(self.left_out))
+            )
             for option in measured.options
         )
         options = options if self.left_out else measured.options
@@ -246,9 +250,7 @@ _ON_A_LADDER = _all(
 )
 _NEW_DECK = _row(build_ups=(BuildUp.NEW_DECK,))
 _CAPPED = _all(_row(build_ups=(BuildUp.CAP_OVER,)), _existing(condition=DeckCondition.SOUND))
-_INSULATED = _row(
-    build_ups=(BuildUp.NEW_DECK_INSULATED,), insulation_mm=number(120.0, "mm")
-)
+_INSULATED = _row(build_ups=(BuildUp.NEW_DECK_INSULATED,), insulation_mm=number(120.0, "mm"))
 
 
 def _insulates(enquiry: Enquiry) -> bool:
@@ -278,7 +280,6 @@ _LANDLORD = _customer(CustomerKind.LANDLORD)
 def _not_for_the_trade(made: Made) -> Made:
     trade = made.enquiry.customer.kind is CustomerKind.TRADE
     return _LANDLORD(made) if trade else made
-
 
 
 BRINGS: Mapping[str, Change] = {
@@ -410,9 +411,7 @@ LACKS: Mapping[str, Change] = {
     "catalyst": _without("catalyst"),
     "acetone": _without("acetone"),
     "adhesive": _without("adhesive"),
-    "power_tools": _all(
-        _without("resin", "deck_board_", "tongued_board_"), _back(EdgeKind.RAISED)
-    ),
+    "power_tools": _all(_without("resin", "deck_board_", "tongued_board_"), _back(EdgeKind.RAISED)),
     "two_person_lift": lambda made: replace(made, small_packs=True),
     "aid_lift": _named(deck_boards="tongued", tongued_width_mm=500.0),
     "two_layers": _row(mat_layers=number(1.0, "layers")),

@@ -87,9 +87,9 @@ def without(keys: tuple[str, ...]) -> tuple[str, ...]:
 
 
 @cache
-def made(brought: tuple[str, ...], lacking: tuple[str, ...] = (), first: tuple[str, ...] = ()) -> (
-    MethodStatement
-):
+def made(
+    brought: tuple[str, ...], lacking: tuple[str, ...] = (), first: tuple[str, ...] = ()
+) -> MethodStatement:
     """A job without the first, then with what is brought, then without what is lacking."""
     base = jobs.PLAIN
     for key in first:

@@ -103,7 +103,11 @@ def roof(**changes: Any) -> dict[str, Any]:
         ("deck_stays", CAP | {"existing": existing(Covering.NONE, None, SOUND)}, UNKNOWN),
         ("deck_stays", CAP, YES),
         ("deck_stays", INSULATED, YES),
-        ("deck_stays", INSULATED | {"existing": existing(Covering.FELT, Deck.SHEET, None)}, UNKNOWN),
+        (
+            "deck_stays",
+            INSULATED | {"existing": existing(Covering.FELT, Deck.SHEET, None)},
+            UNKNOWN,
+        ),
         ("deck_stays", {}, NO),
         ("people_below", {}, NO),
         ("people_below", {"below": ()}, UNKNOWN),

@@ -116,8 +116,6 @@ BLANKS: Mapping[str, Blank] = {
 """Every cell whose blank means "not known". `Accepted build-up` is a choice, not a fact."""
 
 
-
-
 def weight(one: Rating) -> tuple[int, int]:
     return one.likelihood * one.severity, one.severity
 
@@ -162,9 +160,7 @@ SHAPES = {
         sizes={Size.WIDTH: 2600, Size.PROJECTION: 450},
         edges={Side.BACK: EdgeKind.WALL, Side.FRONT: EdgeKind.FREE_DRIP},
     ),
-    "under tiles": builders.roof(
-        edges={**builders.roof().edges, Side.BACK: EdgeKind.TILES}
-    ),
+    "under tiles": builders.roof(edges={**builders.roof().edges, Side.BACK: EdgeKind.TILES}),
 }
 
 
@@ -181,16 +177,21 @@ def enquiries(draw: st.DrawFn) -> Enquiry:
     height = draw(st.sampled_from([1500.0, 1900.0, 2400.0, 2600.0, 5000.0]))
     roof = replace(SHAPES[draw(st.sampled_from(sorted(SHAPES)))], height_mm=number(height, "mm"))
     flags = {
-        fact.name: draw(st.booleans())
-        for fact in fields(SiteFacts)
-        if fact.name != "through_roof"
+        fact.name: draw(st.booleans()) for fact in fields(SiteFacts) if fact.name != "through_roof"
     }
-    household = [(Household.NONE,), (Household.CHILDREN,), (Household.VULNERABLE,), tuple(Household)[:2]]
+    household = [
+        (Household.NONE,),
+        (Household.CHILDREN,),
+        (Household.VULNERABLE,),
+        tuple(Household)[:2],
+    ]
     return jobs.plain_enquiry(
         roof=roof,
         occupier=draw(st.sampled_from(list(Occupier))),
         household=draw(st.sampled_from(household)),
-        below=tuple(draw(st.lists(st.sampled_from(list(Below)), min_size=1, max_size=3, unique=True))),
+        below=tuple(
+            draw(st.lists(st.sampled_from(list(Below)), min_size=1, max_size=3, unique=True))
+        ),
         existing=replace(
             jobs.FELT, covering=covering, deck=draw(st.sampled_from(decks)), condition=condition
         ),
@@ -210,7 +211,7 @@ def enquiries(draw: st.DrawFn) -> Enquiry:
     )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(enquiries())
 def test_not_knowing_any_one_thing_takes_nothing_away(enquiry: Enquiry) -> None:
     known = jobs.statement(enquiry)
@@ -221,7 +222,7 @@ def test_not_knowing_any_one_thing_takes_nothing_away(enquiry: Enquiry) -> None:
             nothing_lighter(known, jobs.statement(forgetting))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(enquiries(), st.sampled_from(["supervisor", "first_aider"]))
 def test_not_naming_who_runs_it_takes_nothing_away(enquiry: Enquiry, duty: str) -> None:
     unnamed = builders.settings(**{**jobs.NAMED, duty: None})
@@ -257,14 +258,12 @@ MORE_CROWDED: tuple[Blank, ...] = (
         if e.below
         else e
     ),
-    lambda e: (
-        replace(e, site=replace(e.site, cars_near=True)) if e.site.cars_near is False else e
-    ),
+    lambda e: replace(e, site=replace(e.site, cars_near=True)) if e.site.cars_near is False else e,
 )
 """More people there where it is known who is: to find out what was not known is another thing."""
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(enquiries(), st.sampled_from([0.1, 0.5, 1.0, 2.0]))
 def test_a_taller_longer_hotter_or_more_crowded_job_loses_nothing(
     enquiry: Enquiry, more: float
