@@ -3,33 +3,22 @@
 Nothing is printed here; what went well and what did not comes back as records.
 """
 
-import hashlib
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 from pathlib import Path
-from typing import Any
 
-from quotegen.documents.day_sheet_paper import DAY_SHEET
-from quotegen.documents.design import Maker
-from quotegen.documents.method_paper import METHOD
-from quotegen.documents.paper import PictureBox
-from quotegen.documents.phase_plan_paper import PHASE_PLAN
-from quotegen.documents.quote_paper import QUOTE
 from quotegen.documents.wording import check_wording
-from quotegen.files import replace_file
+from quotegen.issuing import Outcome, State, issue_paper
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
-from quotegen.model.safety import ConstructionPlan, MethodStatement
+from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.together import Together
+from quotegen.papers import KINDS, Paper, Ready, draft_of
 from quotegen.pricing.quote import make_quote
 from quotegen.pricing.sensitivity import Shift, sensitivity
 from quotegen.problems import Place, Problem, problem, stopping
-from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
-from quotegen.safety.construction_plan import make_plan
 from quotegen.safety.days import check_days
 from quotegen.safety.statement import make_statement
 from quotegen.safety.stored import check_stored
@@ -44,23 +33,6 @@ PRICES_FOLDER = "prices"
 
 LIST_ENDINGS = (".xlsx", ".xlsm", ".xls", ".ods", ".csv")
 """What a price list in that folder may be; those that cannot be read are told of."""
-
-
-class Paper(StrEnum):
-    """The papers that can be made; the value names the file."""
-
-    QUOTE = "quote"
-    METHOD = "method-statement"
-    PHASE_PLAN = "construction-phase-plan"
-    DAY_SHEET = "day-sheet"
-
-
-class State(StrEnum):
-    """What became of a paper."""
-
-    MADE = "made"
-    UNCHANGED = "unchanged"
-    BLOCKED = "not made"
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,37 +59,6 @@ class Batch:
     def stops(self) -> bool:
         """Whether anything at all is stopped."""
         return any(p.stops for p in self.problems)
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What became of one paper of one enquiry."""
-
-    ref: str
-    paper: Paper
-    state: State
-    path: Path | None = None
-    issue: Issue | None = None
-    layout_warnings: tuple[str, ...] = ()
-    problems: tuple[Problem, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class _Ready:
-    """An enquiry that nothing stops."""
-
-    ref: str
-    quote: Quote
-    statement: MethodStatement
-
-
-@dataclass(frozen=True, slots=True)
-class _PaperKind:
-    """What makes one paper, its subject as of a revision, and its total for the register."""
-
-    maker: Maker
-    subject: Callable[[_Ready, Issue], Any]
-    total: Callable[[_Ready], str] = lambda _ready: ""
 
 
 def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[str] = ()) -> Batch:
@@ -185,9 +126,10 @@ def make_papers(batch: Batch, papers: Sequence[Paper], out: Path, on: date) -> I
         for paper in papers:
             if worked.quote is None or worked.statement is None:
                 yield Outcome(worked.ref, paper, State.BLOCKED)
-            else:
-                ready = _Ready(worked.ref, worked.quote, worked.statement)
-                yield _make_paper(ready, paper, batch.folder, out, on)
+                continue
+            ready = Ready(worked.ref, worked.quote, worked.statement)
+            if KINDS[paper].wanted(ready):
+                yield issue_paper(draft_of(ready, paper), batch.folder, out, on)
 
 
 def _work_out_one(
@@ -214,83 +156,3 @@ def _work_out_one(
     mine += check_stored(enquiry, statement.option, settings)
     mine += check_days(statement.days, enquiry, statement.option.programme.days.number)
     return Worked(ref, quote, statement, tuple(mine))
-
-
-def _make_paper(ready: _Ready, paper: Paper, folder: Path, out: Path, on: date) -> Outcome:
-    """Make a paper and enter it; one that cannot be entered is not left lying about as if sent."""
-    pictures = PictureBox(folder, ready.ref)
-    fingerprint = _fingerprint(ready, paper, pictures)
-    new: Path | None = None
-    try:
-        with Register(out).issuing(ready.ref, paper, fingerprint, on) as issuing:
-            path = (
-                out
-                / ready.ref
-                / f"{ready.ref}-{paper}-r{issuing.issue.revision}{_KINDS[paper].maker.suffix}"
-            )
-            new = None if path.is_file() else path
-            return _issue(ready, paper, issuing, pictures, folder, path)
-    except RegisterError as error:
-        if new:
-            new.unlink(missing_ok=True)
-        place = Place(str(out / FILE_NAME))
-        blocked = problem("register-blocked", place, str(error), ready.ref)
-        return Outcome(ready.ref, paper, State.BLOCKED, problems=(blocked,))
-
-
-def _issue(
-    ready: _Ready, paper: Paper, issuing: Issuing, pictures: PictureBox, folder: Path, path: Path
-) -> Outcome:
-    """Put a paper in place and enter it, unless it says nothing new or something is in the way."""
-    kind, issue = _KINDS[paper], issuing.issue
-    if issuing.before is not None and path.is_file():
-        missing = tuple(pictures.problems)
-        return Outcome(ready.ref, paper, State.UNCHANGED, path, issue, problems=missing)
-    rendered = kind.maker.make(kind.subject(ready, issue), issue, folder)
-    try:
-        if issuing.before is None and path.is_file() and path.read_bytes() != rendered.content:
-            stray = problem("paper-not-entered", Place(str(path)), ref=ready.ref)
-            return Outcome(ready.ref, paper, State.BLOCKED, problems=(stray,))
-        replace_file(path, rendered.content)
-    except OSError as error:
-        blocked = problem("output-blocked", Place(str(path)), str(error.strerror), ready.ref)
-        return Outcome(ready.ref, paper, State.BLOCKED, problems=(blocked,))
-    issuing.record(f"{ready.ref}/{path.name}", kind.total(ready))
-    return Outcome(ready.ref, paper, State.MADE, path, issue, rendered.warnings, rendered.problems)
-
-
-def _fingerprint(ready: _Ready, paper: Paper, pictures: PictureBox) -> str:
-    """What a paper says and shows, whatever its revision and the day it is made on."""
-    undated = Issue(ready.ref, 0, ready.quote.enquiry.dated)
-    kind = _KINDS[paper]
-    words = kind.maker.said(kind.subject(ready, undated), undated, pictures)
-    said = hashlib.sha256(words.encode())
-    for picture in pictures.pictures.values():
-        said.update(picture.content)
-    return said.hexdigest()
-
-
-def _quote(ready: _Ready, issue: Issue) -> Quote:
-    """The quote as of the day of its revision."""
-    validity = ready.quote.valid_until - ready.quote.dated
-    return replace(ready.quote, dated=issue.issued, valid_until=issue.issued + validity)
-
-
-def _statement(ready: _Ready, issue: Issue) -> MethodStatement:
-    return replace(ready.statement, dated=issue.issued)
-
-
-def _phase_plan(ready: _Ready, issue: Issue) -> ConstructionPlan:
-    return make_plan(_statement(ready, issue))
-
-
-def _totals(ready: _Ready) -> str:
-    return "; ".join(f"{o.build_up} {o.totals.total.money}" for o in ready.quote.options)
-
-
-_KINDS: dict[Paper, _PaperKind] = {
-    Paper.QUOTE: _PaperKind(QUOTE, _quote, _totals),
-    Paper.METHOD: _PaperKind(METHOD, _statement),
-    Paper.PHASE_PLAN: _PaperKind(PHASE_PLAN, _phase_plan),
-    Paper.DAY_SHEET: _PaperKind(DAY_SHEET, _statement),
-}

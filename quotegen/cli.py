@@ -17,7 +17,9 @@ from quotegen.problem_kinds import Severity
 from quotegen.problems import Place, Problem, problem
 
 if TYPE_CHECKING:
-    from quotegen.app import Batch, Outcome, Paper
+    from quotegen.app import Batch
+    from quotegen.issuing import Outcome
+    from quotegen.papers import Paper
 
 CLEAN, DATA_PROBLEMS, FAULT = 0, 1, 2
 EVERY_PAPER: tuple[str, ...] = ()
@@ -280,7 +282,9 @@ def _make(
     on: date,
     names: Sequence[str],
 ) -> None:
-    from quotegen.app import Paper, State, make_papers, work_out
+    from quotegen.app import make_papers, work_out
+    from quotegen.issuing import State
+    from quotegen.papers import Paper
 
     batch = work_out(book, price_lists, on, refs)
     papers = [Paper(name) for name in names] or list(Paper)

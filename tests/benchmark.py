@@ -13,7 +13,7 @@ from random import Random
 from statistics import median
 from time import perf_counter
 
-from quotegen.app import Paper, make_papers, work_out
+from quotegen.app import make_papers, work_out
 from quotegen.demo.scenario import demo_date, workbook_rows, write_demo
 from quotegen.documents.method_paper import METHOD
 from quotegen.documents.quote_paper import QUOTE

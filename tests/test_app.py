@@ -10,8 +10,10 @@ from openpyxl import load_workbook
 from PIL import Image
 from pypdf import PdfReader
 
-from quotegen import app
-from quotegen.app import Outcome, Paper, State, make_papers, work_out
+from quotegen import issuing
+from quotegen.app import make_papers, work_out
+from quotegen.issuing import Outcome, State
+from quotegen.papers import Paper
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 from quotegen.workbook.blank import starting_rows, write_blank
 from quotegen.workbook.declaration import sheets
@@ -221,7 +223,7 @@ def test_a_paper_open_elsewhere_is_a_problem_and_not_entered(
     def refuse(_path: Path, _content: bytes) -> None:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(app, "replace_file", refuse)
+    monkeypatch.setattr(issuing, "replace_file", refuse)
     outcome = run(book)[0]
     assert outcome.state is State.BLOCKED
     assert [(p.code, p.seen) for p in outcome.problems] == [("output-blocked", "Permission denied")]

@@ -11,8 +11,8 @@ from click.testing import CliRunner, Result
 from openpyxl import load_workbook
 
 from quotegen import cli as command_line
-from quotegen.app import Paper
 from quotegen.cli import cli
+from quotegen.papers import Paper
 from tests.test_app import SURVEYED, write_book
 from tests.workbook.books import write_prices
 

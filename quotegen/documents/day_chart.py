@@ -14,6 +14,7 @@ WIDTH_MM = 174.0
 LABEL_MM = 27.0
 FIRST_H, LAST_H = 6, 20
 ROW_MM = 21.5
+IDLE_MM = 9.5
 HEAD_MM = 7.0
 BAR_MM = 3.6
 PLAN_MM = 5.4
@@ -31,11 +32,13 @@ def day_chart(plan: WorkPlan, wording: Wording) -> Markup:
     What is planned is numbered as in the list of the day; laying is dark.
     """
     parts = list(_hours())
-    for row, day in enumerate(plan.days):
-        parts += _day(day, HEAD_MM + row * ROW_MM, plan, wording)
+    top = HEAD_MM
+    for day in plan.days:
+        parts += _day(day, top, plan, wording)
+        top += _height(day)
     return svg.picture(
         WIDTH_MM,
-        HEAD_MM + len(plan.days) * ROW_MM,
+        top,
         "The days along the clock",
         " ".join(_in_words(day, wording) for day in plan.days),
         svg.join(parts),
@@ -57,6 +60,10 @@ def clock(hour: float) -> str:
     return f"{minutes // 60:02}:{minutes % 60:02}"
 
 
+def _height(day: WorkDay) -> float:
+    return ROW_MM if day.spells or day.lay or day.coat else IDLE_MM
+
+
 def _x(hour: float) -> float:
     return LABEL_MM + (hour - FIRST_H) / (LAST_H - FIRST_H) * (WIDTH_MM - LABEL_MM - 4)
 
@@ -72,7 +79,7 @@ def _day(day: WorkDay, top: float, plan: WorkPlan, wording: Wording) -> Iterator
     if day.day and day.number:
         yield _left(f"day {day.number} of the job", top + 8.0, 2.7)
     for hour in range(FIRST_H, LAST_H + 1):
-        top_end, low_end = (_x(hour), top + 4.6), (_x(hour), top + ROW_MM - 1)
+        top_end, low_end = (_x(hour), top + 4.6), (_x(hour), top + _height(day) - 1)
         yield svg.line(top_end, low_end, stroke=_FAINT, stroke_width=0.12)
     if plan.forecast:
         for hour in range(FIRST_H, LAST_H, DECK_EACH_H):
@@ -80,8 +87,11 @@ def _day(day: WorkDay, top: float, plan: WorkPlan, wording: Wording) -> Iterator
             known = f"{wording.number(deck_c)} °C" if deck_c is not None else "not known"
             said = known if day.hours[hour].dry or deck_c is None else f"{known}, rain"
             yield svg.text(said, (_x(hour + DECK_EACH_H / 2), top + 2.6), 2.5, colour=_GREY)
-        yield from _windows(day.lay, "laminate", day, top + 5.2)
-        yield from _windows(day.coat, "topcoat", day, top + 9.4)
+        if day.lay or day.coat:
+            yield from _windows(day.lay, "laminate", day, top + 5.2)
+            yield from _windows(day.coat, "topcoat", day, top + 9.4)
+        else:
+            yield from _windows((), "laminate, no topcoat", day, top + 5.2)
     for number, spell in enumerate(day.spells, 1):
         left, right = _x(spell.span.from_h), _x(spell.span.to_h)
         dark = spell.phase in _LAYING

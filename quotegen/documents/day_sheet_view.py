@@ -7,6 +7,7 @@ from markupsafe import Markup
 
 from quotegen.documents.day_chart import clock, day_chart
 from quotegen.documents.method_view import limit_lines
+from quotegen.documents.mix_view import mix_mark, mixes_in_order
 from quotegen.documents.paper import capital, one_line
 from quotegen.documents.wording import Wording
 from quotegen.model.days import Spell, WorkDay
@@ -171,13 +172,8 @@ def _least_decks(statement: MethodStatement, wording: Wording) -> Iterator[Least
 
 
 def _mixes(mixes: Sequence[Mixes], wording: Wording) -> Iterator[MixLine]:
-    """A line for each mix of the cool table, in the order of laying."""
-    number = 0
-    for one in mixes:
-        if one.hot:
-            continue
-        for size in one.sizes:
-            for words in size.whats:
-                number += 1
-                litres = f"{capital(one.material)}, {wording.number(size.litres.number, 1)} l"
-                yield MixLine(str(number), litres, words)
+    """A line for each mix of the cool table, numbered by material in the order of laying."""
+    for one in (band for band in mixes if not band.hot):
+        for mix in mixes_in_order(one):
+            litres = f"{capital(one.material)}, {wording.number(mix.size.litres.number, 1)} l"
+            yield MixLine(mix_mark(one.material, mix.number), litres, mix.what)

@@ -1,17 +1,19 @@
 """The method statement as the crew and the landlord read it: every figure and sentence ready."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from quotegen.documents.access_view import access_rows, ladder_pairs
+from quotegen.documents.day_chart import clock
 from quotegen.documents.mix_view import MixTable, mix_tables, mixing_rules
 from quotegen.documents.paper import capital, listed, one_line, without_stop
 from quotegen.documents.risk_view import MatrixRow, Pair, RiskView, matrix_rows, risk_view
 from quotegen.documents.signs import pictogram, pictogram_words, sign
 from quotegen.documents.wording import Wording
+from quotegen.model.days import WorkDay, WorkPlan
 from quotegen.model.enquiry import Enquiry, Household, Occupier
 from quotegen.model.issue import Issue
 from quotegen.model.safety import (
@@ -23,7 +25,7 @@ from quotegen.model.safety import (
     WorkingLimits,
     WorkStep,
 )
-from quotegen.model.takeoff import Lift
+from quotegen.model.takeoff import Lift, Phase
 from quotegen.units import round_up
 
 FIRST_EMERGENCIES = 3
@@ -65,6 +67,14 @@ class SubstanceView:
 
 
 @dataclass(frozen=True, slots=True)
+class DaysView:
+    """When the work is done: the days in words, or why it is not begun."""
+
+    words: str
+    refused: str
+
+
+@dataclass(frozen=True, slots=True)
 class MethodView:
     """Everything the template of the method statement shows but for the head and the plan."""
 
@@ -76,6 +86,7 @@ class MethodView:
     build_up: str
     accepted: bool
     job_facts: tuple[Pair, ...]
+    days: DaysView
     unknown: tuple[tuple[str, ...], ...]
     cautions: tuple[str, ...]
     injuries: tuple[str, ...]
@@ -124,6 +135,7 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         build_up=str(statement.build_up),
         accepted=statement.accepted,
         job_facts=_job_facts(statement, wording),
+        days=_days(statement.days, wording),
         unknown=_unknown(statement),
         cautions=statement.cautions,
         injuries=tuple(capital(injury) for injury in statement.injuries),
@@ -162,10 +174,7 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         waste=_waste(statement, wording),
         waste_notes=statement.waste_notes,
         weight=_weight(statement, wording),
-        lifts=tuple(
-            Pair(f"{capital(lift.words)}, {wording.number(lift.mass_kg.number)} kg", _lifted(lift))
-            for lift in statement.option.lifts
-        ),
+        lifts=_lifts(statement.option.lifts, wording),
         law=tuple(Pair(note.title, note.text) for note in statement.law),
         law_known=_known_on(statement.law, wording),
         sources=_sources(statement),
@@ -193,6 +202,27 @@ def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]
         Pair("Who is there", _who(enquiry)),
         Pair("Crew and time", f"{crew}, about {days}"),
     )
+
+
+def _days(plan: WorkPlan, wording: Wording) -> DaysView:
+    """The worked days with the hours of laying and coating; one line for the front page."""
+    if plan.refused is not None:
+        return DaysView("", f"Do not start: the forecast has no room for: {plan.refused}.")
+    if not plan.forecast:
+        return DaysView("no forecast covers them: measure on the day.", "")
+    days = (
+        ", ".join((wording.short_day(day.day), *_laid(day)))
+        for day in plan.worked
+        if day.day is not None
+    )
+    return DaysView("; ".join(days), "")
+
+
+def _laid(day: WorkDay) -> Iterator[str]:
+    """When resin or topcoat is laid on a day."""
+    for spell in day.spells:
+        if spell.phase in (Phase.LAY, Phase.COAT):
+            yield f"{spell.phase} {clock(spell.span.from_h)} to {clock(spell.span.to_h)}"
 
 
 def _who(enquiry: Enquiry) -> str:
@@ -313,10 +343,21 @@ def _sources(statement: MethodStatement) -> tuple[str, ...]:
     )
 
 
-def _lifted(lift: Lift) -> str:
-    if lift.aid:
-        return "aid: hoisted, or cut or poured off first"
-    return "two people" if lift.people.number > 1 else "one person"
+def _lifts(lifts: Sequence[Lift], wording: Wording) -> tuple[Pair, ...]:
+    """What is lifted, by how it is lifted, the heaviest way first."""
+    aid = [lift for lift in lifts if lift.aid]
+    two = [lift for lift in lifts if not lift.aid and lift.people.number > 1]
+    one = [lift for lift in lifts if lift not in (*aid, *two)]
+    ways = (("Aid, or cut down first", aid), ("Two people", two), ("One person", one))
+    return tuple(
+        Pair(name, "; ".join(_lifted(lift, wording) for lift in found))
+        for name, found in ways
+        if found
+    )
+
+
+def _lifted(lift: Lift, wording: Wording) -> str:
+    return f"{lift.words}, {wording.number(lift.mass_kg.number)} kg"
 
 
 def _known_on(notes: Sequence[LawNote], wording: Wording) -> str:

@@ -9,10 +9,12 @@ from quotegen.documents.wording import Wording
 from quotegen.model.safety import WorkingLimits
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize
+from quotegen.reference import rules
 from quotegen.takeoff.catalyst import dose_by_mass_pct
 from quotegen.units import round_up
 
 NO_MIX = "DO NOT MIX"
+EXPLODES = "can explode"
 LITRE_STEP = 0.1
 MASS_PLACES = 1
 
@@ -54,7 +56,7 @@ def mixing_rules(settings: Settings, wording: Wording) -> tuple[str, ...]:
     one, give = wording.percent(1), wording.percent(settings.number("pot_life_give_pct"))
     return (
         "Measure the deck, not the air, before every mix.",
-        "Between two temperatures take the warmer column, if need be of the next table.",
+        "Between two temperatures go by the warmer, if need be in the next table.",
         f"At {cold} °C or under and at {hot} °C or over, a cupful first as a test mix.",
         f"{one} is {wording.plain(ml_per_kg)} ml to a kg, the trade's way; by mass that is about "
         f"{wording.number(by_mass, MASS_PLACES)}%, so a sheet that doses by mass asks for less. "
@@ -75,6 +77,43 @@ def mix_tables(
         groups = [bands] if same else [[band] for band in bands]
         tables += [_table(group, limits, settings, wording) for group in groups]
     return tuple(tables)
+
+
+@dataclass(frozen=True, slots=True)
+class OneMix:
+    """One mix in laying order: its number, its size, and the strips it is for."""
+
+    number: int
+    size: MixSize
+    what: str
+
+
+def mixes_in_order(mixes: Mixes) -> tuple[OneMix, ...]:
+    """The mixes of one material and band one by one, in the order of laying."""
+    single = [
+        OneMix(number, size, what)
+        for size in mixes.sizes
+        for number, what in zip(size.numbers, size.whats, strict=True)
+    ]
+    return tuple(sorted(single, key=lambda mix: mix.number))
+
+
+def mix_mark(material: str, number: int) -> str:
+    """What a mix is called on every paper: the letter of its material and its number.
+
+    >>> mix_mark("topcoat", 2)
+    'T2'
+    """
+    return f"{capital(material)[0]}{number}"
+
+
+def never_together(substance: str) -> tuple[str, ...]:
+    """What may never meet a substance because together they can explode, by the rule table."""
+    return tuple(
+        pair.words[1 - pair.between.index(substance)]
+        for pair in rules.incompatible()
+        if substance in pair.between and pair.danger == EXPLODES
+    )
 
 
 def _amounts(mixes: Mixes) -> list[tuple[int, float]]:

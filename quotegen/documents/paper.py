@@ -91,11 +91,19 @@ def sheet(kind: str, about: str, issue: Issue, settings: Settings, wording: Word
         description=f"{kind} {issue.reference}, {revision}, from {firm}: {about}",
         author=firm,
         dated=issue.issued.isoformat(),
-        mark=f"{firm} · {kind} {issue.reference} · {revision} · {wording.date(issue.issued)}",
+        mark=mark_of(kind, issue, settings, wording),
         faces=tuple(
             FontFace((FONT_FOLDER / f"SourceSansPro-{name}.ttf").as_uri(), weight, style)
             for name, weight, style in _FACES
         ),
+    )
+
+
+def mark_of(kind: str, issue: Issue, settings: Settings, wording: Wording) -> str:
+    """What stands at the foot of every page: firm, paper, reference, revision and date."""
+    return (
+        f"{settings.text('firm_name')} · {kind} {issue.reference} · revision {issue.revision}"
+        f" · {wording.date(issue.issued)}"
     )
 
 

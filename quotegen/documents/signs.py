@@ -29,10 +29,15 @@ def pictogram_words(code: str) -> str:
     return _PICTOGRAMS[code][0]
 
 
-def sign(key: str) -> Markup:
+def sign(key: str, side_mm: float = SIGN_MM) -> Markup:
     """The round sign for what must be worn: `eyes`, `hands`, `breathing` or `other`."""
     words, symbol = _SIGNS[key]
-    return _picture(f"Sign: {words}", svg.circle((10, 10), 9.4, fill=_MUST) + symbol, SIGN_MM)
+    return _picture(f"Sign: {words}", svg.circle((10, 10), 9.4, fill=_MUST) + symbol, side_mm)
+
+
+def sign_words(key: str) -> str:
+    """What a sign for something to be worn means, to print beside it."""
+    return _SIGNS[key][0]
 
 
 def _picture(title: str, content: Markup, side_mm: float) -> Markup:

@@ -1,4 +1,4 @@
-"""How a paper is marked when it goes out: its reference, its revision and its date."""
+"""How a paper is marked when it goes out, and what it is once it lies in its folder."""
 
 from dataclasses import dataclass
 from datetime import date
@@ -11,3 +11,13 @@ class Issue:
     reference: str
     revision: int
     issued: date
+
+
+@dataclass(frozen=True, slots=True)
+class IssuedPaper:
+    """A paper in its folder: what it is called, its marks, the name of its file, its bytes."""
+
+    title: str
+    issue: Issue
+    file_name: str
+    content: bytes

@@ -223,7 +223,8 @@ class MethodStatement:
     """The whole method statement for one enquiry, written for one build-up.
 
     `accepted` is False while the customer has not chosen; it is then written for the build-up
-    that lays most.
+    that lays most. `notice` is what those in the building are asked, `care` how the finished roof is
+    looked after.
     """
 
     enquiry: Enquiry
@@ -254,6 +255,8 @@ class MethodStatement:
     law: tuple[LawNote, ...]
     cautions: tuple[str, ...]
     photos: tuple[str, ...]
+    notice: tuple[tuple[str, str], ...]
+    care: tuple[tuple[str, str], ...]
 
     @property
     def build_up(self) -> BuildUp:

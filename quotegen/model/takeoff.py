@@ -250,7 +250,8 @@ class Dose:
 class MixSize:
     """So many mixes of one size, with the catalyst at each deck temperature of the card.
 
-    `whats` are the strips each of them is for, in laying order.
+    `whats` are the strips each of them is for, in laying order; `numbers` their places among all
+    mixes of the material and band, from 1.
     """
 
     count: int
@@ -258,6 +259,7 @@ class MixSize:
     mass_kg: Figure
     doses: tuple[Dose, ...]
     whats: tuple[str, ...]
+    numbers: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,6 +69,8 @@ def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> Method
         law=_law(facts, words),
         cautions=_texts("cautions", facts, words),
         photos=_texts("photos", facts, words),
+        notice=_titled("notice", facts, words),
+        care=_titled("care", facts, words),
     )
 
 

@@ -8,6 +8,7 @@ from quotegen.model.takeoff import Mixes
 from quotegen.reference.loader import entry, subject
 from quotegen.safety.exposure import vapour_line
 from quotegen.safety.job import Job
+from quotegen.safety.keep_out import keep_out_of
 from quotegen.safety.protection import filter_type, mask_ceiling_ppm
 from quotegen.safety.stored import guide_l, on_site_l, tray_l
 from quotegen.units import round_up
@@ -31,6 +32,7 @@ def job_words(job: Job, ladder: Ladder | None, limits: WorkingLimits) -> Mapping
     return {
         **_height_words(ladder),
         "edge_places": _edge_places(job),
+        "keep_out": _keep_out(job),
         **_weather_words(limits, job.enquiry.deck_c),
         **_mix_words(job),
         **_stored_words(job),
@@ -93,6 +95,12 @@ def _edge_places(job: Job) -> str:
     if job.option.access.away_m2.number:
         return f", unless a fixed barrier keeps them {zone} from it"
     return f": no part of it is {zone} from an open edge"
+
+
+def _keep_out(job: Job) -> str:
+    """How far out people are kept; where nobody has measured the height, as the barriers say."""
+    keep_out = keep_out_of(job)
+    return _figure(keep_out.out_m, step=0.1) if keep_out else "our barriers stand"
 
 
 def _weather_words(limits: WorkingLimits, deck_c: Figure | None) -> dict[str, str]:

@@ -10,6 +10,13 @@ from quotegen.takeoff.deck import DeckPlan, needs_noggins, open_edge_m
 from quotegen.takeoff.difficulty import carrying, difficulty, facets, shaping
 from quotegen.takeoff.elapsed import travelling, waiting
 from quotegen.takeoff.expansion import expansion_labour
+from quotegen.takeoff.hours import (
+    area_hours,
+    count_hours,
+    laminate_hours,
+    strip_hours,
+    trim_hours,
+)
 from quotegen.takeoff.job import Job, kerb_lengths_mm, opening_count, total_length_m
 from quotegen.takeoff.outline import difference
 from quotegen.takeoff.programme import crew_on_job, plan_programme, visits
@@ -18,7 +25,6 @@ from quotegen.takeoff.trim_fixings import bandage_m
 from quotegen.takeoff.trim_plan import has_flashing
 from quotegen.takeoff.trims import TrimWork
 from quotegen.takeoff.waste import run_labour
-from quotegen.units import mm_to_m
 from quotegen.working import Figure, chosen, derive
 
 _STRIP_RATES: Mapping[Covering, tuple[str, ...]] = {
@@ -310,64 +316,3 @@ def _by_count(
 ) -> Labour:
     hours = derive(task.lower(), "h", count_hours, number=number, each_h=each)
     return Labour(task, stage, hours, phase)
-
-
-def area_hours(area_m2: float, hours_per_m2: float, difficulty: float, least_h: float) -> float:
-    """Person-hours for an area: area x rate x difficulty, at least the least.
-
-    Inputs [m2, h/m2, times, h], result [h].
-
-    >>> area_hours(10, 0.22, 1, 1.0), area_hours(2, 0.22, 1.2, 1.0)
-    (2.2, 1.0)
-    """
-    return max(least_h, area_m2 * hours_per_m2 * difficulty)
-
-
-def strip_hours(
-    area_m2: float,
-    layers: float,
-    each_layer_h_m2: float,
-    dressing_h_m2: tuple[float, ...],
-    difficulty: float,
-    least_h: float,
-) -> float:
-    """Person-hours to strip: area x (layers x rate + chippings once) x difficulty, or the least.
-
-    Inputs [m2, layers, h/m2, times, h], result [h].
-
-    >>> round(strip_hours(10, 2, 0.15, (0.18,), 1, 1.0), 2)
-    4.8
-    """
-    each_m2 = layers * each_layer_h_m2 + sum(dressing_h_m2)
-    return max(least_h, area_m2 * each_m2 * difficulty)
-
-
-def trim_hours(length_mm: float, hours_per_m: float, difficulty: float) -> float:
-    """Person-hours along a run: length x rate x difficulty, such as a curve.
-
-    Inputs [mm, h/m, times], result [h].
-
-    >>> trim_hours(2000, 0.15, 2)
-    0.6
-    """
-    return mm_to_m(length_mm) * hours_per_m * difficulty
-
-
-def count_hours(number: float, each_h: float) -> float:
-    """Person-hours for so many: number x rate.
-
-    >>> count_hours(4, 0.25)
-    1.0
-    """
-    return number * each_h
-
-
-def laminate_hours(area_m2: float, layers: float, hours_per_m2: float, least_h: float) -> float:
-    """Person-hours to laminate: area x layers x rate, at least the least.
-
-    Inputs [m2, layers, h/m2, h], result [h].
-
-    >>> laminate_hours(10, 2, 0.2, 1.0)
-    4.0
-    """
-    return max(least_h, area_m2 * layers * hours_per_m2)

@@ -21,6 +21,7 @@ from quotegen.model.mat import MatLayout, MatStrip
 from quotegen.units import mm2_to_m2
 
 _SLIVER_MM = 1.0
+_HAIR_MM = 0.01
 Point = tuple[float, float]
 Sides = tuple[tuple[tuple[Point, ...], float], ...]
 
@@ -43,6 +44,7 @@ def laminated_surface(sides: Sides) -> Polygon:
     """The outline laid flat with what is turned up or hangs over at each edge.
 
     `sides` are the edges in order, each as its points and the width of the strip beyond it [mm].
+    Parts that touch are made to overlap by a hair, so that rounding leaves no slit between them.
     """
     ring = [point for points, _ in sides for point in points[:-1]]
     shapes: list[BaseGeometry] = [Polygon(ring)]
@@ -51,7 +53,8 @@ def laminated_surface(sides: Sides) -> Polygon:
             continue
         for start, end in pairwise(points):
             shapes.append(_flap(start, end, width))
-    merged = unary_union(shapes)
+    overlapping = [shape.buffer(_HAIR_MM, join_style="mitre") for shape in shapes]
+    merged = unary_union(overlapping).buffer(-_HAIR_MM, join_style="mitre")
     return max(_polygons(merged), key=lambda part: part.area)
 
 
@@ -66,18 +69,17 @@ def lay_mat(sides: Sides, falls_to_rad: float, rules: MatRules) -> MatLayout:
     from the wall.
     """
     surface = laminated_surface(sides)
-    along = _in_direction(surface, falls_to_rad, rules, along=True)
-    across = min(
-        (
-            _in_direction(surface, falls_to_rad + turn, rules, along=False)
-            for turn in (math.pi / 2, -math.pi / 2)
-        ),
-        key=lambda layout: layout.length_mm,
-    )
-    fewer, more = sorted((along, across), key=lambda layout: len(layout.strips))
-    worth_pct = rules.worth_more_pct if len(more.strips) > len(fewer.strips) else 0.0
-    worth_mm = max(_SLIVER_MM, fewer.length_mm * worth_pct / 100)
-    return more if fewer.length_mm - more.length_mm > worth_mm else fewer
+    ways = [
+        _in_direction(surface, falls_to_rad, rules, along=True),
+        _in_direction(surface, falls_to_rad + math.pi / 2, rules, along=False),
+        _in_direction(surface, falls_to_rad - math.pi / 2, rules, along=False),
+    ]
+    fewest = min(ways, key=lambda way: (len(way.strips), way.length_mm))
+    least = min(ways, key=lambda way: (way.length_mm, len(way.strips)))
+    worth_mm = fewest.length_mm * rules.worth_more_pct / 100
+    more = len(least.strips) > len(fewest.strips)
+    saved_mm = fewest.length_mm - least.length_mm
+    return least if more and saved_mm > max(worth_mm, _SLIVER_MM) else fewest
 
 
 def laps_m2(layout: MatLayout, sides: Sides) -> float:

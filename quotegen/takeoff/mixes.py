@@ -67,7 +67,7 @@ def _sizes(
         "shares of the strips", tuple(s.weight for s in shares), "m2", "the mat as laid"
     )
     groups = share_out(total_l.number, tuple(s.weight for s in shares), limit_l.number)
-    found: dict[float, tuple[Figure, list[str]]] = {}
+    found: dict[float, tuple[Figure, list[tuple[int, str]]]] = {}
     for number, group in enumerate(groups):
         litres = derive(
             f"mix {number + 1} of {material}",
@@ -80,9 +80,9 @@ def _sizes(
             number=chosen("number of the mix", float(number), "", "in laying order"),
         )
         words = " and ".join(shares[i].words for i, _ in group)
-        found.setdefault(litres.number, (litres, []))[1].append(words)
+        found.setdefault(litres.number, (litres, []))[1].append((number + 1, words))
     sizes = []
-    for litres, whats in found.values():
+    for litres, mixes in found.values():
         mass = derive(
             f"one mix of {material}",
             "kg",
@@ -91,7 +91,8 @@ def _sizes(
             kg_per_l=settings[f"{material}_kg_per_l"],
         )
         doses = tuple(dose(settings, material, mass.number, c) for c in temperatures)
-        sizes.append(MixSize(len(whats), litres, mass, doses, tuple(whats)))
+        numbers, whats = zip(*mixes, strict=True)
+        sizes.append(MixSize(len(mixes), litres, mass, doses, whats, numbers))
     return tuple(sizes)
 
 

@@ -26,6 +26,7 @@ NEEDED_FILL = PatternFill("solid", fgColor="FFFFF6DD")
 EXAMPLE_FILL = PatternFill("solid", fgColor="FFEFEFEF")
 
 WRAPPED = Alignment(wrap_text=True, vertical="center", horizontal="left", indent=1)
+FIGURE = Alignment(vertical="center", horizontal="right", indent=1)
 HEAD_ALIGNMENT = Alignment(wrap_text=True, vertical="center", horizontal="left", indent=1)
 UNDERLINE = Border(bottom=_HAIRLINE)
 BOX = Border(left=_HAIRLINE, right=_HAIRLINE, bottom=_HAIRLINE)

@@ -5,7 +5,6 @@ there whole. Everything typed by a person is written as text that cannot run as 
 """
 
 import io
-import unicodedata
 from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import Decimal
@@ -27,13 +26,13 @@ from quotegen.workbook.declaration import (
     PRICE_SHEET,
     SETTING_SHEETS,
     YES_NO,
-    CellKind,
     Column,
     Sheet,
     setting_column,
     sheets,
 )
 from quotegen.workbook.dropdowns import Lists, add_rule
+from quotegen.workbook.filling import FORMATS, put_text
 from quotegen.workbook.guide_sheet import add_book_guide, add_price_guide
 
 CellIn = str | float | int | Decimal | date | bool | tuple[str, ...] | None
@@ -42,8 +41,6 @@ RowsIn = Sequence[Mapping[str, CellIn]]
 SPARE_ROWS = 20
 LAST_RULED_ROW = 1000
 _MARGIN = 2
-_FORMULA_STARTS = ("=", "+", "-", "@")
-_FORMATS = {CellKind.DATE: "dd/mm/yyyy", CellKind.MONEY: "#,##0.00", CellKind.TEXT: "@"}
 _PAGES_WIDE = {"Enquiries": 6}
 
 
@@ -131,7 +128,7 @@ def _heads(page: Worksheet, sheet: Sheet) -> None:
 
 def _style(cell: Cell, column: Column) -> None:
     cell.font, cell.alignment, cell.border = look.BODY, look.WRAPPED, look.BOX
-    cell.number_format = _FORMATS.get(column.kind, "General")
+    cell.number_format = FORMATS.get(column.kind, "General")
 
 
 def _text(value: CellIn) -> str:
@@ -142,20 +139,9 @@ def _text(value: CellIn) -> str:
 
 def _fill(cell: Cell, value: CellIn) -> None:
     if isinstance(value, str | tuple | bool):
-        text = _printable(_text(value))
-        if not text:
-            return
-        cell.value = text
-        # A text that begins like a formula stays a text, also when it is edited later.
-        cell.data_type = "s"
-        if text.startswith(_FORMULA_STARTS):
-            cell.quotePrefix = True
+        put_text(cell, _text(value))
     elif value is not None:
         cell.value = value
-
-
-def _printable(text: str) -> str:
-    return "".join(c for c in text if c in "\n\t" or unicodedata.category(c) != "Cc")
 
 
 def _rule_settings(page: Worksheet, lists: Lists, sheet: Sheet, rows: RowsIn) -> None:
@@ -167,7 +153,7 @@ def _rule_settings(page: Worksheet, lists: Lists, sheet: Sheet, rows: RowsIn) ->
             continue
         column = setting_column(setting)
         cell = page.cell(line, number)
-        cell.number_format = _FORMATS.get(column.kind, "General")
+        cell.number_format = FORMATS.get(column.kind, "General")
         cell.font = look.STRONG
         if setting.required:
             cell.fill = look.NEEDED_FILL

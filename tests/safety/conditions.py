@@ -34,10 +34,12 @@ TABLES: Mapping[str, Callable[[], Iterable[Any]]] = {
     **{
         table: lambda table=table: rules.notes(table)
         for table in (
+            "care",
             "cautions",
             "emergency",
             "law",
             "marks",
+            "notice",
             "people",
             "photos",
             "stored",
@@ -164,25 +166,6 @@ def _titled(records: Callable[[MethodStatement], Iterable[tuple[str, str]]]) -> 
     return lambda made, head: [text for title, text in records(made) if title == head]
 
 
-_PRINTED: Mapping[str, Printed] = {
-    "hazards": _in_one(lambda made: made.risks, "hazard"),
-    "steps": _in_one(lambda made: made.steps, "title"),
-    "substances": _in_one(lambda made: made.substances, "name"),
-    "protection": _in_one(lambda made: made.protection, "task"),
-    "plan": lambda made, head: _plan_texts(made, head),
-    "law": _titled(lambda made: ((note.title, note.text) for note in made.law)),
-    "marks": _titled(lambda made: made.marks),
-    "emergency": _titled(lambda made: made.emergency),
-    "stored": _titled(lambda made: made.stored),
-    "people": lambda made, _: list(made.people),
-    "photos": lambda made, _: [
-        note.line.text for note in rules.notes("photos") if holds(note.line.when, made.facts)
-    ],
-    "waste": lambda made, _: list(made.waste_notes),
-    "cautions": lambda made, _: list(made.cautions),
-}
-
-
 _LAST: list[tuple[MethodStatement, ConstructionPlan]] = []
 
 
@@ -202,3 +185,24 @@ def _plan_texts(made: MethodStatement, head: str) -> list[str]:
         t for row in rows if isinstance(row, PlanEntry) and row.title == head for t in row.texts
     ]
     return under + [row for row in rows if isinstance(row, str)]
+
+
+_PRINTED: Mapping[str, Printed] = {
+    "hazards": _in_one(lambda made: made.risks, "hazard"),
+    "steps": _in_one(lambda made: made.steps, "title"),
+    "substances": _in_one(lambda made: made.substances, "name"),
+    "protection": _in_one(lambda made: made.protection, "task"),
+    "plan": _plan_texts,
+    "law": _titled(lambda made: ((note.title, note.text) for note in made.law)),
+    "marks": _titled(lambda made: made.marks),
+    "emergency": _titled(lambda made: made.emergency),
+    "stored": _titled(lambda made: made.stored),
+    "notice": _titled(lambda made: made.notice),
+    "care": _titled(lambda made: made.care),
+    "people": lambda made, _: list(made.people),
+    "photos": lambda made, _: [
+        note.line.text for note in rules.notes("photos") if holds(note.line.when, made.facts)
+    ],
+    "waste": lambda made, _: list(made.waste_notes),
+    "cautions": lambda made, _: list(made.cautions),
+}

@@ -51,7 +51,7 @@ WAYS = frozenset({"ladder_worked_from", "platform", "tower", "scaffold", "tower_
 WHO_RUNS_IT = frozenset({"sole_contractor", "leading_contractor"})
 """A scaffolder is another contractor, so who runs the project follows from the way of working."""
 SMALL = frozenset({"no_place_away_from_edges"})
-"""A larger roof may have a place away from its edges; the control says then what keeps one there."""
+"""A larger roof may have a place away from its edges; the control then says how one stays there."""
 PLATFORMS = (Access.TOWER, Access.SCAFFOLD)
 
 Blank = Callable[[Enquiry], Enquiry]
@@ -74,7 +74,7 @@ def site(name: str) -> Blank:
 
 
 def no_gutter(enquiry: Enquiry) -> Enquiry:
-    """Blank is "not known" only where an edge drips to a gutter; elsewhere the heading says none."""
+    """Blank is "not known" only where an edge drips to a gutter; elsewhere it is none."""
     kinds = {*enquiry.roof.edges.values(), *(one.kind for one in enquiry.roof.outline_rows)}
     return replace(enquiry, gutter_mm=None) if EdgeKind.GUTTER_DRIP in kinds else enquiry
 

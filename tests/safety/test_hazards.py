@@ -1,29 +1,17 @@
 """The hazard table: every rule can fire and can be absent, and not knowing never makes light."""
 
 from collections.abc import Mapping
-from dataclasses import fields, replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from quotegen.model.enquiry import (
-    Access,
     Below,
-    Covering,
-    Deck,
-    DeckCondition,
-    Enquiry,
-    Existing,
-    Occupier,
-    SiteFacts,
-    WallJoint,
 )
 from quotegen.model.safety import Band, Fact, Known, Level, Rating
 from quotegen.reference import rules
-from quotegen.safety.facts import Job, facts_of
 from quotegen.safety.hazards import Match, likely_injuries, match, rating, risks, stated_matrix
-from tests import builders
 from tests.safety import jobs
 
 HAZARDS = {rule.key: rule for rule in rules.hazards()}

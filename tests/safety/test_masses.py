@@ -35,4 +35,4 @@ def test_what_two_people_cannot_lift_whole_is_never_left_to_two_people() -> None
     assert "Two people do not lift it whole" in text
     assert "Two people lift a whole board" not in text
     tongued = builders.settings(**jobs.NAMED, deck_boards="tongued")
-    assert "“aid”" not in jobs.all_text(jobs.statement(jobs.plain_enquiry(), tongued))
+    assert "give to an aid" not in jobs.all_text(jobs.statement(jobs.plain_enquiry(), tongued))

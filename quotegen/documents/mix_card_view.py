@@ -1,0 +1,251 @@
+"""The mix card as whoever mixes reads it: what to wear, the millilitres, a box for every mix."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from markupsafe import Markup
+
+from quotegen.documents.mix_view import (
+    NO_MIX,
+    mix_mark,
+    mix_tables,
+    mixes_in_order,
+    mixing_rules,
+    never_together,
+)
+from quotegen.documents.paper import capital, one_line
+from quotegen.documents.risk_view import Pair
+from quotegen.documents.signs import sign, sign_words
+from quotegen.documents.wording import Wording
+from quotegen.model.issue import Issue
+from quotegen.model.safety import MethodStatement
+from quotegen.model.takeoff import Dose, Mixes, MixSize
+
+SIGN_MM = 17.0
+WORN = ("eyes", "hands", "breathing")
+MIXING = "Measuring and mixing catalyst"
+EYE, CALL, HOT_BUCKET = "In an eye", "Ring 999", "Hot bucket"
+USES = {"resin": "for the laminate", "topcoat": "over the cured laminate"}
+BESIDE_SIZES = 3
+LABEL_BOXES = 4
+LINE_BOXES = 20
+ONE_PAGE_LINES = 8
+"""One page holds both materials when no band has more sizes and the boxes take no more lines."""
+
+
+@dataclass(frozen=True, slots=True)
+class Worn:
+    """A sign for something to be worn, its meaning, and what the job asks for."""
+
+    drawing: Markup
+    meaning: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class SizeHead:
+    """The head of a column: how much one mix is, and which mixes are of this size."""
+
+    litres: str
+    mass: str
+    marks: str
+
+
+@dataclass(frozen=True, slots=True)
+class DoseRow:
+    """One deck temperature: catalyst for each size, and how soon a mix goes off."""
+
+    deck: str
+    note: str
+    cells: tuple[str, ...]
+    minutes: str
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Mixes one after the other of one size for the same strip, each with its box."""
+
+    words: str
+    marks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BandView:
+    """The mixes of one material in one band of deck temperature; `title` empty where one is all.
+
+    `below` and `above` are the temperatures out of bounds at its ends, empty where it has none.
+    """
+
+    title: str
+    sizes: tuple[SizeHead, ...]
+    below: str
+    rows: tuple[DoseRow, ...]
+    above: str
+    runs: tuple[Run, ...]
+
+    @property
+    def span(self) -> int:
+        """The columns of the table beside that of the deck."""
+        return len(self.sizes) + 1
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialView:
+    """One material; `key` is its code, by which the template tells the two frames apart."""
+
+    key: str
+    name: str
+    use: str
+    letter: str
+    note: str
+    expected: tuple[str, ...]
+    bands: tuple[BandView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MixCardView:
+    """Everything the template of the mix card shows; each page stands by itself."""
+
+    reference: str
+    revision: str
+    dated: str
+    site_address: str
+    build_up: str
+    worn: tuple[Worn, ...]
+    never: tuple[str, ...]
+    first: str
+    rules: tuple[str, ...]
+    emergencies: tuple[Pair, ...]
+    no_mix: str
+    pages: tuple[tuple[MaterialView, ...], ...]
+
+
+def mix_card_view(statement: MethodStatement, issue: Issue, wording: Wording) -> MixCardView:
+    """The mix card in ready words, its emergencies those of the method statement."""
+    materials = tuple(_materials(statement, wording))
+    resin = next(one for one in statement.substances if one.key == "resin")
+    return MixCardView(
+        reference=issue.reference,
+        revision=str(issue.revision),
+        dated=wording.date(statement.dated),
+        site_address=one_line(statement.enquiry.site_address),
+        build_up=str(statement.build_up),
+        worn=tuple(_worn(statement)),
+        never=never_together("catalyst"),
+        first=resin.mixing,
+        rules=mixing_rules(statement.settings, wording),
+        emergencies=tuple(
+            Pair(name, words)
+            for name, words in statement.emergency
+            if name in (EYE, CALL, HOT_BUCKET)
+        ),
+        no_mix=NO_MIX,
+        pages=(materials,) if fit_one_page(materials) else tuple((one,) for one in materials),
+    )
+
+
+def fit_one_page(materials: Sequence[MaterialView]) -> bool:
+    """Whether the tables and boxes of all materials go on one page."""
+    bands = [band for material in materials for band in material.bands]
+    lines = sum(_lines(band.runs) for band in bands)
+    return lines <= ONE_PAGE_LINES and max(len(band.sizes) for band in bands) <= BESIDE_SIZES
+
+
+def _lines(runs: Sequence[Run]) -> int:
+    """How many lines the boxes of a band take across the page."""
+    return -(-sum(len(run.marks) + LABEL_BOXES for run in runs) // LINE_BOXES)
+
+
+def _worn(statement: MethodStatement) -> Iterator[Worn]:
+    task = next(one for one in statement.protection if one.task == MIXING)
+    for key, words in zip(WORN, (task.eyes, task.hands, task.breathing), strict=True):
+        yield Worn(sign(key, SIGN_MM), capital(sign_words(key)), words)
+
+
+def _materials(statement: MethodStatement, wording: Wording) -> Iterator[MaterialView]:
+    """Each material with its bands, taken together where a hot deck changes no mix."""
+    limits, settings = statement.limits, statement.settings
+    tables = mix_tables(statement.option.mixes, limits, settings, wording)
+    at = iter(tables)
+    for material, found in groupby(statement.option.mixes, key=lambda one: one.material):
+        bands = list(found)
+        groups = [[band] for band in bands]
+        mine = [next(at)]
+        if mine[0].title == capital(material):
+            groups = [bands]
+        else:
+            mine += [next(at) for _ in bands[1:]]
+        yield MaterialView(
+            key=material,
+            name=material.upper(),
+            use=USES[material],
+            letter=mix_mark(material, 1)[0],
+            note=mine[0].note,
+            expected=tuple(table.expected for table in mine if table.expected),
+            bands=tuple(_band(group, statement, wording) for group in groups),
+        )
+
+
+def _band(bands: Sequence[Mixes], statement: MethodStatement, wording: Wording) -> BandView:
+    first, settings, limits = bands[0], statement.settings, statement.limits
+    columns = [
+        [dose for size in sizes for dose in size.doses]
+        for sizes in zip(*(band.sizes for band in bands), strict=True)
+    ]
+    return BandView(
+        title=_title(first, wording) if len(bands) == 1 else "",
+        sizes=tuple(_head(first.material, size, wording) for size in first.sizes),
+        below="" if first.hot else f"under {wording.plain(limits.least_c.number)} °C",
+        rows=tuple(
+            _row(doses, settings.number("test_mix_below_c"), settings.number("test_mix_above_c"),
+                 wording)
+            for doses in zip(*columns, strict=True)
+        ),
+        above=f"over {wording.plain(limits.most_c.number)} °C" if bands[-1].hot else "",
+        runs=tuple(_runs(first, wording)),
+    )  # fmt: skip
+
+
+def _title(mixes: Mixes, wording: Wording) -> str:
+    limit, start = wording.plain(mixes.limit_l.number), wording.plain(mixes.hot_from_c.number)
+    if mixes.hot:
+        return f"Hot deck, {start} °C or more: no mix over {limit} l"
+    return f"Deck under {start} °C: no mix over {limit} l"
+
+
+def _head(material: str, size: MixSize, wording: Wording) -> SizeHead:
+    return SizeHead(
+        f"{wording.number(size.litres.number, 1)} l",
+        f"{wording.number(size.mass_kg.number, 1)} kg",
+        ", ".join(_spans(material, size.numbers)),
+    )
+
+
+def _spans(material: str, numbers: Sequence[int]) -> Iterator[str]:
+    """Numbers in words, those in a row together."""
+    for _, group in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]):
+        row = [number for _, number in group]
+        first, last = mix_mark(material, row[0]), mix_mark(material, row[-1])
+        yield first if len(row) == 1 else f"{first} to {last}"
+
+
+def _row(
+    doses: Sequence[Dose], test_below_c: float, test_above_c: float, wording: Wording
+) -> DoseRow:
+    deck_c, life = doses[0].deck_c, doses[0].pot_life_min
+    return DoseRow(
+        deck=f"{wording.plain(deck_c)} °C",
+        note="" if test_below_c < deck_c < test_above_c else "test first",
+        cells=tuple(NO_MIX if one.ml is None else f"{wording.plain(one.ml)} ml" for one in doses),
+        minutes="" if life is None else f"{wording.number(life)} min",
+    )
+
+
+def _runs(mixes: Mixes, wording: Wording) -> Iterator[Run]:
+    """The boxes in laying order, a run for each strip and size."""
+    for (litres, what), group in groupby(
+        mixes_in_order(mixes), key=lambda mix: (mix.size.litres.number, mix.what)
+    ):
+        marks = tuple(mix_mark(mixes.material, mix.number) for mix in group)
+        yield Run(f"{capital(what)}: {wording.number(litres, 1)} l", marks)

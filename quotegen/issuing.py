@@ -1,0 +1,87 @@
+"""Making a paper, putting it in its folder whole, and entering it in the register."""
+
+import hashlib
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from pathlib import Path
+
+from quotegen.documents.paper import PictureBox
+from quotegen.files import replace_file
+from quotegen.model.issue import Issue
+from quotegen.papers import Draft
+from quotegen.problems import Place, Problem, problem
+from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
+
+
+class State(StrEnum):
+    """What became of a paper."""
+
+    MADE = "made"
+    UNCHANGED = "unchanged"
+    BLOCKED = "not made"
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one paper of one enquiry, or of one customer's roofs."""
+
+    ref: str
+    paper: str
+    state: State
+    path: Path | None = None
+    issue: Issue | None = None
+    layout_warnings: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+
+def issue_paper(draft: Draft, folder: Path, out: Path, on: date) -> Outcome:
+    """Make a paper and enter it; one that cannot be entered is not left lying about as if sent.
+
+    `folder` holds the workbook, its pictures and the owner's templates; `out` all the papers.
+    """
+    pictures = PictureBox(folder, draft.ref)
+    fingerprint = _fingerprint(draft, pictures)
+    new: Path | None = None
+    try:
+        with Register(out).issuing(draft.ref, draft.paper, fingerprint, on) as issuing:
+            revision = issuing.issue.revision
+            name = f"{draft.ref}-{draft.paper}-r{revision}{draft.maker.suffix}"
+            path = out / draft.ref / name
+            new = None if path.is_file() else path
+            return _issue(draft, issuing, pictures, folder, path)
+    except RegisterError as error:
+        if new:
+            new.unlink(missing_ok=True)
+        blocked = problem("register-blocked", Place(str(out / FILE_NAME)), str(error), draft.ref)
+        return Outcome(draft.ref, draft.paper, State.BLOCKED, problems=(blocked,))
+
+
+def _issue(
+    draft: Draft, issuing: Issuing, pictures: PictureBox, folder: Path, path: Path
+) -> Outcome:
+    """Put a paper in place and enter it, unless it says nothing new or something is in the way."""
+    ref, paper, issue = draft.ref, draft.paper, issuing.issue
+    if issuing.before is not None and path.is_file():
+        missing = tuple(pictures.problems)
+        return Outcome(ref, paper, State.UNCHANGED, path, issue, problems=missing)
+    rendered = draft.maker.make(draft.subject(issue), issue, folder)
+    try:
+        if issuing.before is None and path.is_file() and path.read_bytes() != rendered.content:
+            stray = problem("paper-not-entered", Place(str(path)), ref=ref)
+            return Outcome(ref, paper, State.BLOCKED, problems=(stray,))
+        replace_file(path, rendered.content)
+    except OSError as error:
+        blocked = problem("output-blocked", Place(str(path)), str(error.strerror), ref)
+        return Outcome(ref, paper, State.BLOCKED, problems=(blocked,))
+    issuing.record(f"{ref}/{path.name}", draft.total)
+    return Outcome(ref, paper, State.MADE, path, issue, rendered.warnings, rendered.problems)
+
+
+def _fingerprint(draft: Draft, pictures: PictureBox) -> str:
+    """What a paper says and shows, whatever its revision and the day it is made on."""
+    undated = draft.undated
+    said = hashlib.sha256(draft.maker.said(draft.subject(undated), undated, pictures).encode())
+    for picture in pictures.pictures.values():
+        said.update(picture.content)
+    return said.hexdigest()

@@ -1,0 +1,100 @@
+"""The day sheet: the days as planned, when to stop, and what is written down."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from quotegen.documents.day_chart import clock, day_chart
+from quotegen.documents.day_sheet_paper import DAY_SHEET
+from quotegen.documents.day_sheet_view import day_sheet_view
+from quotegen.documents.pdf import Rendered
+from quotegen.documents.wording import Wording
+from quotegen.model.safety import MethodStatement
+from quotegen.model.takeoff import Phase
+from quotegen.safety.days import plan_days
+from tests import builders
+from tests.documents.conftest import ISSUE, text_of
+from tests.safety.forecasts import COLD, DEW, FAIR, MONDAY, WET, Reading, forecast
+
+WORDING = Wording("en_GB", "GBP")
+
+
+def planned(statement: MethodStatement, *days: list[Reading]) -> MethodStatement:
+    """The statement with its days laid out by a forecast."""
+    firm = replace(builders.settings(), forecast=forecast(*days))
+    return replace(statement, days=plan_days(statement.option, firm, None, MONDAY, 10.0))
+
+
+@pytest.fixture(scope="module")
+def week(bay_statement: MethodStatement) -> MethodStatement:
+    return planned(bay_statement, [*WET], [*COLD], [*DEW], [*FAIR], [*FAIR])
+
+
+@pytest.fixture(scope="module")
+def paper(week: MethodStatement) -> Rendered:
+    return DAY_SHEET.make(week, ISSUE, None)
+
+
+def test_every_part_of_the_work_stands_there_with_its_time(
+    week: MethodStatement, paper: Rendered
+) -> None:
+    text = text_of(paper)
+    for day in week.days.worked:
+        assert day.day is not None
+        assert WORDING.long_day(day.day) in text
+        for spell in day.spells:
+            assert f"{clock(spell.span.from_h)} to {clock(spell.span.to_h)}" in text
+    assert paper.warnings == ()
+
+
+def test_each_hold_point_of_the_statement_is_there_once(week: MethodStatement) -> None:
+    view = day_sheet_view(week, ISSUE, WORDING)
+    holds = [hold for day in view.days for spell in day.spells for hold in spell.holds]
+    phases = {spell.phase for day in week.days.worked for spell in day.spells}
+    wanted = [s.hold_point for s in week.steps if s.hold_point and s.phase in phases]
+    assert sorted(holds) == sorted(wanted)
+    assert {step.phase for step in week.steps} <= phases
+
+
+def test_the_last_topcoat_is_said_on_its_day(week: MethodStatement, paper: Rendered) -> None:
+    (coated,) = [day for day in week.days.worked if any(s.phase is Phase.COAT for s in day.spells)]
+    assert coated.last_topcoat_h is not None
+    assert f"Topcoat begun by {clock(coated.last_topcoat_h)}" in text_of(paper)
+
+
+def test_a_refused_job_says_do_not_start(bay_statement: MethodStatement) -> None:
+    text = text_of(DAY_SHEET.make(planned(bay_statement, [*WET], [*DEW]), ISSUE, None))
+    assert "Do not start" in text
+    assert "Day 1" not in text
+
+
+def test_without_a_forecast_it_says_to_measure(bay_statement: MethodStatement) -> None:
+    html = DAY_SHEET.html(bay_statement, ISSUE)
+    assert "No forecast covers these days" in html
+    assert "Do not start" not in html
+
+
+def test_there_is_a_line_for_every_mix_in_its_order(week: MethodStatement) -> None:
+    view = day_sheet_view(week, ISSUE, WORDING)
+    cool = [mixes for mixes in week.option.mixes if not mixes.hot]
+    assert len(view.mixes) == sum(size.count for mixes in cool for size in mixes.sizes)
+    assert [mix.number for mix in view.mixes] == [str(n) for n in range(1, len(view.mixes) + 1)]
+
+
+def test_the_least_deck_against_the_published_margin(week: MethodStatement) -> None:
+    """Air 15 degC at 70 %: dew point 9.6 (BS EN ISO 13788, from memory) and 3 (ISO 8502-4)."""
+    view = day_sheet_view(week, ISSUE, WORDING)
+    row = next(row for row in view.least_decks if row.air == "15 °C")
+    assert float(row.cells[view.humidities.index("70 %")]) == pytest.approx(12.6, abs=0.05)
+    coldest = next(row for row in view.least_decks if row.air == "5 °C")
+    assert coldest.cells[0] == "5.0"  # never below the resin's own least
+
+
+def test_the_chart_says_in_words_what_it_draws(week: MethodStatement) -> None:
+    drawn = str(day_chart(week.days, WORDING))
+    assert "Mon 7 Dec; no laminate; no topcoat; nothing planned." in drawn
+    thursday = week.days.days[3]
+    assert thursday.day == date(2026, 12, 10)
+    assert f"laminate {clock(thursday.lay[0].from_h)} to {clock(thursday.lay[0].to_h)}" in drawn
+    assert "no laminate, no topcoat: rain, too humid" in drawn
