@@ -111,7 +111,6 @@ def _attached(attachment: Attachment) -> Any:
         description=attachment.description,
         created=_UNDATED,
         modified=_UNDATED,
-        relationship="Data",
     )
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from quotegen.documents.design import Design
 from quotegen.documents.paper import PHOTO_WIDTH_MM, PictureBox
+from quotegen.documents.quote_data import quote_file
 from quotegen.documents.quote_view import quote_view
 from quotegen.documents.roof_view import found_facts, plan_view
 from quotegen.documents.wording import Wording
@@ -42,4 +43,10 @@ def _photos(quote: Quote, box: PictureBox) -> tuple[PhotoView, ...]:
     return tuple(photos)
 
 
-QUOTE = Design("Quotation", "quote.html", lambda quote: (quote.enquiry, quote.settings), _fill)
+QUOTE = Design(
+    "Quotation",
+    "quote.html",
+    lambda quote: (quote.enquiry, quote.settings),
+    _fill,
+    lambda quote, issue: (quote_file(quote, issue),),
+)
