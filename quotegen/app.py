@@ -1,24 +1,35 @@
 """The conductor: read, measure, price, make safe, draw up, issue.
 
-Nothing is printed here; what went well and what did not comes back as records.
+Nothing is printed here; what went well and what did not comes back as records. Which papers there
+are stands in `papers`, how one is put in place and entered in `issuing`.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
 from quotegen.documents.wording import check_wording
-from quotegen.issuing import Outcome, State, issue_paper
+from quotegen.issuing import Outcome, State, incomplete, issue_paper, read_back
 from quotegen.model.enquiry import Enquiry
+from quotegen.model.issue import IssuedPaper
 from quotegen.model.quote import Quote
 from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.together import Together
-from quotegen.papers import KINDS, Paper, Ready, draft_of
+from quotegen.papers import (
+    KINDS,
+    CustomerPaper,
+    Paper,
+    Ready,
+    SeveralRoofs,
+    customer_draft,
+    draft_of,
+)
 from quotegen.pricing.quote import make_quote
 from quotegen.pricing.sensitivity import Shift, sensitivity
 from quotegen.problems import Place, Problem, problem, stopping
+from quotegen.register.filing import customer_reference, same_customer
 from quotegen.safety.days import check_days
 from quotegen.safety.statement import make_statement
 from quotegen.safety.stored import check_stored
@@ -37,12 +48,16 @@ LIST_ENDINGS = (".xlsx", ".xlsm", ".xls", ".ods", ".csv")
 
 @dataclass(frozen=True, slots=True)
 class Worked:
-    """One enquiry worked out: its quote and statement, None where something stops them."""
+    """One enquiry worked out: its quote and statement, None where something stops them.
+
+    `enquiry` is None where the row itself could not be read.
+    """
 
     ref: str
     quote: Quote | None
     statement: MethodStatement | None
     problems: tuple[Problem, ...]
+    enquiry: Enquiry | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,16 +135,91 @@ def prices_beside(book: Path) -> list[Path]:
     )
 
 
-def make_papers(batch: Batch, papers: Sequence[Paper], out: Path, on: date) -> Iterator[Outcome]:
-    """Make the papers of every enquiry that nothing stops, one by one, and enter them."""
+def make_papers(
+    batch: Batch,
+    papers: Sequence[Paper],
+    out: Path,
+    on: date,
+    for_customers: Sequence[CustomerPaper] = (),
+) -> Iterator[Outcome]:
+    """Make the papers of every enquiry that nothing stops, one by one, and enter them.
+
+    Those for customers with several roofs follow; they need the quotes of this run.
+    """
+    made: dict[tuple[str, Paper], Outcome] = {}
     for worked in batch.worked:
         for paper in papers:
-            if worked.quote is None or worked.statement is None:
-                yield Outcome(worked.ref, paper, State.BLOCKED)
-                continue
-            ready = Ready(worked.ref, worked.quote, worked.statement)
-            if KINDS[paper].wanted(ready):
-                yield issue_paper(draft_of(ready, paper), batch.folder, out, on)
+            outcome = _make_paper(batch, worked, paper, made, out, on)
+            if outcome:
+                made[worked.ref, paper] = outcome
+                yield outcome
+    for group in _several_roofs(batch.worked):
+        for customer_paper in for_customers:
+            yield _make_customer_paper(group, customer_paper, made, batch.folder, out, on)
+
+
+def _make_paper(
+    batch: Batch,
+    worked: Worked,
+    paper: Paper,
+    made: Mapping[tuple[str, Paper], Outcome],
+    out: Path,
+    on: date,
+) -> Outcome | None:
+    """One paper of an enquiry; None where the enquiry has no use for it."""
+    quote = worked.quote
+    if quote is None or worked.statement is None:
+        return Outcome(worked.ref, paper, State.BLOCKED)
+    ready = Ready(
+        worked.ref,
+        quote,
+        worked.statement,
+        problems=worked.problems,
+        shifts=lambda: shifts_of(batch, quote),
+    )
+    if not KINDS[paper].wanted(ready):
+        return None
+    carried: dict[Paper, IssuedPaper] = {}
+    for needed in KINDS[paper].carries(ready):
+        found = read_back(made.get((worked.ref, needed)), KINDS[needed].maker.title)
+        if found is None:
+            return incomplete(worked.ref, paper, needed, out)
+        carried[needed] = found
+    return issue_paper(draft_of(replace(ready, carried=carried), paper), batch.folder, out, on)
+
+
+def _several_roofs(worked: Sequence[Worked]) -> Iterator[list[tuple[Enquiry, Worked]]]:
+    """The enquiries of each customer who has two or more that nothing stops."""
+    groups: dict[tuple[str, str], list[tuple[Enquiry, Worked]]] = {}
+    for one in worked:
+        if one.enquiry:
+            groups.setdefault(same_customer(one.enquiry.customer), []).append((one.enquiry, one))
+    for group in groups.values():
+        if sum(one.quote is not None for _, one in group) > 1:
+            yield group
+
+
+def _make_customer_paper(
+    group: Sequence[tuple[Enquiry, Worked]],
+    paper: CustomerPaper,
+    made: Mapping[tuple[str, Paper], Outcome],
+    folder: Path,
+    out: Path,
+    on: date,
+) -> Outcome:
+    """One paper for all roofs of a customer, with the quotes as they went out."""
+    ref = customer_reference(group[0][0].customer)
+    roofs, unpriced = [], []
+    for enquiry, one in group:
+        if one.quote is None or one.statement is None:
+            unpriced.append(enquiry)
+            continue
+        quote = read_back(made.get((one.ref, Paper.QUOTE)), KINDS[Paper.QUOTE].maker.title)
+        if quote is None:
+            return incomplete(ref, paper, f"{Paper.QUOTE} {one.ref}", out)
+        roofs.append(Ready(one.ref, one.quote, one.statement, {Paper.QUOTE: quote}))
+    several = SeveralRoofs(ref, tuple(roofs), tuple(unpriced))
+    return issue_paper(customer_draft(several, paper), folder, out, on)
 
 
 def _work_out_one(
@@ -141,18 +231,18 @@ def _work_out_one(
     before: Sequence[Problem],
 ) -> Worked:
     if enquiry is None:
-        return Worked(ref, None, None, tuple(before))
+        return Worked(ref, None, None, tuple(before), None)
     take_off, found = measure(enquiry, settings, prices, on)
     if not prices.packs:
         found = [p for p in found if p.code != "price-missing"]
     mine = [*before, *found]
     if take_off is None or not prices.packs or stopping(mine, ref):
-        return Worked(ref, None, None, tuple(mine))
+        return Worked(ref, None, None, tuple(mine), enquiry)
     quote, found = make_quote(take_off, settings, prices, on)
     mine += [p for p in found if p not in mine]
     if stopping(mine, ref):
-        return Worked(ref, None, None, tuple(mine))
+        return Worked(ref, None, None, tuple(mine), enquiry)
     statement = make_statement(take_off, settings, on)
     mine += check_stored(enquiry, statement.option, settings)
     mine += check_days(statement.days, enquiry, statement.option.programme.days.number)
-    return Worked(ref, quote, statement, tuple(mine))
+    return Worked(ref, quote, statement, tuple(mine), enquiry)

@@ -225,7 +225,11 @@ _papers_command(
     ("method-statement", "construction-phase-plan"),
     "Make the method statements, each with its construction phase plan.",
 )
-_papers_command("job", EVERY_PAPER, "Make every paper of each job.")
+_papers_command(
+    "job",
+    EVERY_PAPER,
+    "Make every paper of each job; without --ref also a schedule for each customer with several.",
+)
 
 
 @cli.command()
@@ -283,25 +287,25 @@ def _make(
     names: Sequence[str],
 ) -> None:
     from quotegen.app import make_papers, work_out
-    from quotegen.issuing import State
-    from quotegen.papers import Paper
+    from quotegen.issuing import summary
+    from quotegen.papers import CustomerPaper, Paper
 
     batch = work_out(book, price_lists, on, refs)
     papers = [Paper(name) for name in names] or list(Paper)
-    outcomes = list(_with_progress(batch, papers, make_papers(batch, papers, out, on)))
+    whole_workbook = not names and not refs
+    for_customers = list(CustomerPaper) if whole_workbook else []
+    making = make_papers(batch, papers, out, on, for_customers)
+    outcomes = list(_with_progress(batch, papers, making))
     found = list(batch.problems)
     for p in (p for o in outcomes for p in o.problems):
         if p not in found:
             found.append(p)
     _list_problems(found, book)
-    for state in State:
-        group = [o for o in outcomes if o.state is state]
-        if group:
-            click.echo(f"\n{len(group)} {state}:")
-        for outcome in group:
-            click.echo(f"  {outcome.ref:10} {outcome.path or outcome.paper}")
-            for warning in outcome.layout_warnings:
-                click.echo(f"  {'':10} layout: {warning}", err=True)
+    for outcome in outcomes:
+        for warning in outcome.layout_warnings:
+            click.echo(f"LAYOUT [{outcome.ref}] {outcome.path}: {warning}", err=True)
+    for line in summary(outcomes):
+        click.echo(line)
     if not outcomes and not batch.stops:
         click.echo(NO_ENQUIRY)
     sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)

@@ -1,17 +1,21 @@
 """Making a paper, putting it in its folder whole, and entering it in the register."""
 
 import hashlib
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
+from textwrap import wrap
 
 from quotegen.documents.paper import PictureBox
 from quotegen.files import replace_file
-from quotegen.model.issue import Issue
+from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.papers import Draft
 from quotegen.problems import Place, Problem, problem
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
+
+_LINE_WIDTH = 98
 
 
 class State(StrEnum):
@@ -55,6 +59,51 @@ def issue_paper(draft: Draft, folder: Path, out: Path, on: date) -> Outcome:
             new.unlink(missing_ok=True)
         blocked = problem("register-blocked", Place(str(out / FILE_NAME)), str(error), draft.ref)
         return Outcome(draft.ref, draft.paper, State.BLOCKED, problems=(blocked,))
+
+
+def read_back(outcome: Outcome | None, title: str) -> IssuedPaper | None:
+    """A paper as it lies in its folder; None where it is not there or cannot be read."""
+    if outcome is None or outcome.path is None or outcome.issue is None:
+        return None
+    try:
+        content = outcome.path.read_bytes()
+    except OSError:
+        return None
+    return IssuedPaper(title, outcome.issue, outcome.path.name, content)
+
+
+def incomplete(ref: str, paper: str, needed: str, out: Path) -> Outcome:
+    """A paper that cannot be made because one it needs is not there."""
+    found = problem("paper-incomplete", Place(str(out / ref)), paper, ref, needed=needed)
+    return Outcome(ref, paper, State.BLOCKED, problems=(found,))
+
+
+def summary(outcomes: Sequence[Outcome]) -> list[str]:
+    """What became of the papers in lines to print: by state, then by what they are filed under.
+
+    >>> print(*summary([Outcome("R-1", "quote", State.BLOCKED)]), sep="\\n")
+    1 not made:
+      R-1
+        quote
+    """
+    lines: list[str] = []
+    for state in State:
+        of_state = [outcome for outcome in outcomes if outcome.state is state]
+        if of_state:
+            lines.append(f"{len(of_state)} {state}:")
+        for ref in dict.fromkeys(outcome.ref for outcome in of_state):
+            alike = [outcome for outcome in of_state if outcome.ref == ref]
+            folder = f" in {alike[0].path.parent}" if alike[0].path else ""
+            lines.append(f"  {ref}{folder}")
+            names = ", ".join(_marked(outcome) for outcome in alike)
+            lines += wrap(names, _LINE_WIDTH, initial_indent="    ", subsequent_indent="    ",
+                          break_on_hyphens=False)  # fmt: skip
+    return lines
+
+
+def _marked(outcome: Outcome) -> str:
+    """A paper with the revision it has, where it has one."""
+    return f"{outcome.paper} r{outcome.issue.revision}" if outcome.issue else str(outcome.paper)
 
 
 def _issue(

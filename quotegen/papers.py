@@ -1,43 +1,97 @@
 """The papers there are: what makes each, what it is made from, and which others it carries.
 
 A new paper of an enquiry is a member of `Paper` and a line of `KINDS`; one for a customer with
-several roofs is a member of `CustomerPaper` and a line of `CUSTOMER_KINDS`.
+several roofs is a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 from typing import Any, Generic, TypeVar
 
+from quotegen.documents.cost_sheet_paper import COST_SHEET
+from quotegen.documents.cost_sheet_view import CostSubject
+from quotegen.documents.cutting_paper import CUTTING_LIST
 from quotegen.documents.day_sheet_paper import DAY_SHEET
 from quotegen.documents.design import Maker
+from quotegen.documents.email_draft import EMAIL, Letter
+from quotegen.documents.hand_over_paper import HAND_OVER
 from quotegen.documents.method_paper import METHOD
+from quotegen.documents.mix_card_paper import MIX_CARD
+from quotegen.documents.order_paper import ORDER, ORDER_BOOK
 from quotegen.documents.phase_plan_paper import PHASE_PLAN
 from quotegen.documents.quote_paper import QUOTE
+from quotegen.documents.schedule_paper import SCHEDULE, SCHEDULE_BOOK
+from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
+from quotegen.documents.variation_slip_paper import VARIATION_SLIP
+from quotegen.model.enquiry import CustomerKind, Enquiry, Occupier
+from quotegen.model.hand_over import HandOver
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement
+from quotegen.model.schedule import QuotedRoof
+from quotegen.pricing.schedule import make_schedule
+from quotegen.pricing.sensitivity import Shift
+from quotegen.problems import Problem
 from quotegen.safety.construction_plan import make_plan
 
 
 class Paper(StrEnum):
-    """The papers of an enquiry, in the order of making; the value names the file."""
+    """The papers of an enquiry, in the order of making; the value names the file.
+
+    A paper comes after those it carries.
+    """
 
     QUOTE = "quote"
     METHOD = "method-statement"
     PHASE_PLAN = "construction-phase-plan"
+    TENANT_NOTICE = "tenant-notice"
+    EMAIL = "e-mail"
     DAY_SHEET = "day-sheet"
+    MIX_CARD = "mix-card"
+    ORDER = "order"
+    ORDER_BOOK = "order-book"
+    CUTTING_LIST = "cutting-list"
+    VARIATION_SLIP = "variation-slip"
+    HAND_OVER = "hand-over"
+    COST_SHEET = "cost-sheet"
+
+
+class CustomerPaper(StrEnum):
+    """The papers for all roofs of one customer; the value names the file."""
+
+    SCHEDULE = "schedule"
+    SCHEDULE_BOOK = "schedule-book"
 
 
 @dataclass(frozen=True, slots=True)
 class Ready:
-    """An enquiry that nothing stops; `carried` are papers of it that another one needs."""
+    """An enquiry that nothing stops; `carried` are papers of it that another one needs.
+
+    For the owner's own paper: what there is to warn of, and what works out how a little more on
+    each size would change the price.
+    """
 
     ref: str
     quote: Quote
     statement: MethodStatement
     carried: Mapping[Paper, IssuedPaper] = field(default_factory=dict)
+    problems: tuple[Problem, ...] = ()
+    shifts: Callable[[], tuple[Shift, ...]] = tuple
+
+
+@dataclass(frozen=True, slots=True)
+class SeveralRoofs:
+    """A customer with two or more enquiries that nothing stops, each carrying its quote.
+
+    `ref` is the reference of the papers for all of them; `unpriced` are further enquiries of the
+    customer that something stops.
+    """
+
+    ref: str
+    roofs: tuple[Ready, ...]
+    unpriced: tuple[Enquiry, ...]
 
 
 Work = TypeVar("Work")
@@ -88,6 +142,43 @@ def draft_of(ready: Ready, paper: Paper) -> Draft:
     )
 
 
+def customer_draft(several: SeveralRoofs, paper: CustomerPaper) -> Draft:
+    """A paper for all roofs of a customer, ready to be made."""
+    maker = CUSTOMER_MAKERS[paper]
+    schedule = make_schedule([_as_issued(ready) for ready in several.roofs], several.unpriced)
+    return Draft(
+        ref=several.ref,
+        paper=paper,
+        since=max(ready.quote.enquiry.dated for ready in several.roofs),
+        maker=maker,
+        subject=lambda _issue: schedule,
+        total="; ".join(f"{one.words} {one.total.money}" for one in schedule.sums),
+    )
+
+
+def _as_issued(ready: Ready) -> QuotedRoof:
+    issue = ready.carried[Paper.QUOTE].issue
+    return QuotedRoof(_quote(ready, issue), issue.revision)
+
+
+def _letter(ready: Ready, _issue: Issue) -> Letter:
+    issue = ready.carried[Paper.QUOTE].issue
+    papers = ready.carried
+    notice = papers.get(Paper.TENANT_NOTICE)
+    return Letter(_quote(ready, issue), issue, tuple(papers.values()), notice)
+
+
+def _sent_along(ready: Ready) -> tuple[Paper, ...]:
+    """What goes to the customer by e-mail: these papers and never any other."""
+    enquiry = ready.quote.enquiry
+    papers = [Paper.QUOTE]
+    if enquiry.customer.kind is not CustomerKind.HOME_OWNER:
+        papers += [Paper.METHOD, Paper.PHASE_PLAN]
+    if enquiry.occupier is Occupier.TENANT:
+        papers.append(Paper.TENANT_NOTICE)
+    return tuple(papers)
+
+
 def _quote(ready: Ready, issue: Issue) -> Quote:
     """The quote as of the day of its revision."""
     validity = ready.quote.valid_until - ready.quote.dated
@@ -102,6 +193,18 @@ def _phase_plan(ready: Ready, issue: Issue) -> ConstructionPlan:
     return make_plan(_statement(ready, issue))
 
 
+def _hand_over(ready: Ready, issue: Issue) -> HandOver:
+    return HandOver(_quote(ready, issue), _statement(ready, issue))
+
+
+def _may_be_lived_in(ready: Ready) -> bool:
+    return ready.statement.facts["occupied"].present
+
+
+def _cost(ready: Ready, _issue: Issue) -> CostSubject:
+    return CostSubject(ready.quote, ready.shifts(), ready.problems)
+
+
 def _totals(ready: Ready) -> str:
     return "; ".join(f"{o.build_up} {o.totals.total.money}" for o in ready.quote.options)
 
@@ -110,5 +213,19 @@ KINDS: Mapping[Paper, PaperKind[Ready]] = {
     Paper.QUOTE: PaperKind(QUOTE, _quote, _totals),
     Paper.METHOD: PaperKind(METHOD, _statement),
     Paper.PHASE_PLAN: PaperKind(PHASE_PLAN, _phase_plan),
+    Paper.TENANT_NOTICE: PaperKind(TENANT_NOTICE, _statement, wanted=_may_be_lived_in),
+    Paper.EMAIL: PaperKind(EMAIL, _letter, carries=_sent_along),
     Paper.DAY_SHEET: PaperKind(DAY_SHEET, _statement),
+    Paper.MIX_CARD: PaperKind(MIX_CARD, _statement),
+    Paper.ORDER: PaperKind(ORDER, _statement),
+    Paper.ORDER_BOOK: PaperKind(ORDER_BOOK, _statement),
+    Paper.CUTTING_LIST: PaperKind(CUTTING_LIST, _statement),
+    Paper.VARIATION_SLIP: PaperKind(VARIATION_SLIP, _quote),
+    Paper.HAND_OVER: PaperKind(HAND_OVER, _hand_over),
+    Paper.COST_SHEET: PaperKind(COST_SHEET, _cost),
+}
+
+CUSTOMER_MAKERS: Mapping[CustomerPaper, Maker] = {
+    CustomerPaper.SCHEDULE: SCHEDULE,
+    CustomerPaper.SCHEDULE_BOOK: SCHEDULE_BOOK,
 }

@@ -18,6 +18,7 @@ from quotegen.demo.scenario import demo_date, workbook_rows, write_demo
 from quotegen.documents.method_paper import METHOD
 from quotegen.documents.quote_paper import QUOTE
 from quotegen.model.issue import Issue
+from quotegen.papers import Paper
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Problem
 from quotegen.resources import price_lists_folder

@@ -20,6 +20,10 @@ class Maker(Protocol):
     """What makes the papers of one kind."""
 
     @property
+    def title(self) -> str:
+        """What a paper of this kind is called."""
+
+    @property
     def suffix(self) -> str:
         """How the names of its files end."""
 
@@ -36,7 +40,7 @@ class Design(Generic[Subject]):
 
     `title` is what it is called, `about` says whose enquiry and settings it is made from, `fill`
     gives what its template shows besides the frame and the firm's head. `attach` gives the files
-    that go inside the PDF.
+    that go inside the PDF; `line` the words after the reference in its title.
     """
 
     title: str
@@ -44,6 +48,7 @@ class Design(Generic[Subject]):
     about: Callable[[Subject], tuple[Enquiry, Settings]]
     fill: Callable[[Subject, Issue, Wording, PictureBox], Mapping[str, Any]]
     attach: Callable[[Subject, Issue], tuple[Attachment, ...]] = lambda _subject, _issue: ()
+    line: Callable[[Subject], str] | None = None
 
     suffix: ClassVar[str] = ".pdf"
 
@@ -56,11 +61,12 @@ class Design(Generic[Subject]):
         enquiry, settings = self.about(subject)
         wording = Wording.of(settings)
         box = box or PictureBox(None, enquiry.ref)
-        roof = f"{enquiry.roof.kind} roof, {one_line(enquiry.site_address)}"
+        one_roof = f"{enquiry.roof.kind} roof, {one_line(enquiry.site_address)}"
+        line = self.line(subject) if self.line else one_roof
         return templates.fill(
             self.template,
             box.templates,
-            sheet=sheet(self.title, roof, issue, settings, wording),
+            sheet=sheet(self.title, line, issue, settings, wording),
             head=letterhead(settings, enquiry, box),
             **self.fill(subject, issue, wording, box),
         )

@@ -116,11 +116,19 @@ def of_order(order: Order) -> Iterator[Explained]:
 
 def as_text(figure: Figure, depth: int = 0) -> Iterator[str]:
     """The tree of a figure, a line each: value and unit, then the formula or the place."""
-    yield f"{_INDENT * depth}{figure.name} = {shown(figure.value)} {figure.unit}{_why(figure)}"
-    if isinstance(figure.basis, Step):
+    for below, one in tree(figure, depth):
+        yield f"{_INDENT * below}{one.name} = {shown(one.value)} {one.unit}{_why(one)}"
+
+
+def tree(
+    figure: Figure, depth: int = 0, deepest: int | None = None
+) -> Iterator[tuple[int, Figure]]:
+    """A figure and every figure below it, each with its depth, no deeper than `deepest`."""
+    yield depth, figure
+    if isinstance(figure.basis, Step) and (deepest is None or depth < deepest):
         for given in figure.basis.inputs.values():
             for below in given if isinstance(given, tuple) else (given,):
-                yield from as_text(below, depth + 1)
+                yield from tree(below, depth + 1, deepest)
 
 
 def shown(value: Value) -> str:

@@ -4,14 +4,13 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from markupsafe import Markup
-
 from quotegen.documents.access_view import access_rows, ladder_pairs
 from quotegen.documents.day_chart import clock
 from quotegen.documents.mix_view import MixTable, mix_tables, mixing_rules
-from quotegen.documents.paper import capital, listed, one_line, without_stop
+from quotegen.documents.paper import capital, listed, one_line
 from quotegen.documents.risk_view import MatrixRow, Pair, RiskView, matrix_rows, risk_view
-from quotegen.documents.signs import pictogram, pictogram_words, sign
+from quotegen.documents.signs import SymbolView, sign
+from quotegen.documents.substance_view import SubstanceView, dust_line, substance_view
 from quotegen.documents.wording import Wording
 from quotegen.model.days import WorkDay, WorkPlan
 from quotegen.model.enquiry import Enquiry, Household, Occupier
@@ -21,7 +20,6 @@ from quotegen.model.safety import (
     LawNote,
     MethodStatement,
     Protection,
-    Substance,
     WorkingLimits,
     WorkStep,
 )
@@ -44,26 +42,6 @@ class StepView:
     title: str
     lines: tuple[str, ...]
     hold_point: str
-
-
-@dataclass(frozen=True, slots=True)
-class SymbolView:
-    """A drawn sign with its words."""
-
-    drawing: Markup
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class SubstanceView:
-    """A dangerous substance with its pictograms and what to do."""
-
-    name: str
-    amount: str
-    signal: str
-    symbols: tuple[SymbolView, ...]
-    statements: str
-    paragraphs: tuple[tuple[Pair, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +79,7 @@ class MethodView:
     steps: tuple[StepView, ...]
     people: tuple[str, ...]
     mixes: tuple[MixTable, ...]
-    mixing: str
+    mixing: tuple[str, ...]
     substances: tuple[SubstanceView, ...]
     dusts: tuple[Pair, ...]
     stored: tuple[Pair, ...]
@@ -150,9 +128,9 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         steps=tuple(_step(number, step) for number, step in enumerate(statement.steps, 1)),
         people=statement.people,
         mixes=mix_tables(statement.option.mixes, statement.limits, statement.settings, wording),
-        mixing=" ".join(mixing_rules(statement.settings, wording)),
-        substances=tuple(_substance(one) for one in statement.substances if one.statements),
-        dusts=tuple(_dust(one) for one in statement.substances if not one.statements),
+        mixing=mixing_rules(statement.settings, wording),
+        substances=tuple(substance_view(one) for one in statement.substances if one.statements),
+        dusts=tuple(dust_line(one) for one in statement.substances if not one.statements),
         stored=tuple(Pair(name, words) for name, words in statement.stored),
         goggles=SymbolView(sign("eyes"), "Splash goggles on"),
         worn=tuple(
@@ -209,7 +187,7 @@ def _days(plan: WorkPlan, wording: Wording) -> DaysView:
     if plan.refused is not None:
         return DaysView("", f"Do not start: the forecast has no room for: {plan.refused}.")
     if not plan.forecast:
-        return DaysView("no forecast covers them: measure on the day.", "")
+        return DaysView("no forecast: measure on the day.", "")
     days = (
         ", ".join((wording.short_day(day.day), *_laid(day)))
         for day in plan.worked
@@ -272,48 +250,6 @@ def limit_lines(limits: WorkingLimits, wording: Wording) -> tuple[str, ...]:
 
 def _step(number: int, step: WorkStep) -> StepView:
     return StepView(str(number), step.title, step.lines, step.hold_point)
-
-
-def _substance(substance: Substance) -> SubstanceView:
-    paragraphs = (
-        (Pair("Limits in the air", "; ".join(substance.limits)),),
-        (Pair("Storing", " ".join(substance.storage)), Pair("Keep from", substance.keep_from)),
-        (Pair("Mixing", substance.mixing),),
-        _gone_wrong(substance),
-    )
-    return SubstanceView(
-        name=substance.name,
-        amount=substance.amount,
-        signal=substance.signal,
-        symbols=tuple(
-            SymbolView(pictogram(code), pictogram_words(code)) for code in substance.pictograms
-        ),
-        statements="; ".join(f"{words} ({code})" for code, words in substance.statements),
-        paragraphs=tuple(
-            said
-            for paragraph in paragraphs
-            if (said := tuple(pair for pair in paragraph if pair.words))
-        ),
-    )
-
-
-def _gone_wrong(substance: Substance) -> tuple[Pair, ...]:
-    return (
-        Pair("Spilt", substance.spill),
-        Pair("On fire", substance.fire),
-        *(Pair(f"First aid, {route}", words) for route, words in substance.first_aid),
-    )
-
-
-def _dust(substance: Substance) -> Pair:
-    """A substance without a label in one run of sentences."""
-    parts = (
-        Pair("Limits in the air", "; ".join(substance.limits)),
-        Pair("Keep from", substance.keep_from),
-        *_gone_wrong(substance),
-    )
-    said = (f"{part.name}: {without_stop(part.words)}." for part in parts if part.words)
-    return Pair(substance.name, " ".join(said))
 
 
 def _waste(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:

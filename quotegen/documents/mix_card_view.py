@@ -21,26 +21,26 @@ from quotegen.documents.wording import Wording
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Dose, Mixes, MixSize
+from quotegen.units import whole_number
 
-SIGN_MM = 17.0
+SIGN_MM = 12.0
 WORN = ("eyes", "hands", "breathing")
 MIXING = "Measuring and mixing catalyst"
 EYE, CALL, HOT_BUCKET = "In an eye", "Ring 999", "Hot bucket"
 USES = {"resin": "for the laminate", "topcoat": "over the cured laminate"}
 BESIDE_SIZES = 3
-LABEL_BOXES = 4
-LINE_BOXES = 20
-ONE_PAGE_LINES = 8
+ONE_PAGE_LINES = 6
 """One page holds both materials when no band has more sizes and the boxes take no more lines."""
+LINE_MM, LEAD_MM, LETTER_MM, BOX_MM = 188.0, 44.0, 2.0, 9.6
+"""What a line of boxes holds, and about what its lead, a letter of a label and a box take."""
 
 
 @dataclass(frozen=True, slots=True)
 class Worn:
-    """A sign for something to be worn, its meaning, and what the job asks for."""
+    """A sign for something to be worn, and its meaning."""
 
     drawing: Markup
     meaning: str
-    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,13 +48,15 @@ class SizeHead:
     """The head of a column: how much one mix is, and which mixes are of this size."""
 
     litres: str
-    mass: str
     marks: str
 
 
 @dataclass(frozen=True, slots=True)
 class DoseRow:
-    """One deck temperature: catalyst for each size, and how soon a mix goes off."""
+    """One deck temperature: catalyst for each size [ml], and how soon a mix goes off.
+
+    A cell is empty where nothing may be mixed.
+    """
 
     deck: str
     note: str
@@ -72,12 +74,14 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class BandView:
-    """The mixes of one material in one band of deck temperature; `title` empty where one is all.
+    """The mixes of one material in one band of deck temperature.
 
-    `below` and `above` are the temperatures out of bounds at its ends, empty where it has none.
+    `title` and `limit` are of the band, `title` empty where one band is all. `below` and `above`
+    are the temperatures out of bounds at its ends, empty where it has none.
     """
 
     title: str
+    limit: str
     sizes: tuple[SizeHead, ...]
     below: str
     rows: tuple[DoseRow, ...]
@@ -112,12 +116,14 @@ class MixCardView:
     dated: str
     site_address: str
     build_up: str
+    expected: tuple[str, ...]
     worn: tuple[Worn, ...]
+    wear: str
     never: tuple[str, ...]
-    first: str
     rules: tuple[str, ...]
     emergencies: tuple[Pair, ...]
     no_mix: str
+    give: str
     pages: tuple[tuple[MaterialView, ...], ...]
 
 
@@ -131,16 +137,18 @@ def mix_card_view(statement: MethodStatement, issue: Issue, wording: Wording) ->
         dated=wording.date(statement.dated),
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(statement.build_up),
-        worn=tuple(_worn(statement)),
+        expected=tuple(dict.fromkeys(words for one in materials for words in one.expected)),
+        worn=tuple(Worn(sign(key, SIGN_MM), capital(sign_words(key))) for key in WORN),
+        wear=_wear(statement),
         never=never_together("catalyst"),
-        first=resin.mixing,
-        rules=mixing_rules(statement.settings, wording),
+        rules=(*mixing_rules(statement.settings, wording), resin.mixing),
         emergencies=tuple(
             Pair(name, words)
             for name, words in statement.emergency
             if name in (EYE, CALL, HOT_BUCKET)
         ),
         no_mix=NO_MIX,
+        give=wording.percent(statement.settings.number("pot_life_give_pct")),
         pages=(materials,) if fit_one_page(materials) else tuple((one,) for one in materials),
     )
 
@@ -153,14 +161,15 @@ def fit_one_page(materials: Sequence[MaterialView]) -> bool:
 
 
 def _lines(runs: Sequence[Run]) -> int:
-    """How many lines the boxes of a band take across the page."""
-    return -(-sum(len(run.marks) + LABEL_BOXES for run in runs) // LINE_BOXES)
+    """About how many lines the boxes of a band take across the page."""
+    wide_mm = sum(LETTER_MM * len(run.words) + BOX_MM * len(run.marks) for run in runs)
+    return whole_number((LEAD_MM + wide_mm) / LINE_MM)
 
 
-def _worn(statement: MethodStatement) -> Iterator[Worn]:
+def _wear(statement: MethodStatement) -> str:
+    """What the job asks for while mixing, as the method statement has it."""
     task = next(one for one in statement.protection if one.task == MIXING)
-    for key, words in zip(WORN, (task.eyes, task.hands, task.breathing), strict=True):
-        yield Worn(sign(key, SIGN_MM), capital(sign_words(key)), words)
+    return " ".join((task.eyes, task.hands, task.breathing))
 
 
 def _materials(statement: MethodStatement, wording: Wording) -> Iterator[MaterialView]:
@@ -195,6 +204,7 @@ def _band(bands: Sequence[Mixes], statement: MethodStatement, wording: Wording) 
     ]
     return BandView(
         title=_title(first, wording) if len(bands) == 1 else "",
+        limit=f"no mix over {wording.plain(min(band.limit_l.number for band in bands))} l",
         sizes=tuple(_head(first.material, size, wording) for size in first.sizes),
         below="" if first.hot else f"under {wording.plain(limits.least_c.number)} °C",
         rows=tuple(
@@ -208,16 +218,13 @@ def _band(bands: Sequence[Mixes], statement: MethodStatement, wording: Wording) 
 
 
 def _title(mixes: Mixes, wording: Wording) -> str:
-    limit, start = wording.plain(mixes.limit_l.number), wording.plain(mixes.hot_from_c.number)
-    if mixes.hot:
-        return f"Hot deck, {start} °C or more: no mix over {limit} l"
-    return f"Deck under {start} °C: no mix over {limit} l"
+    start = wording.plain(mixes.hot_from_c.number)
+    return f"{start} °C or more" if mixes.hot else f"under {start} °C"
 
 
 def _head(material: str, size: MixSize, wording: Wording) -> SizeHead:
     return SizeHead(
         f"{wording.number(size.litres.number, 1)} l",
-        f"{wording.number(size.mass_kg.number, 1)} kg",
         ", ".join(_spans(material, size.numbers)),
     )
 
@@ -236,8 +243,8 @@ def _row(
     deck_c, life = doses[0].deck_c, doses[0].pot_life_min
     return DoseRow(
         deck=f"{wording.plain(deck_c)} °C",
-        note="" if test_below_c < deck_c < test_above_c else "test first",
-        cells=tuple(NO_MIX if one.ml is None else f"{wording.plain(one.ml)} ml" for one in doses),
+        note="" if test_below_c < deck_c < test_above_c else "test",
+        cells=tuple("" if one.ml is None else wording.plain(one.ml) for one in doses),
         minutes="" if life is None else f"{wording.number(life)} min",
     )
 

@@ -196,7 +196,7 @@ def _minutes(dose: Dose, wording: Wording) -> str:
 
 
 def _expected(bands: Sequence[Mixes], doses: Sequence[Dose], wording: Wording) -> str:
-    """Which column to read at the deck temperature the row expects: the warmer one."""
+    """Which temperature to go by on the deck the row expects: the warmer one."""
     expected = next((band.expected for band in bands if band.expected is not None), None)
     if expected is None:
         return ""
@@ -204,7 +204,5 @@ def _expected(bands: Sequence[Mixes], doses: Sequence[Dose], wording: Wording) -
     if expected.ml is None:
         return f"{deck}: {NO_MIX}"
     warmer = [dose.deck_c for dose in doses if dose.deck_c >= expected.deck_c]
-    column = (
-        f"the {wording.plain(warmer[0])} °C column" if warmer else "the table for a hotter deck"
-    )
-    return f"{deck}: read {column}"
+    go_by = f"{wording.plain(warmer[0])} °C" if warmer else "the table for a hotter deck"
+    return f"{deck}: go by {go_by}"

@@ -69,11 +69,14 @@ class PictureBox:
         folder = self._folder and self._folder / OWN_TEMPLATES
         return folder if folder and folder.is_dir() else None
 
-    def add(self, name: str, width_mm: float, place: Place) -> str:
-        """The address of a picture for the template, or nothing when it cannot be had."""
+    def add(self, name: str, width_mm: float, place: Place, ref: str = "") -> str:
+        """The address of a picture for the template, or nothing when it cannot be had.
+
+        `ref` is the enquiry it belongs to where that is not the reference of the paper.
+        """
         found = read_picture(self._folder, name, width_mm)
         if found is None:
-            self.problems.append(problem("photo-missing", place, seen=name, ref=self._ref))
+            self.problems.append(problem("photo-missing", place, seen=name, ref=ref or self._ref))
             return ""
         key = f"p{len(self.pictures) + 1}"
         self.pictures[key] = found

@@ -2,10 +2,9 @@
 
 from dataclasses import dataclass
 
-from quotegen.documents.method_view import SymbolView
 from quotegen.documents.paper import listed, one_line
 from quotegen.documents.risk_view import Pair
-from quotegen.documents.signs import sign
+from quotegen.documents.signs import SymbolView, sign
 from quotegen.documents.wording import Wording
 from quotegen.model.issue import Issue
 from quotegen.model.safety import ConstructionPlan, MethodStatement, PlanEntry

@@ -52,10 +52,10 @@ def draw_plan(layout: PlanLayout, title: str, description: str) -> Markup:
     move = f"translate({svg.number(_MARGIN - left)} {svg.number(_MARGIN - top)})"
     parts = [
         svg.polygon(layout.ring, fill="#f4f6f6", stroke="none"),
-        *(_edge(edge.points, _PENS[edge.kind]) for edge in layout.edges),
+        draw_edges(layout.edges),
         *(_dimension(dimension) for dimension in layout.dimensions),
-        *(_badge(edge) for edge in layout.edges),
-        *(_words(label) for label in layout.labels),
+        draw_badges(layout.edges),
+        *(draw_label(label) for label in layout.labels),
     ]
     if layout.fall:
         parts.append(_arrow(*layout.fall))
@@ -70,6 +70,21 @@ def draw_sample(kind: EdgeKind) -> Markup:
     level = height * (0.3 if pen.beside < 0 else 0.78)
     line = ((1.0, level), (width - 1.0, level))
     return svg.picture(width, height, f"Line of a {kind}", "", _edge(line, pen), kind="sample")
+
+
+def draw_edges(edges: Sequence[PlanEdge]) -> Markup:
+    """The edges of a roof, each by the line of its kind."""
+    return svg.join(_edge(edge.points, _PENS[edge.kind]) for edge in edges)
+
+
+def draw_badges(edges: Sequence[PlanEdge]) -> Markup:
+    """The letters of the edges, each in its circle."""
+    return svg.join(_badge(edge) for edge in edges)
+
+
+def draw_label(label: Label) -> Markup:
+    """Words at their place."""
+    return svg.text(label.words, label.at, label.size, turn=label.turn, bold=label.bold)
 
 
 def _edge(points: Sequence[Point], pen: _Pen) -> Markup:
@@ -162,7 +177,3 @@ def _arrow(start: Point, end: Point) -> Markup:
     neck = shifted(end, along, -2 * _ARROW_HEAD)
     head = (end, shifted(neck, across, _ARROW_HEAD), shifted(neck, across, -_ARROW_HEAD))
     return svg.line(start, neck, stroke=svg.INK, stroke_width=0.6) + svg.polygon(head, fill=svg.INK)
-
-
-def _words(label: Label) -> Markup:
-    return svg.text(label.words, label.at, label.size, turn=label.turn, bold=label.bold)

@@ -156,3 +156,18 @@ def bounds(points: Sequence[Point]) -> tuple[float, float, float, float]:
     """Left, top, right and bottom of a set of points."""
     across, down = [p[0] for p in points], [p[1] for p in points]
     return min(across), min(down), max(across), max(down)
+
+
+def stretches_inside(ring: Sequence[Point], at: float, axis: int) -> list[tuple[float, float]]:
+    """Where a line across a ring runs inside it; the line is x = at (axis 0) or y = at (axis 1).
+
+    >>> stretches_inside([(0, 0), (4, 0), (4, 2), (0, 2)], 1.0, 0)
+    [(0.0, 2.0)]
+    """
+    across = 1 - axis
+    crossed = sorted(
+        a[across] + (at - a[axis]) / (b[axis] - a[axis]) * (b[across] - a[across])
+        for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)
+        if (a[axis] > at) != (b[axis] > at)
+    )
+    return list(zip(crossed[::2], crossed[1::2], strict=True))

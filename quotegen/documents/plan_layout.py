@@ -6,7 +6,7 @@ the words inside the roof are in `plan_inside`, the drawing of it all in `plan_d
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from quotegen.documents.plan_geometry import (
@@ -123,16 +123,21 @@ def edge_letters(outline: Outline) -> tuple[str, ...]:
     )
 
 
+def plan_edges(outline: Outline, on_paper: Callable[[Point], Point]) -> tuple[PlanEdge, ...]:
+    """The edges where they lie on the paper, each with its letter."""
+    return tuple(
+        _plan_edge(letter, edge, tuple(on_paper(p) for p in (edge.start, *edge.curve, edge.end)))
+        for letter, edge in zip(edge_letters(outline), outline.edges, strict=True)
+    )
+
+
 def _at_scale(outline: Outline, falls_to: Side, wording: Wording, scale: int) -> PlanLayout:
     left, top, _, _ = bounds(outline.points)
 
     def on_paper(point: Point) -> Point:
         return (point[0] - left) / scale, (point[1] - top) / scale
 
-    edges = tuple(
-        _plan_edge(letter, edge, tuple(on_paper(p) for p in (edge.start, *edge.curve, edge.end)))
-        for letter, edge in zip(edge_letters(outline), outline.edges, strict=True)
-    )
+    edges = plan_edges(outline, on_paper)
     ring = tuple(point for edge in edges for point in edge.points[:-1])
     dimensions = _Dimensions(edges, ring, wording, scale).all()
     angles = corner_angles(outline, ring, on_paper, wording)

@@ -98,14 +98,3 @@ def term_sentences(terms: Sequence[Term]) -> tuple[str, ...]:
         f"{capital(term.applies_to)}: {small(term.text)}" if term.applies_to else term.text
         for term in terms
     )
-
-
-def cancellation_days(quote: Quote, wording: Wording) -> str:
-    """How long a consumer may cancel; empty for a business.
-
-    Source: `reference/consumer_contracts.toml`.
-    """
-    if quote.enquiry.customer.kind is not CustomerKind.HOME_OWNER:
-        return ""
-    days = entry("consumer_contracts.cancellation_days", quote.dated).value
-    return wording.count(days, "day", "days")

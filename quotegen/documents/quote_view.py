@@ -6,11 +6,15 @@ Cost, overheads, profit and hours never come this way.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from quotegen.documents.cancellation import (
+    CancellationForm,
+    cancellation_days,
+    cancellation_form,
+)
 from quotegen.documents.paper import capital, in_lines, small, without_stop
 from quotegen.documents.quote_notes import (
     about_firm,
     building_control_note,
-    cancellation_days,
     payment_sentences,
     reverse_charge_note,
     term_sentences,
@@ -129,6 +133,7 @@ class QuoteView:
     about_firm: tuple[str, ...]
     notes: str
     cancellation_days: str
+    cancellation: CancellationForm | None
     accept_options: tuple[TickBox, ...]
     accept_also: tuple[TickBox, ...]
     accept_declined: tuple[TickBox, ...]
@@ -173,7 +178,7 @@ def quote_view(quote: Quote, issue: Issue, wording: Wording) -> QuoteView:
         deposit_asked=any(option.deposit.money for option in quote.options),
         findings=findings,
         extras_apart=extras_apart,
-        provisional_rates=tuple(_rate(rate, wording) for rate in quote.provisional_rates),
+        provisional_rates=rate_rows(quote.provisional_rates, wording),
         exclusions=term_sentences(quote.exclusions),
         payment=(*payment_sentences(quote, wording), *term_sentences(quote.payment_terms)),
         guarantee_terms=term_sentences(quote.guarantee_terms),
@@ -181,6 +186,7 @@ def quote_view(quote: Quote, issue: Issue, wording: Wording) -> QuoteView:
         about_firm=about_firm(quote),
         notes=enquiry.customer_notes,
         cancellation_days=cancellation_days(quote, wording),
+        cancellation=cancellation_form(quote, issue, wording),
         accept_options=tuple(
             TickBox(f"Option {o.heading}" if several else o.name, o.totals.total) for o in options
         ),
@@ -215,7 +221,7 @@ def _option(letter: str, option: QuotedOption, wording: Wording) -> OptionView:
         totals=_amounts(option.totals, wording),
         deposit=wording.money(option.deposit.money) if option.deposit.money else "none",
         balance=wording.money(option.balance.money),
-        guarantee=_years(option.guarantee_years.number, wording),
+        guarantee=years_words(option.guarantee_years.number, wording),
         days=f"about {days}, {people}",
     )
 
@@ -269,9 +275,13 @@ def _extra(extra: PricedExtra, wording: Wording) -> PricedRow:
     return PricedRow(without_stop(extra.words), "if you want it", _amounts(extra.totals, wording))
 
 
-def _rate(rate: ProvisionalRate, wording: Wording) -> PricedRow:
-    return PricedRow(small(rate.words), rate.unit, _amounts(rate.totals, wording))
+def rate_rows(rates: Sequence[ProvisionalRate], wording: Wording) -> tuple[PricedRow, ...]:
+    """The rates agreed beforehand, as the quote and the variation slip print them."""
+    return tuple(
+        PricedRow(small(rate.words), rate.unit, _amounts(rate.totals, wording)) for rate in rates
+    )
 
 
-def _years(years: float, wording: Wording) -> str:
+def years_words(years: float, wording: Wording) -> str:
+    """How long a guarantee runs; a roof without one says so."""
     return wording.count(years, "year", "years") if years else "none"

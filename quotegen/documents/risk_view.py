@@ -48,7 +48,7 @@ def risk_view(risk: Risk) -> RiskView:
     """A risk with its controls by level and its ratings in words."""
     return RiskView(
         hazard=risk.hazard,
-        who=f"{risk.who}; not known: treated as so" if _itself_unknown(risk) else risk.who,
+        who=risk.who,
         not_known=_not_known(risk),
         controls=_by_level(risk.controls),
         before=_rating(risk.before),
@@ -57,15 +57,12 @@ def risk_view(risk: Risk) -> RiskView:
 
 
 def _not_known(risk: Risk) -> str:
-    """What is not known of a risk and how it is treated, where it is more than the risk itself."""
-    if not risk.assumed or _itself_unknown(risk):
+    """What is not known of a risk and how it is treated; nothing where all is known."""
+    if not risk.assumed:
         return ""
+    if not risk.because and len(risk.assumed) == 1:
+        return "Not known whether it is there: treated as so."
     return f"Not known, treated as so: {'; '.join(risk.assumed)}."
-
-
-def _itself_unknown(risk: Risk) -> bool:
-    """Whether the one thing not known is whether the hazard is there at all."""
-    return not risk.because and len(risk.assumed) == 1
 
 
 def _by_level(controls: Sequence[Control]) -> tuple[Pair, ...]:

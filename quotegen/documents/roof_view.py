@@ -19,6 +19,7 @@ from quotegen.model.enquiry import (
 )
 from quotegen.model.roof import Corner, CornerKind, Outline
 from quotegen.model.takeoff import TakeOff
+from quotegen.takeoff.trim_plan import is_mitre
 from quotegen.working import Figure
 
 PAGE_WIDTH_MM = 174.0
@@ -145,7 +146,7 @@ def _edge_rows(outline: Outline, wording: Wording) -> tuple[EdgeRow, ...]:
             kind=str(edge.kind),
             sample=draw_sample(edge.kind),
             length=wording.mm(edge.length.number),
-            corner=_corner(corner, wording),
+            corner=_corner(corner, outline, wording),
         )
         for letter, edge, corner in zip(
             edge_letters(outline), outline.edges, outline.corners, strict=True
@@ -153,10 +154,14 @@ def _edge_rows(outline: Outline, wording: Wording) -> tuple[EdgeRow, ...]:
     )
 
 
-def _corner(corner: Corner, wording: Wording) -> str:
+def _corner(corner: Corner, outline: Outline, wording: Wording) -> str:
+    """The angle, and mitre where two trims are cut to it: a wall's runs on past its neighbour."""
     angle = f"{wording.number(corner.interior_deg)}°"
-    kind = "mitre" if corner.kind is CornerKind.MITRED else str(corner.kind)
-    return f"{angle} {kind}"
+    if corner.kind is not CornerKind.MITRED:
+        return f"{angle} {corner.kind}"
+    kinds = {edge.name: edge.kind for edge in outline.edges}
+    mitred = is_mitre(corner, kinds[corner.before], kinds[corner.after])
+    return f"{angle} mitre" if mitred else angle
 
 
 def _fall(enquiry: Enquiry, wording: Wording) -> str:

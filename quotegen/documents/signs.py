@@ -6,6 +6,7 @@ Shape and symbol tell them apart in black and white.
 """
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
@@ -15,6 +16,14 @@ SIDE = 20.0
 PICTOGRAM_MM, SIGN_MM = 9.5, 8.0
 _FRAME, _MUST, _BLACK = "#c4161c", "#0b4f8a", "#111111"
 _DIAMOND = ((10, 1), (19, 10), (10, 19), (1, 10))
+
+
+@dataclass(frozen=True, slots=True)
+class SymbolView:
+    """A drawn sign with its words."""
+
+    drawing: Markup
+    words: str
 
 
 def pictogram(code: str) -> Markup:

@@ -68,15 +68,22 @@ def path(steps: str, **style: str | float) -> Markup:
 
 
 def text(
-    words: str, at: Point, size: float, *, turn: float = 0.0, bold: bool = False, colour: str = INK
+    words: str,
+    at: Point,
+    size: float,
+    *,
+    turn: float = 0.0,
+    bold: bool = False,
+    colour: str = INK,
+    anchor: str = "middle",
 ) -> Markup:
-    """Text centred on a point, turned clockwise by so many degrees."""
+    """Text centred on a point or, by its anchor, begun there; turned clockwise by degrees."""
     style: dict[str, str | float] = {
         "x": at[0],
         "y": at[1] + size * 0.34,
         "font_family": FONT,
         "font_size": size,
-        "text_anchor": "middle",
+        "text_anchor": anchor,
         "fill": colour,
     }
     if bold:

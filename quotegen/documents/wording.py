@@ -43,6 +43,14 @@ class Wording:
         """
         return format_currency(amount, self.currency, locale=self.locale)
 
+    def change(self, amount: Decimal) -> str:
+        """An amount by which something changes, with its sign.
+
+        >>> Wording("en_GB", "GBP").change(Decimal("4.2"))
+        '+£4.20'
+        """
+        return f"+{self.money(amount)}" if amount > 0 else self.money(amount)
+
     def short_day(self, day: date) -> str:
         """A date with its day of the week, short.
 

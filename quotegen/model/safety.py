@@ -223,8 +223,8 @@ class MethodStatement:
     """The whole method statement for one enquiry, written for one build-up.
 
     `accepted` is False while the customer has not chosen; it is then written for the build-up
-    that lays most. `notice` is what those in the building are asked, `care` how the finished roof is
-    looked after.
+    that lays most. `notice` is what those in the building are asked, `care` how the roof is looked
+    after once it is finished.
     """
 
     enquiry: Enquiry

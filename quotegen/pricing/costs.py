@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from quotegen.model.quote import CostLine
 from quotegen.model.settings import Settings
-from quotegen.model.takeoff import Need, OptionTakeOff, Purchase, Stage
+from quotegen.model.takeoff import Labour, Need, OptionTakeOff, Purchase, Stage
 from quotegen.reference import house_rules
 from quotegen.units import as_decimal, pence
 from quotegen.working import Figure, derive
@@ -40,11 +40,23 @@ def total_cost(lines: Sequence[CostLine]) -> Figure:
     return derive("cost of the job", "GBP", money_total, parts=parts)
 
 
-def _material(option: OptionTakeOff, stage: Stage, settings: Settings) -> Figure:
+def need_costs(need: Need, settings: Settings) -> tuple[Figure, ...]:
+    """What a need costs the job: of the packs bought for it, and of what comes off the van."""
     whole = settings.text("part_packs") == _WHOLE_PACKS
-    here = [need for need in option.needs if need.stage is stage]
-    parts = [_borne(need, need.purchase, whole) for need in here if need.purchase]
-    parts += [need.stock_cost for need in here if need.stock_cost]
+    bought = _borne(need, need.purchase, whole) if need.purchase else None
+    return tuple(part for part in (bought, need.stock_cost) if part)
+
+
+def task_cost(line: Labour, settings: Settings) -> Figure:
+    """What the hours of one task cost."""
+    rate = settings["labour_cost_per_hour"]
+    return derive(line.task, "GBP", hours_cost, hours=line.hours, per_hour=rate)
+
+
+def _material(option: OptionTakeOff, stage: Stage, settings: Settings) -> Figure:
+    parts = [
+        part for need in option.needs if need.stage is stage for part in need_costs(need, settings)
+    ]
     return derive(f"materials and hire: {stage}", "GBP", money_total, parts=parts)
 
 
@@ -63,12 +75,7 @@ def _borne(need: Need, purchase: Purchase, whole: bool) -> Figure:
 
 
 def _labour(option: OptionTakeOff, stage: Stage, settings: Settings) -> Figure:
-    rate = settings["labour_cost_per_hour"]
-    parts = [
-        derive(line.task, "GBP", hours_cost, hours=line.hours, per_hour=rate)
-        for line in option.labour
-        if line.stage is stage
-    ]
+    parts = [task_cost(line, settings) for line in option.labour if line.stage is stage]
     return derive(f"labour: {stage}", "GBP", money_total, parts=parts)
 
 

@@ -64,12 +64,22 @@ def leaves_undone(enquiry: Enquiry, option: OptionTakeOff) -> tuple[str, ...]:
         lines.append("The old lead flashing stays, with whatever life it has left")
     if any(opening.kind is OpeningKind.ROOFLIGHT for opening in enquiry.openings):
         lines.append("The glazing of the rooflight is renewed only where this quote prices it")
-    lines += [
-        f"Declined: {_inside_a_sentence(finding.advised)}"
+    lines += [declined_line(finding) for finding in declined(enquiry, option)]
+    return tuple(lines)
+
+
+def declined(enquiry: Enquiry, option: OptionTakeOff) -> tuple[Finding, ...]:
+    """The findings whose advice was turned down and that an option leaves as they are."""
+    return tuple(
+        finding
         for finding in enquiry.findings
         if finding.answer is Answer.DECLINED and not _done_anyway(finding, option)
-    ]
-    return tuple(lines)
+    )
+
+
+def declined_line(finding: Finding) -> str:
+    """How an advice that was turned down stands under what is left undone."""
+    return f"Declined: {_inside_a_sentence(finding.advised)}"
 
 
 def _working_from(option: OptionTakeOff) -> str:

@@ -59,6 +59,22 @@ class ItemKind:
     stocked: bool = True
 
 
+@dataclass(frozen=True, slots=True)
+class UrgencyRule:
+    """How urgent a roof is in which the deck is so, or a finding has this price basis."""
+
+    band: str
+    words: str
+    basis: str
+    deck: str = ""
+    finding: str = ""
+
+    @property
+    def fits_all(self) -> bool:
+        """True for the rule that asks for nothing."""
+        return not self.deck and not self.finding
+
+
 _SETTING_KEYS = {"code", "words", "unit", "kind", "default", "required", "least", "most"}
 _SETTING_KEYS |= {"choices", "whole", "allowed", "basis"}
 KINDS_OF_SETTING = ("number", "money", "text", "yes/no", "choice")
@@ -91,6 +107,25 @@ def items() -> Mapping[str, ItemKind]:
 def terms() -> tuple[Mapping[str, str], ...]:
     """The default rows of the Terms sheet: kind, applies_to, text."""
     return tuple(_rows("terms.toml", "term"))
+
+
+@cache
+def urgency() -> tuple[UrgencyRule, ...]:
+    """How urgent a roof is beside others: the first rule that fits holds, the last fits all."""
+    found = tuple(_urgency(row) for row in _rows("urgency.toml", "rule"))
+    if any(rule.fits_all for rule in found[:-1]) or not found[-1].fits_all:
+        raise ReferenceFileError("urgency.toml: the last rule, and no other, fits every roof")
+    return found
+
+
+def _urgency(row: Mapping[str, str]) -> UrgencyRule:
+    missing = {"band", "words", "basis"} - set(row)
+    unknown = set(row) - {"band", "words", "basis", "deck", "finding"}
+    if missing or unknown:
+        raise ReferenceFileError(
+            f"urgency.toml: missing {sorted(missing)}, unknown {sorted(unknown)}"
+        )
+    return UrgencyRule(**row)
 
 
 def _rows(file_name: str, table: str) -> list[dict[str, Any]]:

@@ -8,183 +8,31 @@ never take one away. A wrong rule table is our own fault and raises `ReferenceFi
 
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from quotegen.reference.loader import CONFIRMED, ReferenceFileError
+from quotegen.reference.rule_records import (
+    Basis,
+    Condition,
+    ControlRule,
+    FactRule,
+    GloveRule,
+    HazardRule,
+    Line,
+    MatrixRule,
+    NoteRule,
+    PairRule,
+    ProtectionRule,
+    StepRule,
+    SubstanceRule,
+    Worse,
+)
 
 RULES = Path(__file__).parent / "rules"
 OFTEN = range(1, 11)
-
-
-@dataclass(frozen=True, slots=True)
-class Condition:
-    """Facts that must all be present, and facts of which one must be; empty means always."""
-
-    any_of: tuple[str, ...] = ()
-    all_of: tuple[str, ...] = ()
-
-    @property
-    def facts(self) -> tuple[str, ...]:
-        """Every fact the condition names."""
-        return (*self.all_of, *self.any_of)
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """A sentence or two with the condition under which it is printed."""
-
-    text: str
-    when: Condition
-
-
-@dataclass(frozen=True, slots=True)
-class Basis:
-    """Where a rule comes from and how and when that was last checked."""
-
-    source: str
-    confirmed: str
-    checked: date
-
-
-@dataclass(frozen=True, slots=True)
-class FactRule:
-    """A named fact: `words` follows "whether" and says the answer that needs more care."""
-
-    key: str
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class ControlRule:
-    """A control, its place in the order of control, and the facts it needs."""
-
-    level: str
-    line: Line
-
-
-@dataclass(frozen=True, slots=True)
-class Worse:
-    """A rating before controls that holds instead where these facts are present."""
-
-    rating: tuple[int, int]
-    when: Condition
-
-
-@dataclass(frozen=True, slots=True)
-class HazardRule:
-    """A hazard, the facts that bring it in, what is done, and the ratings before and after.
-
-    `often` says how often it hurts people in this trade, 1 to 10: a house judgement that decides
-    among equal ratings which injury is named first, and nothing else.
-    """
-
-    key: str
-    hazard: str
-    who: str
-    injury: str
-    when: Condition
-    controls: tuple[ControlRule, ...]
-    before: tuple[int, int]
-    worse: tuple[Worse, ...]
-    after: tuple[int, int]
-    often: int
-    basis: Basis
-
-
-@dataclass(frozen=True, slots=True)
-class MatrixRule:
-    """The words of the matrix and its bands, by likelihood and then severity from 1.
-
-    While a fact of `never_low` is present nothing is rated low: every control rests on it.
-    """
-
-    likelihood: tuple[str, ...]
-    severity: tuple[str, ...]
-    bands: tuple[tuple[str, ...], ...]
-    never_low: Condition
-    basis: Basis
-
-
-@dataclass(frozen=True, slots=True)
-class SubstanceRule:
-    """A dangerous substance; `amount` says what the take-off gives, empty for dusts."""
-
-    key: str
-    name: str
-    amount: str
-    when: Condition
-    signal: str
-    codes: tuple[str, ...]
-    limits: tuple[str, ...]
-    storage: tuple[Line, ...]
-    mixing: str
-    keep_from: str
-    spill: str
-    fire: str
-    first_aid: tuple[tuple[str, str], ...]
-    waste: str
-    basis: Basis
-
-
-@dataclass(frozen=True, slots=True)
-class GloveRule:
-    """What the gloves of a task have to hold, and for how long a spell [min]."""
-
-    against: tuple[str, ...]
-    spell_min: float
-
-
-@dataclass(frozen=True, slots=True)
-class PairRule:
-    """Two things that never meet, how each is called in the row of the other, and what happens."""
-
-    between: tuple[str, str]
-    words: tuple[str, str]
-    danger: str
-    basis: Basis
-
-
-@dataclass(frozen=True, slots=True)
-class ProtectionRule:
-    """What to wear for one task; `gloves` only where chemicals are handled."""
-
-    task: str
-    when: Condition
-    eyes: tuple[Line, ...]
-    gloves: GloveRule | None
-    hands: tuple[Line, ...]
-    breathing: tuple[Line, ...]
-    other: tuple[Line, ...]
-    basis: Basis
-
-
-@dataclass(frozen=True, slots=True)
-class StepRule:
-    """One step of the work, its lines, and what must be true before going on.
-
-    `phase` is the part of the day's plan it belongs to.
-    """
-
-    key: str
-    title: str
-    phase: str
-    when: Condition
-    lines: tuple[Line, ...]
-    hold: tuple[Line, ...]
-    basis: Basis
-
-
-@dataclass(frozen=True, slots=True)
-class NoteRule:
-    """A titled note: an emergency, a duty of a person, a paper to keep, a caution."""
-
-    title: str
-    line: Line
-    basis: Basis
 
 
 @cache

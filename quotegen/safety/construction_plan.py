@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 
 from quotegen.model.safety import ConstructionPlan, MethodStatement, Notice, PlanEntry
 from quotegen.reference import rules
-from quotegen.reference.rules import NoteRule
+from quotegen.reference.rule_records import NoteRule
 from quotegen.safety.facts import holds
 from quotegen.safety.hazards import main_dangers
 from quotegen.safety.job import Job

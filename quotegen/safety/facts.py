@@ -8,7 +8,7 @@ from collections.abc import Mapping
 
 from quotegen.model.safety import Fact
 from quotegen.reference import rules
-from quotegen.reference.rules import Condition
+from quotegen.reference.rule_records import Condition
 from quotegen.safety.job import Job, Read
 from quotegen.safety.project import project_facts
 from quotegen.safety.roof_facts import ROOF_FACTS

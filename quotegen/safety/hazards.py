@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from quotegen.model.safety import Band, Control, Fact, Known, Level, Matrix, Rating, Risk
 from quotegen.reference import rules
-from quotegen.reference.rules import ControlRule, HazardRule
+from quotegen.reference.rule_records import ControlRule, HazardRule
 from quotegen.safety.facts import because, holds
 from quotegen.safety.text import fill
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from quotegen.model.safety import Fact, Protection
 from quotegen.reference import rules
 from quotegen.reference.loader import ReferenceFileError, entry
-from quotegen.reference.rules import GloveRule
+from quotegen.reference.rule_records import GloveRule
 from quotegen.safety.facts import holds
 from quotegen.safety.text import printed
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from quotegen.model.safety import Fact, Substance
 from quotegen.reference import rules
 from quotegen.reference.loader import entry, subject
-from quotegen.reference.rules import SubstanceRule
+from quotegen.reference.rule_records import SubstanceRule
 from quotegen.safety.exposure import limit_line, limit_source
 from quotegen.safety.facts import holds
 from quotegen.safety.text import fill, printed

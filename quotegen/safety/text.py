@@ -6,7 +6,7 @@ A placeholder nobody knows is our own fault (`UnknownPlaceholder`): a paper neve
 from collections.abc import Iterable, Mapping
 
 from quotegen.model.safety import Fact
-from quotegen.reference.rules import Line
+from quotegen.reference.rule_records import Line
 from quotegen.safety.facts import holds
 
 

@@ -98,9 +98,9 @@ def _edge_places(job: Job) -> str:
 
 
 def _keep_out(job: Job) -> str:
-    """How far out people are kept; where nobody has measured the height, as the barriers say."""
+    """Where nobody may be; while nobody has measured the height, what the barriers close."""
     keep_out = keep_out_of(job)
-    return _figure(keep_out.out_m, step=0.1) if keep_out else "our barriers stand"
+    return f"{_figure(keep_out.out_m, step=0.1)} of it" if keep_out else "our barriers"
 
 
 def _weather_words(limits: WorkingLimits, deck_c: Figure | None) -> dict[str, str]:

@@ -102,8 +102,8 @@ def _collective(job: Job, open_edge_m: float, towers: float) -> tuple[Access, li
     reasons = [f"{what} with guard rails protects everyone along an edge this short."]
     if enquiry.site.room_for_tower is None:
         reasons.append(
-            "Room for the tower is not known: look before the day, and hire a scaffold if there "
-            "is none."
+            "Room for the tower is not known: look before the day, and hire a scaffold if it "
+            "has none."
         )
     return Access.TOWER, reasons
 

@@ -15,9 +15,9 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from quotegen.model.boards import BoardKind, BoardLayout, BoardPiece, SheetPiece
+from quotegen.takeoff.joists import SLACK_MM, Joists, joists_under
 from quotegen.units import mm_to_m, whole_number
 
-_SLACK_MM = 0.5
 _SLIVER_MM = 5.0
 
 Point = tuple[float, float]
@@ -33,32 +33,6 @@ class LayingRules:
     stagger_mm: float
     least_piece_mm: float
     saw_mm: float
-
-
-@dataclass(frozen=True, slots=True)
-class _Joists:
-    """Where the joists stand across the rows [mm]: the first, their centres, and the last."""
-
-    first_mm: float
-    centres_mm: float
-    last_mm: float
-
-    def up_to(self, reach_mm: float) -> float:
-        """The furthest joist not beyond a reach."""
-        if reach_mm + _SLACK_MM >= self.last_mm:
-            return self.last_mm
-        steps = (reach_mm - self.first_mm + _SLACK_MM) // self.centres_mm
-        return self.first_mm + steps * self.centres_mm
-
-    def before(self, at_mm: float) -> float:
-        """The joist before one."""
-        return self.up_to(at_mm - 2 * _SLACK_MM)
-
-    def between(self, start_mm: float, end_mm: float) -> int:
-        """How many joists lie between two places, both left out."""
-        inside = (end_mm - _SLACK_MM - self.first_mm) // self.centres_mm
-        outside = (start_mm + _SLACK_MM - self.first_mm) // self.centres_mm
-        return max(0, int(inside - outside))
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +71,7 @@ def lay_boards(
     deck = deck_polygon(points, walls, rules.wall_gap_mm)
     turned = deck if along_wall else _swapped(deck)
     low, _, high, _ = turned.bounds
-    joists = _Joists(low, centres_mm, high)
+    joists = Joists(low, centres_mm, high)
     tried = []
     most_cuts = max(1, int(kind.length_mm // centres_mm))
     for far_end, from_front, first_cut in product((False, True), (True, False), range(most_cuts)):
@@ -126,13 +100,8 @@ def _merit(
 
 def _inner_joists(layout: BoardLayout, centres_mm: float) -> list[int]:
     """How many joists run under each piece between its two ends."""
-    along_wall = layout.pieces[0].along_wall
-    starts = [piece.x_mm if along_wall else piece.y_mm for piece in layout.pieces]
-    ends = [start + p.long_mm for start, p in zip(starts, layout.pieces, strict=True)]
-    if layout.from_far_end:
-        starts, ends = [-end for end in ends], [-start for start in starts]
-    joists = _Joists(min(starts), centres_mm, max(ends))
-    return [joists.between(start, end) for start, end in zip(starts, ends, strict=True)]
+    joists, spans = joists_under(layout, centres_mm)
+    return [joists.between(start, end) for start, end in spans]
 
 
 def _mirrored(deck: Polygon) -> Polygon:
@@ -159,7 +128,7 @@ def joint_lengths_m(layout: BoardLayout) -> tuple[float, float]:
 
     A long joint runs as far as two rows lie side by side, through the gaps of their short joints.
     """
-    reach_mm = layout.kind.joint_gap_mm + 2 * _SLACK_MM
+    reach_mm = layout.kind.joint_gap_mm + 2 * SLACK_MM
     spans: list[tuple[float, float, float, float]] = []
     short_mm = long_mm = 0.0
     for _, row in groupby(layout.pieces, key=lambda piece: piece.row):
@@ -203,7 +172,7 @@ def _runs(deck: Polygon, kind: BoardKind, from_front: bool) -> Iterator[_Run]:
 def _fill(
     runs: Sequence[_Run],
     kind: BoardKind,
-    joists: _Joists,
+    joists: Joists,
     first_cut: int,
     rules: LayingRules,
 ) -> tuple[list[BoardPiece], bool]:
@@ -230,7 +199,7 @@ def _fill(
 def _joints(
     run: _Run,
     length_mm: float,
-    joists: _Joists,
+    joists: Joists,
     first_cut: int,
     before: Sequence[float],
     rules: LayingRules,
@@ -238,7 +207,7 @@ def _joints(
     """Where the short joints of a run fall, and whether all keep their stagger."""
     joints: list[float] = []
     at, staggered = run.start_mm, True
-    while run.end_mm - at > length_mm + _SLACK_MM:
+    while run.end_mm - at > length_mm + SLACK_MM:
         furthest = joists.up_to(at + length_mm)
         if not joints:
             for _ in range(first_cut):
@@ -253,7 +222,7 @@ def _joints(
             joint = joists.before(joint)
         if _close(joint, before, rules.stagger_mm):
             joint, staggered = furthest, False
-        if joint <= at + _SLACK_MM:
+        if joint <= at + SLACK_MM:
             joint = at + length_mm
         joints.append(joint)
         at = joint
@@ -261,7 +230,7 @@ def _joints(
 
 
 def _close(joint_mm: float, before: Sequence[float], stagger_mm: float) -> bool:
-    return any(abs(joint_mm - other) < stagger_mm - _SLACK_MM for other in before)
+    return any(abs(joint_mm - other) < stagger_mm - SLACK_MM for other in before)
 
 
 @dataclass(slots=True)
@@ -285,8 +254,8 @@ def _cut(
         fitting = [
             shelf
             for shelf in shelves
-            if shelf.width_mm + _SLACK_MM >= piece.short_mm
-            and kind.length_mm - shelf.used_mm + _SLACK_MM >= piece.long_mm
+            if shelf.width_mm + SLACK_MM >= piece.short_mm
+            and kind.length_mm - shelf.used_mm + SLACK_MM >= piece.long_mm
         ]
         if fitting:
             shelf = min(fitting, key=lambda s: (s.width_mm, kind.length_mm - s.used_mm))
@@ -308,7 +277,7 @@ def _new_shelf(
     room = [
         i
         for i, used in enumerate(ripped)
-        if not kind.tongued and kind.width_mm - used + _SLACK_MM >= width_mm
+        if not kind.tongued and kind.width_mm - used + SLACK_MM >= width_mm
     ]
     if room:
         sheet = min(room, key=lambda i: kind.width_mm - ripped[i])

@@ -18,6 +18,7 @@ from quotegen.takeoff.board_layout import (
     lay_boards,
 )
 from quotegen.takeoff.job import Demand, Job, outline_ring, times
+from quotegen.takeoff.joists import joist_centres
 from quotegen.units import round_up
 from quotegen.working import Figure, chosen, derive
 
@@ -149,11 +150,6 @@ def long_screw_length_mm(job: Job, insulation_mm: Figure) -> Figure:
     )
 
 
-def joist_centres(job: Job) -> Figure:
-    """The joist centres as measured, or the firm's assumption where nobody has."""
-    return job.enquiry.roof.joist_centres_mm or job.settings["joist_centres_mm"]
-
-
 def _nothing_between() -> Figure:
     return chosen("nothing", 0.0, "mm", "boards lie on the joists")
 
@@ -203,12 +199,17 @@ def _plan(job: Job, kind: BoardKind) -> DeckPlan:
     along_wall = job.enquiry.roof.joist_run is not JoistRun.ALONG
     walls: Walls = tuple((e.start, e.end) for e in job.outline.edges_of(EdgeKind.WALL))
     layout = lay_boards(
-        job.outline.points, walls, joist_centres(job).number, along_wall, kind, rules
+        job.outline.points,
+        walls,
+        joist_centres(job.enquiry, job.settings).number,
+        along_wall,
+        kind,
+        rules,
     )
     laid = {
         "points": outline_ring(job.outline),
         "walls": chosen("walls", walls, "mm", "the edges against a wall"),
-        "centres_mm": joist_centres(job),
+        "centres_mm": joist_centres(job.enquiry, job.settings),
         "along_wall": chosen("boards along the wall", along_wall, "", "across the joists"),
         "board": chosen(
             "board",

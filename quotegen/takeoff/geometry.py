@@ -230,3 +230,14 @@ def curve_growth_mm(stand_off_mm: float, turned_deg: float) -> float:
     78.5
     """
     return stand_off_mm * math.radians(turned_deg)
+
+
+def mitre_deg(interior_deg: float) -> float:
+    """How far off the square each of two trims is cut where they meet: |180 - angle| / 2.
+
+    Inputs and result [degrees]. Source: plane geometry, the mitre halves the angle.
+
+    >>> mitre_deg(135), mitre_deg(270)
+    (22.5, 45.0)
+    """
+    return abs(180 - interior_deg) / 2

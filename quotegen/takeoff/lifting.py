@@ -121,7 +121,7 @@ def _rolls(enquiry: Enquiry, needs: Sequence[Need]) -> list[Lift]:
     return [
         _lift(
             MAT,
-            f"one roll of {size.number:g} m2 of {_lower(need.words)}",
+            f"one roll of {size.number:g} m² of {_lower(need.words)}",
             derive("mass of a roll", "kg", roll_kg, area_m2=size, mat_g_m2=enquiry.mat_g_m2),
         )
         for need in needs

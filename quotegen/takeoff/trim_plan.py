@@ -25,7 +25,7 @@ _TRIM_OF: Mapping[EdgeKind, str] = {
 }
 _FLASHING = "trim_flashing"
 _EXPANSION = "trim_expansion"
-_KERB_NAME = "rooflight kerb"
+KERB_NAME = "rooflight kerb"
 _SQUARE_DEG = 90.0
 _RUN_BASIS = "length of the edge with its growth on the batten and what its mitres take"
 
@@ -116,12 +116,15 @@ def _kind(job: Job, edge_name: str) -> EdgeKind:
     return next(edge.kind for edge in job.outline.edges if edge.name == edge_name)
 
 
-def _is_mitre(job: Job, corner: Corner) -> bool:
-    """Two trims that run into each other at an angle no pre-formed corner fits."""
-    before, after = _kind(job, corner.before), _kind(job, corner.after)
+def is_mitre(corner: Corner, before: EdgeKind, after: EdgeKind) -> bool:
+    """Whether two trims run into each other at an angle no pre-formed corner fits."""
     walls = (before is EdgeKind.WALL) is (after is EdgeKind.WALL)
     square_flats = corner.kind is CornerKind.EXTERNAL
     return walls and not square_flats
+
+
+def _is_mitre(job: Job, corner: Corner) -> bool:
+    return is_mitre(corner, _kind(job, corner.before), _kind(job, corner.after))
 
 
 def _runs(job: Job) -> dict[str, tuple[tuple[Run, ...], CutRules]]:
@@ -137,7 +140,7 @@ def _runs(job: Job) -> dict[str, tuple[tuple[Run, ...], CutRules]]:
     for light in rooflights(job.enquiry, job.settings):
         sides = (light.length_mm.number, light.width_mm.number)
         for side_mm in sides * (2 * int(light.count.number)):
-            runs["trim_flat"].append(Run(_KERB_NAME, side_mm + corner_mm))
+            runs["trim_flat"].append(Run(KERB_NAME, side_mm + corner_mm))
     for length_mm in joint_lengths_mm(job.outline):
         runs[_EXPANSION].append(Run("expansion joint", length_mm))
     rules = {

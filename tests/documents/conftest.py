@@ -1,21 +1,42 @@
 """One bay worked out and drawn once for all tests of the papers."""
 
+from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from io import BytesIO
 
 import pytest
 from pypdf import PdfReader
 
+from quotegen.documents.cost_sheet_paper import COST_SHEET
+from quotegen.documents.cost_sheet_view import CostSubject
+from quotegen.documents.hand_over_paper import HAND_OVER
 from quotegen.documents.method_paper import METHOD
+from quotegen.documents.mix_card_paper import MIX_CARD
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.phase_plan_paper import PHASE_PLAN
 from quotegen.documents.quote_paper import QUOTE
-from quotegen.model.enquiry import Answer, BuildUp, Enquiry, Extra, Finding, PriceBasis
+from quotegen.documents.schedule_paper import SCHEDULE
+from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
+from quotegen.documents.variation_slip_paper import VARIATION_SLIP
+from quotegen.model.enquiry import (
+    Answer,
+    BuildUp,
+    DeckCondition,
+    Enquiry,
+    Extra,
+    Finding,
+    PriceBasis,
+)
+from quotegen.model.hand_over import HandOver
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement
+from quotegen.model.schedule import QuotedRoof, Schedule
 from quotegen.pricing.quote import make_quote
-from quotegen.problems import Place
+from quotegen.pricing.sensitivity import sensitivity
+from quotegen.pricing.schedule import make_schedule
+from quotegen.problems import Place, problem
 from quotegen.safety.construction_plan import make_plan
 from quotegen.safety.statement import make_statement
 from quotegen.takeoff.measure import measure
@@ -24,6 +45,7 @@ from tests.builders import BOOK, TODAY, canted_bay, enquiry, given, prices, sett
 
 ISSUE = Issue("T-01", 0, TODAY)
 SEEN = "Fascia soft for the left 600 mm"
+HOSTILE = '<script>alert("x")</script> & <b>bold</b>'
 
 
 def finding(advised: str, answer: Answer | None, seen: str = SEEN, photo: str = "") -> Finding:
@@ -71,6 +93,11 @@ def text_of(paper: Rendered) -> str:
     return " ".join(" ".join(page.extract_text() for page in pages).split())
 
 
+def squeezed(text: str) -> str:
+    """A text without its spaces, to be found however its lines are broken."""
+    return "".join(text.split())
+
+
 @pytest.fixture(scope="session")
 def bay_quote() -> Quote:
     return priced(bay_enquiry(), vat_number="GB 000 0000 00", firm_email="roofs@example.com")
@@ -101,7 +128,72 @@ def phase_plan_paper(bay_plan: ConstructionPlan) -> Rendered:
     return PHASE_PLAN.make(bay_plan, ISSUE, None)
 
 
-@pytest.fixture(scope="session", params=["quote_paper", "method_paper", "phase_plan_paper"])
+@pytest.fixture(scope="session")
+def tenant_notice_paper(bay_statement: MethodStatement) -> Rendered:
+    return TENANT_NOTICE.make(bay_statement, ISSUE, None)
+
+
+@pytest.fixture(scope="session")
+def variation_slip_paper(bay_quote: Quote) -> Rendered:
+    return VARIATION_SLIP.make(bay_quote, ISSUE, None)
+
+
+@pytest.fixture(scope="session")
+def mix_card_paper(bay_statement: MethodStatement) -> Rendered:
+    return MIX_CARD.make(bay_statement, ISSUE, None)
+
+
+@pytest.fixture(scope="session")
+def bay_costs(bay_quote: Quote) -> CostSubject:
+    shifts = sensitivity(bay_quote, bay_quote.settings, prices(), TODAY)
+    warned = problem("reverse-charge-possible", Place(BOOK, "Enquiries", "A2"), ref="T-01")
+    return CostSubject(bay_quote, shifts, (warned,))
+
+
+@pytest.fixture(scope="session")
+def cost_sheet_paper(bay_costs: CostSubject) -> Rendered:
+    return COST_SHEET.make(bay_costs, ISSUE, None)
+
+
+@pytest.fixture(scope="session")
+def hand_over_paper(bay_quote: Quote, bay_statement: MethodStatement) -> Rendered:
+    return HAND_OVER.make(HandOver(bay_quote, bay_statement), ISSUE, None)
+
+
+@pytest.fixture(scope="session")
+def roofs(bay_quote: Quote) -> Schedule:
+    """Two roofs of one landlord and one that is not priced yet."""
+    second = bay_enquiry(
+        ref="T-02",
+        site_address="6 Kittiwake Street, Mizzlehaven ZZ1 4AA",
+        build_ups=(BuildUp.NEW_DECK,),
+        start_on=date(2026, 12, 3),
+        existing=replace(bay_quote.enquiry.existing, condition=DeckCondition.ROTTEN),
+    )
+    third = bay_enquiry(ref="T-03", site_address="8 Kittiwake Street, Mizzlehaven ZZ1 4AA")
+    quoted = [QuotedRoof(bay_quote, 2), QuotedRoof(priced(second), 0)]
+    return make_schedule(quoted, [third])
+
+
+@pytest.fixture(scope="session")
+def schedule_paper(roofs: Schedule) -> Rendered:
+    return SCHEDULE.make(roofs, ISSUE, None)
+
+
+@pytest.fixture(
+    scope="session",
+    params=[
+        "schedule_paper",
+        "quote_paper",
+        "method_paper",
+        "phase_plan_paper",
+        "tenant_notice_paper",
+        "variation_slip_paper",
+        "hand_over_paper",
+        "mix_card_paper",
+        "cost_sheet_paper",
+    ],
+)
 def paper(request: pytest.FixtureRequest) -> Rendered:
     """Each of the papers in turn."""
     made: Rendered = request.getfixturevalue(request.param)

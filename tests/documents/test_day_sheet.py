@@ -79,7 +79,10 @@ def test_there_is_a_line_for_every_mix_in_its_order(week: MethodStatement) -> No
     view = day_sheet_view(week, ISSUE, WORDING)
     cool = [mixes for mixes in week.option.mixes if not mixes.hot]
     assert len(view.mixes) == sum(size.count for mixes in cool for size in mixes.sizes)
-    assert [mix.number for mix in view.mixes] == [str(n) for n in range(1, len(view.mixes) + 1)]
+    for letter, material in (("R", "resin"), ("T", "topcoat")):
+        count = sum(size.count for m in cool if m.material == material for size in m.sizes)
+        marks = [mix.number for mix in view.mixes if mix.number.startswith(letter)]
+        assert marks == [f"{letter}{n}" for n in range(1, count + 1)]
 
 
 def test_the_least_deck_against_the_published_margin(week: MethodStatement) -> None:

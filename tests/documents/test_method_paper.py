@@ -1,22 +1,28 @@
 """The method statement as printed: cautions first, figures as in the record, nothing lost."""
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from quotegen.documents.method_paper import METHOD
 from quotegen.documents.mix_view import NO_MIX
+from quotegen.documents.paper import capital
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.signs import pictogram, pictogram_words, sign
+from quotegen.model.days import Span, Spell, WorkDay, WorkPlan
 from quotegen.model.enquiry import Access
 from quotegen.model.safety import Known, MethodStatement
+from quotegen.model.takeoff import Phase
 from quotegen.reference import loader
 from quotegen.safety.ladders import ladder_for
 from tests.builders import given, settings
 from tests.documents.conftest import ISSUE, text_of
 
 
-def test_the_first_page_holds_what_has_to_be_read_first(method_paper: Rendered) -> None:
+def test_the_first_page_holds_what_has_to_be_read_first(
+    method_paper: Rendered, bay_statement: MethodStatement
+) -> None:
     text = text_of(method_paper)
     first = text[: text.index("Page 1 of")]
     headings = [
@@ -29,6 +35,8 @@ def test_the_first_page_holds_what_has_to_be_read_first(method_paper: Rendered) 
     assert places == sorted(places)
     assert "data sheet" in first[places[0] : places[1]]
     assert "4 Kittiwake Street" in first
+    assert all(capital(injury) in first for injury in bay_statement.injuries)
+    assert "no forecast: measure on the day" in first
 
 
 def test_it_has_no_more_than_eight_pages_and_is_signed_beside_the_emergencies(
@@ -37,6 +45,28 @@ def test_it_has_no_more_than_eight_pages_and_is_signed_beside_the_emergencies(
     assert method_paper.pages <= 8
     last = text_of(method_paper).rpartition(f"Page {method_paper.pages - 1} of")[2]
     assert last.index("If it goes wrong") < last.index("Read, understood and kept to")
+
+
+def test_the_first_page_says_when_it_is_laid_and_coated(bay_statement: MethodStatement) -> None:
+    # 3 and 4 December 2026 are a Thursday and a Friday.
+    laid = Spell(Phase.LAY, Span(10.0, 11.25), None), Spell(Phase.WAIT, Span(11.25, 15.0), None)
+    coated = (Spell(Phase.COAT, Span(9.5, 10.0), None),)
+    days = tuple(
+        WorkDay(date(2026, 12, day), number, (), (), (), (), None, spells)
+        for number, (day, spells) in enumerate([(3, laid), (4, coated), (5, ())], 1)
+    )
+    plan = WorkPlan(days, Span(8.0, 17.0), forecast=True, refused=None)
+    html = METHOD.html(replace(bay_statement, days=plan), ISSUE)
+    assert "Thu 3 Dec, laminate 10:00 to 11:15; Fri 4 Dec, topcoat 09:30 to 10:00</p>" in html
+
+
+def test_work_the_forecast_has_no_room_for_is_not_begun(bay_statement: MethodStatement) -> None:
+    for phase in Phase:
+        plan = replace(bay_statement.days, refused=phase)
+        html = METHOD.html(replace(bay_statement, days=plan), ISSUE)
+        said = f"<strong>Do not start: the forecast has no room for: {phase}.</strong>"
+        assert said in html
+        assert "Days:" not in html
 
 
 def test_it_says_when_nobody_has_chosen_yet(bay_statement: MethodStatement) -> None:

@@ -40,7 +40,7 @@ def test_the_joined_table_holds_the_doses_of_both_bands() -> None:
     ]
     cells = [f"{ml:g} ml" for ml in doses if ml is not None]
     assert list(topcoat.sizes[0].cells) == [NO_MIX, *cells, NO_MIX]
-    assert topcoat.expected == "Expected deck 27 °C: read the 30 °C column"
+    assert topcoat.expected == "Expected deck 27 °C: go by 30 °C"
     assert topcoat.note.startswith("no mix over 2.5 l")
 
 

@@ -20,21 +20,16 @@ from quotegen.resources import price_lists_folder
 from quotegen.safety.construction_plan import make_plan
 from quotegen.safety.statement import make_statement
 from tests.builders import TODAY, canted_bay, given
-from tests.documents.conftest import ISSUE, bay_enquiry, priced, text_of
+from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed, text_of
 
 POUNDS = Wording("en_GB", "GBP")
 KINDS = [Customer("Ms R. Petrel", kind, "9 Gull Row, Mizzlehaven ZZ1 2AB") for kind in CustomerKind]
-HOSTILE = '<script>alert("x")</script> & <b>bold</b>'
 
 
 def plan_of(**changes: Any) -> ConstructionPlan:
     """The plan of the bay with these changes."""
     quote = priced(bay_enquiry(**changes))
     return make_plan(make_statement(quote.take_off, quote.settings, TODAY))
-
-
-def squeezed(text: str) -> str:
-    return "".join(text.split())
 
 
 def test_it_is_two_pages_at_most(phase_plan_paper: Rendered) -> None:

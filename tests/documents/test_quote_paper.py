@@ -16,10 +16,9 @@ from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import Answer, BuildUp, Customer, CustomerKind, SiteFacts
 from quotegen.model.quote import Quote
 from quotegen.working import Scalar
-from tests.documents.conftest import ISSUE, bay_enquiry, finding, priced, text_of
+from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, finding, priced, text_of
 
 MONEY = re.compile(r"£([\d,]+\.\d\d)")
-HOSTILE = '<script>alert("x")</script> & <b>bold</b>'
 
 
 def row(text: str, label: str, count: int) -> list[Decimal]:

@@ -12,7 +12,7 @@ from typing import Any
 
 from quotegen.model.safety import ConstructionPlan, MethodStatement, PlanEntry
 from quotegen.reference import rules
-from quotegen.reference.rules import (
+from quotegen.reference.rule_records import (
     Condition,
     HazardRule,
     Line,

@@ -11,7 +11,7 @@ import pytest
 
 from quotegen.model.safety import Band, Known, MethodStatement
 from quotegen.reference import rules
-from quotegen.reference.rules import Condition
+from quotegen.reference.rule_records import Condition
 from tests.safety import jobs
 from tests.safety.conditions import ELSEWHERE, TABLES, Rule, every_rule, is_printed, stands
 

@@ -22,7 +22,7 @@ from quotegen.model.enquiry import (
 )
 from quotegen.model.safety import Known
 from quotegen.reference import rules
-from quotegen.reference.rules import Condition
+from quotegen.reference.rule_records import Condition
 from quotegen.safety.facts import holds
 from tests import builders
 from tests.safety import conditions, jobs

@@ -6,7 +6,7 @@ import pytest
 
 from quotegen.reference import rules
 from quotegen.reference.loader import Entry, ReferenceFileError, entry
-from quotegen.reference.rules import GloveRule
+from quotegen.reference.rule_records import GloveRule
 from quotegen.safety import protection
 from quotegen.safety.protection import (
     filter_type,

@@ -14,6 +14,7 @@ from quotegen.model.enquiry import (
     DeckCondition,
     EdgeKind,
     Existing,
+    Household,
     Occupier,
     RoofKind,
     SiteFacts,
@@ -241,3 +242,43 @@ def test_it_does_without_a_take_off_of_resin() -> None:
     made = make_statement(bare, jobs.SETTINGS, builders.TODAY)
     assert not {"catalyst-eye", "resin-vapour", "hot-bucket"} & hazards(made)
     assert {one.key for one in made.substances} == {"wall-dust", "wood-dust"}
+
+
+@pytest.mark.parametrize(
+    ("words", "fact"),
+    [
+        ("council's licence", "pavement_below"),
+        ("Mitre the corners", "odd_corners"),
+        ("Children are kept", "children"),
+        ("roof beside", "roof_beside"),
+        ("off the wall", "wall_edge"),
+        ("a smell of tar", "coal_tar"),
+        ("two people is never", "two_person_lift"),
+        ("Gutters come down", "gutters"),
+    ],
+)
+def test_it_speaks_only_of_what_is_there(words: str, fact: str) -> None:
+    assert words in jobs.all_text(jobs.made_for([fact]))
+    assert words not in jobs.all_text(jobs.made_for([], [fact]))
+
+
+def test_an_eye_is_named_first_of_all_where_catalyst_is_mixed() -> None:
+    # Among equal ratings the house judgement of how often it happens decides, not the table.
+    for key in jobs.BRINGS:
+        assert "loss of an eye from a splash of catalyst" in jobs.made_for([key]).injuries, key
+
+
+def test_a_let_house_with_a_family_has_both_the_notice_and_the_children() -> None:
+    # Landlord and Tenant Act 1985, section 11(6): 24 hours' notice in writing to the occupier.
+    family = jobs.plain_enquiry(occupier=Occupier.TENANT, household=(Household.CHILDREN,))
+    text = jobs.all_text(jobs.statement(family))
+    assert "24 hours' notice" in text
+    assert "Children are kept indoors" in text
+
+
+def test_the_law_says_on_which_day_it_was_known() -> None:
+    made = jobs.made_for(["before_2000", "nesting_birds", "heated_below"])
+    assert [note.title for note in made.law] == [
+        "Waste papers", "Birds and bats", "Asbestos", "Building control",
+    ]  # fmt: skip
+    assert all(note.checked for note in made.law)

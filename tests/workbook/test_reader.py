@@ -119,6 +119,8 @@ MISTAKES: dict[str, tuple[Any, str]] = {
     at("Enquiries", "mat_g_m2", 2): (500, "cell-not-a-choice"),
     at("Enquiries", "ladder_reason", 2): (None, "access-reason-missing"),
     at("Enquiries", "wall_joint", 2): (None, "cell-missing"),
+    at("Enquiries", "household", 2): ("children; none of these", "answers-disagree"),
+    at("Enquiries", "through_roof", 2): ("no", "answers-disagree"),
     at("Enquiries", "bill_address", 3): (None, "cell-missing"),
     at("Enquiries", "height_mm", 3): ("#REF!", "cell-error-value"),
     at("Enquiries", "gutter_mm", 3): ("=1000*3", "cell-formula-not-calculated"),

@@ -1,0 +1,264 @@
+"""The plan of a roof with a layer laid on it: boards over joists, or strips of mat.
+
+Everything is in millimetres on the paper, the layer and the outline to one stated scale.
+"""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from quotegen.documents import svg
+from quotegen.documents.plan_drawing import draw_badges, draw_edges, draw_label
+from quotegen.documents.plan_geometry import (
+    Label,
+    bounds,
+    middle,
+    outward,
+    reading_turn,
+    shifted,
+    stretches_inside,
+    text_width,
+    unit,
+)
+from quotegen.documents.plan_layout import (
+    BADGE_RADIUS,
+    MARK_SIZE,
+    SCALES,
+    PlanEdge,
+    plan_edges,
+    top_mark,
+)
+from quotegen.documents.svg import Point
+from quotegen.documents.wording import Wording
+from quotegen.model.boards import BoardLayout, BoardPiece
+from quotegen.model.mat import MatLayout, MatStrip
+from quotegen.model.roof import Outline
+
+NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE = 4.0, 2.5, 1.9
+THIN, MEDIUM = 0.15, 0.35
+_AROUND, _MARK_RISE, _GAP, _NUDGE, _LINES = 7.4, 2.4, 0.6, 0.05, 1.7
+_JOIST_DASHES, _HIDDEN_DASHES = "3 0.8 0.6 0.8", "1.4 1"
+_PALE = "#eef1f1"
+
+
+@dataclass(frozen=True, slots=True)
+class LayerPlan:
+    """A drawing and the scale it is to."""
+
+    drawing: Markup
+    scale: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """A roof on the paper: its scale, its edges, and where a point of the roof lies."""
+
+    scale: int
+    edges: tuple[PlanEdge, ...]
+    on_paper: Callable[[Point], Point]
+    bounds: tuple[float, float, float, float]
+
+    @property
+    def ring(self) -> tuple[Point, ...]:
+        """The outline on the paper."""
+        return tuple(point for edge in self.edges for point in edge.points[:-1])
+
+
+def board_plan(
+    outline: Outline,
+    layout: BoardLayout,
+    joists_mm: Sequence[float],
+    wording: Wording,
+    box: tuple[float, float],
+) -> LayerPlan:
+    """The boards as laid, numbered, each with its size, over the lines of the joists.
+
+    `box` is the room on the paper: width and height [mm].
+    """
+    corners = [corner for piece in layout.pieces for corner in _corners(piece)]
+    frame = _frame(outline, corners, box)
+    along_wall = layout.pieces[0].along_wall
+    parts = [svg.polygon(frame.ring, fill=_PALE, stroke="none")]
+    parts += _joists(frame, joists_mm, axis=0 if along_wall else 1)
+    labels: list[Label] = []
+    said = []
+    for piece in layout.pieces:
+        ring = [frame.on_paper(corner) for corner in _corners(piece)]
+        parts.append(svg.polygon(ring, fill="none", stroke=svg.INK, stroke_width=MEDIUM))
+        size = size_words(piece.long_mm, piece.short_mm, wording)
+        labels += labels_in(ring, str(piece.number), size, _heart(ring, frame.ring))
+        said.append(f"{piece.number}: {size}")
+    return _finished(frame, outline, parts, labels, "Boards as laid", said)
+
+
+def mat_plan(
+    outline: Outline, layout: MatLayout, wording: Wording, box: tuple[float, float]
+) -> LayerPlan:
+    """The strips of mat in laying order, each over the one before; what lies under is dashed."""
+    corners = [corner for strip in layout.strips for corner in strip.corners]
+    frame = _frame(outline, corners, box)
+    rings = [[frame.on_paper(corner) for corner in strip.corners] for strip in layout.strips]
+    parts = [
+        svg.polygon(ring, fill=_fill_of(strip), stroke=svg.INK, stroke_width=MEDIUM)
+        for strip, ring in zip(layout.strips, rings, strict=True)
+    ]
+    hidden: dict[str, str | float] = {
+        "stroke_width": THIN,
+        "stroke_dasharray": _HIDDEN_DASHES,
+    }
+    parts += [svg.polygon(ring, fill="none", stroke=svg.INK, **hidden) for ring in rings]
+    labels: list[Label] = []
+    said = []
+    for strip, ring in zip(layout.strips, rings, strict=True):
+        size = size_words(strip.length_mm, strip.width_mm, wording)
+        labels += labels_in(ring, str(strip.number), size, _heart(ring, frame.ring))
+        said.append(f"{strip.number}: {size}")
+    return _finished(frame, outline, parts, labels, "Strips of mat in laying order", said)
+
+
+def size_words(long_mm: float, short_mm: float, wording: Wording) -> str:
+    """A length by a width, as on a drawing.
+
+    >>> size_words(2440.0, 599.6, Wording("en_GB", "GBP"))
+    '2440 × 600'
+    """
+    return f"{wording.bare_mm(long_mm)} × {wording.bare_mm(short_mm)}"
+
+
+def labels_in(
+    ring: Sequence[Point], number: str, size: str, centre: Point | None = None
+) -> list[Label]:
+    """The number of a four-sided piece and its size, along it and in the middle if nowhere else.
+
+    One over the other where there is room, else in one line, else smaller, at the last the number
+    alone: its size stands in the table.
+    """
+    one, other = (ring[0], ring[1]), (ring[1], ring[2])
+    along = one if math.dist(*one) >= math.dist(*other) else other
+    length, width = sorted((math.dist(*one), math.dist(*other)), reverse=True)
+    turn = reading_turn(unit(*along))
+    centre = centre or middle(ring[0], ring[2])
+    down = (-math.sin(math.radians(turn)), math.cos(math.radians(turn)))
+    stacked = NUMBER_SIZE + _GAP + SIZE_SIZE
+    if stacked <= width and text_width(size, SIZE_SIZE) <= length:
+        return [
+            Label(number, shifted(centre, down, -SIZE_SIZE / 2), NUMBER_SIZE, turn, bold=True),
+            Label(size, shifted(centre, down, NUMBER_SIZE / 2), SIZE_SIZE, turn),
+        ]
+    words = f"{number}:  {size}"
+    fitting = min(SIZE_SIZE, width, SIZE_SIZE * length / text_width(words, SIZE_SIZE))
+    if fitting >= LEAST_SIZE:
+        return [Label(words, centre, fitting, turn, bold=True)]
+    return [Label(number, centre, max(LEAST_SIZE, min(SIZE_SIZE, width)), 0.0, bold=True)]
+
+
+def wipe(labels: Sequence[Label]) -> Markup:
+    """Room for words: the lines under them wiped out."""
+    return svg.join(svg.polygon(_around(one), fill=svg.PAPER, stroke="none") for one in labels)
+
+
+def _heart(piece: Sequence[Point], roof: Sequence[Point]) -> Point:
+    """The middle of a piece, moved up or down to where that part of it lies on the roof."""
+    left, top, right, bottom = bounds(piece)
+    across = (left + right) / 2
+    on_roof = [
+        (max(start, top), min(end, bottom)) for start, end in stretches_inside(roof, across, 0)
+    ]
+    start, end = max(on_roof, key=lambda s: s[1] - s[0], default=(top, bottom))
+    return (across, (start + end) / 2) if end > start else middle(piece[0], piece[2])
+
+
+def _around(label: Label) -> tuple[Point, ...]:
+    """The room the words take, with a space before and after them."""
+    return replace(label, words=f" {label.words} ").box
+
+
+def _fill_of(strip: MatStrip) -> str:
+    return _PALE if strip.number % 2 else svg.PAPER
+
+
+def _corners(piece: BoardPiece) -> tuple[Point, ...]:
+    left, near = piece.x_mm, piece.y_mm
+    right, far = left + piece.wide_mm, near + piece.deep_mm
+    return (left, near), (right, near), (right, far), (left, far)
+
+
+def _frame(outline: Outline, layer: Sequence[Point], box: tuple[float, float]) -> _Frame:
+    """The roof and its layer at the largest scale at which both fit the box."""
+    left, top, right, bottom = bounds([*outline.points, *layer])
+    for scale in SCALES:
+        wide = (right - left) / scale + 2 * _AROUND
+        high = (bottom - top) / scale + 2 * (_AROUND + _MARK_RISE)
+        if wide <= box[0] and high <= box[1]:
+            break
+
+    def on_paper(point: Point) -> Point:
+        return (point[0] - left) / scale, (point[1] - top) / scale
+
+    drawn = (0.0, 0.0, (right - left) / scale, (bottom - top) / scale)
+    edges = tuple(_outside(edge) for edge in plan_edges(outline, on_paper))
+    return _Frame(scale, edges, on_paper, drawn)
+
+
+def _outside(edge: PlanEdge) -> PlanEdge:
+    """The edge with its letter outside the roof, clear of what is laid on it."""
+    before = max(edge.points.index(edge.badge) - 1, 0) if edge.edge.curve else 0
+    normal = outward(edge.points[before], edge.points[before + 2 if edge.edge.curve else -1])
+    return replace(edge, badge=shifted(edge.badge, normal, BADGE_RADIUS + _GAP + _LINES))
+
+
+def _joists(frame: _Frame, joists_mm: Sequence[float], axis: int) -> list[Markup]:
+    """The lines of the joists, as far as they lie under the roof."""
+    low, *_, high = joists_mm
+    drawn = []
+    for joist_mm in joists_mm:
+        nudge = _NUDGE * ((joist_mm == low) - (joist_mm == high))
+        at = frame.on_paper((joist_mm, joist_mm))[axis] + nudge
+        for start, end in stretches_inside(frame.ring, at, axis):
+            ends = ((at, start), (at, end)) if axis == 0 else ((start, at), (end, at))
+            drawn.append(
+                svg.line(
+                    ends[0],
+                    ends[1],
+                    stroke=svg.INK,
+                    stroke_width=THIN,
+                    stroke_dasharray=_JOIST_DASHES,
+                )
+            )
+    return drawn
+
+
+def _finished(
+    frame: _Frame,
+    outline: Outline,
+    parts: Sequence[Markup],
+    labels: Sequence[Label],
+    title: str,
+    said: Sequence[str],
+) -> LayerPlan:
+    left, top, right, bottom = frame.bounds
+    centre = (left + right) / 2
+    rise = _AROUND + _MARK_RISE / 2
+    marks = (
+        Label(top_mark(outline), (centre, top - rise), MARK_SIZE, bold=True),
+        Label("Front", (centre, bottom + rise), MARK_SIZE, bold=True),
+    )
+    content = [
+        *parts,
+        wipe(labels),
+        draw_edges(frame.edges),
+        draw_badges(frame.edges),
+        *(draw_label(label) for label in (*labels, *marks)),
+    ]
+    move = f"translate({svg.number(_AROUND)} {svg.number(_AROUND + _MARK_RISE)})"
+    drawing = svg.picture(
+        right - left + 2 * _AROUND,
+        bottom - top + 2 * (_AROUND + _MARK_RISE),
+        f"{title}, scale 1:{frame.scale}, {top_mark(outline).lower()} at the top",
+        "; ".join(said),
+        svg.element("g", svg.join(content), transform=move),
+        kind="drawing layer",
+    )
+    return LayerPlan(drawing, frame.scale)

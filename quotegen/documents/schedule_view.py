@@ -1,0 +1,185 @@
+"""The landlord's schedule in ready words: every roof, how urgent it is, and the sums."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from quotegen.documents.paper import capital, in_lines, listed, one_line, without_stop
+from quotegen.documents.quote_notes import vat_words
+from quotegen.documents.roof_view import found_facts
+from quotegen.documents.wording import Wording
+from quotegen.model.enquiry import Answer, Enquiry
+from quotegen.model.issue import Issue
+from quotegen.model.quote import Quote, QuotedOption, Totals
+from quotegen.model.schedule import Schedule, ScheduledRoof, Sums
+from quotegen.reference import house_rules
+
+FOUND = ("Old covering", "Deck")
+"""The facts of a roof that a landlord with several of them wants to see."""
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceRow:
+    """One option of a roof, or one way to choose over all of them, with its amounts in words."""
+
+    words: str
+    of: str
+    net: str
+    vat: str
+    total: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoofRow:
+    """One roof of the schedule."""
+
+    ref: str
+    quote: str
+    holds: str
+    address: str
+    roof: str
+    found: tuple[str, ...]
+    band: str
+    because: str
+    start: str
+    options: tuple[ChoiceRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class UnpricedRow:
+    """A roof of the same customer that has no quote yet."""
+
+    ref: str
+    address: str
+    roof: str
+
+
+@dataclass(frozen=True, slots=True)
+class ScheduleView:
+    """Everything the template of the schedule shows but for the head and the photos."""
+
+    customer: str
+    bill_address: str
+    reference: str
+    revision: str
+    dated: str
+    count: str
+    charges_vat: bool
+    vat_words: str
+    sums: tuple[ChoiceRow, ...]
+    roofs: tuple[RoofRow, ...]
+    unpriced: tuple[UnpricedRow, ...]
+    priced_apart: str
+    urgency: tuple[tuple[str, str], ...]
+
+
+def schedule_view(schedule: Schedule, issue: Issue, wording: Wording) -> ScheduleView:
+    """The schedule in ready words, its amounts those of the quotes."""
+    quotes = [roof.quote for roof in schedule.roofs]
+    return ScheduleView(
+        customer=one_line(schedule.customer.name),
+        bill_address=in_lines(schedule.customer.bill_address),
+        reference=issue.reference,
+        revision=str(issue.revision),
+        dated=wording.date(issue.issued),
+        count=wording.count(len(quotes), "roof", "roofs"),
+        charges_vat=schedule.settings.yes("vat_registered"),
+        vat_words=vat_words(quotes[0], wording),
+        sums=tuple(sum_row(one, len(quotes), wording) for one in schedule.sums),
+        roofs=tuple(_roof(roof, wording) for roof in schedule.roofs),
+        unpriced=tuple(_unpriced(enquiry) for enquiry in schedule.unpriced),
+        priced_apart=_priced_apart(quotes),
+        urgency=urgency_words(),
+    )
+
+
+def sum_row(one: Sums, roofs: int, wording: Wording) -> ChoiceRow:
+    """A sum with the roofs it is over."""
+    all_of_them = len(one.refs) == roofs
+    return ChoiceRow(
+        words=capital(one.words),
+        of=f"all {roofs} roofs" if all_of_them else f"{listed(one.refs)} only",
+        net=wording.money(one.net.money),
+        vat=wording.money(one.vat.money) if one.vat else "",
+        total=wording.money(one.total.money),
+    )
+
+
+def marks_of(roof: ScheduledRoof, option: QuotedOption) -> str:
+    """What an option is beside the others of its roof; nothing where it is the only one.
+
+    The accepted one is marked in any case.
+    """
+    several = len(roof.quote.options) > 1
+    marks = (
+        ("accepted", option.build_up is roof.quote.enquiry.accepted),
+        ("cheapest", several and option is roof.cheapest),
+        ("fullest", several and option is roof.fullest),
+    )
+    return ", ".join(words for words, so in marks if so)
+
+
+def found_words(enquiry: Enquiry, wording: Wording) -> tuple[str, ...]:
+    """What was found on a roof: covering, deck, and each finding with an advice turned down."""
+    facts = [
+        f"{fact.name}: {fact.words[:1].lower()}{fact.words[1:]}"
+        for fact in found_facts(enquiry, wording)
+        if fact.name in FOUND
+    ]
+    seen = [
+        without_stop(finding.seen) + (" (declined)" if finding.answer is Answer.DECLINED else "")
+        for finding in enquiry.findings
+    ]
+    return (*facts, *seen)
+
+
+def urgency_words() -> tuple[tuple[str, str], ...]:
+    """The rule by which roofs are ranked: each band with what puts a roof in it."""
+    bands: dict[str, list[str]] = {}
+    for rule in house_rules.urgency():
+        bands.setdefault(rule.band, []).append(rule.words)
+    return tuple((band, "; or ".join(words)) for band, words in bands.items())
+
+
+def _roof(roof: ScheduledRoof, wording: Wording) -> RoofRow:
+    quote, enquiry = roof.quote, roof.quote.enquiry
+    return RoofRow(
+        ref=enquiry.ref,
+        quote=f"Quotation of {wording.date(quote.dated)}, revision {roof.revision}",
+        holds=f"holds until {wording.date(quote.valid_until)}",
+        address=one_line(enquiry.site_address),
+        roof=f"{capital(enquiry.roof.kind)} roof",
+        found=found_words(enquiry, wording),
+        band=roof.band,
+        because=capital(roof.because),
+        start=wording.short_day(enquiry.start_on) if enquiry.start_on else "not fixed",
+        options=tuple(_options(roof, wording)),
+    )
+
+
+def _options(roof: ScheduledRoof, wording: Wording) -> Iterator[ChoiceRow]:
+    for option in roof.quote.options:
+        totals: Totals = option.totals
+        yield ChoiceRow(
+            words=capital(option.build_up),
+            of=marks_of(roof, option),
+            net=wording.money(totals.net.money),
+            vat=wording.money(totals.vat.money) if totals.vat else "",
+            total=wording.money(totals.total.money),
+        )
+
+
+def _unpriced(enquiry: Enquiry) -> UnpricedRow:
+    return UnpricedRow(
+        enquiry.ref, one_line(enquiry.site_address), f"{capital(enquiry.roof.kind)} roof"
+    )
+
+
+def _priced_apart(quotes: list[Quote]) -> str:
+    """Which quotes offer something besides what is in their totals; empty for none."""
+    refs = [
+        quote.enquiry.ref
+        for quote in quotes
+        if any(not extra.included for extra in quote.extras)
+        or any(f.totals and f.answer in (None, Answer.PRICE_APART) for f in quote.findings)
+    ]
+    return listed(refs) if refs else ""

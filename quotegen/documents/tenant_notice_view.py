@@ -1,0 +1,109 @@
+"""The notice to those in the building: when we come, what they notice, what we ask of them."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from quotegen.documents.day_chart import clock
+from quotegen.documents.paper import capital, one_line
+from quotegen.documents.wording import Wording
+from quotegen.model.days import WorkDay
+from quotegen.model.issue import Issue
+from quotegen.model.safety import MethodStatement
+from quotegen.model.takeoff import Phase
+from quotegen.units import round_up
+
+LARGEST = 14
+"""So many days and requests together fit on the page in the largest type."""
+
+NOISE, SMELL = "noise and dust", "strong smell"
+_NOTICED: Mapping[Phase, str] = {
+    Phase.OPEN: NOISE,
+    Phase.SAND: NOISE,
+    Phase.LAY: SMELL,
+    Phase.COAT: SMELL,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class NoticeDay:
+    """One day: when we are there and what is noticed; empty words are filled in by hand."""
+
+    day: str
+    begins: str
+    ends: str
+    noticed: str
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """One thing the people there are asked, under its word."""
+
+    title: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class TenantNoticeView:
+    """Everything the notice shows but for the head."""
+
+    site_address: str
+    roof: str
+    dated: bool
+    days: tuple[NoticeDay, ...]
+    requests: tuple[Request, ...]
+    many: bool
+    phone: str
+    ask_for: str
+    emergency_phone: str
+
+
+def tenant_notice_view(
+    statement: MethodStatement, _issue: Issue, wording: Wording
+) -> TenantNoticeView:
+    """The notice in ready words, of the job alone: nothing of the customer or of money."""
+    settings = statement.settings
+    dated = _is_dated(statement)
+    days = tuple(_dated_days(statement, wording) if dated else _open_days(statement))
+    requests = tuple(Request(title, text) for title, text in statement.notice)
+    return TenantNoticeView(
+        site_address=one_line(statement.enquiry.site_address),
+        roof=str(statement.enquiry.roof.kind),
+        dated=dated,
+        days=days,
+        requests=requests,
+        many=len(days) + len(requests) > LARGEST,
+        phone=settings.text("firm_phone"),
+        ask_for=settings.text("supervisor"),
+        emergency_phone=settings.text("emergency_phone"),
+    )
+
+
+def _is_dated(statement: MethodStatement) -> bool:
+    """Whether the days can be named: a start that is agreed or foreseen, and room for the work."""
+    plan = statement.days
+    return plan.refused is None and all(day.day for day in plan.worked)
+
+
+def _dated_days(statement: MethodStatement, wording: Wording) -> Iterator[NoticeDay]:
+    for one in statement.days.worked:
+        assert one.day is not None
+        yield NoticeDay(
+            day=wording.long_day(one.day),
+            begins=clock(min(spell.span.from_h for spell in one.spells)),
+            ends=clock(max(spell.span.to_h for spell in one.spells)),
+            noticed=_noticed(one),
+        )
+
+
+def _noticed(one: WorkDay) -> str:
+    """What is noticed on a day, the smell with the time it begins."""
+    words = dict.fromkeys(_NOTICED[spell.phase] for spell in one.spells if spell.phase in _NOTICED)
+    smells = [spell.span.from_h for spell in one.spells if _NOTICED.get(spell.phase) == SMELL]
+    from_words = {SMELL: f"{SMELL} from about {clock(min(smells))}"} if smells else {}
+    return capital(", ".join(from_words.get(word, word) for word in words))
+
+
+def _open_days(statement: MethodStatement) -> Iterator[NoticeDay]:
+    """A line to fill in for each day the work is reckoned to take."""
+    for _ in range(round(round_up(statement.option.programme.days.number))):
+        yield NoticeDay("", "", "", "")

@@ -1,0 +1,60 @@
+"""All the roofs of one customer on one sheet: how urgent each is, and what they come to."""
+
+from dataclasses import dataclass
+
+from quotegen.model.enquiry import BuildUp, Customer, Enquiry
+from quotegen.model.quote import Quote, QuotedOption
+from quotegen.model.settings import Settings
+from quotegen.working import Figure
+
+
+@dataclass(frozen=True, slots=True)
+class QuotedRoof:
+    """A roof with its quote as it went out, and the revision of that."""
+
+    quote: Quote
+    revision: int
+
+
+@dataclass(frozen=True, slots=True)
+class ScheduledRoof:
+    """A roof on the schedule: `band` says how urgent it is and `because` why.
+
+    `cheapest` asks for the least money, `fullest` does the most.
+    """
+
+    quote: Quote
+    revision: int
+    band: str
+    because: str
+    cheapest: QuotedOption
+    fullest: QuotedOption
+
+
+@dataclass(frozen=True, slots=True)
+class Sums:
+    """One way to choose over several roofs, and what that comes to in whole pence.
+
+    `build_up` is None where it is not the same for all; `vat` where the firm charges none.
+    """
+
+    words: str
+    build_up: BuildUp | None
+    refs: tuple[str, ...]
+    net: Figure
+    vat: Figure | None
+    total: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """Every roof of a customer, the most urgent first, with the sums of the choices open.
+
+    `unpriced` are enquiries of the same customer that have no quote yet.
+    """
+
+    customer: Customer
+    settings: Settings
+    roofs: tuple[ScheduledRoof, ...]
+    sums: tuple[Sums, ...]
+    unpriced: tuple[Enquiry, ...]

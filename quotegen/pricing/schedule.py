@@ -1,0 +1,103 @@
+"""The landlord's schedule: the quotes of one customer side by side, and what they come to."""
+
+from collections.abc import Iterator, Sequence
+
+from quotegen.model.enquiry import BuildUp, Covering, Enquiry
+from quotegen.model.quote import QuotedOption
+from quotegen.model.schedule import QuotedRoof, Schedule, ScheduledRoof, Sums
+from quotegen.pricing.costs import money_total
+from quotegen.reference import house_rules
+from quotegen.reference.house_rules import UrgencyRule
+from quotegen.working import derive
+
+CHEAPEST, FULLEST, ACCEPTED = "the cheapest of each roof", "the fullest of each roof", "accepted"
+NONE_YET, NOT_KNOWN = "none yet", "not known"
+ANY_FINDING = "any"
+_FULLEST = tuple(BuildUp)
+
+
+def make_schedule(quoted: Sequence[QuotedRoof], unpriced: Sequence[Enquiry] = ()) -> Schedule:
+    """The schedule of one customer's quotes, at least one; the most urgent roof comes first."""
+    roofs = sorted((_scheduled(one) for one in quoted), key=_place_in_order)
+    first = quoted[0].quote
+    return Schedule(
+        customer=first.enquiry.customer,
+        settings=first.settings,
+        roofs=tuple(roofs),
+        sums=tuple(_sums(roofs)),
+        unpriced=tuple(unpriced),
+    )
+
+
+def urgency_of(enquiry: Enquiry) -> UrgencyRule:
+    """The first rule of `reference/house/urgency.toml` that fits a roof."""
+    existing = enquiry.existing
+    if existing.condition is not None:
+        deck = str(existing.condition)
+    else:
+        bare = existing.deck is None and existing.covering is Covering.NONE
+        deck = NONE_YET if bare else NOT_KNOWN
+    found = {str(finding.basis) for finding in enquiry.findings if finding.basis}
+    if enquiry.findings:
+        found.add(ANY_FINDING)
+    return next(
+        rule
+        for rule in house_rules.urgency()
+        if rule.fits_all or rule.deck == deck or rule.finding in found
+    )
+
+
+def _scheduled(one: QuotedRoof) -> ScheduledRoof:
+    options = one.quote.options
+    rule = urgency_of(one.quote.enquiry)
+    return ScheduledRoof(
+        quote=one.quote,
+        revision=one.revision,
+        band=rule.band,
+        because=rule.words,
+        cheapest=min(options, key=lambda option: option.totals.total.money),
+        fullest=max(options, key=lambda option: _FULLEST.index(option.build_up)),
+    )
+
+
+def _place_in_order(roof: ScheduledRoof) -> tuple[int, str]:
+    bands = [rule.band for rule in house_rules.urgency()]
+    return bands.index(roof.band), roof.quote.enquiry.ref
+
+
+def _sums(roofs: Sequence[ScheduledRoof]) -> Iterator[Sums]:
+    """The sums of the choices open; an option that only some roofs have is summed over those."""
+    yield _sum(CHEAPEST, None, [(roof, roof.cheapest) for roof in roofs])
+    yield _sum(FULLEST, None, [(roof, roof.fullest) for roof in roofs])
+    accepted = [
+        (roof, option)
+        for roof in roofs
+        for option in roof.quote.options
+        if option.build_up is roof.quote.enquiry.accepted
+    ]
+    if accepted:
+        yield _sum(ACCEPTED, None, accepted)
+    for build_up in BuildUp:
+        offered = [
+            (roof, option)
+            for roof in roofs
+            for option in roof.quote.options
+            if option.build_up is build_up
+        ]
+        if offered:
+            yield _sum(str(build_up), build_up, offered)
+
+
+def _sum(
+    words: str, build_up: BuildUp | None, chosen: Sequence[tuple[ScheduledRoof, QuotedOption]]
+) -> Sums:
+    totals = [option.totals for _, option in chosen]
+    vat = [one.vat for one in totals if one.vat is not None]
+    return Sums(
+        words=words,
+        build_up=build_up,
+        refs=tuple(roof.quote.enquiry.ref for roof, _ in chosen),
+        net=derive("net", "GBP", money_total, parts=[one.net for one in totals]),
+        vat=derive("VAT", "GBP", money_total, parts=vat) if vat else None,
+        total=derive("to pay", "GBP", money_total, parts=[one.total for one in totals]),
+    )

@@ -1,0 +1,152 @@
+"""The landlord's schedule as printed and as a workbook: its amounts are those of the quotes."""
+
+import subprocess
+from collections.abc import Iterator
+from dataclasses import replace
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+from openpyxl.worksheet.worksheet import Worksheet
+from PIL import Image
+from pypdf import PdfReader
+
+from quotegen.documents.pdf import Rendered
+from quotegen.documents.schedule_paper import SCHEDULE, SCHEDULE_BOOK
+from quotegen.model.enquiry import Customer, CustomerKind
+from quotegen.model.schedule import QuotedRoof, Schedule
+from quotegen.pricing.schedule import make_schedule
+from tests.documents.conftest import ISSUE, bay_enquiry, finding, priced, text_of
+
+HOSTILE = "=HYPERLINK(0)<b>&"
+
+
+def cells(page: Worksheet) -> Iterator[object]:
+    for row in page.iter_rows():
+        for cell in row:
+            if cell.value is not None:
+                yield cell.value
+
+
+def test_every_total_of_every_quote_and_every_sum_is_in_it(
+    schedule_paper: Rendered, roofs: Schedule
+) -> None:
+    text = text_of(schedule_paper)
+    for roof in roofs.roofs:
+        assert roof.quote.enquiry.ref in text
+        for option in roof.quote.options:
+            assert option.totals.vat is not None
+            for figure in (option.totals.net, option.totals.vat, option.totals.total):
+                assert f"£{figure.money:,.2f}" in text
+    for one in roofs.sums:
+        assert f"£{one.total.money:,.2f}" in text
+
+
+def test_it_says_what_is_not_in_the_sums(schedule_paper: Rendered) -> None:
+    text = text_of(schedule_paper)
+    assert "8 Kittiwake Street" in text[text.index("Not priced yet") :]
+    assert "Roofs without a quotation yet are in none of them" in text
+    assert "What is priced apart is in none of them: see the quotations T-02 and T-01" in text
+
+
+def test_it_names_revision_start_urgency_and_what_was_turned_down(
+    schedule_paper: Rendered,
+) -> None:
+    text = text_of(schedule_paper)
+    assert "revision 2" in text
+    assert "Start: Thu 3 Dec" in text
+    assert "Start: not fixed" in text
+    assert text.index("T-02 ·") < text.index("T-01 ·"), "the rotten deck comes first"
+    assert "(declined)" in text
+
+
+def test_no_cost_nor_profit_is_in_it(schedule_paper: Rendered, roofs: Schedule) -> None:
+    text = text_of(schedule_paper)
+    for roof in roofs.roofs:
+        for option in roof.quote.options:
+            assert f"{option.cost.money:,.2f}" not in text
+    assert "profit" not in text
+
+
+def test_it_lies_across_the_sheet(schedule_paper: Rendered) -> None:
+    for page in PdfReader(BytesIO(schedule_paper.content)).pages:
+        assert page.mediabox.width > page.mediabox.height
+
+
+def test_twenty_roofs_break_between_roofs_under_a_repeated_head() -> None:
+    quote = priced(bay_enquiry())
+    quoted = [
+        QuotedRoof(replace(quote, enquiry=replace(quote.enquiry, ref=f"T-{n:02}")), 0)
+        for n in range(20)
+    ]
+    paper = SCHEDULE.make(make_schedule(quoted), ISSUE, None)
+    assert paper.warnings == ()
+    assert paper.pages > 3
+    pages = [page.extract_text() for page in PdfReader(BytesIO(paper.content)).pages]
+    with_roofs = [text for text in pages if "Start:" in text]
+    assert len(with_roofs) > 2
+    assert all("How urgent" in text for text in with_roofs)
+    assert all(text.count("Start:") == text.count("cheapest") for text in with_roofs[1:])
+
+
+def test_photos_are_shown_under_their_roof_and_a_missing_one_names_its_enquiry(
+    tmp_path: Path,
+) -> None:
+    Image.new("RGB", (90, 60), "grey").save(tmp_path / "fascia.png")
+    shown = bay_enquiry(findings=(finding("Renew it", None, photo="fascia.png"),))
+    missing = bay_enquiry(ref="T-02", findings=(finding("Renew it", None, photo="gone.png"),))
+    schedule = make_schedule([QuotedRoof(priced(one), 0) for one in (shown, missing)])
+    paper = SCHEDULE.make(schedule, ISSUE, tmp_path)
+    assert [(p.code, p.ref, p.seen) for p in paper.problems] == [
+        ("photo-missing", "T-02", "gone.png")
+    ]
+    text = text_of(paper)
+    assert "T-01, 4 Kittiwake Street" in text[text.index("Photographs") :]
+
+
+def test_what_people_typed_is_only_words() -> None:
+    asked = bay_enquiry(
+        customer=Customer(HOSTILE, CustomerKind.LANDLORD, HOSTILE),
+        site_address=HOSTILE,
+        findings=(finding("Renew it", None, seen=HOSTILE),),
+    )
+    schedule = make_schedule([QuotedRoof(priced(asked), 0)])
+    assert HOSTILE in text_of(SCHEDULE.make(schedule, ISSUE, None))
+    book = load_workbook(BytesIO(SCHEDULE_BOOK.make(schedule, ISSUE, None).content))
+    found = [cell for page in book for row in page.iter_rows() for cell in row if cell.value]
+    assert [cell.coordinate for cell in found if cell.data_type == "f"] == []
+    assert any(HOSTILE in str(cell.value) for cell in found)
+
+
+def test_the_workbook_holds_the_amounts_as_numbers(roofs: Schedule) -> None:
+    book = load_workbook(BytesIO(SCHEDULE_BOOK.make(roofs, ISSUE, None).content))
+    on_roofs, on_sums = (set(cells(book[name])) for name in ("Roofs", "Sums"))
+    for roof in roofs.roofs:
+        for option in roof.quote.options:
+            assert float(option.totals.total.money) in on_roofs
+    assert "no quote yet" in on_roofs
+    for one in roofs.sums:
+        assert float(one.total.money) in on_sums
+
+
+def test_the_same_facts_give_the_same_bytes(roofs: Schedule, schedule_paper: Rendered) -> None:
+    assert SCHEDULE.make(roofs, ISSUE, None).content == schedule_paper.content
+    again = [SCHEDULE_BOOK.make(roofs, ISSUE, None).content for _ in range(2)]
+    assert again[0] == again[1]
+
+
+def test_a_spreadsheet_program_opens_the_workbook(tmp_path: Path, roofs: Schedule) -> None:
+    file = tmp_path / "schedule.xlsx"
+    file.write_bytes(SCHEDULE_BOOK.make(roofs, ISSUE, None).content)
+    try:
+        subprocess.run(
+            ["soffice", "--headless", f"-env:UserInstallation={(tmp_path / 'home').as_uri()}",
+             "--convert-to", "csv", "--outdir", str(tmp_path), str(file)],
+            check=True, capture_output=True, timeout=120,
+        )  # fmt: skip
+    except FileNotFoundError:
+        pytest.skip("no LibreOffice here")
+    text = (tmp_path / "schedule.csv").read_text(encoding="utf-8", errors="replace")
+    assert "T-02" in text
+    assert "Err:" not in text

@@ -1,0 +1,196 @@
+"""The notice to the occupier: one page of plain words that follows the facts of the job."""
+
+import re
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+import pytest
+
+from quotegen.documents.day_chart import clock
+from quotegen.documents.pdf import Rendered
+from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
+from quotegen.documents.tenant_notice_view import NoticeDay, TenantNoticeView, tenant_notice_view
+from quotegen.documents.wording import Wording
+from quotegen.model.enquiry import (
+    Below,
+    BuildUp,
+    Customer,
+    CustomerKind,
+    Household,
+    Occupier,
+    SiteFacts,
+)
+from quotegen.model.safety import MethodStatement
+from quotegen.model.takeoff import Phase
+from quotegen.reference import rules
+from quotegen.safety.statement import make_statement
+from tests.builders import TODAY, canted_bay
+from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed, text_of
+
+POUNDS = Wording("en_GB", "GBP")
+OWNER = Customer("Quillfeather Estates", CustomerKind.LANDLORD, "77 Moneybags Row", "q@example.com")
+CHEMISTRY = re.compile(
+    r"styrene|peroxide|catalyst|acetone|resin|laminat|topcoat|isocyanate|GRP|ppm|COSHH|CDM|RAMS",
+    re.IGNORECASE,
+)
+
+
+def statement_of(**changes: Any) -> MethodStatement:
+    """The statement of the bay with these changes."""
+    quote = priced(bay_enquiry(**changes), supervisor="Ada Tern", emergency_phone="01632 960002")
+    return make_statement(quote.take_off, quote.settings, TODAY)
+
+
+def notice_of(**changes: Any) -> TenantNoticeView:
+    return tenant_notice_view(statement_of(**changes), ISSUE, POUNDS)
+
+
+def titles(**changes: Any) -> set[str]:
+    return {request.title for request in notice_of(**changes).requests}
+
+
+def unknown(**changes: Any) -> MethodStatement:
+    """A let house of which nothing is known, so that everything is asked."""
+    return statement_of(
+        occupier=Occupier.TENANT,
+        household=(),
+        below=(),
+        site=SiteFacts(),
+        build_ups=(BuildUp.NEW_DECK,),
+        **changes,
+    )
+
+
+@pytest.fixture(scope="module")
+def dated() -> MethodStatement:
+    return statement_of(start_on=date(2026, 12, 7), occupier=Occupier.TENANT, customer=OWNER)
+
+
+@pytest.fixture(scope="module")
+def paper(dated: MethodStatement) -> Rendered:
+    return TENANT_NOTICE.make(dated, ISSUE, None)
+
+
+def test_everything_there_is_to_ask_fits_on_one_page() -> None:
+    made = unknown()
+    assert {title for title, _ in made.notice} == {note.title for note in rules.notes("notice")}
+    for one in (made, unknown(start_on=date(2026, 12, 7))):
+        full = TENANT_NOTICE.make(one, ISSUE, None)
+        assert (full.pages, full.warnings) == (1, ())
+
+
+def test_all_that_is_asked_is_printed(dated: MethodStatement, paper: Rendered) -> None:
+    text = squeezed(text_of(paper))
+    assert len(dated.notice) > 5
+    assert [asked for _, asked in dated.notice if squeezed(asked) not in text] == []
+    assert (paper.pages, paper.warnings) == (1, ())
+
+
+def test_days_and_hours_are_those_of_the_day_sheet(dated: MethodStatement, paper: Rendered) -> None:
+    text = text_of(paper)
+    worked = dated.days.worked
+    assert worked
+    for day in worked:
+        assert day.day is not None
+        assert POUNDS.long_day(day.day) in text
+        assert clock(day.spells[0].span.from_h) in text
+        assert clock(day.spells[-1].span.to_h) in text
+        smells = [s.span.from_h for s in day.spells if s.phase in (Phase.LAY, Phase.COAT)]
+        if smells:
+            assert f"trong smell from about {clock(min(smells))}" in text
+
+
+def test_days_without_a_date_are_left_to_fill_in() -> None:
+    made = statement_of(start_on=None)
+    view = tenant_notice_view(made, ISSUE, POUNDS)
+    assert not view.dated
+    assert set(view.days) == {NoticeDay("", "", "", "")}
+    # House rule: a begun day of the crew is a day somebody is there.
+    assert len(view.days) - 1 < made.option.programme.days.number <= len(view.days)
+    assert str(TODAY.year + 1) not in TENANT_NOTICE.html(made, ISSUE)
+
+
+def test_days_the_forecast_has_no_room_for_are_not_promised(dated: MethodStatement) -> None:
+    refused = replace(dated, days=replace(dated.days, refused=Phase.LAY))
+    view = tenant_notice_view(refused, ISSUE, POUNDS)
+    assert not view.dated
+    assert "7 December" not in TENANT_NOTICE.html(refused, ISSUE)
+
+
+def test_it_says_nothing_of_the_owner_of_money_or_of_chemistry(
+    dated: MethodStatement, paper: Rendered
+) -> None:
+    text = text_of(paper)
+    for private in (OWNER.name, "Quillfeather", OWNER.bill_address, OWNER.email):
+        assert private not in TENANT_NOTICE.html(dated, ISSUE)
+    assert "£" not in text
+    assert not CHEMISTRY.search(text), CHEMISTRY.search(text)
+    for note in rules.notes("notice"):
+        assert not CHEMISTRY.search(note.line.text), note.title
+
+
+def test_its_sentences_are_short() -> None:
+    # Common practice, no source: about twenty words is what is read at once.
+    for note in rules.notes("notice"):
+        for sentence in re.split(r"[.?!:]\s", note.line.text):
+            assert len(sentence.split()) <= 22, sentence
+
+
+def test_the_number_to_ring_is_there_and_who_answers(paper: Rendered) -> None:
+    text = text_of(paper)
+    assert "Ring us: 01632 960001 (Ada Tern)" in text
+    assert "Danger: 999, then 01632 960002" in text
+
+
+def test_the_keep_out_is_that_of_the_statement(dated: MethodStatement, paper: Rendered) -> None:
+    assert dated.keep_out is not None
+    # 2.6 m to the edge, three quarters of it is 1.95 m, at least 2 m: house rule.
+    assert dated.keep_out.out_m.number == 2.0
+    assert "under the roof or within 2 m of it" in text_of(paper)
+    not_measured = statement_of(roof=canted_bay(height_mm=None))
+    assert "within our barriers" in TENANT_NOTICE.html(not_measured, ISSUE)
+    assert "not known" not in TENANT_NOTICE.html(not_measured, ISSUE)
+
+
+@pytest.mark.parametrize(
+    ("title", "bringing", "lacking"),
+    [
+        ("The door", {"below": (Below.DOORWAY,)}, {"below": (Below.GARDEN,)}),
+        ("Glass roof", {"below": (Below.GLASS,)}, {"below": (Below.GARDEN,)}),
+        ("Cars", {"site": SiteFacts(cars_near=True)}, {"site": SiteFacts(cars_near=False)}),
+        ("Cars", {"site": SiteFacts(cars_near=None)}, {"site": SiteFacts(cars_near=False)}),
+        (
+            "Boiler and fires",
+            {"site": SiteFacts(flue_near=True)},
+            {"site": SiteFacts(flue_near=False)},
+        ),
+        (
+            "Children",
+            {"occupier": Occupier.OWNER, "household": (Household.CHILDREN,)},
+            {"occupier": Occupier.OWNER, "household": (Household.NONE,)},
+        ),
+        (
+            "Elderly or unwell",
+            {"occupier": Occupier.OWNER, "household": (Household.VULNERABLE,)},
+            {"occupier": Occupier.OWNER, "household": (Household.NONE,)},
+        ),
+        ("Too short a notice?", {"occupier": Occupier.TENANT}, {"occupier": Occupier.OWNER}),
+        ("Pets", {"occupier": Occupier.OWNER}, {"occupier": Occupier.EMPTY}),
+    ],
+)
+def test_a_request_follows_from_its_fact(
+    title: str, bringing: dict[str, Any], lacking: dict[str, Any]
+) -> None:
+    assert title in titles(**bringing)
+    assert title not in titles(**lacking)
+
+
+def test_nothing_typed_into_the_workbook_is_taken_for_html() -> None:
+    made = statement_of(site_address=HOSTILE)
+    html = TENANT_NOTICE.html(made, ISSUE)
+    assert "<script>" not in html
+    assert "&lt;script&gt;" in html
+    paper = TENANT_NOTICE.make(made, ISSUE, None)
+    assert HOSTILE in text_of(paper)
+    assert paper.warnings == ()
