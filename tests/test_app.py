@@ -11,7 +11,7 @@ from PIL import Image
 from pypdf import PdfReader
 
 from quotegen import issuing
-from quotegen.app import make_papers, work_out
+from quotegen.app import make_papers, shifts_of, work_out
 from quotegen.issuing import Outcome, State
 from quotegen.papers import Paper
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
@@ -149,6 +149,26 @@ def test_a_lost_paper_is_made_again_as_it_was(tmp_path: Path) -> None:
     again = run(book, on=date(2026, 12, 24))[0]
     assert again.issue == first.issue
     assert first.path.read_bytes() == before
+
+
+def test_the_owners_cost_sheet_has_the_warnings_and_a_second_run_changes_nothing(
+    tmp_path: Path,
+) -> None:
+    book = write_book(tmp_path, {**SURVEYED, "upstand_mm": 120})
+    batch = work_out(book, (), TODAY)
+    (worked,) = batch.worked
+    assert worked.quote is not None
+    assert worked.problems
+    made = run(book, Paper.COST_SHEET, Paper.MIX_CARD)
+    assert [(o.state, o.layout_warnings) for o in made] == [(State.MADE, ())] * 2
+    assert made[0].path is not None
+    text = text_of(made[0].path)
+    for warned in worked.problems:
+        assert warned.cure in text
+    for shift in shifts_of(batch, worked.quote):
+        assert f"{abs(shift.net):,.2f}" in text
+    again = run(book, Paper.COST_SHEET, Paper.MIX_CARD, on=date(2026, 11, 27))
+    assert [o.state for o in again] == [State.UNCHANGED] * 2
 
 
 def test_one_bad_row_does_not_stop_the_others(tmp_path: Path) -> None:

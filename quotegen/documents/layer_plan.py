@@ -37,6 +37,7 @@ from quotegen.model.mat import MatLayout, MatStrip
 from quotegen.model.roof import Outline
 
 NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE = 4.0, 2.5, 1.9
+LARGEST_SCALE = 20
 THIN, MEDIUM = 0.15, 0.35
 _AROUND, _MARK_RISE, _GAP, _NUDGE, _LINES = 7.4, 2.4, 0.6, 0.05, 1.7
 _JOIST_DASHES, _HIDDEN_DASHES = "3 0.8 0.6 0.8", "1.4 1"
@@ -188,7 +189,7 @@ def _corners(piece: BoardPiece) -> tuple[Point, ...]:
 def _frame(outline: Outline, layer: Sequence[Point], box: tuple[float, float]) -> _Frame:
     """The roof and its layer at the largest scale at which both fit the box."""
     left, top, right, bottom = bounds([*outline.points, *layer])
-    for scale in SCALES:
+    for scale in (one for one in SCALES if one >= LARGEST_SCALE):
         wide = (right - left) / scale + 2 * _AROUND
         high = (bottom - top) / scale + 2 * (_AROUND + _MARK_RISE)
         if wide <= box[0] and high <= box[1]:

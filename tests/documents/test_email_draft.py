@@ -52,7 +52,7 @@ def parsed(content: bytes) -> EmailMessage:
 def words_of(message: EmailMessage) -> str:
     body = message.get_body(("plain",))
     assert body is not None
-    return str(body.get_content())
+    return str(body.get_content()).replace("\r\n", "\n")
 
 
 def test_it_is_a_message_that_was_not_sent() -> None:

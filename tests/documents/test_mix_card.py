@@ -118,7 +118,8 @@ def test_it_is_one_page_or_one_for_each_material(card: tuple[MethodStatement, Re
     view = mix_card_view(statement, ISSUE, WORDING)
     assert paper.warnings == ()
     assert paper.pages == len(view.pages) <= 2
-    if statement.option.mixes[0].total_l.number <= LARGEST_ONE_PAGE_L:
+    litres, layers = statement.option.mixes[0].total_l.number, statement.enquiry.mat_layers.number
+    if litres <= LARGEST_ONE_PAGE_L and layers == 1:
         assert paper.pages == 1
 
 

@@ -125,6 +125,8 @@ def test_no_mix_is_above_the_limit_and_none_is_left_unmixed(
         count = sum(s.count for s in mixes.sizes)
         assert total - 1e-6 <= mixed <= total + 0.1 * count + 1e-6
         assert all(len(s.whats) == s.count for s in mixes.sizes)
+        numbers = sorted(n for s in mixes.sizes for n in s.numbers)
+        assert numbers == list(range(1, sum(s.count for s in mixes.sizes) + 1))
 
 
 @given(st.lists(st.floats(0.1, 3.0), min_size=1, max_size=9), st.floats(3.0, 4.0))

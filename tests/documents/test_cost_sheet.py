@@ -1,0 +1,202 @@
+"""The cost sheet: its lines add up to the quote's totals, and none of it reaches the customer."""
+
+import re
+from collections.abc import Iterable
+from decimal import Decimal
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from quotegen.documents.cost_detail_view import CostDetail, cost_detail
+from quotegen.documents.cost_sheet_view import (
+    MOST_WORKING_LINES,
+    CostSheetView,
+    CostSubject,
+    cost_sheet_view,
+)
+from quotegen.documents.pdf import Rendered
+from quotegen.documents.side_by_side import LineRow
+from quotegen.documents.wording import Wording
+from quotegen.model.quote import Quote
+from quotegen.pricing.margin import margin_of
+from quotegen.units import pence
+from tests.documents.conftest import ISSUE, text_of
+
+WORDING = Wording("en_GB", "GBP")
+MONEY = re.compile(r"-?£[\d,]+\.\d\d")
+
+
+def amount(cell: str) -> Decimal:
+    """The amount a cell shows; a dash is nothing."""
+    found = MONEY.findall(cell)
+    return Decimal(found[0].replace("£", "").replace(",", "")) if found else Decimal(0)
+
+
+def added(rows: Iterable[LineRow], column: int) -> Decimal:
+    return sum((amount(row.cells[column]) for row in rows), Decimal(0))
+
+
+@pytest.fixture(scope="module")
+def view(bay_costs: CostSubject) -> CostSheetView:
+    return cost_sheet_view(bay_costs, ISSUE, WORDING)
+
+
+@pytest.fixture(scope="module")
+def detail(view: CostSheetView) -> CostDetail:
+    return view.detail
+
+
+def test_the_stages_add_up_to_the_cost_of_each_option(
+    detail: CostDetail, bay_quote: Quote, cost_sheet_paper: Rendered
+) -> None:
+    text = text_of(cost_sheet_paper)
+    for tables, option in zip(detail.options, bay_quote.options, strict=True):
+        for column in range(4):
+            assert added(tables.stages, column) == amount(tables.stage_total.cells[column])
+        assert amount(tables.stage_total.cells[-1]) == option.cost.money
+        assert f"Cost of the job {' '.join(tables.stage_total.cells)}" in text
+
+
+def test_cost_overheads_and_profit_add_up_to_the_price(
+    view: CostSheetView, bay_quote: Quote
+) -> None:
+    rows = {row.words: row for row in view.result}
+    cost, overheads, profit = view.result[:3]
+    for column, option in enumerate(bay_quote.options):
+        parts = [amount(row.cells[column]) for row in (cost, overheads, profit)]
+        assert sum(parts) == option.totals.net.money == amount(
+            rows["Price without VAT"].cells[column]
+        )
+        assert amount(rows["Margin over cost"].cells[column]) == parts[1] + parts[2]
+        # The firm's own overheads: 15 % of cost (house default).
+        assert parts[1] == pence(option.cost.money * Decimal("0.15"))
+        assert f"{100 * parts[2] / option.totals.net.money:.1f}".rstrip("0").rstrip(".") in (
+            rows["Profit, of the price"].cells[column]
+        )
+
+
+def test_the_lines_of_the_price_add_up_to_what_the_customer_pays(
+    view: CostSheetView, bay_quote: Quote
+) -> None:
+    net, vat, to_pay = view.price_totals
+    for column, option in enumerate(bay_quote.options):
+        assert added(view.prices, column) == amount(net.cells[column]) == option.totals.net.money
+        total = amount(net.cells[column]) + amount(vat.cells[column])
+        assert total == amount(to_pay.cells[column]) == option.totals.total.money
+
+
+def test_packs_and_deliveries_add_up_to_the_order(detail: CostDetail, bay_quote: Quote) -> None:
+    for column, option in enumerate(bay_quote.options):
+        together = Decimal(0)
+        for one in detail.suppliers:
+            totals = {row.words: row for row in one.totals}
+            packs = added(one.packs, column)
+            delivery = amount(totals["Delivery"].cells[column]) if "Delivery" in totals else 0
+            assert packs == amount(totals["Packs"].cells[column])
+            assert packs + delivery == amount(totals["Together"].cells[column])
+            together += packs + delivery
+        assert together == option.take_off.order.total.money
+        orders = {row.words: row for row in detail.orders}
+        assert amount(orders["The whole order"].cells[column]) == together
+
+
+def test_from_packs_to_what_the_job_is_charged(detail: CostDetail, bay_quote: Quote) -> None:
+    for column, option in enumerate(bay_quote.options):
+        *parts, charged = detail.bridge
+        assert added(parts, column) == amount(charged.cells[column])
+        assert amount(charged.cells[column]) == sum(x.material.money for x in option.cost_lines)
+        *parts, charges = detail.charges
+        assert added(parts, column) == amount(charges.cells[column])
+        assert amount(charges.cells[column]) == sum(x.charges.money for x in option.cost_lines)
+
+
+def test_the_tasks_add_up_to_the_labour(detail: CostDetail, bay_quote: Quote) -> None:
+    for number, option in enumerate(bay_quote.options):
+        cost = added(detail.tasks, 2 * number + 1)
+        assert cost == amount(detail.task_total.cells[2 * number + 1])
+        assert cost == sum(line.labour.money for line in option.cost_lines)
+        hours = sum(line.hours.number for line in option.take_off.labour)
+        assert float(detail.task_total.cells[2 * number]) == pytest.approx(hours, abs=0.005)
+        by_phase = detail.options[number].hours
+        assert float(by_phase[-1].cells[-1]) == pytest.approx(hours, abs=0.005)
+        for row in by_phase:
+            parts = [float(cell) for cell in row.cells if cell != "–"]
+            assert sum(parts[:-1]) == pytest.approx(parts[-1], abs=0.005 * len(parts))
+
+
+def test_what_is_left_over_and_off_the_van_is_listed(
+    detail: CostDetail, bay_quote: Quote, bay_costs: CostSubject
+) -> None:
+    for column, option in enumerate(bay_quote.options):
+        shown = [row for row in detail.left_over if row.cells[column] != "–"]
+        assert len(shown) == len(option.take_off.order.leftovers)
+    option = bay_quote.options[0]
+    one_column = cost_detail(("A",), (option,), bay_quote.settings, WORDING)
+    van = [need for need in option.take_off.needs if need.from_stock]
+    assert len(one_column.off_van) == len(van)
+
+
+def test_every_page_and_the_title_say_private(cost_sheet_paper: Rendered) -> None:
+    reader = PdfReader(BytesIO(cost_sheet_paper.content))
+    assert reader.metadata is not None
+    assert str(reader.metadata.title).startswith("PRIVATE")
+    for page in reader.pages:
+        assert "PRIVATE: for the owner alone" in page.extract_text()
+    assert 3 <= cost_sheet_paper.pages <= 6
+
+
+def test_no_cost_or_margin_reaches_the_quote_of_the_customer(
+    view: CostSheetView, bay_quote: Quote, quote_paper: Rendered
+) -> None:
+    text = text_of(quote_paper)
+    for_the_customer = {
+        cell for row in (*view.prices, *view.price_totals) for cell in MONEY.findall(str(row.cells))
+    }
+    detail = view.detail
+    tables = [row for one in detail.options for row in (*one.stages, one.stage_total)]
+    rows = (*view.result[:3], *view.result[4:6], *tables, *detail.bridge, *detail.tasks)
+    private = {found for row in rows for cell in row.cells for found in MONEY.findall(cell)}
+    private -= for_the_customer
+    assert {WORDING.money(option.cost.money) for option in bay_quote.options} <= private
+    assert not private & set(MONEY.findall(text))
+    assert not re.search(r"margin|overhead|profit|PRIVATE", text)
+
+
+def test_a_little_more_on_each_size_and_the_warnings_are_there(
+    bay_costs: CostSubject, cost_sheet_paper: Rendered
+) -> None:
+    text = text_of(cost_sheet_paper)
+    assert "If a size is 25 mm more than measured" in text
+    for shift in bay_costs.shifts:
+        assert WORDING.change(shift.cost) in text
+        assert WORDING.change(shift.net) in text
+    for warned in bay_costs.problems:
+        assert warned.cure in text
+
+
+def test_prices_nobody_gave_a_cost_for_are_named(view: CostSheetView, bay_quote: Quote) -> None:
+    """Two findings of 96 pounds each are to be done at a fixed price; the extra is offered apart."""
+    assert view.uncosted == "£192.00"
+    outline = bay_quote.take_off.outline
+    margin = margin_of(bay_quote.options[0], bay_quote.enquiry, outline, bay_quote.settings)
+    assert margin.uncosted.money == Decimal("192.00")
+    # 1.08 m2: the bay of the worked example.
+    net = bay_quote.options[0].totals.net.money
+    assert margin.per_m2.money == pence(net / Decimal("1.08"))
+
+
+def test_every_price_line_has_its_working_cut_at_a_depth(
+    view: CostSheetView, bay_quote: Quote, cost_sheet_paper: Rendered
+) -> None:
+    for (_, lines), option in zip(view.workings, bay_quote.options, strict=True):
+        tops = [line.words for line in lines if line.depth == 0]
+        assert len(tops) == len(option.lines)
+        for top, line in zip(tops, option.lines, strict=True):
+            assert top.startswith(f"{line.words} = {line.amount.money} GBP")
+    all_lines = [line for _, lines in view.workings for line in lines]
+    assert len(all_lines) <= MOST_WORKING_LINES
+    deepest = max(line.depth for line in all_lines)
+    assert all(line.depth == deepest for line in all_lines if line.cut)
+    assert any(line.cut for line in all_lines)
+    assert "quotegen explain BOOK --ref T-01 --line price" in text_of(cost_sheet_paper)

@@ -1,0 +1,146 @@
+"""Figures of one job in all its papers: read back out of the finished files and compared.
+
+The papers share nothing here but what is printed in them.
+"""
+
+import json
+import re
+from collections import Counter
+from collections.abc import Iterator
+from decimal import Decimal
+from email import policy
+from email.parser import BytesParser
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import load_workbook
+from pypdf import PdfReader
+
+from quotegen.app import make_papers, work_out
+from quotegen.demo.scenario import demo_date, write_demo
+from quotegen.papers import Paper
+from quotegen.resources import price_lists_folder
+
+REFS = ("MH-101", "MH-104", "MH-105")
+"""A bay, a garage of many mixes, and a job for a trade customer."""
+MIX_ROW = re.compile(r"(\d+) mix(?:es)? of ([\d.]+) l \([\d.]+ kg\)((?: DO NOT MIX| \d+ ml)+)")
+CARD_ROW = re.compile(r"(?:\d+) °C(?: test)?((?: \d+ ml)+) \d+ min")
+DAY_MIX = re.compile(r"\b([RT]\d+) (?:Resin|Topcoat), ([\d.]+) l\b")
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    made = tmp_path_factory.mktemp("set")
+    book = write_demo(made)
+    assert isinstance(book, Path)
+    batch = work_out(book, sorted(price_lists_folder().glob("*.xlsx")), demo_date(), REFS)
+    outcomes = list(make_papers(batch, list(Paper), made / "papers", demo_date()))
+    assert not any(outcome.layout_warnings for outcome in outcomes)
+    return made / "papers"
+
+
+def file_of(folder: Path, ref: str, paper: Paper) -> Path:
+    (path,) = (folder / ref).glob(f"{ref}-{paper}-r0.*")
+    return path
+
+
+def read(folder: Path, ref: str, paper: Paper) -> str:
+    """All text of a PDF with single spaces."""
+    pages = PdfReader(file_of(folder, ref, paper)).pages
+    return " ".join(" ".join(page.extract_text() for page in pages).split())
+
+
+def quoted(folder: Path, ref: str) -> dict[str, Any]:
+    """The data carried in the quote."""
+    files = PdfReader(file_of(folder, ref, Paper.QUOTE)).attachments
+    found: dict[str, Any] = json.loads(next(iter(files.values()))[0])
+    return found
+
+
+def statement_doses(text: str) -> Iterator[tuple[int, str, list[str]]]:
+    """Each row of the mix tables: how many mixes, litres, millilitres."""
+    for count, litres, cells in MIX_ROW.findall(text):
+        yield int(count), litres, re.findall(r"(\d+) ml", cells)
+
+
+@pytest.mark.parametrize("ref", REFS)
+def test_totals(folder: Path, ref: str) -> None:
+    """Quote, its data, the cost sheet: the same to the penny, option by option."""
+    options = quoted(folder, ref)["options"]
+    paid = [f"£{Decimal(option['to_pay']):,.2f}" for option in options]
+    net = [f"£{Decimal(option['net']):,.2f}" for option in options]
+    quote, costs = read(folder, ref, Paper.QUOTE), read(folder, ref, Paper.COST_SHEET)
+    for amount in (*paid, *net):
+        assert amount in quote
+    assert f"To pay {' '.join(paid)}" in costs
+    assert f"Price without VAT {' '.join(net)}" in costs
+
+
+@pytest.mark.parametrize("ref", REFS)
+def test_areas(folder: Path, ref: str) -> None:
+    area = f"{quoted(folder, ref)['roof']['area_m2']:.2f} m²"
+    for paper in (Paper.QUOTE, Paper.METHOD, Paper.CUTTING_LIST, Paper.COST_SHEET):
+        assert area in read(folder, ref, paper), paper
+
+
+@pytest.mark.parametrize("ref", REFS)
+def test_mixes(folder: Path, ref: str) -> None:
+    """Every millilitre of the method statement is on the mix card, and as often."""
+    rows = list(statement_doses(read(folder, ref, Paper.METHOD)))
+    said = Counter(ml for _, _, doses in rows for ml in doses)
+    card = read(folder, ref, Paper.MIX_CARD)
+    shown = Counter(ml for cells in CARD_ROW.findall(card) for ml in re.findall(r"(\d+) ml", cells))
+    assert said == shown
+    assert sum(said.values()) >= 10
+
+
+@pytest.mark.parametrize("ref", REFS)
+def test_litres(folder: Path, ref: str) -> None:
+    """The mixes of the day sheet are those of the statement: as many, and of these litres."""
+    written = Counter(litres for _, litres in DAY_MIX.findall(read(folder, ref, Paper.DAY_SHEET)))
+    rows = [(n, litres) for n, litres, _ in statement_doses(read(folder, ref, Paper.METHOD))]
+    listed: Counter[str] = Counter()
+    for count, litres in rows:
+        listed[litres] += count
+    assert written
+    assert not written - listed  # a hot deck's smaller mixes stand in the statement besides
+    card = read(folder, ref, Paper.MIX_CARD)
+    for mark, _ in DAY_MIX.findall(read(folder, ref, Paper.DAY_SHEET)):
+        assert re.search(rf"\b{mark}\b", card), mark
+
+
+@pytest.mark.parametrize("ref", REFS)
+def test_packs(folder: Path, ref: str) -> None:
+    """What the merchant is asked for is what the cost sheet pays for and the workbook lists."""
+    book = load_workbook(file_of(folder, ref, Paper.ORDER_BOOK), data_only=True)
+    ordered = read(folder, ref, Paper.ORDER)
+    costs = read(folder, ref, Paper.COST_SHEET)
+    lines = [
+        [cell.value for cell in row]
+        for sheet in book.worksheets
+        for row in sheet.iter_rows()
+        if isinstance(row[0].value, int)
+    ]
+    assert lines
+    for _, item, _, packs, *_ in lines:
+        assert str(item) in ordered
+        bought = re.search(rf"{re.escape(str(item))} \([^)]*\)((?: –| \d+, £[\d,.]+)+)", costs)
+        assert bought is not None, item
+        last = re.findall(r"–|(\d+), £", bought[1])[-1]
+        assert last == str(packs), item
+    assert "£" not in ordered
+
+
+@pytest.mark.parametrize("ref", REFS)
+def test_the_e_mail_carries_the_very_papers(folder: Path, ref: str) -> None:
+    message = BytesParser(policy=policy.default).parsebytes(
+        file_of(folder, ref, Paper.EMAIL).read_bytes()
+    )
+    carried = {part.get_filename(): part.get_content() for part in message.iter_attachments()}
+    quote = file_of(folder, ref, Paper.QUOTE)
+    assert carried[quote.name] == quote.read_bytes()
+    for name, content in carried.items():
+        assert content == (folder / ref / str(name)).read_bytes()
+        assert PdfReader(BytesIO(content)).pages
