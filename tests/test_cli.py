@@ -12,7 +12,7 @@ from openpyxl import load_workbook
 
 from quotegen import cli as command_line
 from quotegen.cli import cli
-from quotegen.papers import Paper
+from quotegen.papers import KINDS, Paper
 from tests.test_app import SURVEYED, write_book
 from tests.workbook.books import write_prices
 

@@ -206,7 +206,10 @@ def _notes(
     names: Sequence[str], taken: Sequence[OptionTakeOff], settings: Settings, wording: Wording
 ) -> tuple[str, ...]:
     """What there is to know of the options, each said once with the options it is true of."""
-    lists = [(*_waste(one, settings, wording), *(capital(n) for n in one.notes)) for one in taken]
+    lists = [
+        (*_waste(one, settings, wording), *(capital(without_stop(note)) for note in one.notes))
+        for one in taken
+    ]
     said = []
     for words in merged(lists):
         of = [name for name, notes in zip(names, lists, strict=True) if words in notes]

@@ -70,6 +70,7 @@ class DaySheetView:
     dated: str
     site_address: str
     build_up: str
+    accepted: bool
     in_charge: str
     refused: str
     measured: bool
@@ -92,12 +93,13 @@ def day_sheet_view(statement: MethodStatement, issue: Issue, wording: Wording) -
         dated=wording.date(statement.dated),
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(statement.build_up),
+        accepted=statement.accepted,
         in_charge=statement.settings.text("supervisor"),
         refused=_refused(plan.refused),
         measured=not plan.forecast,
         chart=day_chart(plan, wording),
         days=tuple(_days(statement, wording)),
-        limits=limit_lines(statement.limits, wording),
+        limits=limit_lines(statement, wording),
         humidities=tuple(f"{pct} %" for pct in HUMIDITY_PCT),
         least_decks=tuple(_least_decks(statement, wording)),
         reading_lines=READING_LINES,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from quotegen.documents.access_view import access_rows, ladder_pairs
 from quotegen.documents.day_chart import clock
-from quotegen.documents.mix_view import MixTable, mix_tables, mixing_rules
+from quotegen.documents.mix_view import MixTable, mix_tables, mixing_rules, planned_mixes
 from quotegen.documents.paper import capital, listed, one_line
 from quotegen.documents.risk_view import MatrixRow, Pair, RiskView, matrix_rows, risk_view
 from quotegen.documents.signs import SymbolView, sign
@@ -20,7 +20,6 @@ from quotegen.model.safety import (
     LawNote,
     MethodStatement,
     Protection,
-    WorkingLimits,
     WorkStep,
 )
 from quotegen.model.takeoff import Lift, Phase
@@ -117,7 +116,7 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         unknown=_unknown(statement),
         cautions=statement.cautions,
         injuries=tuple(capital(injury) for injury in statement.injuries),
-        limits=limit_lines(statement.limits, wording),
+        limits=limit_lines(statement, wording),
         first_emergencies=emergencies[:FIRST_EMERGENCIES],
         emergencies=emergencies[FIRST_EMERGENCIES:],
         access=capital(access.chosen),
@@ -127,7 +126,7 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         ladder_note=statement.ladder_note,
         steps=tuple(_step(number, step) for number, step in enumerate(statement.steps, 1)),
         people=statement.people,
-        mixes=mix_tables(statement.option.mixes, statement.limits, statement.settings, wording),
+        mixes=mix_tables(planned_mixes(statement), statement.limits, statement.settings, wording),
         mixing=mixing_rules(statement.settings, wording),
         substances=tuple(substance_view(one) for one in statement.substances if one.statements),
         dusts=tuple(dust_line(one) for one in statement.substances if not one.statements),
@@ -223,8 +222,12 @@ def _unknown(statement: MethodStatement) -> tuple[tuple[str, ...], ...]:
     )
 
 
-def limit_lines(limits: WorkingLimits, wording: Wording) -> tuple[str, ...]:
-    """When neither laminate nor topcoat may be laid."""
+def limit_lines(statement: MethodStatement, wording: Wording) -> tuple[str, ...]:
+    """When neither laminate nor topcoat may be laid.
+
+    The day the row expects is named only where no forecast covers the work.
+    """
+    limits = statement.limits
     least, most = wording.plain(limits.least_c.number), wording.plain(limits.most_c.number)
     margin = wording.plain(limits.dew_margin_c.number)
     lines = [
@@ -236,7 +239,7 @@ def limit_lines(limits: WorkingLimits, wording: Wording) -> tuple[str, ...]:
         f"the laminate is over {wording.plain(limits.recoat_hours.number)} h old and has not been "
         "abraded and wiped for the topcoat",
     ]
-    if limits.dew_point_c and limits.least_deck_c:
+    if limits.dew_point_c and limits.least_deck_c and not statement.days.forecast:
         dew = wording.number(limits.dew_point_c.number, 1)
         deck = wording.number(round_up(limits.least_deck_c.number, DECK_STEP_C), 1)
         lines.append(

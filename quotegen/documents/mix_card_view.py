@@ -13,6 +13,7 @@ from quotegen.documents.mix_view import (
     mixes_in_order,
     mixing_rules,
     never_together,
+    planned_mixes,
 )
 from quotegen.documents.paper import capital, one_line
 from quotegen.documents.risk_view import Pair
@@ -31,6 +32,7 @@ USES = {"resin": "for the laminate", "topcoat": "over the cured laminate"}
 BESIDE_SIZES = 3
 ONE_PAGE_LINES = 6
 """One page holds both materials when no band has more sizes and the boxes take no more lines."""
+ROOMY_LINES = 5
 LINE_MM, LEAD_MM, LETTER_MM, BOX_MM = 188.0, 44.0, 2.0, 9.6
 """What a line of boxes holds, and about what its lead, a letter of a label and a box take."""
 
@@ -102,9 +104,42 @@ class MaterialView:
     name: str
     use: str
     letter: str
-    note: str
     expected: tuple[str, ...]
     bands: tuple[BandView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CardPage:
+    """One page of the card; a `roomy` one is set in larger type."""
+
+    materials: tuple[MaterialView, ...]
+
+    @property
+    def lines(self) -> int:
+        """About how many lines the boxes take."""
+        return sum(_lines(band.runs) for one in self.materials for band in one.bands)
+
+    @property
+    def narrow(self) -> bool:
+        """Whether every table goes on half the width of the page."""
+        bands = [band for one in self.materials for band in one.bands]
+        return max(len(band.sizes) for band in bands) <= BESIDE_SIZES
+
+    @property
+    def beside(self) -> bool:
+        """Whether the bands of one material stand beside each other."""
+        return self.narrow and len(self.materials) == 1 and len(self.materials[0].bands) > 1
+
+    @property
+    def roomy(self) -> bool:
+        """Whether no table stands below another, with few boxes under them."""
+        stacked = any(len(one.bands) > 1 for one in self.materials) and not self.beside
+        return not stacked and self.lines <= ROOMY_LINES
+
+    @property
+    def fits(self) -> bool:
+        """Whether its tables and boxes go on one page."""
+        return self.narrow and self.lines <= ONE_PAGE_LINES
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,12 +159,13 @@ class MixCardView:
     emergencies: tuple[Pair, ...]
     no_mix: str
     give: str
-    pages: tuple[tuple[MaterialView, ...], ...]
+    pages: tuple[CardPage, ...]
 
 
 def mix_card_view(statement: MethodStatement, issue: Issue, wording: Wording) -> MixCardView:
     """The mix card in ready words, its emergencies those of the method statement."""
     materials = tuple(_materials(statement, wording))
+    together = CardPage(materials)
     resin = next(one for one in statement.substances if one.key == "resin")
     return MixCardView(
         reference=issue.reference,
@@ -149,15 +185,8 @@ def mix_card_view(statement: MethodStatement, issue: Issue, wording: Wording) ->
         ),
         no_mix=NO_MIX,
         give=wording.percent(statement.settings.number("pot_life_give_pct")),
-        pages=(materials,) if fit_one_page(materials) else tuple((one,) for one in materials),
+        pages=(together,) if together.fits else tuple(CardPage((one,)) for one in materials),
     )
-
-
-def fit_one_page(materials: Sequence[MaterialView]) -> bool:
-    """Whether the tables and boxes of all materials go on one page."""
-    bands = [band for material in materials for band in material.bands]
-    lines = sum(_lines(band.runs) for band in bands)
-    return lines <= ONE_PAGE_LINES and max(len(band.sizes) for band in bands) <= BESIDE_SIZES
 
 
 def _lines(runs: Sequence[Run]) -> int:
@@ -175,7 +204,7 @@ def _wear(statement: MethodStatement) -> str:
 def _materials(statement: MethodStatement, wording: Wording) -> Iterator[MaterialView]:
     """Each material with its bands, taken together where a hot deck changes no mix."""
     limits, settings = statement.limits, statement.settings
-    tables = mix_tables(statement.option.mixes, limits, settings, wording)
+    tables = mix_tables(planned_mixes(statement), limits, settings, wording)
     at = iter(tables)
     for material, found in groupby(statement.option.mixes, key=lambda one: one.material):
         bands = list(found)
@@ -190,7 +219,6 @@ def _materials(statement: MethodStatement, wording: Wording) -> Iterator[Materia
             name=material.upper(),
             use=USES[material],
             letter=mix_mark(material, 1)[0],
-            note=mine[0].note,
             expected=tuple(table.expected for table in mine if table.expected),
             bands=tuple(_band(group, statement, wording) for group in groups),
         )
@@ -254,5 +282,5 @@ def _runs(mixes: Mixes, wording: Wording) -> Iterator[Run]:
     for (litres, what), group in groupby(
         mixes_in_order(mixes), key=lambda mix: (mix.size.litres.number, mix.what)
     ):
-        marks = tuple(mix_mark(mixes.material, mix.number) for mix in group)
+        marks = tuple(mix_mark(mixes.material, mix.number, mixes.hot) for mix in group)
         yield Run(f"{capital(what)}: {wording.number(litres, 1)} l", marks)

@@ -1,16 +1,16 @@
 """The mixes of a job as a table for whoever measures the catalyst."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from quotegen.documents.paper import capital
 from quotegen.documents.wording import Wording
-from quotegen.model.safety import WorkingLimits
+from quotegen.model.safety import MethodStatement, WorkingLimits
 from quotegen.model.settings import Settings
-from quotegen.model.takeoff import Dose, Mixes, MixSize
+from quotegen.model.takeoff import Dose, Mixes, MixSize, Phase
 from quotegen.reference import rules
-from quotegen.takeoff.catalyst import dose_by_mass_pct
+from quotegen.takeoff.catalyst import dose, dose_by_mass_pct
 from quotegen.units import round_up
 
 NO_MIX = "DO NOT MIX"
@@ -45,9 +45,6 @@ class MixTable:
 
 def mixing_rules(settings: Settings, wording: Wording) -> tuple[str, ...]:
     """What holds for every mix table: when to test first, what a dose means, how sure it is."""
-    cold, hot = (
-        wording.plain(settings.number(f"test_mix_{side}_c")) for side in ("below", "above")
-    )
     ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
     by_mass = dose_by_mass_pct(ml_per_kg, settings.number("catalyst_kg_per_l"))
     least, most = (
@@ -56,14 +53,54 @@ def mixing_rules(settings: Settings, wording: Wording) -> tuple[str, ...]:
     one, give = wording.percent(1), wording.percent(settings.number("pot_life_give_pct"))
     return (
         "Measure the deck, not the air, before every mix.",
-        "Between two temperatures go by the warmer, if need be in the next table.",
-        f"At {cold} °C or under and at {hot} °C or over, a cupful first as a test mix.",
+        "Between two temperatures go by the warmer.",
+        _test_mix(settings, wording),
         f"{one} is {wording.plain(ml_per_kg)} ml to a kg, the trade's way; by mass that is about "
         f"{wording.number(by_mass, MASS_PLACES)}%, so a sheet that doses by mass asks for less. "
         f"Never under {least}, never over {most}.",
         f"Times in the bucket are a guide, give or take {give}.",
         "The data sheets of the resin and the catalyst in your hand come before these tables.",
     )
+
+
+def _test_mix(settings: Settings, wording: Wording) -> str:
+    """When a small mix is tried first, and its catalyst."""
+    litres = settings.number("test_mix_l")
+    mass_kg = litres * settings.number("resin_kg_per_l")
+    cold_c, hot_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
+    cold, hot = (_dose(dose(settings, "resin", mass_kg, c), wording) for c in (cold_c, hot_c))
+    return (
+        f"Deck at {wording.plain(cold_c)} °C or under, or at {wording.plain(hot_c)} °C or over: a "
+        f"test mix of {wording.plain(litres)} l of resin first, with {cold} or {hot}. Only when it "
+        "has gone hard is the next mixed."
+    )
+
+
+def planned_mixes(statement: MethodStatement) -> tuple[Mixes, ...]:
+    """The mixes of the build-up with the deck to expect: by the forecast where there is one."""
+    plan, mixes = statement.days, statement.option.mixes
+    if not plan.forecast:
+        return mixes
+    coldest = {
+        material: min(
+            (
+                spell.deck_c[0]
+                for day in plan.worked
+                for spell in day.spells
+                if spell.phase is phase and spell.deck_c
+            ),
+            default=None,
+        )
+        for material, phase in (("resin", Phase.LAY), ("topcoat", Phase.COAT))
+    }
+    return tuple(_expecting(one, coldest[one.material], statement.settings) for one in mixes)
+
+
+def _expecting(mixes: Mixes, deck_c: float | None, settings: Settings) -> Mixes:
+    if deck_c is None or (deck_c >= mixes.hot_from_c.number) is not mixes.hot:
+        return replace(mixes, expected=None)
+    mass_kg = mixes.sizes[0].mass_kg.number
+    return replace(mixes, expected=dose(settings, mixes.material, mass_kg, deck_c))
 
 
 def mix_tables(
@@ -98,13 +135,15 @@ def mixes_in_order(mixes: Mixes) -> tuple[OneMix, ...]:
     return tuple(sorted(single, key=lambda mix: mix.number))
 
 
-def mix_mark(material: str, number: int) -> str:
+def mix_mark(material: str, number: int, hot: bool = False) -> str:
     """What a mix is called on every paper: the letter of its material and its number.
 
-    >>> mix_mark("topcoat", 2)
-    'T2'
+    The smaller mixes of a hot deck have an H before them.
+
+    >>> mix_mark("topcoat", 2), mix_mark("resin", 1, hot=True)
+    ('T2', 'HR1')
     """
-    return f"{capital(material)[0]}{number}"
+    return f"{'H' if hot else ''}{capital(material)[0]}{number}"
 
 
 def never_together(substance: str) -> tuple[str, ...]:

@@ -130,7 +130,9 @@ def wanted_on(statement: MethodStatement) -> date | None:
 
 def _day_words(statement: MethodStatement, wording: Wording) -> str:
     day = wanted_on(statement)
-    return wording.long_day(day) if day else ""
+    if day is None:
+        return ""
+    return wording.long_day(day) + ("" if statement.accepted else ", provisional")
 
 
 def _lines(one: SupplierOrder, statement: MethodStatement, wording: Wording) -> Iterator[OrderLine]:

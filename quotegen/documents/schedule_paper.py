@@ -69,7 +69,11 @@ SCHEDULE = Design(
 
 
 def _tables(schedule: Schedule, issue: Issue, wording: Wording) -> tuple[Table, ...]:
-    return (_roofs_table(schedule, issue, wording), _sums_table(schedule, issue, wording))
+    return (
+        _roofs_table(schedule, issue, wording),
+        _sums_table(schedule, issue, wording),
+        _urgency_table(),
+    )
 
 
 def _roofs_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
@@ -84,22 +88,21 @@ def _roofs_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
         lines=(
             ("Reference", f"{issue.reference}, revision {issue.revision}"),
             ("Date", wording.date(issue.issued)),
-            ("Urgent", "; ".join(f"{band}: {words}" for band, words in urgency_words())),
         ),
         columns=(
-            TableColumn("Reference", 12),
-            TableColumn("Roof at", 34),
-            TableColumn("Roof", 11),
-            TableColumn("What was found", 46),
+            TableColumn("Reference", 11),
+            TableColumn("Roof at", 26),
+            TableColumn("Roof", 10),
+            TableColumn("What was found", 34),
             TableColumn("How urgent", 10),
-            TableColumn("Why", 30),
-            TableColumn("Start", 12, CellKind.DATE),
-            TableColumn("Price holds until", 12, CellKind.DATE),
-            TableColumn("Option", 26),
-            TableColumn("Beside the others", 18),
-            TableColumn("Without VAT", 13, CellKind.MONEY),
-            TableColumn("VAT", 12, CellKind.MONEY),
-            TableColumn("To pay", 13, CellKind.MONEY),
+            TableColumn("Why", 22),
+            TableColumn("Start", 11, CellKind.DATE),
+            TableColumn("Price holds until", 11, CellKind.DATE),
+            TableColumn("Option", 16),
+            TableColumn("Beside the others", 12),
+            TableColumn("Without VAT", 11, CellKind.MONEY),
+            TableColumn("VAT", 10, CellKind.MONEY),
+            TableColumn("To pay", 11, CellKind.MONEY),
         ),
         rows=tuple(rows),
         landscape=True,
@@ -152,6 +155,19 @@ def _sums_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
             )
             for one in schedule.sums
         ),
+    )
+
+
+def _urgency_table() -> Table:
+    return Table(
+        name="Urgency",
+        title="How urgency is told",
+        lines=(),
+        columns=(
+            TableColumn("Band", 12),
+            TableColumn("A roof is in the first of these that fits", 78),
+        ),
+        rows=urgency_words(),
     )
 
 

@@ -94,10 +94,13 @@ def schedule_view(schedule: Schedule, issue: Issue, wording: Wording) -> Schedul
 
 def sum_row(one: Sums, roofs: int, wording: Wording) -> ChoiceRow:
     """A sum with the roofs it is over."""
-    all_of_them = len(one.refs) == roofs
+    if len(one.refs) == roofs:
+        of = "both roofs" if roofs == 2 else f"all {roofs} roofs"
+    else:
+        of = f"{listed(one.refs)} only"
     return ChoiceRow(
         words=capital(one.words),
-        of=f"all {roofs} roofs" if all_of_them else f"{listed(one.refs)} only",
+        of=of,
         net=wording.money(one.net.money),
         vat=wording.money(one.vat.money) if one.vat else "",
         total=wording.money(one.total.money),

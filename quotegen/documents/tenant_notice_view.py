@@ -79,9 +79,10 @@ def tenant_notice_view(
 
 
 def _is_dated(statement: MethodStatement) -> bool:
-    """Whether the days can be named: a start that is agreed or foreseen, and room for the work."""
+    """Whether the days can be named: the job is accepted or its start agreed, and there is room."""
     plan = statement.days
-    return plan.refused is None and all(day.day for day in plan.worked)
+    agreed = statement.accepted or statement.enquiry.start_on is not None
+    return agreed and plan.refused is None and all(day.day for day in plan.worked)
 
 
 def _dated_days(statement: MethodStatement, wording: Wording) -> Iterator[NoticeDay]:

@@ -156,6 +156,7 @@ class Phase(StrEnum):
     MEANWHILE = "while it cures"
     SAND = "sand"
     COAT = "topcoat"
+    AFTER = "flashing, gutters, tiles"
     WAIT = "wait"
     TRAVEL = "travel"
 
@@ -324,6 +325,7 @@ class OptionTakeOff:
     mat: MatLayout
     mat_kg: Figure
     weight_change_pct: Figure | None
+    upstand_left_mm: Figure | None
     u_value: Figure | None
     notes: tuple[str, ...]
 

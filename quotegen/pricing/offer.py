@@ -15,7 +15,9 @@ from quotegen.model.enquiry import (
     PriceBasis,
     WallJoint,
 )
+from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
+from quotegen.reference import loader as reference
 from quotegen.takeoff.strip import OLD_DECK
 from quotegen.units import mm_to_m
 
@@ -48,7 +50,7 @@ def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def leaves_undone(enquiry: Enquiry, option: OptionTakeOff) -> tuple[str, ...]:
+def leaves_undone(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> tuple[str, ...]:
     """What an option leaves as it is, and what may follow."""
     lines = []
     covered = enquiry.existing.covering not in (None, Covering.NONE)
@@ -64,8 +66,27 @@ def leaves_undone(enquiry: Enquiry, option: OptionTakeOff) -> tuple[str, ...]:
         lines.append("The old lead flashing stays, with whatever life it has left")
     if any(opening.kind is OpeningKind.ROOFLIGHT for opening in enquiry.openings):
         lines.append("The glazing of the rooflight is renewed only where this quote prices it")
+    lines += _to_agree(option, settings)
     lines += [declined_line(finding) for finding in declined(enquiry, option)]
     return tuple(lines)
+
+
+def _to_agree(option: OptionTakeOff, settings: Settings) -> list[str]:
+    """What the customer has to know before choosing: a heavier roof, a low upstand."""
+    lines = []
+    heavier, left = option.weight_change_pct, option.upstand_left_mm
+    if heavier is not None and heavier.number > settings.number("weight_change_pct"):
+        lines.append(
+            f"The roof becomes {heavier.number:.0f} % heavier: the structure has to be checked by "
+            "someone competent before the work, which is not in the price"
+        )
+    least = reference.figure("flat_roofs.upstand_mm")
+    if left is not None and left.number < least.number:
+        lines.append(
+            f"{left.number:.0f} mm of upstand are left at the wall, where {least.number:.0f} mm "
+            "are advised: whoever chooses this option agrees to it"
+        )
+    return lines
 
 
 def declined(enquiry: Enquiry, option: OptionTakeOff) -> tuple[Finding, ...]:

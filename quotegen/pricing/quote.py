@@ -87,7 +87,7 @@ def _option(
         balance=balance,
         guarantee_years=settings[_GUARANTEE[option.build_up]],
         includes=offer.includes(enquiry, option),
-        leaves_undone=offer.leaves_undone(enquiry, option),
+        leaves_undone=offer.leaves_undone(enquiry, option, settings),
     )
 
 

@@ -188,7 +188,8 @@ class _Run:
             time_h = self._stretch(Phase.COAT, part_h, time_h, finished_h)
         coated_from = next((one.from_h for one in self.laid if one.phase is Phase.COAT), before)
         left_h = self._meanwhile(left_h, before, coated_from)
-        self._work(Phase.MEANWHILE, time_h, left_h)
+        time_h = self._work(Phase.MEANWHILE, time_h, left_h)
+        self._work(Phase.AFTER, time_h)
 
     def _work(self, phase: Phase, from_h: float, hours: float | None = None) -> float:
         """Work a part off in whatever hours allow it; when it is done."""

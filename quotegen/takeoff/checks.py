@@ -24,9 +24,10 @@ from quotegen.takeoff.expansion_lines import joint_m
 from quotegen.takeoff.guard_rails import check_rails
 from quotegen.takeoff.job import Job
 from quotegen.takeoff.ladder_rule import LEANING, ladder_load
+from quotegen.takeoff.outline import difference
 from quotegen.takeoff.thermal import rise_mm
 from quotegen.units import mm_to_m
-from quotegen.working import Figure
+from quotegen.working import Figure, chosen, derive
 
 _DRIPS = (EdgeKind.GUTTER_DRIP, EdgeKind.FREE_DRIP)
 _LEAST_DECK_M2 = 0.05
@@ -227,18 +228,24 @@ def _span(job: Job) -> list[Problem]:
     return [found]
 
 
-def _upstand(job: Job) -> list[Problem]:
+def upstand_left_mm(job: Job) -> Figure | None:
+    """What is left of the upstand at the wall over the new roof [mm]; None where not measured."""
     upstand = job.enquiry.roof.upstand_mm
     if upstand is None or not job.outline.edges_of(EdgeKind.WALL):
-        return []
+        return None
+    rise = chosen("rise of the build-up", rise_mm(job), "mm", "the boards and insulation it adds")
+    return derive("upstand left at the wall", "mm", difference, whole=upstand, part=rise)
+
+
+def _upstand(job: Job) -> list[Problem]:
+    left_mm = upstand_left_mm(job)
     least_mm = float(reference.entry("flat_roofs.upstand_mm").value)
-    left_mm = upstand.number - rise_mm(job)
-    if left_mm >= least_mm:
+    if left_mm is None or left_mm.number >= least_mm:
         return []
     found = problem(
         "upstand-too-low",
         job.enquiry.place,
-        seen=f"{left_mm:.0f} mm",
+        seen=f"{left_mm.number:.0f} mm",
         ref=job.enquiry.ref,
         build_up=str(job.build_up),
         least_mm=least_mm,

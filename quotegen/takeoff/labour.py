@@ -50,8 +50,9 @@ def labour_lines(
 ) -> tuple[Labour, ...]:
     """Every task of the build-up with its person-hours, in the order of the work.
 
-    Each with the difficulty that bears on it; then what is waited and travelled besides. Tasks off
-    the wet laminate are kept for the wait: common practice, no source.
+    Each with the difficulty that bears on it; then what is waited and travelled besides. Carrying
+    away is kept for the wait; nothing is chased or refitted over wet laminate: common practice,
+    no source.
     """
     carried = carrying(job, access)
     lines = [
@@ -212,11 +213,11 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     if has_flashing(job):
         rate = settings["hours_flashing"]
         task = "Chase the wall and fit new flashing"
-        lines.append(_by_count(task, Stage.EDGES, walls_m, rate, Phase.MEANWHILE))
+        lines.append(_by_count(task, Stage.EDGES, walls_m, rate, Phase.AFTER))
     elif job.enquiry.wall_joint is WallJoint.KEEP_LEAD:
         dress = settings["hours_lead_dress"]
         task = "Lift and dress back the lead"
-        lines.append(_by_count(task, Stage.EDGES, walls_m, dress, Phase.MEANWHILE))
+        lines.append(_by_count(task, Stage.EDGES, walls_m, dress, Phase.AFTER))
     kerbs_m = derive(
         "rooflight kerbs",
         "m",
@@ -285,7 +286,7 @@ def _refitting(job: Job) -> list[Labour]:
                 hours_per_m=job.settings[rate_code],
                 difficulty=difficulty([]),
             )
-            lines.append(Labour(task, Stage.REFIT, hours, Phase.MEANWHILE))
+            lines.append(Labour(task, Stage.REFIT, hours, Phase.AFTER))
     return lines
 
 

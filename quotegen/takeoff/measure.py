@@ -25,7 +25,12 @@ from quotegen.reference import house_rules
 from quotegen.takeoff import laminate, waste
 from quotegen.takeoff.access import access_demands, needs_licence, plan_access
 from quotegen.takeoff.agreed import agreed_demands
-from quotegen.takeoff.checks import check_enquiry, check_job, check_laminate
+from quotegen.takeoff.checks import (
+    check_enquiry,
+    check_job,
+    check_laminate,
+    upstand_left_mm,
+)
 from quotegen.takeoff.deck import DeckPlan, deck_demands, insulation_demands, plan_deck
 from quotegen.takeoff.difficulty import height_note
 from quotegen.takeoff.expansion import expansion_demands
@@ -174,6 +179,7 @@ def _option(
         mat=plan.mat.layout,
         mat_kg=laminate.mat_kg(job, plan.mat),
         weight_change_pct=change,
+        upstand_left_mm=upstand_left_mm(job),
         u_value=u_value(job),
         notes=(
             *(note for note in (near, lighter_note(job, change), height_note(job)) if note),

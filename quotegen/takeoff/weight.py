@@ -37,7 +37,7 @@ def lighter_note(job: Job, change: Figure | None) -> str:
         return ""
     return (
         f"The roof becomes {-change.number:.0f} % lighter: less weight holds it down in a wind, so "
-        "check that the joists and the deck are fixed against uplift."
+        "check that the joists and the deck are fixed against uplift"
     )
 
 

@@ -10,9 +10,11 @@ from pypdf import PdfReader
 
 from quotegen.documents.cost_sheet_paper import COST_SHEET
 from quotegen.documents.cost_sheet_view import CostSubject
+from quotegen.documents.cutting_paper import CUTTING_LIST
 from quotegen.documents.hand_over_paper import HAND_OVER
 from quotegen.documents.method_paper import METHOD
 from quotegen.documents.mix_card_paper import MIX_CARD
+from quotegen.documents.order_paper import ORDER
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.phase_plan_paper import PHASE_PLAN
 from quotegen.documents.quote_paper import QUOTE
@@ -34,8 +36,8 @@ from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement
 from quotegen.model.schedule import QuotedRoof, Schedule
 from quotegen.pricing.quote import make_quote
-from quotegen.pricing.sensitivity import sensitivity
 from quotegen.pricing.schedule import make_schedule
+from quotegen.pricing.sensitivity import sensitivity
 from quotegen.problems import Place, problem
 from quotegen.safety.construction_plan import make_plan
 from quotegen.safety.statement import make_statement
@@ -144,6 +146,16 @@ def mix_card_paper(bay_statement: MethodStatement) -> Rendered:
 
 
 @pytest.fixture(scope="session")
+def order_paper(bay_statement: MethodStatement) -> Rendered:
+    return ORDER.make(bay_statement, ISSUE, None)
+
+
+@pytest.fixture(scope="session")
+def cutting_list_paper(bay_statement: MethodStatement) -> Rendered:
+    return CUTTING_LIST.make(bay_statement, ISSUE, None)
+
+
+@pytest.fixture(scope="session")
 def bay_costs(bay_quote: Quote) -> CostSubject:
     shifts = sensitivity(bay_quote, bay_quote.settings, prices(), TODAY)
     warned = problem("reverse-charge-possible", Place(BOOK, "Enquiries", "A2"), ref="T-01")
@@ -192,6 +204,8 @@ def schedule_paper(roofs: Schedule) -> Rendered:
         "hand_over_paper",
         "mix_card_paper",
         "cost_sheet_paper",
+        "order_paper",
+        "cutting_list_paper",
     ],
 )
 def paper(request: pytest.FixtureRequest) -> Rendered:

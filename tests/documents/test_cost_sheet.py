@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 from decimal import Decimal
 from io import BytesIO
 
@@ -18,10 +19,14 @@ from quotegen.documents.cost_sheet_view import (
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.side_by_side import LineRow
 from quotegen.documents.wording import Wording
+from quotegen.model.enquiry import BuildUp
 from quotegen.model.quote import Quote
 from quotegen.pricing.margin import margin_of
+from quotegen.pricing.quote import make_quote
+from quotegen.takeoff.measure import measure
 from quotegen.units import pence
-from tests.documents.conftest import ISSUE, text_of
+from tests.builders import TODAY, given, prices, settings
+from tests.documents.conftest import ISSUE, bay_enquiry, text_of
 
 WORDING = Wording("en_GB", "GBP")
 MONEY = re.compile(r"-?£[\d,]+\.\d\d")
@@ -65,14 +70,15 @@ def test_cost_overheads_and_profit_add_up_to_the_price(
     cost, overheads, profit = view.result[:3]
     for column, option in enumerate(bay_quote.options):
         parts = [amount(row.cells[column]) for row in (cost, overheads, profit)]
-        assert sum(parts) == option.totals.net.money == amount(
-            rows["Price without VAT"].cells[column]
+        assert (
+            sum(parts) == option.totals.net.money == amount(rows["Price without VAT"].cells[column])
         )
         assert amount(rows["Margin over cost"].cells[column]) == parts[1] + parts[2]
         # The firm's own overheads: 15 % of cost (house default).
         assert parts[1] == pence(option.cost.money * Decimal("0.15"))
-        assert f"{100 * parts[2] / option.totals.net.money:.1f}".rstrip("0").rstrip(".") in (
-            rows["Profit, of the price"].cells[column]
+        assert (
+            f"{100 * parts[2] / option.totals.net.money:.1f}".rstrip("0").rstrip(".")
+            in (rows["Profit, of the price"].cells[column])
         )
 
 
@@ -125,16 +131,22 @@ def test_the_tasks_add_up_to_the_labour(detail: CostDetail, bay_quote: Quote) ->
             assert sum(parts[:-1]) == pytest.approx(parts[-1], abs=0.005 * len(parts))
 
 
-def test_what_is_left_over_and_off_the_van_is_listed(
-    detail: CostDetail, bay_quote: Quote, bay_costs: CostSubject
-) -> None:
+def test_what_is_left_over_and_off_the_van_is_listed(detail: CostDetail, bay_quote: Quote) -> None:
     for column, option in enumerate(bay_quote.options):
         shown = [row for row in detail.left_over if row.cells[column] != "–"]
         assert len(shown) == len(option.take_off.order.leftovers)
-    option = bay_quote.options[0]
-    one_column = cost_detail(("A",), (option,), bay_quote.settings, WORDING)
-    van = [need for need in option.take_off.needs if need.from_stock]
-    assert len(one_column.off_van) == len(van)
+    assert not detail.off_van
+    on_van = {"catalyst": given("catalyst", 1000.0, "ml", "Van stock!B2")}
+    firm = replace(settings(), van_stock=on_van)
+    taken, _ = measure(bay_enquiry(build_ups=(BuildUp.NEW_DECK,)), firm, prices(), TODAY)
+    assert taken is not None
+    quote, _ = make_quote(taken, firm, prices(), TODAY)
+    need = next(need for need in taken.options[0].needs if need.item == "catalyst")
+    assert need.from_stock is not None
+    (row,) = cost_detail(("New deck",), quote.options, firm, WORDING).off_van
+    # 500 ml at 20 pounds, the one pack of the invented list: 4 pence a millilitre.
+    worth = pence(Decimal("0.04") * Decimal(repr(need.from_stock.number)))
+    assert row.cells == (f"{WORDING.plain(need.from_stock.number)} ml, £{worth}",)
 
 
 def test_every_page_and_the_title_say_private(cost_sheet_paper: Rendered) -> None:
@@ -176,7 +188,7 @@ def test_a_little_more_on_each_size_and_the_warnings_are_there(
 
 
 def test_prices_nobody_gave_a_cost_for_are_named(view: CostSheetView, bay_quote: Quote) -> None:
-    """Two findings of 96 pounds each are to be done at a fixed price; the extra is offered apart."""
+    """Two findings of 96 pounds each are to be done; the extra is only offered."""
     assert view.uncosted == "£192.00"
     outline = bay_quote.take_off.outline
     margin = margin_of(bay_quote.options[0], bay_quote.enquiry, outline, bay_quote.settings)

@@ -82,7 +82,7 @@ def test_the_millilitres_are_ten_to_a_kilogram_for_each_per_cent(
     statement, _ = card
     settings = statement.settings
     view = mix_card_view(statement, ISSUE, WORDING)
-    for material in (material for page in view.pages for material in page):
+    for material in (material for page in view.pages for material in page.materials):
         kg_per_l = settings.number(f"{material.key}_kg_per_l")
         for band in material.bands:
             for row in band.rows:
@@ -98,7 +98,7 @@ def test_every_mix_has_its_box_in_laying_order(card: tuple[MethodStatement, Rend
     statement, paper = card
     view = mix_card_view(statement, ISSUE, WORDING)
     wanted = []
-    for material in (material for page in view.pages for material in page):
+    for material in (material for page in view.pages for material in page.materials):
         mine = [m for m in statement.option.mixes if m.material == material.key]
         for band, mixes in zip(material.bands, mine, strict=False):
             count = sum(size.count for size in mixes.sizes)
@@ -169,6 +169,21 @@ def test_where_no_dose_is_allowed_the_cell_says_do_not_mix(bay_statement: Method
     text = text_of(MIX_CARD.make(replace(bay_statement, option=option), ISSUE, None))
     assert not ROW.findall(text)
     assert text.count(NO_MIX) > len(bay_statement.option.mixes[0].sizes[0].doses)
+
+
+def test_many_sizes_go_on_the_whole_width_of_a_page_of_their_own() -> None:
+    statement = statement_of(JOBS["garage"])
+    mixes = []
+    for one in statement.option.mixes:
+        size = one.sizes[0]
+        many = tuple(replace(size, count=1, numbers=(n,), whats=("strip",)) for n in range(1, 7))
+        mixes.append(replace(one, sizes=many) if one.material == "resin" else one)
+    changed = replace(statement, option=replace(statement.option, mixes=tuple(mixes)))
+    pages = mix_card_view(changed, ISSUE, WORDING).pages
+    assert [page.beside for page in pages] == [False, True]
+    paper = MIX_CARD.make(changed, ISSUE, None)
+    assert (paper.pages, paper.warnings) == (2, ())
+    assert len(ROW.findall(text_of(paper))[0][1].split("ml")) == 6 + 1
 
 
 def test_the_figures_to_measure_by_are_fourteen_points_or_more(mix_card_paper: Rendered) -> None:

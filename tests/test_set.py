@@ -1,0 +1,334 @@
+"""The whole set of a job and the schedule of a customer, from a workbook on disk to the folder."""
+
+import email
+from collections.abc import Sequence
+from datetime import date
+from email.message import EmailMessage
+from email.policy import default
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+from quotegen import issuing
+from quotegen.app import Ready, make_papers, work_out
+from quotegen.issuing import Outcome, State
+from quotegen.model.enquiry import CustomerKind, Occupier
+from quotegen.papers import KINDS, CustomerPaper, Paper
+from quotegen.register.filing import customer_reference
+from quotegen.register.store import Issuing, Register
+from tests.builders import TODAY
+from tests.test_app import SURVEYED, text_of, write_book
+from tests.test_cli import ON
+from tests.test_cli import run as run_command
+
+TO_CUSTOMERS = (Paper.QUOTE, Paper.METHOD, Paper.PHASE_PLAN, Paper.TENANT_NOTICE)
+LATER = date(2026, 11, 27)
+SECOND = {**SURVEYED, "ref": "T-02", "site_address": "6 Kittiwake Street, Mizzlehaven ZZ1 4AA"}
+
+BOTH = (SURVEYED, SECOND)
+
+
+def run(
+    book: Path, papers: Sequence[Paper], on: date = TODAY, for_customers: bool = False
+) -> dict[str, Outcome]:
+    """The outcomes by reference and paper."""
+    batch = work_out(book, (), on)
+    customers = list(CustomerPaper) if for_customers else []
+    outcomes = make_papers(batch, papers, book.parent / "papers", on, customers)
+    return {f"{outcome.ref} {outcome.paper}": outcome for outcome in outcomes}
+
+
+def message_in(outcome: Outcome) -> EmailMessage:
+    assert outcome.path is not None
+    message = email.message_from_bytes(outcome.path.read_bytes(), policy=default)
+    assert isinstance(message, EmailMessage)
+    return message
+
+
+def attached(outcome: Outcome) -> dict[str, bytes]:
+    return {
+        str(one.get_filename()): one.get_content() for one in message_in(outcome).iter_attachments()
+    }
+
+
+def ready_of(book: Path) -> Ready:
+    (worked,) = work_out(book, (), TODAY).worked
+    assert worked.quote is not None
+    assert worked.statement is not None
+    return Ready(worked.ref, worked.quote, worked.statement)
+
+
+@pytest.mark.parametrize("kind", list(CustomerKind))
+@pytest.mark.parametrize("occupier", [None, *Occupier])
+def test_what_goes_by_e_mail_is_for_the_customer_and_made_before(
+    tmp_path: Path, kind: CustomerKind, occupier: Occupier | None
+) -> None:
+    lived_in = str(occupier) if occupier else None
+    row = {**SURVEYED, "customer_kind": str(kind), "occupier": lived_in}
+    ready = ready_of(write_book(tmp_path, row))
+    carried = KINDS[Paper.EMAIL].carries(ready)
+    order = list(Paper)
+    assert carried[0] is Paper.QUOTE
+    assert set(carried) <= set(TO_CUSTOMERS), "no paper of the firm or of the crew goes out"
+    assert all(order.index(one) < order.index(Paper.EMAIL) for one in carried)
+    assert all(KINDS[one].wanted(ready) for one in carried)
+    business = kind is not CustomerKind.HOME_OWNER
+    assert (Paper.METHOD in carried, Paper.PHASE_PLAN in carried) == (business, business)
+    assert (Paper.TENANT_NOTICE in carried) is (occupier is Occupier.TENANT)
+
+
+def test_job_makes_the_whole_set_into_one_folder(tmp_path: Path) -> None:
+    book = write_book(tmp_path, {**SURVEYED, "occupier": "tenant"}, SECOND)
+    made = run_command("job", book, "--ref", "T-01", *ON)
+    assert made.exit_code == 0, made.output
+    folder = tmp_path / "papers" / "T-01"
+    names = {f"T-01-{paper}-r0{KINDS[paper].maker.suffix}" for paper in Paper}
+    assert {path.name for path in folder.iterdir()} == names
+    assert {path.name for path in (tmp_path / "papers").iterdir()} == {"T-01", "register.sqlite"}
+    assert f"{len(Paper)} made:" in made.stdout
+    assert f"T-01 in {folder}" in made.stdout
+    for paper in Paper:
+        assert f"{paper} r0" in made.stdout
+    (draft,) = folder.glob("*.eml")
+    message = email.message_from_bytes(draft.read_bytes(), policy=default)
+    assert isinstance(message, EmailMessage)
+    sent = {str(a.get_filename()): a.get_content() for a in message.iter_attachments()}
+    assert set(sent) == {f"T-01-{paper}-r0.pdf" for paper in TO_CUSTOMERS}
+    for name, content in sent.items():
+        assert (folder / name).read_bytes() == content
+    again = run_command("job", book, "--ref", "T-01", "--on", "2026-12-01", *ON[2:])
+    assert f"{len(Paper)} unchanged:" in again.stdout
+
+
+CARRIED = (Paper.QUOTE, Paper.METHOD, Paper.PHASE_PLAN, Paper.EMAIL)
+
+
+def test_the_e_mail_changes_with_the_papers_it_carries_and_not_otherwise(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    first = run(book, CARRIED)["T-01 e-mail"]
+    assert first.path is not None
+    before = first.path.read_bytes()
+    assert run(book, CARRIED, LATER)["T-01 e-mail"].state is State.UNCHANGED
+    write_book(tmp_path, {**SURVEYED, "overhead_cables": "no"})
+    outcomes = run(book, CARRIED, LATER)
+    assert outcomes["T-01 quote"].state is State.UNCHANGED
+    assert outcomes["T-01 method-statement"].state is State.MADE
+    second = outcomes["T-01 e-mail"]
+    assert (second.state, second.issue and second.issue.revision) == (State.MADE, 1)
+    assert {"T-01-quote-r0.pdf", "T-01-method-statement-r1.pdf"} <= set(attached(second))
+    message = message_in(second)
+    assert message["Date"].datetime.date() == LATER
+    body = message.get_body(("plain",))
+    assert body is not None
+    assert "holds until 25 December 2026" in body.get_content(), "as the quote that is attached"
+    assert first.path.read_bytes() == before
+
+
+def test_a_lost_e_mail_is_made_again_as_it_was(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    first = run(book, CARRIED)["T-01 e-mail"]
+    assert first.path is not None
+    before = first.path.read_bytes()
+    first.path.unlink()
+    again = run(book, CARRIED, LATER)["T-01 e-mail"]
+    assert again.issue == first.issue
+    assert first.path.read_bytes() == before
+
+
+def test_no_e_mail_goes_without_a_paper_it_carries(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    put = issuing.replace_file
+
+    def refuse(path: Path, content: bytes) -> None:
+        if "method" in path.name:
+            raise PermissionError(13, "Permission denied")
+        put(path, content)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(issuing, "replace_file", refuse)
+        outcomes = run(book, CARRIED)
+    draft = outcomes["T-01 e-mail"]
+    assert draft.state is State.BLOCKED
+    assert [p.code for p in draft.problems] == ["paper-incomplete"]
+    assert "method-statement" in draft.problems[0].message
+    assert {entry.paper for entry in Register(tmp_path / "papers").entries()} == {
+        "quote", "construction-phase-plan",
+    }  # fmt: skip
+    assert run(book, CARRIED)["T-01 e-mail"].state is State.MADE
+
+
+def new_kinds(book: Path, on: date = TODAY) -> dict[str, Outcome]:
+    """The message files and the papers of a customer with two roofs."""
+    return run(book, (Paper.QUOTE, Paper.EMAIL), on, for_customers=True)
+
+
+def two_roofs(folder: Path) -> tuple[Path, str]:
+    """A home-owner's two roofs, whose e-mails carry the quote alone; and their reference."""
+    book = write_book(folder, *({**row, "customer_kind": "home-owner"} for row in BOTH))
+    enquiry = work_out(book, (), TODAY).worked[0].enquiry
+    assert enquiry is not None
+    return book, customer_reference(enquiry.customer)
+
+
+@pytest.mark.parametrize("suffix", [".eml", ".xlsx"])
+def test_a_file_open_elsewhere_is_a_problem_and_the_sent_one_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, suffix: str
+) -> None:
+    book, _ = two_roofs(tmp_path)
+    new_kinds(book)
+    before = {path: path.read_bytes() for path in (tmp_path / "papers").rglob("*.*")}
+    entered = Register(tmp_path / "papers").entries()
+    write_book(tmp_path, *({**r, "customer_kind": "home-owner", "width_mm": 2600} for r in BOTH))
+    put = issuing.replace_file
+
+    def refuse(path: Path, content: bytes) -> None:
+        if path.suffix == suffix:
+            raise PermissionError(13, "Permission denied")
+        put(path, content)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(issuing, "replace_file", refuse)
+        blocked = [o for o in new_kinds(book, LATER).values() if o.state is State.BLOCKED]
+    assert {p.code for o in blocked for p in o.problems} == {"output-blocked"}
+    assert {Path(p.place.book).suffix for o in blocked for p in o.problems} == {suffix}
+    for path, content in before.items():
+        if path.name != "register.sqlite":
+            assert path.read_bytes() == content
+    assert set(entered) <= set(Register(tmp_path / "papers").entries())
+    again = new_kinds(book, LATER)
+    assert [again[f"{o.ref} {o.paper}"].state for o in blocked] == [State.MADE] * len(blocked)
+
+
+@pytest.mark.parametrize("paper", ["e-mail", "schedule", "schedule-book"])
+def test_a_killed_run_loses_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, paper: str
+) -> None:
+    """Killed after the file is in place and before it is entered: the next run enters it."""
+    book, _ = two_roofs(tmp_path)
+    enter = Issuing.record
+
+    def killed(self: Issuing, file: str, total: str) -> None:
+        if self.paper == paper:
+            raise KeyboardInterrupt
+        enter(self, file, total)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Issuing, "record", killed)
+        with pytest.raises(KeyboardInterrupt):
+            new_kinds(book)
+    assert paper not in {entry.paper for entry in Register(tmp_path / "papers").entries()}
+    assert not list((tmp_path / "papers").rglob("*.part"))
+    outcomes = new_kinds(book)
+    assert all(o.state in (State.MADE, State.UNCHANGED) for o in outcomes.values())
+    entered = {entry.file for entry in Register(tmp_path / "papers").entries()}
+    files = {str(path.relative_to(tmp_path / "papers").as_posix())
+             for path in (tmp_path / "papers").rglob("*-r?.*")}  # fmt: skip
+    assert files == entered
+
+
+def test_a_customer_with_several_roofs_gets_a_schedule(tmp_path: Path) -> None:
+    third = {**SURVEYED, "ref": "T-03", "width_mm": "TBC"}
+    spelt = {**SECOND, "customer_name": " MS R.  PETREL", "bill_address": "9 gull row, MIZZLEHAVEN"}
+    other = {**SURVEYED, "ref": "T-04", "bill_address": "10 Gull Row, Mizzlehaven"}
+    book = write_book(tmp_path, SURVEYED, spelt, third, other)
+    batch = work_out(book, (), TODAY)
+    quotes = {worked.ref: worked.quote for worked in batch.worked}
+    outcomes = run(book, (Paper.QUOTE,), for_customers=True)
+    made = [o for o in outcomes.values() if o.paper in list(CustomerPaper)]
+    assert [(o.paper, o.state) for o in made] == [
+        ("schedule", State.MADE),
+        ("schedule-book", State.MADE),
+    ]
+    pdf, sheet = made[0].path, made[1].path
+    assert pdf is not None
+    assert sheet is not None
+    assert pdf.parent == sheet.parent == tmp_path / "papers" / made[0].ref
+    assert made[0].ref.startswith("Ms R Petrel ")
+    text = text_of(pdf)
+    assert "T-04" not in text
+    least = []
+    for ref in ("T-01", "T-02"):
+        quote = quotes[ref]
+        assert quote is not None
+        printed = outcomes[f"{ref} quote"].path
+        assert printed is not None
+        for option in quote.options:
+            amount = f"£{option.totals.total.money:,.2f}"
+            assert amount in text
+            assert amount in text_of(printed)
+        least.append(min(option.totals.total.money for option in quote.options))
+    assert f"£{sum(least):,.2f}" in text
+    numbers = {cell.value for page in load_workbook(sheet) for row in page for cell in row}
+    assert float(sum(least)) in numbers
+    entries = {(e.issue.reference, e.paper) for e in Register(tmp_path / "papers").entries()}
+    assert (made[0].ref, "schedule") in entries
+    again = run(book, (Paper.QUOTE,), LATER, for_customers=True)
+    assert {o.state for o in again.values() if o.paper in list(CustomerPaper)} == {State.UNCHANGED}
+
+
+def test_the_schedule_says_which_roofs_are_not_priced_yet(tmp_path: Path) -> None:
+    stopped = {**SURVEYED, "ref": "T-03", "front_width_mm": 3000}
+    book = write_book(tmp_path, SURVEYED, SECOND, stopped)
+    outcomes = run(book, (Paper.QUOTE,), for_customers=True)
+    (schedule,) = [o for o in outcomes.values() if o.paper == CustomerPaper.SCHEDULE]
+    assert schedule.path is not None
+    text = text_of(schedule.path)
+    assert "T-03" in text[text.index("Not priced yet") :]
+
+
+def test_a_quote_revised_makes_a_new_schedule_and_leaves_the_sent_one(tmp_path: Path) -> None:
+    book, ref = two_roofs(tmp_path)
+    first = run(book, (Paper.QUOTE,), for_customers=True)[f"{ref} schedule"]
+    assert first.path is not None
+    before = first.path.read_bytes()
+    changed = {**SURVEYED, "customer_kind": "home-owner", "width_mm": 2600}
+    write_book(tmp_path, changed, {**SECOND, "customer_kind": "home-owner"})
+    second = run(book, (Paper.QUOTE,), LATER, for_customers=True)[f"{ref} schedule"]
+    assert second.issue is not None
+    assert (second.state, second.issue.revision) == (State.MADE, 1)
+    assert second.path is not None
+    assert "revision 1" in text_of(second.path)
+    assert first.path.read_bytes() == before
+
+
+def test_one_roof_or_one_that_is_stopped_makes_no_schedule(tmp_path: Path) -> None:
+    stopped = {**SECOND, "front_width_mm": 3000}
+    book = write_book(tmp_path, SURVEYED, stopped)
+    outcomes = run(book, (Paper.QUOTE,), for_customers=True)
+    assert {o.paper for o in outcomes.values()} == {Paper.QUOTE}
+
+
+def test_a_schedule_needs_every_quote_in_place(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book, ref = two_roofs(tmp_path)
+    put = issuing.replace_file
+
+    def refuse(path: Path, content: bytes) -> None:
+        if path.name.startswith("T-02"):
+            raise PermissionError(13, "Permission denied")
+        put(path, content)
+
+    monkeypatch.setattr(issuing, "replace_file", refuse)
+    blocked = run(book, (Paper.QUOTE,), for_customers=True)[f"{ref} schedule"]
+    assert blocked.state is State.BLOCKED
+    assert [(p.code, p.details["needed"]) for p in blocked.problems] == [
+        ("paper-incomplete", "quote T-02")
+    ]
+
+
+def test_job_without_a_reference_makes_the_schedule_too(tmp_path: Path) -> None:
+    book, ref = two_roofs(tmp_path)
+    made = run_command("job", book, *ON)
+    assert made.exit_code == 0, made.output
+    assert {path.name for path in (tmp_path / "papers" / ref).iterdir()} == {
+        f"{ref}-schedule-r0.pdf", f"{ref}-schedule-book-r0.xlsx",
+    }  # fmt: skip
+    assert "schedule r0, schedule-book r0" in made.stdout
+    run_command("quote", book, "--out", tmp_path / "quotes", *ON)
+    assert {path.name for path in (tmp_path / "quotes").iterdir()} == {
+        "T-01", "T-02", "register.sqlite",
+    }  # fmt: skip
