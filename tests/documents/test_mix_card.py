@@ -23,7 +23,7 @@ from tests.safety import jobs
 
 WORDING = Wording("en_GB", "GBP")
 ROW = re.compile(r"(\d+) °C(?: test)? ((?:[\d,.]+ ml )+)(\d+) min")
-MARK = re.compile(r"\b[RT]\d+\b")
+MARK = re.compile(r"\bH?[RT]\d+\b")
 LARGEST_ONE_PAGE_L = 30.0
 
 
@@ -103,7 +103,8 @@ def test_every_mix_has_its_box_in_laying_order(card: tuple[MethodStatement, Rend
         for band, mixes in zip(material.bands, mine, strict=False):
             count = sum(size.count for size in mixes.sizes)
             marks = [mark for run in band.runs for mark in run.marks]
-            assert marks == [f"{material.letter}{n}" for n in range(1, count + 1)]
+            hot = "H" if mixes.hot else ""
+            assert marks == [f"{hot}{material.letter}{n}" for n in range(1, count + 1)]
             wanted += marks
             whats = [what.rpartition(" ")[2] for what in (m.what for m in mixes_in_order(mixes))]
             if material.key == "resin" and statement.enquiry.mat_layers.number == 1:

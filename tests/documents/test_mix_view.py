@@ -63,5 +63,7 @@ def test_what_a_dose_means_and_how_sure_the_times_are_is_said() -> None:
     assert "by mass that is about 1.2%" in said
     assert "Never under 1%, never over 4%" in said
     assert "give or take 40%" in said
-    assert "At 8 °C or under and at 28 °C or over" in said
+    # Half a litre is 0.55 kg: at 3.4 % 18.7 ml, at 1.2 % 6.6 ml, as a person measures.
+    assert "Deck at 8 °C or under, or at 28 °C or over" in said
+    assert "test mix of 0.5 l of resin first, with 19 ml or 7 ml" in said
     assert "data sheets" in said

@@ -47,7 +47,7 @@ def test_a_new_deck_by_hand() -> None:
     assert (board.people.number, board.aid) == (2, True)
     tin = found["one tin of 20 kg of laminating resin"]
     assert (tin.mass_kg.number, tin.people.number, tin.aid) == (20, 2, False)
-    roll = found["one roll of 30 m2 of glass mat 450 g"]
+    roll = found["one roll of 30 m² of glass mat 450 g"]
     assert (roll.mass_kg.number, roll.people.number) == (pytest.approx(13.5), 1)
     assert found["one rubble sack"].people.number == 1
 
