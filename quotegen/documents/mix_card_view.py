@@ -219,7 +219,11 @@ def _materials(statement: MethodStatement, wording: Wording) -> Iterator[Materia
             name=material.upper(),
             use=USES[material],
             letter=mix_mark(material, 1)[0],
-            expected=tuple(table.expected for table in mine if table.expected),
+            expected=tuple(
+                f"{capital(material)}: {table.expected[:1].lower()}{table.expected[1:]}"
+                for table in mine
+                if table.expected
+            ),
             bands=tuple(_band(group, statement, wording) for group in groups),
         )
 

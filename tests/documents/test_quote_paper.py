@@ -100,7 +100,7 @@ def test_headings_are_in_the_order_a_reader_needs(quote_paper: Rendered) -> None
         "Building control",
         "Priced apart",
         "Not included",
-        "Guarantee If water comes",
+        "Guarantee Once paid in full",
         "Payment and terms",
         "Acceptance of quotation",
     ]
