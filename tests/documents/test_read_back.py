@@ -23,8 +23,8 @@ from quotegen.demo.scenario import demo_date, write_demo
 from quotegen.papers import Paper
 from quotegen.resources import price_lists_folder
 
-REFS = ("MH-101", "MH-104", "MH-105")
-"""A bay, a garage of many mixes, and a job for a trade customer."""
+REFS = ("MH-101", "MH-104")
+"""A bay, and a large roof of many mixes."""
 MIX_ROW = re.compile(r"(\d+) mix(?:es)? of ([\d.]+) l \([\d.]+ kg\)((?: DO NOT MIX| \d+ ml)+)")
 CARD_ROW = re.compile(r"(?:\d+) °C(?: test)?((?: \d+ ml)+) \d+ min")
 DAY_MIX = re.compile(r"\b([RT]\d+) (?:Resin|Topcoat), ([\d.]+) l\b")

@@ -89,11 +89,11 @@ def roof_of_ring(points: list[tuple[float, float]], random: Random) -> MeasuredR
     )
 
 
-def test_two_hundred_random_outlines_are_taken_off_and_priced() -> None:
+def test_a_hundred_random_outlines_are_taken_off_and_priced() -> None:
     """Whatever the outline and its edges, there is a take-off whose lines add up."""
     random = Random(2026)
     measured = 0
-    for _ in range(200):
+    for _ in range(100):
         roof = roof_of_ring(random_ring(random), random)
         if roof is None:
             continue
@@ -115,7 +115,7 @@ def test_two_hundred_random_outlines_are_taken_off_and_priced() -> None:
                 for size in mixes.sizes
             )
         measured += 1
-    assert measured > 150
+    assert measured > 75
 
 
 @given(st.integers(0, 10_000), st.sampled_from(list(BuildUp)))
