@@ -29,8 +29,8 @@ from quotegen.safety.windows import (
 )
 from quotegen.takeoff.elapsed import by_deck_temperature
 from quotegen.units import round_up
+from quotegen.workbook.declaration import FORECAST_SHEET
 
-FORECAST_SHEET = "Forecast"
 _STEP_H = 0.25
 _SATURDAY = 5
 _ORDER = tuple(Phase)
@@ -138,7 +138,7 @@ def _laid_out(outlook: Outlook, pace: Pace, hours: dict[Phase, float], forecast:
             break
     best = min(runs, key=lambda run: run.burden).laid if runs else []
     refused = None if runs else max(reached, key=_ORDER.index)
-    shown = range(outlook.days) if forecast else sorted({int(one.from_h // 24) for one in best})
+    shown = range(outlook.days) if forecast else sorted({one.day for one in best})
     return WorkPlan(
         tuple(_work_days(outlook, pace, hours, best, shown)), pace.work_h, forecast, refused
     )
@@ -151,6 +151,11 @@ class _Laid(NamedTuple):
     from_h: float
     to_h: float
     abrade: bool = False
+
+    @property
+    def day(self) -> int:
+        """The day it is on, counted from 0."""
+        return _day_of(self.from_h)
 
 
 @dataclass(slots=True)
@@ -166,9 +171,9 @@ class _Run:
     @property
     def burden(self) -> tuple[int, int, int]:
         """Days on site, nights with the roof open, and the day of the start."""
-        days = [int(one.from_h // HOURS_IN_DAY) for one in self.laid]
-        opened = [day for day, one in zip(days, self.laid, strict=True) if one.phase is Phase.OPEN]
-        closed = [day for day, one in zip(days, self.laid, strict=True) if one.phase is Phase.LAY]
+        days = [one.day for one in self.laid]
+        opened = [one.day for one in self.laid if one.phase is Phase.OPEN]
+        closed = [one.day for one in self.laid if one.phase is Phase.LAY]
         nights = max(closed) - min(opened) if opened and closed else 0
         return max(days) - min(days) + 1, nights, self.first
 
@@ -230,7 +235,7 @@ class _Run:
 
     def _slots(self, from_h: float) -> Iterator[float]:
         """The quarters of an hour of the working days from a time on."""
-        for day in range(int(from_h // HOURS_IN_DAY), self.outlook.days):
+        for day in range(_day_of(from_h), self.outlook.days):
             if not _works(self.outlook, self.pace, day):
                 continue
             starts_h = day * HOURS_IN_DAY + self.pace.work_h.from_h
@@ -247,7 +252,7 @@ def may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: fl
     Inputs [h since the first midnight, h].
     """
     to_h = from_h + hours
-    if to_h > int(from_h // HOURS_IN_DAY) * HOURS_IN_DAY + pace.work_h.to_h + _SLACK_H:
+    if to_h > _day_of(from_h) * HOURS_IN_DAY + pace.work_h.to_h + _SLACK_H:
         return False
     time_h = from_h
     while time_h < to_h - _SLACK_H:
@@ -257,6 +262,10 @@ def may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: fl
         time_h += _STEP_H
     sets = pace.lay if phase is Phase.LAY else pace.coat
     return dry_until(outlook, to_h, *sets) is not None
+
+
+def _day_of(time_h: float) -> int:
+    return int(time_h // HOURS_IN_DAY)
 
 
 def _works(outlook: Outlook, pace: Pace, day: int) -> bool:
@@ -278,7 +287,7 @@ def _work_days(
     laid: list[_Laid],
     shown: range | list[int],
 ) -> Iterator[WorkDay]:
-    numbers = {day: n for n, day in enumerate(sorted({int(x.from_h // 24) for x in laid}), 1)}
+    numbers = {day: n for n, day in enumerate(sorted({one.day for one in laid}), 1)}
     for day in shown:
         midnight_h = day * HOURS_IN_DAY
         slots = [
@@ -325,9 +334,7 @@ def _spans(slots: list[float], allowed: list[bool], midnight_h: float) -> tuple[
 def _spells(outlook: Outlook, laid: list[_Laid], day: int) -> Iterator[Spell]:
     """What is planned on a day, pieces of one part on end put together."""
     midnight_h = day * HOURS_IN_DAY
-    today = sorted(
-        (one for one in laid if int(one.from_h // HOURS_IN_DAY) == day), key=lambda x: x.from_h
-    )
+    today = sorted((one for one in laid if one.day == day), key=lambda one: one.from_h)
     if not today:
         return
     joins = [0] + [
