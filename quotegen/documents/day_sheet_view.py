@@ -121,12 +121,26 @@ def _days(statement: MethodStatement, wording: Wording) -> Iterator[DayView]:
         for number, spell in enumerate(day.spells, 1):
             spells.append(_spell(number, spell, statement, spell.phase not in begun, wording))
             begun.add(spell.phase)
+        if day is statement.days.worked[-1] and Phase.AFTER not in begun:
+            spells.append(_at_the_end(len(spells) + 1, statement))
         title = f"Day {day.number}"
         yield DayView(
             title=f"{title}: {wording.long_day(day.day)}" if day.day else title,
             last_topcoat=_last_topcoat(day),
             spells=tuple(spells),
         )
+
+
+def _at_the_end(number: int, statement: MethodStatement) -> SpellView:
+    """Clearing up and handing over, where no hours of their own are planned for them."""
+    steps = [step for step in statement.steps if step.phase is Phase.AFTER]
+    return SpellView(
+        number=str(number),
+        times="then",
+        what="; ".join(step.title for step in steps),
+        deck="",
+        holds=tuple(step.hold_point for step in steps if step.hold_point),
+    )
 
 
 def _last_topcoat(day: WorkDay) -> str:

@@ -154,9 +154,10 @@ class Phase(StrEnum):
     OPEN = "strip, deck and edges"
     LAY = "laminate"
     MEANWHILE = "while it cures"
+    FLASH = "flashing and tiles"
     SAND = "sand"
     COAT = "topcoat"
-    AFTER = "flashing, gutters, tiles"
+    AFTER = "gutters, clearing up"
     WAIT = "wait"
     TRAVEL = "travel"
 

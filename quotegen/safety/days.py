@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from itertools import pairwise
+from math import inf
 from typing import NamedTuple
 
 from quotegen.model.days import Span, Spell, WorkDay, WorkPlan
@@ -186,41 +187,37 @@ class _Run:
             time_h = self._stretch(Phase.LAY, part_h, time_h)
         finished_h = time_h
         cured_h = dry_until(self.outlook, time_h, *self.pace.lay) or time_h
-        left_h = self._meanwhile(self.hours.get(Phase.MEANWHILE, 0.0), time_h, cured_h)
-        time_h = self._work(Phase.SAND, cured_h)
+        left_h = self.hours.get(Phase.MEANWHILE, 0.0)
+        _, left_h = self._fill(Phase.MEANWHILE, left_h, time_h, cured_h)
+        time_h = self._work(Phase.FLASH, cured_h)
+        time_h = self._work(Phase.SAND, time_h)
         before = time_h
         for part_h in _parts(self.hours.get(Phase.COAT, 0.0), self.pace):
             time_h = self._stretch(Phase.COAT, part_h, time_h, finished_h)
         coated_from = next((one.from_h for one in self.laid if one.phase is Phase.COAT), before)
-        left_h = self._meanwhile(left_h, before, coated_from)
+        _, left_h = self._fill(Phase.MEANWHILE, left_h, before, coated_from)
         time_h = self._work(Phase.MEANWHILE, time_h, left_h)
         self._work(Phase.AFTER, time_h)
 
     def _work(self, phase: Phase, from_h: float, hours: float | None = None) -> float:
         """Work a part off in whatever hours allow it; when it is done."""
-        left_h = self.hours.get(phase, 0.0) if hours is None else hours
-        time_h = from_h
-        for slot_h in self._slots(from_h):
-            if left_h <= _SLACK_H:
-                return time_h
-            if not self.outlook.at(slot_h).work:
-                time_h = slot_h + _STEP_H
-                self.laid.append(_Laid(phase, slot_h, time_h))
-                left_h -= _STEP_H
+        whole_h = self.hours.get(phase, 0.0) if hours is None else hours
+        time_h, left_h = self._fill(phase, whole_h, from_h, inf)
         if left_h > _SLACK_H:
             raise _NoRoomError(phase)
         return time_h
 
-    def _meanwhile(self, hours: float, from_h: float, to_h: float) -> float:
-        """Use a wait for the tasks that are kept for it; what is left of them."""
-        left_h = hours
+    def _fill(self, phase: Phase, hours: float, from_h: float, to_h: float) -> tuple[float, float]:
+        """Use the dry quarters between two times for a part; when it stops, and what is left."""
+        time_h, left_h = from_h, hours
         for slot_h in self._slots(from_h):
             if left_h <= _SLACK_H or slot_h + _STEP_H > to_h + _SLACK_H:
                 break
             if not self.outlook.at(slot_h).work:
-                self.laid.append(_Laid(Phase.MEANWHILE, slot_h, slot_h + _STEP_H))
+                time_h = slot_h + _STEP_H
+                self.laid.append(_Laid(phase, slot_h, time_h))
                 left_h -= _STEP_H
-        return left_h
+        return time_h, left_h
 
     def _stretch(
         self, phase: Phase, hours: float, from_h: float, finished_h: float | None = None
@@ -238,12 +235,7 @@ class _Run:
         for day in range(_day_of(from_h), self.outlook.days):
             if not _works(self.outlook, self.pace, day):
                 continue
-            starts_h = day * HOURS_IN_DAY + self.pace.work_h.from_h
-            ends_h = day * HOURS_IN_DAY + self.pace.work_h.to_h
-            slot_h = max(starts_h, round_up(from_h, _STEP_H))
-            while slot_h + _STEP_H <= ends_h + _SLACK_H:
-                yield slot_h
-                slot_h += _STEP_H
+            yield from (slot for slot in _quarters(self.pace, day) if slot >= from_h - _SLACK_H)
 
 
 def may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: float) -> bool:
@@ -268,6 +260,13 @@ def _day_of(time_h: float) -> int:
     return int(time_h // HOURS_IN_DAY)
 
 
+def _quarters(pace: Pace, day: int) -> list[float]:
+    """The starts of the quarters of an hour of a working day [h since the first midnight]."""
+    starts_h = day * HOURS_IN_DAY + pace.work_h.from_h
+    many = int((pace.work_h.to_h - pace.work_h.from_h) / _STEP_H)
+    return [starts_h + n * _STEP_H for n in range(many)]
+
+
 def _works(outlook: Outlook, pace: Pace, day: int) -> bool:
     dated = outlook.day(day)
     return pace.weekends or dated is None or dated.weekday() < _SATURDAY
@@ -290,10 +289,7 @@ def _work_days(
     numbers = {day: n for n, day in enumerate(sorted({one.day for one in laid}), 1)}
     for day in shown:
         midnight_h = day * HOURS_IN_DAY
-        slots = [
-            midnight_h + pace.work_h.from_h + n * _STEP_H
-            for n in range(int((pace.work_h.to_h - pace.work_h.from_h) / _STEP_H))
-        ]
+        slots = _quarters(pace, day)
         lay = [may_lay(outlook, pace, Phase.LAY, slot, _STEP_H) for slot in slots]
         coat = [may_lay(outlook, pace, Phase.COAT, slot, _STEP_H) for slot in slots]
         coat_h = max(_parts(hours.get(Phase.COAT, 0.0), pace), default=_STEP_H)

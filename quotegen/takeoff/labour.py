@@ -213,11 +213,11 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     if has_flashing(job):
         rate = settings["hours_flashing"]
         task = "Chase the wall and fit new flashing"
-        lines.append(_by_count(task, Stage.EDGES, walls_m, rate, Phase.AFTER))
+        lines.append(_by_count(task, Stage.EDGES, walls_m, rate, Phase.FLASH))
     elif job.enquiry.wall_joint is WallJoint.KEEP_LEAD:
         dress = settings["hours_lead_dress"]
         task = "Lift and dress back the lead"
-        lines.append(_by_count(task, Stage.EDGES, walls_m, dress, Phase.AFTER))
+        lines.append(_by_count(task, Stage.EDGES, walls_m, dress, Phase.FLASH))
     kerbs_m = derive(
         "rooflight kerbs",
         "m",
@@ -273,9 +273,9 @@ def _laminating(job: Job) -> list[Labour]:
 
 def _refitting(job: Job) -> list[Labour]:
     lines = []
-    for length, task, rate_code in (
-        (job.enquiry.gutter_mm, "Gutter off and on", "hours_gutter"),
-        (job.enquiry.tiles_mm, "Tiles off and on", "hours_tiles"),
+    for length, task, rate_code, phase in (
+        (job.enquiry.gutter_mm, "Gutter off and on", "hours_gutter", Phase.AFTER),
+        (job.enquiry.tiles_mm, "Tiles off and on", "hours_tiles", Phase.FLASH),
     ):
         if length is not None:
             hours = derive(
@@ -286,7 +286,7 @@ def _refitting(job: Job) -> list[Labour]:
                 hours_per_m=job.settings[rate_code],
                 difficulty=difficulty([]),
             )
-            lines.append(Labour(task, Stage.REFIT, hours, Phase.AFTER))
+            lines.append(Labour(task, Stage.REFIT, hours, phase))
     return lines
 
 
