@@ -23,7 +23,7 @@ def ladder_pairs(statement: MethodStatement, wording: Wording) -> tuple[Pair, ..
         Pair("Height of the edge", f"{wording.plain(ladder.height_m.number)} m"),
         Pair("Foot out from the wall", f"{wording.plain(foot_m)} m"),
         Pair("Length of ladder at least", f"{wording.plain(length_m)} m"),
-        Pair("Load, of its rating", f"{load} of {rating} kg"),
+        Pair("One person and tools, of its rating", f"{load} of {rating} kg"),
     )
 
 
@@ -35,6 +35,8 @@ def access_rows(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...
         rows.append(Pair("Guard rails", _rails(statement, wording)))
     if chosen is not Access.GROUND:
         rows.append(Pair("Kept clear below", _kept_clear(statement, wording)))
+    if chosen in _PLATFORMS:
+        rows.append(Pair("It stands", _stands(statement, wording)))
     if statement.inspections:
         rows.append(Pair("Inspections", _inspected(statement.inspections, wording)))
     return tuple(rows)
@@ -50,6 +52,18 @@ def _rails(statement: MethodStatement, wording: Wording) -> str:
         f"(at least {toe.number:g}); largest gap {wording.mm(rails.largest_gap_mm.number)} (not "
         f"over {most.number:g})."
     )
+
+
+def _stands(statement: MethodStatement, wording: Wording) -> str:
+    """From when to when the platform is there, by the days of the work."""
+    worked = statement.days.worked
+    dates = [wording.short_day(day.day) for day in worked if day.day is not None]
+    first, last = (dates[0], dates[-1]) if dates else ("the first day", "the last day")
+    if statement.option.access.chosen is Access.SCAFFOLD:
+        return f"Up and handed over before {first}; not struck before {last} is done."
+    if first == last:
+        return f"Up and down on {first}."
+    return f"From {first} to {last}; at night nobody can climb it."
 
 
 def _kept_clear(statement: MethodStatement, wording: Wording) -> str:

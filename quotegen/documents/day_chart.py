@@ -50,6 +50,12 @@ def day_name(day: date | None, number: int | None, wording: Wording) -> str:
     return wording.short_day(day) if day else f"Day {number}"
 
 
+def why_refused(refused: Phase) -> str:
+    """Why a job is not begun: the part for which the forecast has no dry hours."""
+    asked = "dry hours in a row" if refused in _LAYING else "dry hours"
+    return f"the forecast has not the {asked} that this part needs: {refused}"
+
+
 def clock(hour: float) -> str:
     """A time of the day.
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from quotegen.documents.day_chart import clock, day_chart
+from quotegen.documents.day_chart import clock, day_chart, why_refused
 from quotegen.documents.method_view import limit_lines
 from quotegen.documents.mix_view import mix_mark, mixes_in_order
 from quotegen.documents.paper import capital, one_line
@@ -109,9 +109,7 @@ def day_sheet_view(statement: MethodStatement, issue: Issue, wording: Wording) -
 
 
 def _refused(phase: Phase | None) -> str:
-    if phase is None:
-        return ""
-    return f"the forecast has no room for: {phase}, in its place and dry until it has set"
+    return why_refused(phase) if phase else ""
 
 
 def _days(statement: MethodStatement, wording: Wording) -> Iterator[DayView]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from quotegen.documents.access_view import access_rows, ladder_pairs
-from quotegen.documents.day_chart import clock
+from quotegen.documents.day_chart import clock, why_refused
 from quotegen.documents.mix_view import MixTable, mix_tables, mixing_rules, planned_mixes
 from quotegen.documents.paper import capital, listed, one_line
 from quotegen.documents.risk_view import MatrixRow, Pair, RiskView, matrix_rows, risk_view
@@ -22,11 +22,12 @@ from quotegen.model.safety import (
     Protection,
     WorkStep,
 )
-from quotegen.model.takeoff import Lift, Phase
+from quotegen.model.takeoff import Lift, Phase, Strip
+from quotegen.reference.loader import entry
+from quotegen.safety.hazards import unknown_worst_first
 from quotegen.units import round_up
 
 FIRST_EMERGENCIES = 3
-UNKNOWN_COLUMNS = 3
 CLAUSE = re.compile(r", (?=regulation|schedule|section|table|definition|edition|\d+th edition)")
 NO_SOURCE = "common practice, no source"
 DECK_STEP_C = 0.1
@@ -52,6 +53,14 @@ class DaysView:
 
 
 @dataclass(frozen=True, slots=True)
+class UnknownView:
+    """What is not known of the job and is found out in one way."""
+
+    title: str
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class MethodView:
     """Everything the template of the method statement shows but for the head and the plan."""
 
@@ -64,7 +73,7 @@ class MethodView:
     accepted: bool
     job_facts: tuple[Pair, ...]
     days: DaysView
-    unknown: tuple[tuple[str, ...], ...]
+    unknown: tuple[UnknownView, ...]
     cautions: tuple[str, ...]
     injuries: tuple[str, ...]
     limits: tuple[str, ...]
@@ -113,7 +122,7 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         accepted=statement.accepted,
         job_facts=_job_facts(statement, wording),
         days=_days(statement.days, wording),
-        unknown=_unknown(statement),
+        unknown=tuple(_unknown(statement)),
         cautions=statement.cautions,
         injuries=tuple(capital(injury) for injury in statement.injuries),
         limits=limit_lines(statement, wording),
@@ -184,7 +193,7 @@ def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]
 def _days(plan: WorkPlan, wording: Wording) -> DaysView:
     """The worked days with the hours of laying and coating; one line for the front page."""
     if plan.refused is not None:
-        return DaysView("", f"Do not start: the forecast has no room for: {plan.refused}.")
+        return DaysView("", f"Do not start: {why_refused(plan.refused)}.")
     if not plan.forecast:
         return DaysView("no forecast: measure on the day.", "")
     days = (
@@ -213,13 +222,13 @@ def _who(enquiry: Enquiry) -> str:
     return f"{occupier}, {listed(named)}" if named else str(occupier)
 
 
-def _unknown(statement: MethodStatement) -> tuple[tuple[str, ...], ...]:
-    """What is not known, in rows."""
-    words = [capital(f.words) for f in statement.facts.values() if f.known is Known.UNKNOWN]
-    words += [""] * (-len(words) % UNKNOWN_COLUMNS)
-    return tuple(
-        tuple(words[at : at + UNKNOWN_COLUMNS]) for at in range(0, len(words), UNKNOWN_COLUMNS)
-    )
+def _unknown(statement: MethodStatement) -> Iterator[UnknownView]:
+    """What is not known, by how it is found out, the worst first."""
+    unknown = unknown_worst_first(statement.facts, statement.risks)
+    for title, ask in (("Look, before anyone goes up", False), ("Ask, before the day", True)):
+        words = tuple(capital(fact.words) for fact in unknown if fact.ask is ask)
+        if words:
+            yield UnknownView(title, words)
 
 
 def limit_lines(statement: MethodStatement, wording: Wording) -> tuple[str, ...]:
@@ -260,7 +269,7 @@ def _waste(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
     comes_off = (
         Pair(
             f"{capital(strip.words)}, about {wording.number(strip.mass_kg.number)} kg",
-            f"{strip.waste_code}, {strip.waste_words}",
+            _code(strip, statement),
         )
         for strip in statement.option.strip
     )
@@ -268,6 +277,16 @@ def _waste(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
         f"{one.name.partition(' (')[0]}: {one.waste}" for one in statement.substances if one.waste
     ]
     return (*comes_off, *((Pair("What we bring", ". ".join(ours)),) if ours else ()))
+
+
+def _code(strip: Strip, statement: MethodStatement) -> str:
+    """The waste code of what comes off; the hazardous one as long as nobody has tested it."""
+    code = f"{strip.waste_code}, {strip.waste_words}"
+    tar = entry("waste_codes.felt_coal_tar")
+    clean = strip.waste_code == entry("waste_codes.felt").value
+    if not clean or statement.facts["coal_tar"].known is Known.NO:
+        return code
+    return f"{tar.value}, {tar.words}, until a test shows none; only then {code}"
 
 
 def _sources(statement: MethodStatement) -> tuple[str, ...]:

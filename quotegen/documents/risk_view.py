@@ -26,10 +26,15 @@ class RatingView:
 
 @dataclass(frozen=True, slots=True)
 class RiskView:
-    """One row of the risk table."""
+    """One row of the risk table.
+
+    `doubted` says that nobody knows whether the hazard is there at all; `not_known` names what else
+    is not known of it.
+    """
 
     hazard: str
     who: str
+    doubted: bool
     not_known: str
     controls: tuple[Pair, ...]
     before: RatingView
@@ -49,6 +54,7 @@ def risk_view(risk: Risk) -> RiskView:
     return RiskView(
         hazard=risk.hazard,
         who=risk.who,
+        doubted=_doubted(risk),
         not_known=_not_known(risk),
         controls=_by_level(risk.controls),
         before=_rating(risk.before),
@@ -56,12 +62,14 @@ def risk_view(risk: Risk) -> RiskView:
     )
 
 
+def _doubted(risk: Risk) -> bool:
+    return not risk.because and len(risk.assumed) == 1
+
+
 def _not_known(risk: Risk) -> str:
-    """What is not known of a risk and how it is treated; nothing where all is known."""
-    if not risk.assumed:
+    """What is not known of a risk and how it is treated; nothing where the mark says it."""
+    if not risk.assumed or _doubted(risk):
         return ""
-    if not risk.because and len(risk.assumed) == 1:
-        return "Not known whether it is there: treated as so."
     return f"Not known, treated as so: {'; '.join(risk.assumed)}."
 
 

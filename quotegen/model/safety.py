@@ -33,10 +33,14 @@ class Level(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """A named fact of the job on which rules depend, and what it was taken from."""
+    """A named fact of the job on which rules depend, and what it was taken from.
+
+    `ask` says that somebody has to be asked for it; the others are seen by looking.
+    """
 
     key: str
     words: str
+    ask: bool
     known: Known
     seen: str
 

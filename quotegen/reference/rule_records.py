@@ -36,10 +36,14 @@ class Basis:
 
 @dataclass(frozen=True, slots=True)
 class FactRule:
-    """A named fact: `words` follows "whether" and says the answer that needs more care."""
+    """A named fact: `words` follows "whether" and says the answer that needs more care.
+
+    `ask` says that somebody has to be asked; the others are seen by looking.
+    """
 
     key: str
     words: str
+    ask: bool
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,12 @@ OFTEN = range(1, 11)
 def facts() -> Mapping[str, FactRule]:
     """Every named fact by its key."""
     rows = _table("facts.toml", "fact")
-    found = {row["key"]: FactRule(*_only(row, "facts.toml", "key", "words")) for row in rows}
+    found = {
+        row["key"]: FactRule(
+            *_only(row, "facts.toml", "key", "words", besides=["ask"]), row.get("ask", False)
+        )
+        for row in rows
+    }
     if len(found) != len(rows):
         raise ReferenceFileError("facts.toml: a fact is declared twice")
     return found

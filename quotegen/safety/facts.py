@@ -28,7 +28,7 @@ def facts_of(job: Job) -> Mapping[str, Fact]:
     answers |= project_facts(job.enquiry, job.option)
     if set(declared) != set(answers):
         raise KeyError(f"facts declared or read alone: {sorted(set(declared) ^ set(answers))}")
-    return {key: Fact(key, rule.words, *answers[key]) for key, rule in declared.items()}
+    return {key: Fact(key, rule.words, rule.ask, *answers[key]) for key, rule in declared.items()}
 
 
 def holds(condition: Condition, facts: Mapping[str, Fact]) -> bool:

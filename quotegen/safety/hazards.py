@@ -113,6 +113,18 @@ def worst_first(found: Sequence[Risk]) -> tuple[Risk, ...]:
     )
 
 
+def unknown_worst_first(facts: Mapping[str, Fact], found: Sequence[Risk]) -> tuple[Fact, ...]:
+    """What is not known of a job, by the worst risk that waits for the answer."""
+    waiting = [fact for risk in worst_first(found) for fact in risk.assumed]
+    unknown = [fact for fact in facts.values() if fact.known is Known.UNKNOWN]
+    return tuple(
+        sorted(
+            unknown,
+            key=lambda fact: waiting.index(fact.words) if fact.words in waiting else len(waiting),
+        )
+    )
+
+
 def _score(risk: Risk) -> int:
     return risk.before.likelihood * risk.before.severity
 

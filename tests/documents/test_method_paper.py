@@ -5,11 +5,15 @@ from datetime import date
 
 import pytest
 
+from quotegen.documents.access_view import access_rows
+from quotegen.documents.day_chart import why_refused
 from quotegen.documents.method_paper import METHOD
+from quotegen.documents.method_view import method_view
 from quotegen.documents.mix_view import NO_MIX
 from quotegen.documents.paper import capital
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.signs import pictogram, pictogram_words, sign
+from quotegen.documents.wording import Wording
 from quotegen.model.days import Span, Spell, WorkDay, WorkPlan
 from quotegen.model.enquiry import Access
 from quotegen.model.safety import Known, MethodStatement
@@ -18,6 +22,8 @@ from quotegen.reference import loader
 from quotegen.safety.ladders import ladder_for
 from tests.builders import given, settings
 from tests.documents.conftest import ISSUE, text_of
+
+WORDING = Wording("en_GB", "GBP")
 
 
 def test_the_first_page_holds_what_has_to_be_read_first(
@@ -64,9 +70,9 @@ def test_work_the_forecast_has_no_room_for_is_not_begun(bay_statement: MethodSta
     for phase in Phase:
         plan = replace(bay_statement.days, refused=phase)
         html = METHOD.html(replace(bay_statement, days=plan), ISSUE)
-        said = f"<strong>Do not start: the forecast has no room for: {phase}.</strong>"
+        said = f"<strong>Do not start: {why_refused(phase)}.</strong>"
         assert said in html
-        assert "Days:" not in html
+        assert "<strong>Days" not in html
 
 
 def test_it_says_when_nobody_has_chosen_yet(bay_statement: MethodStatement) -> None:
@@ -108,6 +114,67 @@ def test_what_is_not_known_is_listed(
     assert unknown
     squeezed = "".join(text.split()).lower()
     assert all("".join(words.split()).lower() in squeezed for words in unknown)
+
+
+def test_what_is_not_known_stands_by_how_it_is_found_out_the_worst_first(
+    bay_statement: MethodStatement,
+) -> None:
+    unknown = {f.key: f for f in bay_statement.facts.values() if f.known is Known.UNKNOWN}
+    looking, asking = method_view(bay_statement, ISSUE, WORDING).unknown
+    assert len(looking.words) + len(asking.words) == len(unknown)
+    assert "Cars stand near" in looking.words
+    assert looking.words.index("There are rooflights in the roof") < looking.words.index(
+        "Cars stand near"
+    )
+    assert "A tenant lives there" in asking.words
+
+
+def test_a_hazard_nobody_has_seen_is_marked_and_one_that_is_there_is_not(
+    bay_statement: MethodStatement,
+) -> None:
+    marked = {
+        risk.key
+        for risk, view in zip(
+            bay_statement.risks, method_view(bay_statement, ISSUE, WORDING).risks, strict=True
+        )
+        if view.doubted
+    }
+    assert "cables" in marked
+    assert "fall-from-edge" not in marked
+
+
+@pytest.mark.parametrize(
+    ("tar", "code"),
+    [(Known.NO, "17 03 02"), (Known.UNKNOWN, "17 03 01*"), (Known.YES, "17 03 01*")],
+)
+def test_old_felt_leaves_as_hazardous_until_it_is_tested(
+    bay_statement: MethodStatement, tar: Known, code: str
+) -> None:
+    """17 03 01* holds coal tar, 17 03 02 does not (List of Wastes, Decision 2000/532/EC)."""
+    facts = dict(bay_statement.facts)
+    facts["coal_tar"] = replace(facts["coal_tar"], known=tar)
+    view = method_view(replace(bay_statement, facts=facts), ISSUE, WORDING)
+    (felt,) = [row for row in view.waste if "felt" in row.name]
+    assert felt.words.startswith(code)
+    assert "17 03 02" in felt.words
+
+
+def test_a_platform_says_from_when_to_when_it_stands(bay_statement: MethodStatement) -> None:
+    rows = {row.name: row.words for row in access_rows(bay_statement, WORDING)}
+    assert rows["It stands"].startswith("From the first day to the last day")
+    day = WorkDay(
+        date(2026, 12, 3), 1, (), (), (), (), None, (Spell(Phase.LAY, Span(9, 10), None),)
+    )
+    access = replace(bay_statement.option.access, chosen=Access.SCAFFOLD)
+    dated = replace(
+        bay_statement,
+        days=replace(bay_statement.days, days=(day, replace(day, day=date(2026, 12, 4)))),
+        option=replace(bay_statement.option, access=access),
+    )
+    rows = {row.name: row.words for row in access_rows(dated, WORDING)}
+    assert rows["It stands"] == (
+        "Up and handed over before Thu 3 Dec; not struck before Fri 4 Dec is done."
+    )
 
 
 def test_the_mix_tables_hold_the_millilitres_of_the_take_off(

@@ -116,7 +116,7 @@ def facts(enquiry: Enquiry, settings: Settings = SETTINGS) -> dict[str, Fact]:
 def made_up_facts(known: dict[str, Known], others: Known = Known.NO) -> dict[str, Fact]:
     """Every declared fact, as given or as the others."""
     return {
-        key: Fact(key, rule.words, known.get(key, others), "made up")
+        key: Fact(key, rule.words, rule.ask, known.get(key, others), "made up")
         for key, rule in rules.facts().items()
     }
 
@@ -292,6 +292,7 @@ BRINGS: Mapping[str, Change] = {
     "tower_without_room": _all(_ON_A_TOWER, _site(room_for_tower=None)),
     "fragile_deck": _existing(deck=Deck.CHIPBOARD),
     "rooflights": _row(openings=(opening(OpeningKind.ROOFLIGHT),)),
+    "openings": _row(openings=(opening(OpeningKind.PIPE),)),
     "open_joists": _all(
         _where(_insulates, _existing(condition=DeckCondition.SOFT)),
         _where(lambda enquiry: not _insulates(enquiry), _NEW_DECK),
@@ -364,6 +365,7 @@ LACKS: Mapping[str, Change] = {
     "tower_without_room": _site(room_for_tower=True),
     "fragile_deck": _existing(deck=Deck.SHEET, condition=DeckCondition.SOUND),
     "rooflights": _row(openings=()),
+    "openings": _all(_row(openings=()), _site(through_roof=False)),
     "open_joists": _CAPPED,
     "deck_stays": _NEW_DECK,
     "people_below": _all(
