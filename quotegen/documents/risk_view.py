@@ -26,16 +26,11 @@ class RatingView:
 
 @dataclass(frozen=True, slots=True)
 class RiskView:
-    """One row of the risk table.
-
-    `doubted` says that nobody knows whether the hazard is there at all; `not_known` names what else
-    is not known of it.
-    """
+    """One row of the risk table; `doubt` says whether some or all of it is not known."""
 
     hazard: str
     who: str
-    doubted: bool
-    not_known: str
+    doubt: str
     controls: tuple[Pair, ...]
     before: RatingView
     after: RatingView
@@ -54,23 +49,18 @@ def risk_view(risk: Risk) -> RiskView:
     return RiskView(
         hazard=risk.hazard,
         who=risk.who,
-        doubted=_doubted(risk),
-        not_known=_not_known(risk),
+        doubt=_doubt(risk),
         controls=_by_level(risk.controls),
         before=_rating(risk.before),
         after=_rating(risk.after),
     )
 
 
-def _doubted(risk: Risk) -> bool:
-    return not risk.because and len(risk.assumed) == 1
-
-
-def _not_known(risk: Risk) -> str:
-    """What is not known of a risk and how it is treated; nothing where the mark says it."""
-    if not risk.assumed or _doubted(risk):
+def _doubt(risk: Risk) -> str:
+    """How much of a risk is not known; nothing where all of it is."""
+    if not risk.assumed:
         return ""
-    return f"Not known, treated as so: {'; '.join(risk.assumed)}."
+    return "part not known" if risk.because else "not known"
 
 
 def _by_level(controls: Sequence[Control]) -> tuple[Pair, ...]:

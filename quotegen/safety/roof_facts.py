@@ -65,6 +65,16 @@ def _rooflights(job: Job) -> Answer:
     return blank("openings")
 
 
+def _anything_through(job: Job) -> Answer:
+    """Listed openings or a plain yes say it; only a plain no says that there is none."""
+    openings, there = job.enquiry.openings, job.enquiry.site.through_roof
+    if openings:
+        return Known.YES, f"openings: {', '.join(opening.kind for opening in openings)}"
+    if there is None:
+        return blank("openings")
+    return known(there), f"anything through the roof: {'yes' if there else 'no'}"
+
+
 def _wall_edge(job: Job) -> Answer:
     there = bool(job.outline.edges_of(EdgeKind.WALL))
     return known(there), f"outline: {'a' if there else 'no'} wall edge"
@@ -141,6 +151,7 @@ def _hazardous_waste(job: Job) -> Answer:
 ROOF_FACTS: Mapping[str, Read] = {
     "fragile_deck": _fragile_deck,
     "rooflights": _rooflights,
+    "openings": _anything_through,
     "open_joists": _open_joists,
     "deck_stays": _deck_stays,
     "lead": _lead,

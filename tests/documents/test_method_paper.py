@@ -129,18 +129,13 @@ def test_what_is_not_known_stands_by_how_it_is_found_out_the_worst_first(
     assert "A tenant lives there" in asking.words
 
 
-def test_a_hazard_nobody_has_seen_is_marked_and_one_that_is_there_is_not(
-    bay_statement: MethodStatement,
-) -> None:
-    marked = {
-        risk.key
-        for risk, view in zip(
-            bay_statement.risks, method_view(bay_statement, ISSUE, WORDING).risks, strict=True
-        )
-        if view.doubted
-    }
-    assert "cables" in marked
-    assert "fall-from-edge" not in marked
+def test_each_risk_says_how_much_of_it_is_not_known(bay_statement: MethodStatement) -> None:
+    views = method_view(bay_statement, ISSUE, WORDING).risks
+    doubts = {r.key: view.doubt for r, view in zip(bay_statement.risks, views, strict=True)}
+    assert doubts["cables"] == "not known"
+    for risk in bay_statement.risks:
+        assert (doubts[risk.key] == "") == (risk.assumed == ())
+    assert "part not known" in doubts.values()
 
 
 @pytest.mark.parametrize(
