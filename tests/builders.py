@@ -23,11 +23,14 @@ from quotegen.model.enquiry import (
     Enquiry,
     Existing,
     MeasuredRoof,
+    Opening,
+    OpeningKind,
     RoofKind,
     Shape,
     Side,
     SiteFacts,
     Size,
+    Spot,
     WallJoint,
 )
 from quotegen.model.settings import PackPrice, PriceBook, Settings, Term, TermKind
@@ -91,10 +94,12 @@ def prices(without: tuple[str, ...] = ("delivery",)) -> PriceBook:
     """
     sizes = {
         "resin": 20.0, "topcoat": 10.0, "catalyst": 500.0, "acetone": 5.0, "clout": 500.0,
-        "deck_screw": 200.0, "long_screw": 100.0, "bandage": 25.0, "sack": 20.0, "mat_450": 30.0,
+        "bandage": 25.0, "sack": 20.0, "mat_450": 30.0,
         "gloves": 10.0, "trim_drip": 3.0, "trim_raised": 3.0, "trim_wall": 3.0, "trim_flat": 3.0,
         "trim_flashing": 3.0, "trim_expansion": 3.0, "skip_hire": 4.6,
     }  # fmt: skip
+    sizes |= {code: 200.0 for code in house_rules.items() if code.startswith("deck_screw_")}
+    sizes |= {code: 100.0 for code in house_rules.items() if code.startswith("long_screw_")}
     return PriceBook(
         {
             item.code: (
@@ -194,3 +199,28 @@ def enquiry(measured: MeasuredRoof | None = None, **changes: Any) -> Enquiry:
         year_built=given("year built", 2004.0, "year"),
     )
     return replace(made, **changes)
+
+
+def opening(
+    kind: OpeningKind,
+    *,
+    at: tuple[float, float] | None = None,
+    size: tuple[float, float] | None = None,
+    count: float = 1.0,
+    cell: str = "G2",
+) -> Opening:
+    """An opening of a size along the wall and out from it; `at` is its middle, if that is known."""
+    spot = at and Spot(
+        Place(BOOK, "Openings", cell),
+        given("along", float(at[0]), "mm"),
+        given("out", float(at[1]), "mm"),
+    )
+    return Opening(
+        place=Place(BOOK, "Openings", f"B{cell[1:]}"),
+        kind=kind,
+        count=given("how many", count, "each"),
+        length_mm=given("length", float(size[0]), "mm") if size else None,
+        width_mm=given("width", float(size[1]), "mm") if size else None,
+        kerb_mm=given("kerb", 150.0, "mm") if kind is OpeningKind.ROOFLIGHT else None,
+        spot=spot or None,
+    )

@@ -5,7 +5,7 @@ edge carries its letter in a circle, and the key beside the plan shows a sample 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from markupsafe import Markup
@@ -13,6 +13,7 @@ from markupsafe import Markup
 from quotegen.documents import svg
 from quotegen.documents.plan_geometry import Label, outward, shifted, unit
 from quotegen.documents.plan_layout import BADGE_RADIUS, Dimension, PlanEdge, PlanLayout
+from quotegen.documents.plan_openings import draw_openings
 from quotegen.documents.svg import Point
 from quotegen.model.enquiry import EdgeKind
 
@@ -52,6 +53,8 @@ def draw_plan(layout: PlanLayout, title: str, description: str) -> Markup:
     move = f"translate({svg.number(_MARGIN - left)} {svg.number(_MARGIN - top)})"
     parts = [
         svg.polygon(layout.ring, fill="#f4f6f6", stroke="none"),
+        draw_openings(layout.openings),
+        wipe(layout.opening_labels),
         draw_edges(layout.edges),
         *(_dimension(dimension) for dimension in layout.dimensions),
         draw_badges(layout.edges),
@@ -72,9 +75,12 @@ def draw_sample(kind: EdgeKind) -> Markup:
     return svg.picture(width, height, f"Line of a {kind}", "", _edge(line, pen), kind="sample")
 
 
-def draw_edges(edges: Sequence[PlanEdge]) -> Markup:
-    """The edges of a roof, each by the line of its kind."""
-    return svg.join(_edge(edge.points, _PENS[edge.kind]) for edge in edges)
+def draw_edges(edges: Sequence[PlanEdge], *, clear_inside: bool = False) -> Markup:
+    """The edges of a roof, each by the line of its kind.
+
+    `clear_inside` draws a second line outside the roof, where the inside is full of other lines.
+    """
+    return svg.join(_edge(edge.points, _pen_of(edge, clear_inside)) for edge in edges)
 
 
 def draw_badges(edges: Sequence[PlanEdge]) -> Markup:
@@ -85,6 +91,20 @@ def draw_badges(edges: Sequence[PlanEdge]) -> Markup:
 def draw_label(label: Label) -> Markup:
     """Words at their place."""
     return svg.text(label.words, label.at, label.size, turn=label.turn, bold=label.bold)
+
+
+def wipe(labels: Sequence[Label], ground: str = svg.PAPER) -> Markup:
+    """Room for words and a space on either side of them: the lines under them wiped out.
+
+    `ground` is the colour they stand on.
+    """
+    spaced = [replace(one, words=f" {one.words} ") for one in labels]
+    return svg.join(svg.polygon(one.box, fill=ground, stroke="none") for one in spaced)
+
+
+def _pen_of(edge: PlanEdge, clear_inside: bool) -> _Pen:
+    pen = _PENS[edge.kind]
+    return replace(pen, beside=abs(pen.beside)) if clear_inside else pen
 
 
 def _edge(points: Sequence[Point], pen: _Pen) -> Markup:

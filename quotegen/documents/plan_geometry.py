@@ -128,7 +128,8 @@ def roomiest(
     """Where a block of this width and height has most room inside a ring, and how much.
 
     `taken` are further points to keep clear of. Of places alike the one nearest the middle is
-    taken. The room is negative where the block does not fit anywhere.
+    taken. The room is negative where the block does not fit anywhere. A place is given up at the
+    first obstacle that leaves it less room than the best one so far.
     """
     left, top, right, bottom = bounds(ring)
     obstacles = [*along_ring(ring, step=2.0), *taken]
@@ -142,10 +143,12 @@ def roomiest(
             )
             if not inside(centre, ring):
                 continue
-            room = min(
-                max(abs(x - centre[0]) - block[0] / 2, abs(y - centre[1]) - block[1] / 2)
-                for x, y in obstacles
-            )
+            room = math.inf
+            for x, y in obstacles:
+                off = max(abs(x - centre[0]) - block[0] / 2, abs(y - centre[1]) - block[1] / 2)
+                room = min(room, off)
+                if room <= best[1] - _ALIKE:
+                    break
             nearer = math.dist(centre, heart) < math.dist(best[0], heart)
             if room > best[1] + _ALIKE or (room > best[1] - _ALIKE and nearer):
                 best = (centre, room)

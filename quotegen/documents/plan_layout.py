@@ -9,6 +9,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from quotegen.documents.opening_words import short_names
 from quotegen.documents.plan_geometry import (
     Label,
     along_ring,
@@ -22,10 +23,12 @@ from quotegen.documents.plan_geometry import (
     unit,
 )
 from quotegen.documents.plan_inside import area_and_fall, corner_angles
+from quotegen.documents.plan_openings import Box, PlanOpening, openings_on_plan
 from quotegen.documents.svg import Point
 from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import EdgeKind, Side
 from quotegen.model.roof import Edge, Outline
+from quotegen.takeoff.openings import PlacedOpening
 
 SCALES = (10, 20, 25, 50, 75, 100, 200)
 FIRST_ROW, NEXT_ROW, ALIGNED_ROW = 8.5, 6.5, 6.0
@@ -73,6 +76,7 @@ class PlanLayout:
     area: Label | None
     fall: tuple[Point, Point] | None
     marks: tuple[Label, ...]
+    openings: tuple[PlanOpening, ...]
 
     @property
     def ring(self) -> tuple[Point, ...]:
@@ -83,7 +87,13 @@ class PlanLayout:
     def labels(self) -> tuple[Label, ...]:
         """All words on the plan."""
         area = (self.area,) if self.area else ()
-        return (*(d.label for d in self.dimensions), *self.angles, *area, *self.marks)
+        dimensions = (dimension.label for dimension in self.dimensions)
+        return (*dimensions, *self.angles, *area, *self.marks, *self.opening_labels)
+
+    @property
+    def opening_labels(self) -> tuple[Label, ...]:
+        """The words of the openings."""
+        return tuple(label for opening in self.openings for label in opening.labels)
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -94,14 +104,19 @@ class PlanLayout:
 
 
 def lay_out(
-    outline: Outline, falls_to: Side, wording: Wording, width_mm: float, height_mm: float
+    outline: Outline,
+    falls_to: Side,
+    wording: Wording,
+    width_mm: float,
+    height_mm: float,
+    openings: Sequence[PlacedOpening] = (),
 ) -> PlanLayout:
     """The plan at the largest stated scale at which all of it fits the box on the paper.
 
     A roof too large for the box at the last scale is drawn at that scale all the same.
     """
     for scale in SCALES:
-        layout = _at_scale(outline, falls_to, wording, scale)
+        layout = _at_scale(outline, falls_to, wording, scale, openings)
         left, top, right, bottom = layout.bounds
         if right - left <= width_mm and bottom - top <= height_mm:
             break
@@ -131,7 +146,19 @@ def plan_edges(outline: Outline, on_paper: Callable[[Point], Point]) -> tuple[Pl
     )
 
 
-def _at_scale(outline: Outline, falls_to: Side, wording: Wording, scale: int) -> PlanLayout:
+def badge_box(edge: PlanEdge) -> Box:
+    """The room the letter of an edge takes."""
+    x, y = edge.badge
+    return x - BADGE_RADIUS, y - BADGE_RADIUS, x + BADGE_RADIUS, y + BADGE_RADIUS
+
+
+def _at_scale(
+    outline: Outline,
+    falls_to: Side,
+    wording: Wording,
+    scale: int,
+    placed: Sequence[PlacedOpening],
+) -> PlanLayout:
     left, top, _, _ = bounds(outline.points)
 
     def on_paper(point: Point) -> Point:
@@ -141,11 +168,17 @@ def _at_scale(outline: Outline, falls_to: Side, wording: Wording, scale: int) ->
     ring = tuple(point for edge in edges for point in edge.points[:-1])
     dimensions = _Dimensions(edges, ring, wording, scale).all()
     angles = corner_angles(outline, ring, on_paper, wording)
+    badges = [badge_box(edge) for edge in edges]
+    boxes = [*badges, *(bounds(label.box) for label in angles)]
+    openings = openings_on_plan(
+        placed, on_paper, ring, lambda one: short_names(one, wording), boxes
+    )
     taken = [point for label in angles for point in along_ring(label.box, step=2.0)]
     taken += [edge.badge for edge in edges]
+    taken += [point for opening in openings for point in opening.taken]
     area, fall = area_and_fall(outline, falls_to, ring, wording, taken)
     marks = _marks(top_mark(outline), ring, dimensions)
-    return PlanLayout(scale, edges, dimensions, angles, area, fall, marks)
+    return PlanLayout(scale, edges, dimensions, angles, area, fall, marks, openings)
 
 
 def _plan_edge(letter: str, edge: Edge, points: tuple[Point, ...]) -> PlanEdge:

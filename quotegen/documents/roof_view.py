@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from quotegen.documents.paper import capital, listed
+from quotegen.documents.opening_words import opening_words, place_words
+from quotegen.documents.paper import capital
 from quotegen.documents.plan_drawing import draw_plan, draw_sample
 from quotegen.documents.plan_layout import edge_letters, lay_out, top_mark
 from quotegen.documents.wording import Wording
@@ -12,13 +13,12 @@ from quotegen.model.enquiry import (
     DeckCondition,
     EdgeKind,
     Enquiry,
-    Opening,
-    OpeningKind,
     Shape,
     Side,
 )
 from quotegen.model.roof import Corner, CornerKind, Outline
 from quotegen.model.takeoff import TakeOff
+from quotegen.takeoff.openings import placed_openings, unplaced_openings
 from quotegen.takeoff.trim_plan import is_mitre
 from quotegen.working import Figure
 
@@ -26,14 +26,9 @@ PAGE_WIDTH_MM = 174.0
 BESIDE_WIDTH_MM = 92.0
 HIGHER_BESIDE = 1.25
 NOT_KNOWN = "not known"
-_OPENING_WORDS = {
-    OpeningKind.ROOFLIGHT: ("rooflight", "rooflights"),
-    OpeningKind.PIPE: ("pipe", "pipes"),
-    OpeningKind.OUTLET: ("outlet", "outlets"),
-}
 _SHAPES = {
     Shape.RECTANGLE: "rectangular",
-    Shape.CANTED_BAY: "canted",
+    Shape.CANTED_BAY: "canted (slanting ends)",
     Shape.FIVE_FACET_BAY: "with five facets",
     Shape.BOW: "bowed",
     Shape.L_SHAPE: "L-shaped",
@@ -61,7 +56,11 @@ class EdgeRow:
 
 @dataclass(frozen=True, slots=True)
 class PlanView:
-    """The plan with its key; `beside` is true where the key fits beside a narrow plan."""
+    """The plan with its key; `beside` is true where the key fits beside a narrow plan.
+
+    `perimeter` is the sum of the edges as the key shows them, to the whole millimetre.
+    `openings` are drawn on it; the places of those `not_drawn` were not given.
+    """
 
     drawing: Markup
     scale: str
@@ -70,6 +69,7 @@ class PlanView:
     area: str
     perimeter: str
     openings: str
+    not_drawn: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,30 +86,34 @@ def plan_view(take_off: TakeOff, wording: Wording, height_mm: float) -> PlanView
     It goes across the page no higher than `height_mm`, or beside its key, where it may be
     higher, if it is no smaller there.
     """
-    outline, falls_to = take_off.outline, take_off.enquiry.roof.falls_to
-    across = lay_out(outline, falls_to, wording, PAGE_WIDTH_MM, height_mm)
-    narrow = lay_out(outline, falls_to, wording, BESIDE_WIDTH_MM, height_mm * HIGHER_BESIDE)
+    outline, enquiry = take_off.outline, take_off.enquiry
+    falls_to, placed = enquiry.roof.falls_to, placed_openings(enquiry, outline)
+    narrow_mm = height_mm * HIGHER_BESIDE
+    across = lay_out(outline, falls_to, wording, PAGE_WIDTH_MM, height_mm, placed)
+    narrow = lay_out(outline, falls_to, wording, BESIDE_WIDTH_MM, narrow_mm, placed)
     beside = narrow.scale <= across.scale
     layout = narrow if beside else across
     scale = f"1:{layout.scale}"
     area = f"{wording.number(outline.area_m2.number, 2)} m²"
     rows = _edge_rows(outline, wording)
+    behind = top_mark(outline).lower()
+    openings = [place_words(one, behind, wording) for one in placed]
     title = (
-        f"Plan of the roof, scale {scale}, {top_mark(outline).lower()} at the top: {area}, "
+        f"Plan of the roof, scale {scale}, {behind} at the top: {area}, "
         f"{wording.count(len(rows), 'edge', 'edges')}, falls to the {falls_to}. "
         "Its edges are listed in the table that follows."
     )
-    description = "; ".join(f"{row.letter} {row.name}, {row.kind}, {row.length}" for row in rows)
+    edges = [f"{row.letter} {row.name}, {row.kind}, {row.length}" for row in rows]
+    description = "; ".join([*edges, *openings])
     return PlanView(
         drawing=draw_plan(layout, title, description),
         scale=scale,
         beside=beside,
         edges=rows,
         area=area,
-        perimeter=wording.mm(outline.perimeter_mm.number),
-        openings=listed([_opening(o, wording) for o in take_off.enquiry.openings])
-        if take_off.enquiry.openings
-        else "",
+        perimeter=wording.mm(sum(round(edge.length.number) for edge in outline.edges)),
+        openings="; ".join(openings),
+        not_drawn="; ".join(opening_words(one, wording) for one in unplaced_openings(enquiry)),
     )
 
 
@@ -170,17 +174,6 @@ def _fall(enquiry: Enquiry, wording: Wording) -> str:
     if drop is None:
         return f"To {towards}; how much was not measured"
     return f"To {towards}, {wording.mm(drop.number)} in all"
-
-
-def _opening(opening: Opening, wording: Wording) -> str:
-    one, other = _OPENING_WORDS[opening.kind]
-    words = wording.count(opening.count.number, one, other)
-    if opening.kind is OpeningKind.PIPE and opening.width_mm:
-        words += f" {wording.mm(opening.width_mm.number)} across"
-    elif opening.length_mm and opening.width_mm:
-        length, width = opening.length_mm.number, opening.width_mm.number
-        words += f" {wording.bare_mm(length)} × {wording.mm(width)}"
-    return words
 
 
 def _length(figure: Figure | None, wording: Wording) -> str:

@@ -284,8 +284,24 @@ class Existing:
 
 
 @dataclass(frozen=True, slots=True)
+class Spot:
+    """Where the middle of an opening lies, as one stands in the garden and faces the house.
+
+    `along_mm` from the left-most point of the outline, `out_mm` from its back-most line, which is
+    the house wall where there is one. `place` is the cell that says so.
+    """
+
+    place: Place
+    along_mm: Figure
+    out_mm: Figure
+
+
+@dataclass(frozen=True, slots=True)
 class Opening:
-    """A rooflight, pipe or outlet. A pipe's diameter is its length and its width."""
+    """A rooflight, pipe or outlet. A pipe's diameter is its length and its width.
+
+    The length of a rooflight lies along the wall. Without a spot its place is not known.
+    """
 
     place: Place
     kind: OpeningKind
@@ -293,6 +309,7 @@ class Opening:
     length_mm: Figure | None = None
     width_mm: Figure | None = None
     kerb_mm: Figure | None = None
+    spot: Spot | None = None
 
 
 @dataclass(frozen=True, slots=True)

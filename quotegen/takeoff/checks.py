@@ -24,6 +24,7 @@ from quotegen.takeoff.expansion_lines import joint_m
 from quotegen.takeoff.guard_rails import check_rails
 from quotegen.takeoff.job import Job
 from quotegen.takeoff.ladder_rule import LEANING, ladder_load
+from quotegen.takeoff.openings import check_places
 from quotegen.takeoff.outline import difference
 from quotegen.takeoff.thermal import rise_mm
 from quotegen.units import mm_to_m
@@ -39,6 +40,7 @@ def check_enquiry(enquiry: Enquiry, outline: Outline, settings: Settings) -> lis
         *_unknown_for_price(enquiry),
         *_deck_kind(enquiry),
         *_openings(enquiry, outline),
+        *check_places(enquiry, outline),
         *_way_off(enquiry, outline),
         *_expansion(enquiry, outline),
         *_temperature(enquiry, settings),

@@ -11,6 +11,7 @@ from quotegen.model.enquiry import (
     OpeningKind,
     OutlineRow,
     PriceBasis,
+    Spot,
 )
 from quotegen.problems import Problem
 from quotegen.workbook.rows import Row
@@ -23,6 +24,7 @@ _OPENING_SIZES = {
     OpeningKind.PIPE: ("length_mm",),
     OpeningKind.OUTLET: (),
 }
+_SPOT = ("along_mm", "out_mm")
 _UNIT_OF_BASIS = {
     PriceBasis.FIXED: "",
     PriceBasis.FASCIA: "m",
@@ -79,6 +81,17 @@ def check_opening(row: Row) -> list[Problem]:
                 problems += row.missing(field)
             elif field in row.raw:
                 problems.append(row.problem("size-not-used", field, shape=str(kind)))
+    return problems + _check_spot(row)
+
+
+def _check_spot(row: Row) -> list[Problem]:
+    """A place half given, or one place for several openings."""
+    if not any(field in row.raw for field in _SPOT):
+        return []
+    problems = [row.problem("opening-half-placed", f) for f in _SPOT if not row.filled(f)]
+    count = row.figure("count")
+    if count and count.number > 1:
+        problems.append(row.problem("opening-place-shared", "count", f"{count.number:.0f}"))
     return problems
 
 
@@ -88,7 +101,20 @@ def opening(row: Row) -> Opening:
     sizes = {field: row.figure(field) for field in _OPENING_SIZES[kind]}
     if kind is OpeningKind.PIPE:
         sizes["width_mm"] = sizes["length_mm"]
-    return Opening(place=row.place("kind"), kind=kind, count=_known(row, "count"), **sizes)
+    return Opening(
+        place=row.place("kind"),
+        kind=kind,
+        count=_known(row, "count"),
+        spot=_spot(row),
+        **sizes,
+    )
+
+
+def _spot(row: Row) -> Spot | None:
+    along_mm, out_mm = (row.figure(field) for field in _SPOT)
+    if along_mm is None or out_mm is None:
+        return None
+    return Spot(row.place(_SPOT[0]), along_mm, out_mm)
 
 
 def check_finding(row: Row) -> list[Problem]:
