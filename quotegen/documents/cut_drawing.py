@@ -11,20 +11,21 @@ from markupsafe import Markup
 
 from quotegen.documents import svg
 from quotegen.documents.cut_pieces import NumberedPiece, WayOfCutting
-from quotegen.documents.layer_plan import LEAST_SIZE, MEDIUM, THIN, labels_in, size_words
+from quotegen.documents.layer_labels import LEAST_SIZE, Ground, labels_in
+from quotegen.documents.layer_plan import MEDIUM, THIN, size_words
 from quotegen.documents.plan_drawing import draw_label
 from quotegen.documents.plan_geometry import Label, text_width
 from quotegen.documents.svg import Point
 from quotegen.documents.wording import Wording
 from quotegen.model.boards import BoardKind, SheetPiece
+from quotegen.units import whole_number
 
 BAR_SCALES = (10, 20, 25, 50, 100)
-SHEET_SCALES = (25, 50)
+SHEET_SCALE = 50
 BAR_ROOM_MM = 150.0
-FEW_SHEETS = 2
 _COUNT_MM, _LEFT_MM, _BAR_HIGH, _UNDER_HIGH = 10.0, 20.0, 8.0, 3.4
 _NUMBER_SIZE, _LENGTH_SIZE, _CAPTION_SIZE, _CAPTION_HIGH = 3.1, 2.5, 2.9, 4.6
-_HATCH_STEP, _EDGE = 2.2, 0.3
+_HATCH_STEP, _EDGE, _BETWEEN = 2.2, 0.3, 4.0
 _KEPT_DASHES = "0.6 1"
 _PALE = "#dfe4e5"
 
@@ -44,9 +45,10 @@ def bar_scale(stocks_mm: Sequence[float]) -> int:
     )
 
 
-def sheet_scale(ways: int) -> int:
-    """The scale of the sheets: large where there are few ways of cutting to show."""
-    return SHEET_SCALES[0] if ways <= FEW_SHEETS else SHEET_SCALES[1]
+def sheets_high_mm(kind: BoardKind, ways: int, wide_mm: float) -> float:
+    """How much of a page this wide the pictures of the sheets take from top to foot [mm]."""
+    beside = max(1, int((wide_mm + _BETWEEN) // (kind.length_mm / SHEET_SCALE + _BETWEEN)))
+    return whole_number(ways / beside) * (kind.width_mm / SHEET_SCALE + _CAPTION_HIGH + _BETWEEN)
 
 
 def draw_bar(way: WayOfCutting, scale: int, what: str, wording: Wording) -> Markup:
@@ -104,7 +106,7 @@ def draw_sheets(alike: SheetsAlike, kind: BoardKind, scale: int, wording: Wordin
         size = (piece.long_mm / scale, piece.short_mm / scale)
         parts.append(_box(left, top, *size, svg.PAPER))
         words = size_words(piece.long_mm, piece.short_mm, wording)
-        labels += labels_in(_ring(left, top, *size), numbers, words)
+        labels += labels_in(Ground(_ring(left, top, *size)), numbers, words)
         said.append(f"{numbers}: {words}")
     caption = sheets_words(alike, wording)
     body = svg.element(

@@ -1,17 +1,17 @@
 """The cutting list as whoever holds the snips reads it: trims, boards and mat, drawn to scale."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from quotegen.documents.cut_drawing import (
+    SHEET_SCALE,
     SheetsAlike,
     bar_scale,
     draw_bar,
     draw_sheets,
     numbers_of,
-    sheet_scale,
 )
 from quotegen.documents.cut_pieces import (
     CORNER_PIECE,
@@ -22,20 +22,27 @@ from quotegen.documents.cut_pieces import (
     WayOfCutting,
     ways_of_cutting,
 )
-from quotegen.documents.layer_plan import board_plan, mat_plan, size_words
+from quotegen.documents.layer_fit import fit_layers
+from quotegen.documents.layer_plan import LayerPlan, size_words
+from quotegen.documents.opening_words import boarding_words, by_hand
 from quotegen.documents.paper import listed, one_line, small
+from quotegen.documents.plan_layout import top_mark
 from quotegen.documents.roof_view import PlanView, plan_view
 from quotegen.documents.wording import Wording
 from quotegen.model.boards import BoardLayout
-from quotegen.model.enquiry import JoistRun
+from quotegen.model.enquiry import Enquiry, JoistRun
 from quotegen.model.issue import Issue
+from quotegen.model.roof import Outline
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import CutList
 from quotegen.takeoff.job import layers_of
 from quotegen.takeoff.joists import joist_centres, joist_lines
+from quotegen.takeoff.openings import placed_openings
+from quotegen.working import Figure
 
-PLAN_HEIGHT_MM = 78.0
-LAYER_BOX_MM = (176.0, 125.0)
+PLAN_HEIGHTS_MM = (62.0, 78.0)
+SMALLEST_PLAN = 75
+"""The higher plan is for roofs that the lower one would show at a smaller scale than this."""
 CORNER_PIECES = "corner_"
 
 
@@ -72,11 +79,12 @@ class SizeRow:
 
 @dataclass(frozen=True, slots=True)
 class BoardView:
-    """The boards: what is laid, on which joists, how often, the plan and the sheets."""
+    """The boards: what is laid, on which joists, round what, the plan and the sheets."""
 
     words: str
     decks: str
     joists: str
+    openings: tuple[str, ...]
     plan: Markup
     scale: str
     sheets: tuple[Markup, ...]
@@ -116,19 +124,29 @@ def cutting_view(statement: MethodStatement, issue: Issue, wording: Wording) -> 
     """The cutting list of the build-up the statement is written for, in ready words."""
     option = statement.option
     scale = bar_scale([length.stock_mm for cut in option.cuts for length in cut.lengths])
+    centres = joist_centres(statement.enquiry, statement.settings)
+    alike = _sheets_alike(option.boards)
+    joists = joist_lines(option.boards, centres.number)
+    boards, mat = fit_layers(statement, joists, len(alike), wording)
     return CuttingView(
         reference=issue.reference,
         revision=str(issue.revision),
         dated=wording.date(issue.issued),
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(option.build_up),
-        plan=plan_view(statement.take_off, wording, PLAN_HEIGHT_MM),
+        plan=_plan(statement, wording),
         trims=tuple(_trims(statement, scale, wording)),
         trim_scale=f"1:{scale}",
         trim_notes=tuple(_trim_notes(statement, wording)),
-        boards=_boards(statement, wording),
-        mat=_mat(statement, wording),
+        boards=_boards(statement, alike, centres, boards, wording),
+        mat=_mat(statement, mat, wording),
     )
+
+
+def _plan(statement: MethodStatement, wording: Wording) -> PlanView:
+    """The roof with its letters, no higher than it needs to be read."""
+    low, high = (plan_view(statement.take_off, wording, mm) for mm in PLAN_HEIGHTS_MM)
+    return low if int(low.scale.partition(":")[2]) <= SMALLEST_PLAN else high
 
 
 def _trims(statement: MethodStatement, scale: int, wording: Wording) -> Iterator[TrimView]:
@@ -206,14 +224,15 @@ def _trim_notes(statement: MethodStatement, wording: Wording) -> Iterator[str]:
         yield f"Pieces of one edge lap by {lap}{more}; the laps are in the lengths."
 
 
-def _boards(statement: MethodStatement, wording: Wording) -> BoardView:
+def _boards(
+    statement: MethodStatement,
+    alike: Sequence[SheetsAlike],
+    centres: Figure,
+    plan: LayerPlan,
+    wording: Wording,
+) -> BoardView:
     option, enquiry = statement.option, statement.enquiry
-    layout = option.boards
-    centres = joist_centres(enquiry, statement.settings)
-    lines = joist_lines(layout, centres.number)
-    plan = board_plan(statement.take_off.outline, layout, lines, wording, LAYER_BOX_MM)
-    alike = _sheets_alike(layout)
-    scale = sheet_scale(len(alike))
+    layout, outline = option.boards, statement.take_off.outline
     decks = layers_of(option.build_up, enquiry.existing).boards
     end = _counted_from(layout)
     measured = "as measured" if enquiry.roof.joist_centres_mm else "not measured, so assumed"
@@ -229,12 +248,21 @@ def _boards(statement: MethodStatement, wording: Wording) -> BoardView:
         f"{decks} decks, one over the other.",
         joists=f"Joists {wording.mm(centres.number)} apart ({measured}), {run}, "
         f"counted from the {end}",
+        openings=tuple(_left_open(enquiry, outline, wording)),
         plan=plan.drawing,
         scale=f"1:{plan.scale}",
-        sheets=tuple(draw_sheets(one, layout.kind, scale, wording) for one in alike),
-        sheet_scale=f"1:{scale}",
+        sheets=tuple(draw_sheets(one, layout.kind, SHEET_SCALE, wording) for one in alike),
+        sheet_scale=f"1:{SHEET_SCALE}",
         rows=tuple(_board_rows(layout, wording)),
     )
+
+
+def _left_open(enquiry: Enquiry, outline: Outline, wording: Wording) -> Iterator[str]:
+    """What is left open in the boards: where it lies, or that its place has to be marked."""
+    behind = top_mark(outline).lower()
+    for placed in placed_openings(enquiry, outline):
+        yield boarding_words(placed, behind, wording)
+    yield from by_hand(enquiry, wording)
 
 
 def _counted_from(layout: BoardLayout) -> str:
@@ -269,10 +297,9 @@ def _board_rows(layout: BoardLayout, wording: Wording) -> Iterator[SizeRow]:
         )
 
 
-def _mat(statement: MethodStatement, wording: Wording) -> MatView:
+def _mat(statement: MethodStatement, plan: LayerPlan, wording: Wording) -> MatView:
     option, enquiry = statement.option, statement.enquiry
     layout = option.mat
-    plan = mat_plan(statement.take_off.outline, layout, wording, LAYER_BOX_MM)
     layers = enquiry.mat_layers.number
     weight = wording.number(enquiry.mat_g_m2.number)
     way = "along the low edge" if layout.along_low_edge else "up the fall"

@@ -3,40 +3,51 @@
 Everything is in millimetres on the paper, the layer and the outline to one stated scale.
 """
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
 from quotegen.documents import svg
-from quotegen.documents.plan_drawing import draw_badges, draw_edges, draw_label
+from quotegen.documents.layer_labels import Ground, labels_in
+from quotegen.documents.opening_words import (
+    boarding_names,
+    boarding_words,
+    place_words,
+    short_names,
+)
+from quotegen.documents.plan_drawing import draw_badges, draw_edges, draw_label, wipe
 from quotegen.documents.plan_geometry import (
     Label,
     bounds,
-    middle,
+    inside,
     outward,
-    reading_turn,
     shifted,
     stretches_inside,
-    text_width,
-    unit,
 )
 from quotegen.documents.plan_layout import (
     BADGE_RADIUS,
     MARK_SIZE,
     SCALES,
     PlanEdge,
+    badge_box,
     plan_edges,
     top_mark,
+)
+from quotegen.documents.plan_openings import (
+    Names,
+    PlanOpening,
+    corners_of,
+    draw_openings,
+    openings_on_plan,
 )
 from quotegen.documents.svg import Point
 from quotegen.documents.wording import Wording
 from quotegen.model.boards import BoardLayout, BoardPiece
 from quotegen.model.mat import MatLayout, MatStrip
 from quotegen.model.roof import Outline
+from quotegen.takeoff.openings import PlacedOpening
 
-NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE = 4.0, 2.5, 1.9
 LARGEST_SCALE = 20
 THIN, MEDIUM = 0.15, 0.35
 _AROUND, _MARK_RISE, _GAP, _NUDGE, _LINES = 7.4, 2.4, 0.6, 0.05, 1.7
@@ -46,10 +57,11 @@ _PALE = "#eef1f1"
 
 @dataclass(frozen=True, slots=True)
 class LayerPlan:
-    """A drawing and the scale it is to."""
+    """A drawing, the scale it is to, and how high it is on the paper."""
 
     drawing: Markup
     scale: int
+    high_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,29 +85,40 @@ def board_plan(
     joists_mm: Sequence[float],
     wording: Wording,
     box: tuple[float, float],
+    placed: Sequence[PlacedOpening] = (),
 ) -> LayerPlan:
     """The boards as laid, numbered, each with its size, over the lines of the joists.
 
-    `box` is the room on the paper: width and height [mm].
+    `box` is the room on the paper: width and height [mm]; `placed` are the openings left in them.
     """
     corners = [corner for piece in layout.pieces for corner in _corners(piece)]
     frame = _frame(outline, corners, box)
     along_wall = layout.pieces[0].along_wall
     parts = [svg.polygon(frame.ring, fill=_PALE, stroke="none")]
     parts += _joists(frame, joists_mm, axis=0 if along_wall else 1)
+    openings = _openings(frame, placed, lambda one: boarding_names(one, wording))
     labels: list[Label] = []
+    cleared = []
     said = []
     for piece in layout.pieces:
         ring = [frame.on_paper(corner) for corner in _corners(piece)]
         parts.append(svg.polygon(ring, fill="none", stroke=svg.INK, stroke_width=MEDIUM))
         size = size_words(piece.long_mm, piece.short_mm, wording)
-        labels += labels_in(ring, str(piece.number), size, _heart(ring, frame.ring))
+        found = labels_in(_ground(ring, frame, openings), str(piece.number), size)
+        cleared.append(wipe(found, _PALE if inside(found[0].at, frame.ring) else svg.PAPER))
+        labels += found
         said.append(f"{piece.number}: {size}")
-    return _finished(frame, outline, parts, labels, "Boards as laid", said)
+    behind = top_mark(outline).lower()
+    said += [boarding_words(one, behind, wording) for one in placed]
+    return _finished(frame, outline, [*parts, *cleared], labels, openings, "Boards as laid", said)
 
 
 def mat_plan(
-    outline: Outline, layout: MatLayout, wording: Wording, box: tuple[float, float]
+    outline: Outline,
+    layout: MatLayout,
+    wording: Wording,
+    box: tuple[float, float],
+    placed: Sequence[PlacedOpening] = (),
 ) -> LayerPlan:
     """The strips of mat in laying order, each over the one before; what lies under is dashed."""
     corners = [corner for strip in layout.strips for corner in strip.corners]
@@ -110,13 +133,21 @@ def mat_plan(
         "stroke_dasharray": _HIDDEN_DASHES,
     }
     parts += [svg.polygon(ring, fill="none", stroke=svg.INK, **hidden) for ring in rings]
+    openings = _openings(frame, placed, lambda one: short_names(one, wording))
     labels: list[Label] = []
     said = []
-    for strip, ring in zip(layout.strips, rings, strict=True):
+    for place, (strip, ring) in enumerate(zip(layout.strips, rings, strict=True)):
         size = size_words(strip.length_mm, strip.width_mm, wording)
-        labels += labels_in(ring, str(strip.number), size, _heart(ring, frame.ring))
+        under, over = rings[:place], rings[place + 1 :]
+        ground = _ground(ring, frame, openings, covered=over, faint=under)
+        found = labels_in(ground, str(strip.number), size)
+        parts.append(wipe(found, _fill_of(strip)))
+        labels += found
         said.append(f"{strip.number}: {size}")
-    return _finished(frame, outline, parts, labels, "Strips of mat in laying order", said)
+    behind = top_mark(outline).lower()
+    said += [place_words(one, behind, wording) for one in placed]
+    title = "Strips of mat in laying order"
+    return _finished(frame, outline, parts, labels, openings, title, said)
 
 
 def size_words(long_mm: float, short_mm: float, wording: Wording) -> str:
@@ -128,52 +159,24 @@ def size_words(long_mm: float, short_mm: float, wording: Wording) -> str:
     return f"{wording.bare_mm(long_mm)} × {wording.bare_mm(short_mm)}"
 
 
-def labels_in(
-    ring: Sequence[Point], number: str, size: str, centre: Point | None = None
-) -> list[Label]:
-    """The number of a four-sided piece and its size, along it and in the middle if nowhere else.
-
-    One over the other where there is room, else in one line, else smaller, at the last the number
-    alone: its size stands in the table.
-    """
-    one, other = (ring[0], ring[1]), (ring[1], ring[2])
-    along = one if math.dist(*one) >= math.dist(*other) else other
-    length, width = sorted((math.dist(*one), math.dist(*other)), reverse=True)
-    turn = reading_turn(unit(*along))
-    centre = centre or middle(ring[0], ring[2])
-    down = (-math.sin(math.radians(turn)), math.cos(math.radians(turn)))
-    stacked = NUMBER_SIZE + _GAP + SIZE_SIZE
-    if stacked <= width and text_width(size, SIZE_SIZE) <= length:
-        return [
-            Label(number, shifted(centre, down, -SIZE_SIZE / 2), NUMBER_SIZE, turn, bold=True),
-            Label(size, shifted(centre, down, NUMBER_SIZE / 2), SIZE_SIZE, turn),
-        ]
-    words = f"{number}:  {size}"
-    fitting = min(SIZE_SIZE, width, SIZE_SIZE * length / text_width(words, SIZE_SIZE))
-    if fitting >= LEAST_SIZE:
-        return [Label(words, centre, fitting, turn, bold=True)]
-    return [Label(number, centre, max(LEAST_SIZE, min(SIZE_SIZE, width)), 0.0, bold=True)]
+def _openings(
+    frame: _Frame, placed: Sequence[PlacedOpening], names: Callable[[PlacedOpening], Names]
+) -> tuple[PlanOpening, ...]:
+    badges = [badge_box(edge) for edge in frame.edges]
+    return openings_on_plan(placed, frame.on_paper, frame.ring, names, badges)
 
 
-def wipe(labels: Sequence[Label]) -> Markup:
-    """Room for words: the lines under them wiped out."""
-    return svg.join(svg.polygon(_around(one), fill=svg.PAPER, stroke="none") for one in labels)
-
-
-def _heart(piece: Sequence[Point], roof: Sequence[Point]) -> Point:
-    """The middle of a piece, moved up or down to where that part of it lies on the roof."""
-    left, top, right, bottom = bounds(piece)
-    across = (left + right) / 2
-    on_roof = [
-        (max(start, top), min(end, bottom)) for start, end in stretches_inside(roof, across, 0)
-    ]
-    start, end = max(on_roof, key=lambda s: s[1] - s[0], default=(top, bottom))
-    return (across, (start + end) / 2) if end > start else middle(piece[0], piece[2])
-
-
-def _around(label: Label) -> tuple[Point, ...]:
-    """The room the words take, with a space before and after them."""
-    return replace(label, words=f" {label.words} ").box
+def _ground(
+    ring: Sequence[Point],
+    frame: _Frame,
+    openings: Sequence[PlanOpening],
+    covered: Sequence[Sequence[Point]] = (),
+    faint: Sequence[Sequence[Point]] = (),
+) -> Ground:
+    """Where the words of a piece may stand: clear of openings, their words and the letters."""
+    boxes = [box for opening in openings for box in opening.boxes]
+    boxes += [badge_box(edge) for edge in frame.edges]
+    return Ground(ring, frame.ring, covered, [corners_of(box) for box in boxes], faint)
 
 
 def _fill_of(strip: MatStrip) -> str:
@@ -236,6 +239,7 @@ def _finished(
     outline: Outline,
     parts: Sequence[Markup],
     labels: Sequence[Label],
+    openings: Sequence[PlanOpening],
     title: str,
     said: Sequence[str],
 ) -> LayerPlan:
@@ -246,20 +250,23 @@ def _finished(
         Label(top_mark(outline), (centre, top - rise), MARK_SIZE, bold=True),
         Label("Front", (centre, bottom + rise), MARK_SIZE, bold=True),
     )
+    words = (*labels, *(label for opening in openings for label in opening.labels))
     content = [
         *parts,
-        wipe(labels),
-        draw_edges(frame.edges),
+        draw_openings(openings),
+        wipe([label for opening in openings for label in opening.labels]),
+        draw_edges(frame.edges, clear_inside=True),
         draw_badges(frame.edges),
-        *(draw_label(label) for label in (*labels, *marks)),
+        *(draw_label(label) for label in (*words, *marks)),
     ]
     move = f"translate({svg.number(_AROUND)} {svg.number(_AROUND + _MARK_RISE)})"
+    high = bottom - top + 2 * (_AROUND + _MARK_RISE)
     drawing = svg.picture(
         right - left + 2 * _AROUND,
-        bottom - top + 2 * (_AROUND + _MARK_RISE),
+        high,
         f"{title}, scale 1:{frame.scale}, {top_mark(outline).lower()} at the top",
         "; ".join(said),
         svg.element("g", svg.join(content), transform=move),
         kind="drawing layer",
     )
-    return LayerPlan(drawing, frame.scale)
+    return LayerPlan(drawing, frame.scale, high)

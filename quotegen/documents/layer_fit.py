@@ -1,0 +1,44 @@
+"""The plans of boards and of mat, small enough to share a page where both can be read there."""
+
+from collections.abc import Sequence
+
+from quotegen.documents.cut_drawing import sheets_high_mm
+from quotegen.documents.layer_plan import LayerPlan, board_plan, mat_plan
+from quotegen.documents.wording import Wording
+from quotegen.model.safety import MethodStatement
+from quotegen.takeoff.openings import placed_openings
+
+PAGE_WIDE_MM, PAGE_HIGH_MM = 176.0, 272.0
+LARGEST_MM = 125.0
+SMALLEST_SCALE = 50
+HEIGHTS_MM = (LARGEST_MM, 110.0, 95.0, 80.0, 70.0, 60.0, 50.0)
+WORDS_MM, ROW_MM, OPENING_MM = 86.0, 4.6, 4.2
+"""What the words of both parts take on the page, and one row of their tables or one opening."""
+
+
+def fit_layers(
+    statement: MethodStatement, joists_mm: Sequence[float], ways_of_sheets: int, wording: Wording
+) -> tuple[LayerPlan, LayerPlan]:
+    """The boards and the mat as laid: as large as one page for both allows, else a page for each.
+
+    `ways_of_sheets` is in how many ways sheets are cut.
+    """
+    option, outline = statement.option, statement.take_off.outline
+    placed = placed_openings(statement.enquiry, outline)
+
+    def both(high_mm: float) -> tuple[LayerPlan, LayerPlan]:
+        box = (PAGE_WIDE_MM, high_mm)
+        return (
+            board_plan(outline, option.boards, joists_mm, wording, box, placed),
+            mat_plan(outline, option.mat, wording, box, placed),
+        )
+
+    rows = len(option.boards.pieces) + len(option.mat.strips)
+    sheets_mm = sheets_high_mm(option.boards.kind, ways_of_sheets, PAGE_WIDE_MM)
+    room_mm = PAGE_HIGH_MM - WORDS_MM - sheets_mm - rows * ROW_MM - len(placed) * OPENING_MM
+    for high_mm in (one for one in HEIGHTS_MM if 2 * HEIGHTS_MM[-1] <= room_mm):
+        plans = both(high_mm)
+        readable = all(plan.scale <= SMALLEST_SCALE for plan in plans)
+        if readable and sum(plan.high_mm for plan in plans) <= room_mm:
+            return plans
+    return both(LARGEST_MM)
