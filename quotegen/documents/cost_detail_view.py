@@ -11,9 +11,10 @@ from quotegen.model.quote import CostLine, QuotedOption
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, OptionTakeOff, PackCount, Phase, Stage, SupplierOrder
 from quotegen.pricing.costs import line_cost, need_costs, task_cost
-from quotegen.units import as_decimal
+from quotegen.units import as_decimal, round_half_up
 from quotegen.working import Figure
 
+HOUR_STEP = 0.01
 Cells = tuple[str, ...]
 Column = Sequence[tuple[str, Cells]]
 
@@ -96,7 +97,7 @@ def _rows(columns: Sequence[Column], width: int = 1) -> tuple[LineRow, ...]:
 
 def _tables(name: str, option: QuotedOption, wording: Wording) -> OptionTables:
     lines, labour = option.cost_lines, option.take_off.labour
-    phases = tuple(phase for phase in Phase if _hours(labour, phase))
+    phases = tuple(phase for phase in Phase if shown_hours(labour, phase))
     columns = ([x.material for x in lines], [x.labour for x in lines], [x.charges for x in lines])
     sums = tuple(wording.money(_sum(column)) for column in columns)
     return OptionTables(
@@ -120,7 +121,7 @@ def _hours_by_phase(
     groups = [(str(stage), [x for x in labour if x.stage is stage]) for stage in Stage]
     for words, lines in (*groups, ("Person-hours", list(labour))):
         if lines:
-            parts = [*(_hours(lines, phase) for phase in phases), _hours(lines)]
+            parts = [*(shown_hours(lines, phase) for phase in phases), shown_hours(lines)]
             cells = (wording.number(part, 2) if part else NOTHING for part in parts)
             yield LineRow(words, tuple(cells))
 
@@ -140,7 +141,7 @@ def _pack(one: PackCount, wording: Wording) -> tuple[str, Cells]:
     pack = one.pack
     each = wording.money(pack.pack_price)
     words = f"{pack.words} ({wording.plain(pack.pack_size)} {pack.unit}, {each})"
-    return words, (f"{one.count}, {wording.money(pack.pack_price * one.count)}",)
+    return words, (f"{one.count} for {wording.money(pack.pack_price * one.count)}",)
 
 
 def _supplier_total(one: SupplierOrder, wording: Wording) -> Iterator[tuple[str, Cells]]:
@@ -181,12 +182,12 @@ def _charges(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, Cel
 
 def _task(line: Labour, settings: Settings, wording: Wording) -> tuple[str, Cells]:
     cost = task_cost(line, settings)
-    return line.task, (wording.number(line.hours.number, 2), wording.money(cost.money))
+    return line.task, (wording.number(shown_hours([line]), 2), wording.money(cost.money))
 
 
 def _labour_total(labour: Sequence[Labour], settings: Settings, wording: Wording) -> Cells:
     cost = _sum(task_cost(line, settings) for line in labour)
-    return wording.number(_hours(labour), 2), wording.money(cost)
+    return wording.number(shown_hours(labour), 2), wording.money(cost)
 
 
 def _left_over(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, Cells]]:
@@ -198,7 +199,7 @@ def _left_over(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, C
 def _off_van(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, Cells]]:
     for need in option.needs:
         if need.from_stock:
-            cost = f", {wording.money(need.stock_cost.money)}" if need.stock_cost else ""
+            cost = f" for {wording.money(need.stock_cost.money)}" if need.stock_cost else ""
             yield need.words, (f"{_quantity(need.from_stock, wording)}{cost}",)
 
 
@@ -232,9 +233,10 @@ def _waste(option: OptionTakeOff, settings: Settings, wording: Wording) -> Itera
         yield f"Old lead, {kilograms} kg, is worth {worth} as scrap; the setting is: {to}"
 
 
-def _hours(labour: Iterable[Labour], phase: Phase | None = None) -> float:
-    hours = (as_decimal(x.hours.number) for x in labour if phase in (None, x.phase))
-    return float(sum(hours, Decimal(0)))
+def shown_hours(labour: Iterable[Labour], phase: Phase | None = None) -> float:
+    """Person-hours as the sheet shows them: the sum of those of each task to a hundredth [h]."""
+    shown = (round_half_up(x.hours.number, HOUR_STEP) for x in labour if phase in (None, x.phase))
+    return float(sum(map(as_decimal, shown), Decimal(0)))
 
 
 def _quantity(figure: Figure, wording: Wording) -> str:

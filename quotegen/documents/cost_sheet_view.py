@@ -3,10 +3,11 @@
 Nothing of this goes to anybody else.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from quotegen.documents.cost_detail_view import CostDetail, cost_detail
+from quotegen.documents.cost_detail_view import CostDetail, cost_detail, shown_hours
 from quotegen.documents.explanation import shown, tree
 from quotegen.documents.paper import capital, one_line
 from quotegen.documents.quote_view import option_letters
@@ -19,8 +20,10 @@ from quotegen.pricing.sensitivity import Shift
 from quotegen.problems import Problem
 from quotegen.working import Figure, Origin, Step
 
-MOST_WORKING_LINES = 110
+MOST_WORKING_LINES = 68
 DEEPEST = 3
+_UNITS = re.compile(r" \[[^\]]*\]")
+"""Units named beside a formula; on the sheet they stand with each figure."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +136,7 @@ def _with_share(amount: Figure, share: Figure, wording: Wording) -> str:
 
 
 def _person_hours(option: QuotedOption, wording: Wording) -> str:
-    return wording.number(sum(line.hours.number for line in option.take_off.labour), 2)
+    return wording.number(shown_hours(option.take_off.labour), 2)
 
 
 def _days(option: QuotedOption, wording: Wording) -> str:
@@ -197,7 +200,7 @@ def _working(depth: int, figure: Figure, deepest: int) -> WorkingLine:
         for one in (given if isinstance(given, tuple) else (given,))
     ]
     known = [f"{x.name} {shown(x.value)} {x.unit}" for x in inputs if isinstance(x.basis, Origin)]
-    formula = figure.basis.meaning.partition(".")[0]
+    formula = _UNITS.sub("", figure.basis.meaning.partition(".")[0])
     with_known = f" ({'; '.join(known)})" if known else ""
     below = any(isinstance(one.basis, Step) for one in inputs)
     return WorkingLine(depth, f"{said}: {formula}{with_known}", cut=depth == deepest and below)

@@ -1,12 +1,12 @@
 """The hand-over: what was done, what was declined, how to look after it, and the guarantee."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from quotegen.documents.paper import capital, in_lines, small, without_stop
 from quotegen.documents.quote_notes import building_control_note, term_sentences
 from quotegen.documents.quote_view import years_words
-from quotegen.documents.side_by_side import APPLIES, TICK, WIDTHS, LineRow, Widths, marked_rows
+from quotegen.documents.side_by_side import merged, told_apart
 from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import Answer, Finding
 from quotegen.model.hand_over import HandOver
@@ -21,6 +21,14 @@ class DoneOption:
 
     name: str
     guarantee: str
+
+
+@dataclass(frozen=True, slots=True)
+class WorkList:
+    """Work that belongs to the same build-ups; `heading` names them, empty where it is all."""
+
+    heading: str
+    lines: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,15 +58,14 @@ class HandOverView:
     """Everything the hand-over shows but for the head."""
 
     reference: str
+    revision: str
     customer: str
     site_address: str
     roof: str
     several: bool
     options: tuple[DoneOption, ...]
-    widths: Widths
-    included: tuple[LineRow, ...]
-    left_undone: tuple[LineRow, ...]
-    done_besides: tuple[str, ...]
+    done: tuple[WorkList, ...]
+    left_undone: tuple[WorkList, ...]
     perhaps_done: tuple[str, ...]
     declined: tuple[DeclinedRow, ...]
     care: tuple[CareLine, ...]
@@ -70,15 +77,17 @@ class HandOverView:
 
 
 def hand_over_view(handed: HandOver, issue: Issue, wording: Wording) -> HandOverView:
-    """The hand-over in ready words: every line of it stands so in the quote, or is left to tick."""
+    """The hand-over in ready words: every line stands so in the quote; what was done is ticked."""
     quote, settings = handed.quote, handed.quote.settings
     options = handed.options
     turned_down = {declined_line(f) for o in options for f in declined(quote.enquiry, o.take_off)}
     left = [[line for line in o.leaves_undone if line not in turned_down] for o in options]
-    build_ups = {"", *(str(option.build_up) for option in options)}
+    names = [str(option.build_up) for option in options]
+    build_ups = {"", *names}
     terms = [term for term in quote.guarantee_terms if term.applies_to in build_ups]
     return HandOverView(
         reference=issue.reference,
+        revision=str(issue.revision),
         customer=quote.enquiry.customer.name,
         site_address=in_lines(quote.enquiry.site_address),
         roof=str(quote.enquiry.roof.kind),
@@ -87,10 +96,8 @@ def hand_over_view(handed: HandOver, issue: Issue, wording: Wording) -> HandOver
             DoneOption(capital(o.build_up), years_words(o.guarantee_years.number, wording))
             for o in options
         ),
-        widths=WIDTHS[len(options)],
-        included=marked_rows([option.includes for option in options], TICK),
-        left_undone=marked_rows(left, APPLIES),
-        done_besides=tuple(_done_besides(quote)),
+        done=tuple(_work_lists([(*o.includes, *_done_besides(quote)) for o in options], names)),
+        left_undone=tuple(_work_lists(left, names)),
         perhaps_done=tuple(_perhaps_done(quote)),
         declined=tuple(_declined(handed)),
         care=tuple(CareLine(title, text) for title, text in handed.statement.care),
@@ -100,6 +107,26 @@ def hand_over_view(handed: HandOver, issue: Issue, wording: Wording) -> HandOver
         firm=settings.text("firm_name"),
         contact=settings.text("firm_phone"),
     )
+
+
+def _work_lists(lists: Sequence[Sequence[str]], names: Sequence[str]) -> Iterator[WorkList]:
+    """The lines of all build-ups, those of every one first, then those only some of them have."""
+    groups: dict[tuple[str, ...], list[str]] = {tuple(names): []}
+    for key in merged(told_apart(lines) for lines in lists):
+        having = tuple(
+            name for name, lines in zip(names, lists, strict=True) if key in told_apart(lines)
+        )
+        groups.setdefault(having, []).append(without_stop(key[0]))
+    for having, lines in groups.items():
+        if lines:
+            if len(having) == len(names):
+                yield WorkList("", tuple(lines))
+            else:
+                yield WorkList(_only_with(having), tuple(small(words) for words in lines))
+
+
+def _only_with(names: Sequence[str]) -> str:
+    return f"Only with {' or '.join(names)}"
 
 
 def _done_besides(quote: Quote) -> Iterator[str]:
@@ -137,7 +164,7 @@ def _declined(handed: HandOver) -> Iterator[DeclinedRow]:
                 seen=finding.seen,
                 advised=finding.advised,
                 if_left=finding.if_left,
-                where="" if everywhere else f"With {' or '.join(left_by)} only. ",
+                where="" if everywhere else _only_with(left_by),
             )
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from quotegen.documents.design import Design
+from quotegen.documents.first_day_words import first_day_words
 from quotegen.documents.paper import PHOTO_WIDTH_MM, PictureBox, one_line
 from quotegen.documents.schedule_view import (
     found_words,
@@ -22,7 +23,7 @@ from quotegen.workbook.declaration import CellKind
 from quotegen.workbook.tables import Table, TableColumn, Value
 
 TITLE = "Schedule of roofs"
-_NOT_FIXED = "not fixed"
+_NO_QUOTE = "no quote yet"
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,64 +72,87 @@ SCHEDULE = Design(
 def _tables(schedule: Schedule, issue: Issue, wording: Wording) -> tuple[Table, ...]:
     return (
         _roofs_table(schedule, issue, wording),
+        _prices_table(schedule, issue),
         _sums_table(schedule, issue, wording),
         _urgency_table(),
     )
 
 
 def _roofs_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
-    rows = [row for roof in schedule.roofs for row in _roof_rows(roof, wording)]
+    """One row a roof: what was found on it and how urgent it is."""
+    rows = [_roof_row(roof, wording) for roof in schedule.roofs]
     for enquiry in schedule.unpriced:
         address = one_line(enquiry.site_address)
-        rows.append((enquiry.ref, address, str(enquiry.roof.kind), "", "", "", None, None, "",
-                     "no quote yet", None, None, None))  # fmt: skip
+        rows.append((enquiry.ref, address, str(enquiry.roof.kind), "", "", _NO_QUOTE, None, None))
     return Table(
         name="Roofs",
         title=f"{TITLE}: {one_line(schedule.customer.name)}",
         lines=(
-            ("Reference", f"{issue.reference}, revision {issue.revision}"),
+            ("Schedule", f"{issue.reference}, revision {issue.revision}"),
             ("Date", wording.date(issue.issued)),
         ),
         columns=(
-            TableColumn("Reference", 11),
+            TableColumn("Reference", 12),
             TableColumn("Roof at", 26),
-            TableColumn("Roof", 10),
-            TableColumn("What was found", 34),
+            TableColumn("Roof", 12),
+            TableColumn("What was found", 44),
             TableColumn("How urgent", 10),
-            TableColumn("Why", 22),
-            TableColumn("Start", 11, CellKind.DATE),
-            TableColumn("Price holds until", 11, CellKind.DATE),
-            TableColumn("Option", 16),
-            TableColumn("Beside the others", 12),
-            TableColumn("Without VAT", 11, CellKind.MONEY),
-            TableColumn("VAT", 10, CellKind.MONEY),
-            TableColumn("To pay", 11, CellKind.MONEY),
+            TableColumn("Why", 24),
+            TableColumn("Start", 12),
+            TableColumn("Price holds until", 13, CellKind.DATE),
         ),
         rows=tuple(rows),
         landscape=True,
     )
 
 
-def _roof_rows(roof: ScheduledRoof, wording: Wording) -> list[tuple[Value, ...]]:
-    quote, enquiry = roof.quote, roof.quote.enquiry
-    found = "\n".join(found_words(enquiry, wording))
+def _roof_row(roof: ScheduledRoof, wording: Wording) -> tuple[Value, ...]:
+    enquiry = roof.quote.enquiry
+    return (
+        enquiry.ref,
+        one_line(enquiry.site_address),
+        str(enquiry.roof.kind),
+        "\n".join(found_words(enquiry, wording)),
+        roof.band,
+        roof.because,
+        first_day_words(roof.first_day, wording),
+        roof.quote.valid_until,
+    )
+
+
+def _prices_table(schedule: Schedule, issue: Issue) -> Table:
+    """One row an option."""
+    return Table(
+        name="Prices",
+        title="What each roof costs",
+        lines=(("Schedule", f"{issue.reference}, revision {issue.revision}"),),
+        columns=(
+            TableColumn("Reference", 12),
+            TableColumn("Roof at", 40),
+            TableColumn("Option", 26),
+            TableColumn("Of its roof", 20),
+            TableColumn("Without VAT", 14, CellKind.MONEY),
+            TableColumn("VAT", 13, CellKind.MONEY),
+            TableColumn("To pay", 14, CellKind.MONEY),
+        ),
+        rows=tuple(row for roof in schedule.roofs for row in _price_rows(roof)),
+        landscape=True,
+    )
+
+
+def _price_rows(roof: ScheduledRoof) -> list[tuple[Value, ...]]:
+    enquiry = roof.quote.enquiry
     return [
         (
             enquiry.ref,
             one_line(enquiry.site_address),
-            str(enquiry.roof.kind),
-            found,
-            roof.band,
-            roof.because,
-            enquiry.start_on or _NOT_FIXED,
-            quote.valid_until,
             str(option.build_up),
             marks_of(roof, option),
             option.totals.net.money,
             option.totals.vat.money if option.totals.vat else None,
             option.totals.total.money,
         )
-        for option in quote.options
+        for option in roof.quote.options
     ]
 
 
@@ -155,6 +179,7 @@ def _sums_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
             )
             for one in schedule.sums
         ),
+        landscape=True,
     )
 
 
@@ -165,9 +190,10 @@ def _urgency_table() -> Table:
         lines=(),
         columns=(
             TableColumn("Band", 12),
-            TableColumn("A roof is in the first of these that fits", 78),
+            TableColumn("A roof is in the first of these that fits", 120),
         ),
         rows=urgency_words(),
+        landscape=True,
     )
 
 

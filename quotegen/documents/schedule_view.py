@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from quotegen.documents.first_day_words import first_day_words
 from quotegen.documents.paper import capital, in_lines, listed, one_line, without_stop
 from quotegen.documents.quote_notes import vat_words
 from quotegen.documents.roof_view import found_facts
@@ -154,7 +155,7 @@ def _roof(roof: ScheduledRoof, wording: Wording) -> RoofRow:
         found=found_words(enquiry, wording),
         band=roof.band,
         because=capital(roof.because),
-        start=wording.short_day(enquiry.start_on) if enquiry.start_on else "not fixed",
+        start=first_day_words(roof.first_day, wording),
         options=tuple(_options(roof, wording)),
     )
 

@@ -19,6 +19,7 @@ class VariationSlipView:
     """Everything the slip shows but for the head; `vat` says what the prices hold of it."""
 
     reference: str
+    revision: str
     customer: str
     site_address: str
     rates: tuple[PricedRow, ...]
@@ -35,6 +36,7 @@ def variation_slip_view(quote: Quote, issue: Issue, wording: Wording) -> Variati
     vat = vat_words(quote, wording)
     return VariationSlipView(
         reference=issue.reference,
+        revision=str(issue.revision),
         customer=quote.enquiry.customer.name,
         site_address=in_lines(quote.enquiry.site_address),
         rates=rate_rows(quote.provisional_rates, wording),

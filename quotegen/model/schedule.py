@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from quotegen.model.days import NO_DAY, FirstDay
 from quotegen.model.enquiry import BuildUp, Customer, Enquiry
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.settings import Settings
@@ -10,10 +11,11 @@ from quotegen.working import Figure
 
 @dataclass(frozen=True, slots=True)
 class QuotedRoof:
-    """A roof with its quote as it went out, and the revision of that."""
+    """A roof with its quote as it went out, the revision of that, and when the work begins."""
 
     quote: Quote
     revision: int
+    first_day: FirstDay = NO_DAY
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +31,7 @@ class ScheduledRoof:
     because: str
     cheapest: QuotedOption
     fullest: QuotedOption
+    first_day: FirstDay
 
 
 @dataclass(frozen=True, slots=True)

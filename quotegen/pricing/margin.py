@@ -9,11 +9,11 @@ from quotegen.model.roof import Outline
 from quotegen.model.settings import Settings
 from quotegen.pricing.costs import money_total
 from quotegen.pricing.money import less, percentage_of
-from quotegen.pricing.provisional import included_work
+from quotegen.pricing.provisional import AgreedRate, included_work
 from quotegen.units import as_decimal, pence
 from quotegen.working import Figure, derive
 
-_NO_RATES: dict[PriceBasis, Figure] = {}
+_NO_RATES: dict[PriceBasis, AgreedRate] = {}
 """Without the agreed rates only what has a price of its own is priced."""
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import date
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 
 from quotegen.model.quote import Totals
 from quotegen.model.settings import Settings
@@ -120,3 +120,12 @@ def times_price(quantity: float, each: Decimal) -> Decimal:
     Decimal('103.25')
     """
     return pence(as_decimal(quantity) * each)
+
+
+def round_sum(amount: Decimal, step: Decimal) -> Decimal:
+    """An amount rounded up to a multiple of a step [GBP].
+
+    >>> round_sum(Decimal("30.68"), Decimal(1)), round_sum(Decimal("30.00"), Decimal(1))
+    (Decimal('31.00'), Decimal('30.00'))
+    """
+    return pence((amount / step).quantize(Decimal(1), rounding=ROUND_CEILING) * step)

@@ -1,5 +1,12 @@
-"""Rates agreed beforehand, and the findings and extras that are priced by them."""
+"""Rates agreed beforehand, and the findings and extras that are priced by them.
 
+A rate has to bear what its work costs. Work that takes timber by the length is therefore agreed in
+two parts: the work by the metre, and each length begun, whole. Rates are round sums, so that so
+many at a rate come to the penny, with VAT too, and can be multiplied on the day.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
@@ -7,23 +14,36 @@ from quotegen.model.enquiry import Answer, Enquiry, Finding, PriceBasis
 from quotegen.model.quote import PricedExtra, PricedFinding, ProvisionalRate
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.pricing.costs import hours_cost, money_total
-from quotegen.pricing.money import priced, times_price, totals
+from quotegen.pricing.money import priced, round_sum, times_price, totals
 from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
-from quotegen.takeoff.agreed import AGREED_WORK
-from quotegen.units import as_decimal, pence
+from quotegen.takeoff.agreed import AGREED_WORK, AgreedWork
+from quotegen.units import as_decimal, pence, whole_number
 from quotegen.working import Figure, Origin, Source, derive
+
+
+@dataclass(frozen=True, slots=True)
+class AgreedRate:
+    """What one kind of extra work is agreed at, without VAT, in round sums.
+
+    `work` is the price of one unit. It holds the material where a pack is one unit, and units are
+    then counted whole; else `material` is the price of a pack and `pack_size` what is in it.
+    """
+
+    work: Figure
+    material: Figure | None = None
+    pack_size: Figure | None = None
 
 
 def rate_figures(
     enquiry: Enquiry, settings: Settings, prices: PriceBook
-) -> tuple[dict[PriceBasis, Figure], list[Problem]]:
-    """The price of one unit of each kind of extra work, or what is missing for it."""
-    rates: dict[PriceBasis, Figure] = {}
+) -> tuple[dict[PriceBasis, AgreedRate], list[Problem]]:
+    """What each kind of extra work is agreed at, or what is missing for it."""
+    rates: dict[PriceBasis, AgreedRate] = {}
     problems = []
     for basis, work in AGREED_WORK.items():
-        material = unit_price(prices, work.item)
-        if material is None:
+        pack = pack_of(prices, work.item)
+        if pack is None:
             catalogue = house_rules.items()[work.item]
             problems.append(
                 problem(
@@ -35,47 +55,73 @@ def rate_figures(
                 )
             )
             continue
-        labour = derive(
-            work.words,
-            "GBP",
-            hours_cost,
-            hours=settings[work.hours_code],
-            per_hour=settings["labour_cost_per_hour"],
-        )
-        cost = derive(f"cost: {work.words}", "GBP", money_total, parts=[labour, material])
-        rates[basis] = priced(work.words, cost, settings)
+        rates[basis] = _rate(work, *pack, settings)
     return rates, problems
 
 
-def provisional_rates(
-    rates: dict[PriceBasis, Figure], settings: Settings, on: date
-) -> tuple[ProvisionalRate, ...]:
-    """The agreed rates as they stand in the quote."""
-    return tuple(
-        ProvisionalRate(
-            AGREED_WORK[basis].words, AGREED_WORK[basis].unit, totals([rate], settings, on)
-        )
-        for basis, rate in rates.items()
+def _rate(
+    work: AgreedWork, pack_price: Figure, pack_size: Figure, settings: Settings
+) -> AgreedRate:
+    labour = derive(
+        work.words,
+        "GBP",
+        hours_cost,
+        hours=settings[work.hours_code],
+        per_hour=settings["labour_cost_per_hour"],
+    )
+    if pack_size.number == 1:
+        cost = derive(f"cost: {work.words}", "GBP", money_total, parts=[labour, pack_price])
+        return AgreedRate(_agreed(work.words, cost, settings))
+    words = house_rules.items()[work.item].words
+    return AgreedRate(
+        _agreed(work.words, labour, settings), _agreed(words, pack_price, settings), pack_size
     )
 
 
-def unit_price(prices: PriceBook, item: str) -> Figure | None:
-    """What one unit of an item costs in its cheapest pack, in whole pence."""
+def _agreed(words: str, cost: Figure, settings: Settings) -> Figure:
+    """The selling price of a cost as a round sum."""
+    price = priced(words, cost, settings)
+    return derive(words, "GBP", round_sum, amount=price, step=settings["agreed_rate_step"])
+
+
+def provisional_rates(
+    rates: Mapping[PriceBasis, AgreedRate], settings: Settings, on: date
+) -> tuple[ProvisionalRate, ...]:
+    """The agreed rates as they stand in the quote; what is bought whole has a line of its own."""
+    return tuple(
+        ProvisionalRate(words, unit, totals([price], settings, on))
+        for basis, rate in rates.items()
+        for words, unit, price in _rate_lines(AGREED_WORK[basis], rate)
+    )
+
+
+def _rate_lines(work: AgreedWork, rate: AgreedRate) -> Iterator[tuple[str, str, Figure]]:
+    if rate.material is None or rate.pack_size is None:
+        yield work.words, work.unit if work.counted else f"{work.unit} begun", rate.work
+        return
+    yield work.words, work.unit, rate.work
+    words, size = rate.material.name, f"{rate.pack_size.number:g}"
+    if work.counted:
+        yield f"{words}, each pack of {size} begun", "pack", rate.material
+    else:
+        length = f"{size} {rate.pack_size.unit}"
+        yield f"{words}, each length of {length} begun", "length", rate.material
+
+
+def pack_of(prices: PriceBook, item: str) -> tuple[Figure, Figure] | None:
+    """The price of an item's pack and what is in it, of the pack that is cheapest by the unit."""
     packs = prices.of(item)
     if not packs:
         return None
     pack = min(packs, key=lambda p: p.pack_price / as_decimal(p.pack_size))
     origin = Origin(Source.PRICE, f"{pack.place.book}, {pack.place}", pack.supplier)
-    return derive(
-        f"one {pack.unit} of {pack.words}",
-        "GBP",
-        price_of_one,
-        pack_price=Figure("pack price", pack.pack_price, "GBP", origin),
-        pack_size=Figure("pack size", pack.pack_size, pack.unit, origin),
+    return (
+        Figure("pack price", pack.pack_price, "GBP", origin),
+        Figure("pack size", pack.pack_size, pack.unit, origin),
     )
 
 
-def finding_price(finding: Finding, rates: dict[PriceBasis, Figure]) -> Figure | None:
+def finding_price(finding: Finding, rates: Mapping[PriceBasis, AgreedRate]) -> Figure | None:
     """The price of the advised work without VAT; None where the row gives no basis for one."""
     if finding.basis is PriceBasis.FIXED:
         if finding.fixed_price is None:
@@ -83,17 +129,22 @@ def finding_price(finding: Finding, rates: dict[PriceBasis, Figure]) -> Figure |
         return derive(finding.advised, "GBP", whole_pence, amount=finding.fixed_price)
     if finding.basis is None or finding.quantity is None or finding.basis not in rates:
         return None
+    rate, quantity = rates[finding.basis], finding.quantity
+    if rate.material is None or rate.pack_size is None:
+        return derive(finding.advised, "GBP", by_whole_units, quantity=quantity, each=rate.work)
     return derive(
         finding.advised,
         "GBP",
-        times_price,
-        quantity=finding.quantity,
-        each=rates[finding.basis],
+        with_whole_packs,
+        quantity=quantity,
+        each=rate.work,
+        pack_price=rate.material,
+        pack_size=rate.pack_size,
     )
 
 
 def priced_findings(
-    enquiry: Enquiry, rates: dict[PriceBasis, Figure], settings: Settings, on: date
+    enquiry: Enquiry, rates: Mapping[PriceBasis, AgreedRate], settings: Settings, on: date
 ) -> tuple[PricedFinding, ...]:
     """Every finding with its price and the customer's answer."""
     made = []
@@ -128,7 +179,7 @@ def extra_prices(enquiry: Enquiry) -> list[Figure]:
     ]
 
 
-def included_work(enquiry: Enquiry, rates: dict[PriceBasis, Figure]) -> list[Figure]:
+def included_work(enquiry: Enquiry, rates: Mapping[PriceBasis, AgreedRate]) -> list[Figure]:
     """Prices that go into every option: findings to be done, and extras that are included."""
     findings = [
         price
@@ -143,13 +194,30 @@ def included_work(enquiry: Enquiry, rates: dict[PriceBasis, Figure]) -> list[Fig
     return [*findings, *extras]
 
 
-def price_of_one(pack_price: Decimal, pack_size: float) -> Decimal:
-    """Price of one unit of a pack, in whole pence: price / size.
+def by_whole_units(quantity: float, each: Decimal) -> Decimal:
+    """Work counted by the units it begins: whole units x each.
 
-    >>> price_of_one(Decimal("30.00"), 5.0)
-    Decimal('6.00')
+    Inputs [m or each, GBP], result [GBP].
+
+    >>> by_whole_units(2.5, Decimal("14.00"))
+    Decimal('42.00')
     """
-    return pence(pack_price / as_decimal(pack_size))
+    return whole_number(quantity) * each
+
+
+def with_whole_packs(
+    quantity: float, each: Decimal, pack_price: Decimal, pack_size: float
+) -> Decimal:
+    """Work by the unit and the packs it begins, whole: quantity x each + packs x pack price.
+
+    Inputs [m or each, GBP, GBP, the unit of the quantity], result [GBP], in pence.
+
+    >>> with_whole_packs(1.2, Decimal(19), Decimal(31), 3.6)
+    Decimal('53.80')
+    >>> with_whole_packs(3.7, Decimal(19), Decimal(31), 3.6)
+    Decimal('132.30')
+    """
+    return times_price(quantity, each) + whole_number(quantity / pack_size) * pack_price
 
 
 def whole_pence(amount: Decimal) -> Decimal:

@@ -57,6 +57,7 @@ def _scheduled(one: QuotedRoof) -> ScheduledRoof:
         because=rule.words,
         cheapest=min(options, key=lambda option: option.totals.total.money),
         fullest=max(options, key=lambda option: _FULLEST.index(option.build_up)),
+        first_day=one.first_day,
     )
 
 

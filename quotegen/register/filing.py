@@ -1,13 +1,15 @@
 """Under which name the papers of a customer with several roofs are filed."""
 
-import hashlib
 import re
 import unicodedata
+from collections.abc import Iterator
+from itertools import count
 
 from quotegen.model.enquiry import Customer
 
-_LONGEST = 30
-_MARK_DIGITS = 6
+ALL_ROOFS = "all roofs"
+_LONGEST_NAME = 30
+_LONGEST_ADDRESS = 40
 
 
 def same_customer(customer: Customer) -> tuple[str, str]:
@@ -26,20 +28,35 @@ def same_customer(customer: Customer) -> tuple[str, str]:
     return name, address
 
 
-def customer_reference(customer: Customer) -> str:
-    """The reference of the papers for all roofs of a customer: the name, and a mark of the address.
+def customer_references(customer: Customer) -> Iterator[str]:
+    """The references the papers for all roofs of a customer may have, the shortest first.
 
-    It holds only letters, figures and single spaces, so it is safe as the name of a folder, and
-    always a space, so it is never the reference of an enquiry. The mark keeps apart two customers
-    of one name.
+    The first has the name alone; those for a customer whose name another one has already say where
+    the bill goes: the first line of the address, then all of it, then a number. Each holds only
+    letters, figures, commas and single spaces, so it is safe as the name of a folder, and always a
+    comma, so it is never the reference of an enquiry.
 
+    >>> from itertools import islice
     >>> from quotegen.model.enquiry import CustomerKind
-    >>> customer_reference(Customer("MS R. PETREL", CustomerKind.LANDLORD, "9 Gull Row"))
-    'Ms R Petrel eaa928'
+    >>> landlord = Customer("Ms R. Petrel", CustomerKind.LANDLORD, "9 Gull Row, Mizzlehaven")
+    >>> for reference in islice(customer_references(landlord), 4):
+    ...     print(reference)
+    Ms R Petrel, all roofs
+    Ms R Petrel, 9 Gull Row, all roofs
+    Ms R Petrel, 9 Gull Row Mizzlehaven, all roofs
+    Ms R Petrel, 9 Gull Row Mizzlehaven 2, all roofs
     """
-    name, address = same_customer(customer)
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
-    words = re.sub(r"[^a-z0-9]+", " ", plain).title().split()
-    safe = " ".join(words)[:_LONGEST].strip() or "Customer"
-    mark = hashlib.sha256(f"{name}\n{address}".encode()).hexdigest()[:_MARK_DIGITS]
-    return f"{safe} {mark}"
+    name = _safe(customer.name, _LONGEST_NAME) or "Customer"
+    street = _safe(re.split(r"[,\n]", customer.bill_address.strip())[0], _LONGEST_ADDRESS)
+    whole = _safe(customer.bill_address, _LONGEST_ADDRESS)
+    yield f"{name}, {ALL_ROOFS}"
+    for address in dict.fromkeys((street, whole)):
+        if address:
+            yield f"{name}, {address}, {ALL_ROOFS}"
+    for number in count(2):
+        yield f"{name}, {whole} {number}, {ALL_ROOFS}" if whole else f"{name} {number}, {ALL_ROOFS}"
+
+
+def _safe(words: str, longest: int) -> str:
+    plain = unicodedata.normalize("NFKD", words).encode("ascii", "ignore").decode()
+    return " ".join(re.sub(r"[^A-Za-z0-9]+", " ", plain).split())[:longest].strip()

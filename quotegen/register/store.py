@@ -5,7 +5,7 @@ and never removed.
 """
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import date
@@ -25,6 +25,12 @@ CREATE TABLE IF NOT EXISTS issued (
     file TEXT NOT NULL,
     total TEXT NOT NULL,
     PRIMARY KEY (reference, paper, revision)
+) STRICT;
+CREATE TABLE IF NOT EXISTS customers (
+    reference TEXT NOT NULL PRIMARY KEY COLLATE NOCASE,
+    name TEXT NOT NULL,
+    address TEXT NOT NULL,
+    UNIQUE (name, address)
 ) STRICT;
 CREATE TRIGGER IF NOT EXISTS never_change BEFORE UPDATE ON issued
 BEGIN SELECT RAISE(ABORT, 'an issued paper is never changed'); END;
@@ -95,6 +101,22 @@ class Register:
                 raise
             connection.commit()
 
+    def customer_reference(self, owner: tuple[str, str], wanted: Iterable[str]) -> str:
+        """The reference a customer has had from the first, or the first wanted that is still free.
+
+        `owner` is what the rows of one customer have in common. A reference that was used before
+        `owner` is what the rows of one customer have in common.
+        """
+        with _in_plain_words(), closing(self._connect()) as connection:
+            connection.execute("BEGIN IMMEDIATE")
+            mine = "SELECT reference FROM customers WHERE name = ? AND address = ?"
+            known = connection.execute(mine, owner).fetchone()
+            if known is None:
+                known = (next(one for one in wanted if not _is_taken(connection, one)),)
+                connection.execute("INSERT INTO customers VALUES (?, ?, ?)", (*known, *owner))
+            connection.commit()
+        return str(known[0])
+
     def _connect(self) -> sqlite3.Connection:
         return sqlite3.connect(self._path, timeout=_WAIT_SECONDS, isolation_level=None)
 
@@ -133,6 +155,12 @@ def _in_plain_words() -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise RegisterError(str(error)) from error
+
+
+def _is_taken(connection: sqlite3.Connection, reference: str) -> bool:
+    """Whether a customer has a reference already, capitals making no difference."""
+    taken = "SELECT 1 FROM customers WHERE reference = ?"
+    return connection.execute(taken, (reference,)).fetchone() is not None
 
 
 def _last(connection: sqlite3.Connection, reference: str, paper: str) -> Entry | None:

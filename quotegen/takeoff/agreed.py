@@ -12,21 +12,37 @@ from quotegen.working import Figure, derive
 
 @dataclass(frozen=True, slots=True)
 class AgreedWork:
-    """One kind of extra work: its words, the unit it is priced by, its hours and its material."""
+    """One kind of extra work: its words, the unit it is priced by, its hours and its material.
+
+    It is `counted` where it is priced by the piece and not by the metre.
+    """
 
     words: str
     unit: str
     hours_code: str
     item: str
 
+    @property
+    def counted(self) -> bool:
+        """Whether the unit is a piece."""
+        return self.unit == EACH
 
+
+EACH, METRE = "each", "metre"
 AGREED_WORK: Mapping[PriceBasis, AgreedWork] = {
-    PriceBasis.FASCIA: AgreedWork("Replace fascia", "metre", "hours_fascia", "fascia_board"),
-    PriceBasis.JOIST: AgreedWork("Sister or replace one joist", "each", "hours_joist", "joist"),
-    PriceBasis.BOARD: AgreedWork(
-        "Replace one board of the deck", "each", "hours_board", "repair_board"
+    PriceBasis.FASCIA: AgreedWork(
+        "Replace fascia (the board behind the gutter)", METRE, "hours_fascia", "fascia_board"
     ),
-    PriceBasis.FIRRINGS: AgreedWork("Fit firrings", "metre", "hours_firrings", "firring"),
+    PriceBasis.JOIST: AgreedWork("Replace or strengthen one joist", EACH, "hours_joist", "joist"),
+    PriceBasis.BOARD: AgreedWork(
+        "Replace one board of the deck", EACH, "hours_board", "repair_board"
+    ),
+    PriceBasis.FIRRINGS: AgreedWork(
+        "Fit firrings (tapered timbers, for more fall)",
+        METRE,
+        "hours_firrings",
+        "firring",
+    ),
 }
 
 

@@ -2,7 +2,9 @@
 
 import math
 
+from openpyxl import Workbook
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.worksheet.page import PageMargins
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -34,6 +36,7 @@ NEEDED_BOX = Border(left=_HAIRLINE, right=_HAIRLINE, bottom=Side("thick", color=
 
 LINE_POINTS = 13.5
 _CHARACTERS_PER_WIDTH = 1.2
+_SIDE_INCHES, _FOOT_INCHES = 0.35, 0.6
 
 
 def fit_height(page: Worksheet, line: int, texts: list[tuple[str, float]]) -> None:
@@ -56,6 +59,22 @@ def set_up_page(page: Worksheet, *, tab: str, pages_wide: int = 1) -> None:
     page.page_setup.fitToWidth = pages_wide
     page.page_setup.fitToHeight = 0
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+
+
+def narrow_margins(page: Worksheet) -> None:
+    """Margins as narrow as any printer takes, so that wide tables are not printed small."""
+    page.page_margins = PageMargins(
+        left=_SIDE_INCHES,
+        right=_SIDE_INCHES,
+        top=_SIDE_INCHES,
+        bottom=_FOOT_INCHES,
+        footer=_SIDE_INCHES,
+    )
+
+
+def measure_in_body_type(book: Workbook) -> None:
+    """Make the type of the body that of the whole book: the widths of columns are counted in it."""
+    book._named_styles["Normal"].font = BODY  # type: ignore[attr-defined]
 
 
 def _lines(text: str, width: float) -> int:

@@ -48,7 +48,7 @@ class Table:
 
     `name` stands on its tab and `title` at its top; `lines` are pairs of a word and what it
     stands for, set between title and head. `rows` and `totals` have a value for each column, None
-    for an empty cell; no totals, no last line.
+    for an empty cell; no totals, no last line. `notes` stand below, one a line.
     """
 
     name: str
@@ -58,11 +58,13 @@ class Table:
     rows: tuple[tuple[Value, ...], ...]
     totals: tuple[Value, ...] = ()
     landscape: bool = False
+    notes: tuple[str, ...] = ()
 
 
 def tables_as_workbook(tables: Sequence[Table], title: str, author: str, mark: str) -> bytes:
     """The tables as the bytes of one workbook; `mark` stands at the foot of each printed page."""
     book = Workbook()
+    look.measure_in_body_type(book)
     for blank in book.worksheets:
         book.remove(blank)
     for table in tables:
@@ -94,6 +96,21 @@ def _fill(page: Worksheet, table: Table) -> None:
             _put(cell, value, column.kind)
             cell.font = look.STRONG if row is table.totals else look.BODY
         _fit(page, line, row, table.columns)
+    _put_notes(page, table)
+
+
+def _put_notes(page: Worksheet, table: Table) -> None:
+    """The notes below the table, each over the width of all columns."""
+    width = sum(column.width for column in table.columns)
+    first = page.max_row + 2
+    for line, note in enumerate(table.notes, start=first):
+        page.merge_cells(
+            start_row=line, end_row=line, start_column=1, end_column=len(table.columns)
+        )
+        cell = _cell(page, line, 1)
+        put_text(cell, note)
+        cell.font, cell.alignment = look.BODY, look.WRAPPED
+        look.fit_height(page, line, [(note, width)])
 
 
 def _fit(page: Worksheet, line: int, row: Sequence[Value], columns: Sequence[TableColumn]) -> None:
@@ -123,7 +140,7 @@ def _put(cell: Cell, value: Value, kind: CellKind) -> None:
 
 
 def _cell(page: Worksheet, line: int, number: int) -> Cell:
-    """A cell; nothing is merged on these pages."""
+    """A cell; of those that are merged only ever the first."""
     return cast(Cell, page.cell(line, number))
 
 
@@ -134,6 +151,7 @@ def _head_line(table: Table) -> int:
 def _set_up(page: Worksheet, table: Table, mark: str) -> None:
     look.set_up_page(page, tab=look.INK)
     head = _head_line(table)
+    look.narrow_margins(page)
     page.page_setup.orientation = "landscape" if table.landscape else "portrait"
     page.freeze_panes = f"A{head + 1}"
     page.print_title_rows = f"{head}:{head}"

@@ -9,6 +9,7 @@ from quotegen.documents.hand_over_paper import HAND_OVER
 from quotegen.documents.hand_over_view import HandOverView, hand_over_view
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.quote_paper import QUOTE
+from quotegen.documents.side_by_side import TICK
 from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import Answer, BuildUp, PriceBasis, SiteFacts
 from quotegen.model.hand_over import HandOver
@@ -54,7 +55,7 @@ def test_the_build_up_that_was_accepted_is_the_one_that_was_done(
     option = accepted.quote.option(BuildUp.CAP_OVER)
     text = squeezed(text_of(paper))
     assert [words for words in option.includes if squeezed(words) not in text] == []
-    assert "Tick" not in text_of(paper).split("What was done")[0]
+    assert "Tick one" not in text_of(paper)
     only_others = set(accepted.quote.option(BuildUp.NEW_DECK).includes) - set(option.includes)
     assert only_others
     assert [words for words in only_others if squeezed(words) in text] == []
@@ -65,7 +66,8 @@ def test_each_build_up_is_left_to_tick_while_none_is_accepted() -> None:
     assert made.several
     assert [o.name for o in made.options] == ["Cap over", "New deck", "New deck with insulation"]
     text = text_of(HAND_OVER.make(handed(), ISSUE, None))
-    assert "Tick What was done Guarantee" in text
+    assert "Tick one The build-up Guarantee" in text
+    assert TICK not in text, "nothing is ticked before the day"
 
 
 @pytest.mark.parametrize("chosen", list(BuildUp))
@@ -101,23 +103,46 @@ def test_boards_that_were_declined_are_not_excluded_where_the_deck_was_renewed()
     (row,) = view(findings=(boards,), accepted=BuildUp.CAP_OVER).declined
     assert (row.number, row.where) == ("1", "")
     (row,) = view(findings=(boards,)).declined
-    assert row.where.startswith("With cap over")
-    assert "new deck only" not in row.where
+    assert row.where == "Only with cap over or new deck with insulation"
 
 
 def test_every_line_the_quote_leaves_undone_is_there_once() -> None:
     made = handed(accepted=BuildUp.CAP_OVER)
     shown = hand_over_view(made, ISSUE, POUNDS)
-    left = [row.words for row in shown.left_undone]
+    (shown_left,) = shown.left_undone
+    left = list(shown_left.lines)
     turned_down = [
         f"Declined: {row.advised[:1].lower()}{row.advised[1:]}" for row in shown.declined
     ]
     assert sorted(left + turned_down) == sorted(made.quote.option(BuildUp.CAP_OVER).leaves_undone)
 
 
+def test_each_line_stands_once_under_the_build_ups_it_belongs_to() -> None:
+    made = handed()
+    shown = hand_over_view(made, ISSUE, POUNDS)
+    for option in made.quote.options:
+        mine = [
+            words.casefold()
+            for work in shown.done
+            if not work.heading
+            or str(option.build_up) in work.heading.removeprefix("Only with ").split(" or ")
+            for words in work.lines
+        ]
+        besides = ["renew the joint"] * 2
+        assert sorted(mine) == sorted([*(line.casefold() for line in option.includes), *besides])
+
+
+def test_the_form_says_its_own_revision_as_its_foot_does(accepted: HandOver) -> None:
+    html = HAND_OVER.html(accepted, replace(ISSUE, revision=3))
+    assert "T-01, revision 3 of this form" in html
+    assert "revision 3 ·" in html
+
+
 def test_what_was_in_every_price_is_done_and_what_was_offered_is_to_be_ticked() -> None:
     made = view()
-    assert made.done_besides == ("Renew the joint", "Renew the joint")
+    everywhere = made.done[0]
+    assert everywhere.heading == ""
+    assert everywhere.lines[-2:] == ("Renew the joint", "Renew the joint")
     assert made.perhaps_done == ("finding 4: point three courses", "leaf guard")
 
 

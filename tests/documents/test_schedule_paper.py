@@ -55,8 +55,8 @@ def test_it_names_revision_start_urgency_and_what_was_turned_down(
 ) -> None:
     text = text_of(schedule_paper)
     assert "revision 2" in text
-    assert "Start: Thu 3 Dec" in text
-    assert "Start: not fixed" in text
+    assert "Start: provisional: Thu 3 Dec" in text
+    assert "Start: not agreed yet" in text
     assert text.index("T-02 ·") < text.index("T-01 ·"), "the rotten deck comes first"
     assert "(declined)" in text
 
@@ -121,10 +121,11 @@ def test_what_people_typed_is_only_words() -> None:
 
 def test_the_workbook_holds_the_amounts_as_numbers(roofs: Schedule) -> None:
     book = load_workbook(BytesIO(SCHEDULE_BOOK.make(roofs, ISSUE, None).content))
-    on_roofs, on_sums = (set(cells(book[name])) for name in ("Roofs", "Sums"))
+    on_roofs, on_prices, on_sums = (set(cells(book[n])) for n in ("Roofs", "Prices", "Sums"))
     for roof in roofs.roofs:
+        assert roof.quote.enquiry.ref in on_roofs & on_prices
         for option in roof.quote.options:
-            assert float(option.totals.total.money) in on_roofs
+            assert float(option.totals.total.money) in on_prices
     assert "no quote yet" in on_roofs
     for one in roofs.sums:
         assert float(one.total.money) in on_sums
@@ -136,17 +137,46 @@ def test_the_same_facts_give_the_same_bytes(roofs: Schedule, schedule_paper: Ren
     assert again[0] == again[1]
 
 
-def test_a_spreadsheet_program_opens_the_workbook(tmp_path: Path, roofs: Schedule) -> None:
-    file = tmp_path / "schedule.xlsx"
-    file.write_bytes(SCHEDULE_BOOK.make(roofs, ISSUE, None).content)
+def in_libreoffice(folder: Path, file: Path, kind: str) -> Path:
+    """The file as a spreadsheet program converts it."""
     try:
         subprocess.run(
-            ["soffice", "--headless", f"-env:UserInstallation={(tmp_path / 'home').as_uri()}",
-             "--convert-to", "csv", "--outdir", str(tmp_path), str(file)],
+            ["soffice", "--headless", f"-env:UserInstallation={(folder / 'home').as_uri()}",
+             "--convert-to", kind, "--outdir", str(folder), str(file)],
             check=True, capture_output=True, timeout=120,
         )  # fmt: skip
     except FileNotFoundError:
         pytest.skip("no LibreOffice here")
-    text = (tmp_path / "schedule.csv").read_text(encoding="utf-8", errors="replace")
+    return file.with_suffix(f".{kind}")
+
+
+def test_a_spreadsheet_program_opens_the_workbook(tmp_path: Path, roofs: Schedule) -> None:
+    file = tmp_path / "schedule.xlsx"
+    file.write_bytes(SCHEDULE_BOOK.make(roofs, ISSUE, None).content)
+    text = in_libreoffice(tmp_path, file, "csv").read_text(encoding="utf-8", errors="replace")
     assert "T-02" in text
     assert "Err:" not in text
+
+
+def test_the_workbook_prints_across_a4_in_type_that_can_be_read(tmp_path: Path) -> None:
+    quote = priced(bay_enquiry())
+    quoted = [
+        QuotedRoof(replace(quote, enquiry=replace(quote.enquiry, ref=f"T-{n:02}")), 0)
+        for n in range(12)
+    ]
+    file = tmp_path / "schedule.xlsx"
+    file.write_bytes(SCHEDULE_BOOK.make(make_schedule(quoted), ISSUE, None).content)
+    pages = PdfReader(in_libreoffice(tmp_path, file, "pdf")).pages
+    sizes: dict[str, float] = {}
+
+    def note(text: str, at: list[float], line: list[float], _font: object, size: float) -> None:
+        if text.strip():
+            sizes[text.strip()] = size * at[0] * line[0]
+
+    texts = [page.extract_text(visitor_text=note) for page in pages]
+    assert all(page.mediabox.width > page.mediabox.height for page in pages)
+    assert min(size for text, size in sizes.items() if text.startswith(("T-", "Fascia"))) >= 9
+    with_roofs = [text for text in texts if "Fascia soft" in text]
+    assert len(with_roofs) > 1
+    assert all("What was found" in text for text in with_roofs), "the head is repeated"
+    assert "##" not in "".join(texts)

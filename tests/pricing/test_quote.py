@@ -2,7 +2,8 @@
 
 from dataclasses import replace
 from datetime import date
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
+from math import ceil
 
 import pytest
 from hypothesis import given as over
@@ -29,10 +30,15 @@ from quotegen.model.enquiry import (
     WallJoint,
 )
 from quotegen.model.quote import Quote
+from quotegen.model.settings import PriceBook
+from quotegen.model.takeoff import Stage
+from quotegen.pricing.costs import line_cost
 from quotegen.pricing.money import percentage_of, selling_price, totals
+from quotegen.pricing.provisional import finding_price, provisional_rates, rate_figures
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Problem
 from quotegen.reference import loader as reference
+from quotegen.takeoff.agreed import AGREED_WORK
 from quotegen.takeoff.measure import measure
 from tests import builders
 
@@ -150,19 +156,93 @@ def test_what_was_declined_stands_under_what_is_left_undone() -> None:
     assert "Declined: replace the fascia" in quote.options[0].leaves_undone
 
 
-def test_a_finding_by_the_metre_is_priced_at_the_agreed_rate() -> None:
-    """0.5 h at 28.00 and a metre at 20.00 is 34.00, x 1.3225 = 44.97; three metres 134.91."""
-    by_metre = replace(
-        finding(Answer.PRICE_APART),
+def fascia(metres: float, answer: Answer = Answer.PRICE_APART) -> Finding:
+    return replace(
+        finding(answer),
         basis=PriceBasis.FASCIA,
-        quantity=given("metres", 3.0, "m"),
+        quantity=given("metres", metres, "m"),
         fixed_price=None,
     )
-    quote, _ = quoted(builders.enquiry(findings=(by_metre,)))
-    fascia = quote.provisional_rates[0]
-    assert (fascia.unit, fascia.totals.net.money) == ("metre", Decimal("44.97"))
+
+
+def with_fascia_of(length_m: float, price: str) -> PriceBook:
+    """The invented prices with fascia board by this length."""
+    book = builders.prices()
+    (pack,) = book.of("fascia_board")
+    long = replace(pack, pack_size=length_m, pack_price=Decimal(price))
+    return PriceBook({**book.packs, "fascia_board": (long,)})
+
+
+def test_a_finding_by_the_metre_is_priced_at_the_agreed_rate() -> None:
+    """By hand, in whole pounds upwards: 0.5 h at 28.00 is 14.00, x 1.3225 = 18.52, agreed at 19;
+    a length of 2 m at 20.00 x 1.3225 = 26.45, agreed at 27; three metres 3 x 19 + 2 x 27 = 111.
+    """
+    firm, prices = builders.settings(), with_fascia_of(2.0, "20.00")
+    asked = builders.enquiry(findings=(fascia(3.0),))
+    take_off, _ = measure(asked, firm, prices, builders.TODAY)
+    assert take_off is not None
+    quote, _ = make_quote(take_off, firm, prices, builders.TODAY)
+    work, board = quote.provisional_rates[:2]
+    assert (work.unit, work.totals.net.money) == ("metre", Decimal("19.00"))
+    assert (board.words, board.unit) == ("Fascia board, each length of 2 m begun", "length")
+    assert board.totals.net.money == Decimal("27.00")
     assert quote.findings[0].totals is not None
-    assert quote.findings[0].totals.net.money == Decimal("134.91")
+    assert quote.findings[0].totals.net.money == Decimal("111.00")
+
+
+def test_what_is_bought_by_the_metre_is_counted_in_metres_begun() -> None:
+    """By hand: 0.5 h at 28.00 and a metre at 20.00 is 34.00, x 1.3225 = 44.97, agreed at 45."""
+    quote, _ = quoted(builders.enquiry(findings=(fascia(2.2),)))
+    rate = quote.provisional_rates[0]
+    assert (rate.unit, rate.totals.net.money) == ("metre begun", Decimal("45.00"))
+    assert quote.findings[0].totals is not None
+    assert quote.findings[0].totals.net.money == Decimal("135.00")
+
+
+def test_work_by_the_piece_is_agreed_at_one_rate() -> None:
+    """By hand: 0.75 h at 28.00 and a joist at 20.00 is 41.00, x 1.3225 = 54.22, agreed at 55."""
+    quote, _ = quoted(builders.enquiry())
+    joists = [rate for rate in quote.provisional_rates if "joist" in rate.words]
+    assert [(rate.unit, rate.totals.net.money) for rate in joists] == [("each", Decimal("55.00"))]
+
+
+@pytest.mark.parametrize("metres", [0.3, 1.2, 3.6, 3.7, 7.2, 8.0])
+def test_agreed_work_bears_the_whole_boards_it_takes(metres: float) -> None:
+    """A board of 3.6 m at 23.40 is bought whole, however little of it is used."""
+    prices = with_fascia_of(3.6, "23.40")
+    firm = builders.settings()
+    asked = builders.enquiry(findings=(fascia(metres, Answer.DO_IT),))
+    take_off, _ = measure(asked, firm, prices, builders.TODAY)
+    assert take_off is not None
+    option = make_quote(take_off, firm, prices, builders.TODAY)[0].options[0]
+    (cost,) = (line for line in option.cost_lines if line.stage == Stage.FOUND)
+    (price,) = (line.amount.money for line in option.lines if line.words == "Replace the fascia")
+    boards = ceil(metres / 3.6)
+    assert cost.material.money == boards * Decimal("23.40")
+    assert price >= selling_price(line_cost(cost).money, 15, 15)
+
+
+# Whole pounds at 20 % have whole pence of VAT, so nothing is left to round.
+@over(st.sampled_from(list(AGREED_WORK)), st.decimals("0.01", 60, places=2))
+@tuned(max_examples=30, deadline=None)
+def test_so_many_at_a_shown_rate_come_to_the_penny_with_vat(
+    basis: PriceBasis, quantity: Decimal
+) -> None:
+    rates, problems = rate_figures(
+        builders.enquiry(), builders.settings(), with_fascia_of(3.6, "9")
+    )
+    assert problems == []
+    shown = provisional_rates({basis: rates[basis]}, builders.settings(), builders.TODAY)
+    found = replace(fascia(float(quantity)), basis=basis)
+    price = finding_price(found, rates)
+    assert price is not None
+    made = totals([price], builders.settings(), builders.TODAY).total.money
+    each = shown[0].totals.total.money
+    if len(shown) > 1:
+        worked = each * quantity + shown[1].totals.total.money * ceil(quantity / Decimal("3.6"))
+    else:
+        worked = each * ceil(quantity)
+    assert made == worked.quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)
 
 
 def test_extras_included_and_offered() -> None:
