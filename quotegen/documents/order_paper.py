@@ -1,10 +1,11 @@
-"""The order to the merchants: as a PDF, a page for each, and as a workbook."""
+"""The order to the merchants: as a PDF, pages of its own for each, and as a workbook."""
 
 from collections.abc import Mapping
 from typing import Any
 
 from quotegen.documents.design import Design
-from quotegen.documents.order_view import TITLE, order_tables, order_view
+from quotegen.documents.order_tables import order_tables
+from quotegen.documents.order_view import TITLE, order_view
 from quotegen.documents.paper import PictureBox
 from quotegen.documents.table_book import TableDesign
 from quotegen.documents.wording import Wording

@@ -48,7 +48,9 @@ class ItemKind:
 
     What `keeps` can go back on the van; anything else left over is lost to the job. Items of a
     `family` belong together and are bought from one supplier. What is not `stocked` never counts
-    as being on the van: it is hired, or the job decides in what lengths it comes.
+    as being on the van: it is hired, or the job decides in what lengths it comes. `asks` is what
+    the merchant is asked for beyond its name, with the placeholders of the safety rules; `hired`
+    says for how long, with `{weeks}` where it is by the week, and is empty for what is kept.
     """
 
     code: str
@@ -57,6 +59,20 @@ class ItemKind:
     family: str
     keeps: bool
     stocked: bool = True
+    hired: str = ""
+    asks: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class OrderNote:
+    """A sentence under an order for items whose codes begin so, or under each for none.
+
+    `{things}` in the text stands for those of them that are ordered.
+    """
+
+    begins: tuple[str, ...]
+    text: str
+    basis: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,10 +119,30 @@ def items() -> Mapping[str, ItemKind]:
     return found
 
 
+def sizes(prefix: str) -> tuple[float, ...]:
+    """The figures at the end of the item codes that begin so, such as 18 of `deck_board_18`."""
+    found = [code.removeprefix(prefix) for code in items() if code.startswith(prefix)]
+    return tuple(sorted(float(figure) for figure in found))
+
+
 @cache
 def terms() -> tuple[Mapping[str, str], ...]:
     """The default rows of the Terms sheet: kind, applies_to, text."""
     return tuple(_rows("terms.toml", "term"))
+
+
+@cache
+def order_notes() -> tuple[OrderNote, ...]:
+    """The sentences that may stand under an order, in their order."""
+    found = []
+    for row in _rows("order_notes.toml", "note"):
+        if not {"text", "basis"} <= set(row) <= {"begins", "text", "basis"}:
+            raise ReferenceFileError(f"order_notes.toml: the keys of {row} are not right")
+        begins = tuple(row.get("begins", ()))
+        if any(not any(code.startswith(one) for code in items()) for one in begins):
+            raise ReferenceFileError(f"order_notes.toml: no item begins with one of {begins}")
+        found.append(OrderNote(begins, row["text"], row["basis"]))
+    return tuple(found)
 
 
 @cache

@@ -1,6 +1,6 @@
 """What to wear, task by task, and the classes that decide it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from quotegen.model.safety import Fact, Protection
 from quotegen.reference import rules
@@ -78,18 +78,47 @@ def glove_line(rule: GloveRule) -> str:
 
     That nothing holds is our own fault: the task or the table is wrong.
     """
-    level = least_permeation_level(rule.spell_min, entry("protection.permeation_minutes").value)
+    level = _level(rule)
     found = glove_materials(rule.against, level)
     if not found:
         raise ReferenceFileError(f"no glove reaches level {level} against {rule.against}")
     names = entry("gloves.materials").value
     materials = " or ".join(names[material] for material in found[:_MATERIALS_NAMED])
-    letters = [letter for one in rule.against if (letter := glove_letter(one))]
-    marked = f", marked {' and '.join(letters)}" if letters else ""
     return (
         f"{materials[:1].upper()}{materials[1:]}, level {level} (over {rule.spell_min:g} minutes) "
-        f"against {' and '.join(rule.against)}{marked}."
+        f"against {' and '.join(rule.against)}{_marked(rule.against)}."
     )
+
+
+def gloves_for_all(facts: Mapping[str, Fact]) -> str:
+    """The gloves to buy: the handiest material that holds in every task of the job, and its marks.
+
+    It reaches the highest level any task asks for against the substances of them all. That nothing
+    does is our own fault: a task or the table is wrong. The standard alone where no task of the
+    facts asks for any.
+    """
+    tasks = [task.gloves for task in rules.protection() if task.gloves and holds(task.when, facts)]
+    if not tasks:
+        return "BS EN ISO 374-1"
+    against = list(dict.fromkeys(one for task in tasks for one in task.against))
+    level = max(_level(task) for task in tasks)
+    found = glove_materials(against, level)
+    if not found:
+        raise ReferenceFileError(f"no glove reaches level {level} against {against}")
+    name = entry("gloves.materials").value[found[0]]
+    marked = _marked(against)
+    return f"{name[:1].upper()}{name[1:]}, BS EN ISO 374-1{marked}, level {level} or more"
+
+
+def _level(rule: GloveRule) -> int:
+    """The level the gloves of a task need for its spell of work."""
+    return least_permeation_level(rule.spell_min, entry("protection.permeation_minutes").value)
+
+
+def _marked(against: Iterable[str]) -> str:
+    """The letters to look for in the marking, in words; empty where there are none."""
+    letters = [letter for one in against if (letter := glove_letter(one))]
+    return f", marked {' and '.join(letters)}" if letters else ""
 
 
 def protection_of(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Protection, ...]:

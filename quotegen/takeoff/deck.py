@@ -1,6 +1,7 @@
 """Deck boards by layout, their screws and noggins, and what insulation adds."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from quotegen.model.boards import BoardKind, BoardLayout
@@ -19,9 +20,10 @@ from quotegen.takeoff.board_layout import (
 )
 from quotegen.takeoff.job import Demand, Job, outline_ring, times
 from quotegen.takeoff.joists import joist_centres
-from quotegen.units import round_up
 from quotegen.working import Figure, chosen, derive
 
+DECK_SCREW, LONG_SCREW = "deck_screw_", "long_screw_"
+"""What the codes of the screws begin with; their length follows."""
 _SQUARE, _TONGUED = "deck_board_", "tongued_board_"
 
 
@@ -62,16 +64,8 @@ def deck_demands(job: Job, plan: DeckPlan) -> list[Demand]:
     if screwed:
         layers = chosen("layers screwed to joists", float(screwed), "layers", "the build-up")
         screws = derive("deck screws", "each", times, number=layers, each=plan.screws)
-        length = screw_length_mm(job)
-        demands.append(
-            Demand(
-                "deck_screw",
-                Stage.DECK,
-                screws,
-                job.settings["waste_fixings_pct"],
-                f"Deck screw {length.number:.0f} mm",
-            )
-        )
+        item = f"{DECK_SCREW}{screw_length_mm(job).number:.0f}"
+        demands.append(Demand(item, Stage.DECK, screws, job.settings["waste_fixings_pct"]))
     if needs_noggins(job, plan):
         demands.append(Demand("noggin", Stage.DECK, plan.long_joints_m, job.waste("batten")))
     return demands
@@ -96,17 +90,11 @@ def insulation_demands(job: Job) -> list[Demand]:
         number=job.deck_m2,
         each=job.settings["insulation_fixings_per_m2"],
     )
-    length = long_screw_length_mm(job, thickness)
+    screw = f"{LONG_SCREW}{long_screw_length_mm(job, thickness).number:.0f}"
     demands = [
         Demand(f"insulation_{thickness.number:.0f}", Stage.INSULATION, job.deck_m2, waste),
         Demand("vapour_layer", Stage.INSULATION, job.deck_m2, waste),
-        Demand(
-            "long_screw",
-            Stage.INSULATION,
-            screws,
-            job.settings["waste_fixings_pct"],
-            f"Screw through insulation {length.number:.0f} mm",
-        ),
+        Demand(screw, Stage.INSULATION, screws, job.settings["waste_fixings_pct"]),
     ]
     edge_m = open_edge_m(job)
     if edge_m.number:
@@ -132,7 +120,7 @@ def screw_length_mm(job: Job) -> Figure:
         least_mm=reference.figure("deck_boards.fixing_length_least_mm"),
         through_mm=under.renamed("old deck below"),
         grip_mm=job.settings["fixing_joist_grip_mm"],
-        step_mm=job.settings["screw_step_mm"],
+        sold_mm=_sold(DECK_SCREW),
     )
 
 
@@ -146,8 +134,13 @@ def long_screw_length_mm(job: Job, insulation_mm: Figure) -> Figure:
         board_mm=job.enquiry.board_mm,
         under_mm=job.settings["new_board_mm"].renamed("deck below the insulation"),
         grip_mm=job.settings["fixing_joist_grip_mm"],
-        step_mm=job.settings["screw_step_mm"],
+        sold_mm=_sold(LONG_SCREW),
     )
+
+
+def _sold(screw: str) -> list[Figure]:
+    """The lengths in which a screw is listed."""
+    return [chosen("sold", mm, "mm", "the list of items") for mm in house_rules.sizes(screw)]
 
 
 def _nothing_between() -> Figure:
@@ -300,28 +293,35 @@ def fixing_length_mm(
     least_mm: float,
     through_mm: float,
     grip_mm: float,
-    step_mm: float,
+    sold_mm: Sequence[float],
 ) -> float:
-    """Length of a deck screw: the greatest of three, in whole steps.
+    """Length of a deck screw: the shortest sold that is no shorter than the greatest of three.
 
     multiple x board, the least length, and board + what lies between + grip in the joist. Inputs
     and result [mm]. Source: PanelGuide for the first two; the grip is common practice.
 
-    >>> fixing_length_mm(18, 2.5, 50, 0, 40, 5), fixing_length_mm(11, 2.5, 50, 18, 40, 5)
-    (60.0, 70.0)
+    >>> fixing_length_mm(18, 2.5, 50, 0, 40, (50, 60, 70))
+    60
+    >>> fixing_length_mm(11, 2.5, 50, 18, 40, (50, 60, 70))
+    70
     """
     needed = max(multiple * board_mm, least_mm, board_mm + through_mm + grip_mm)
-    return round_up(needed, step_mm)
+    return min(mm for mm in sold_mm if mm >= needed)
 
 
 def through_length_mm(
-    insulation_mm: float, board_mm: float, under_mm: float, grip_mm: float, step_mm: float
+    insulation_mm: float,
+    board_mm: float,
+    under_mm: float,
+    grip_mm: float,
+    sold_mm: Sequence[float],
 ) -> float:
     """Screw from the top board through insulation and the deck below into the joist.
 
-    insulation + board + deck below + grip, in whole steps. Inputs and result [mm].
+    The shortest sold that is no shorter than insulation + board + deck below + grip. Inputs and
+    result [mm].
 
-    >>> through_length_mm(130, 18, 18, 40, 5)
-    210.0
+    >>> through_length_mm(130, 18, 18, 40, (200, 220, 240))
+    220
     """
-    return round_up(insulation_mm + board_mm + under_mm + grip_mm, step_mm)
+    return min(mm for mm in sold_mm if mm >= insulation_mm + board_mm + under_mm + grip_mm)

@@ -182,8 +182,7 @@ def _gross(demand: Demand) -> tuple[Figure, Figure]:
     waste_pct = demand.waste_pct or chosen("waste", 0.0, "%", "counted whole")
     factor = derive("waste factor", "times", waste_factor, waste_pct=waste_pct)
     formula = whole_gross if item.unit in _WHOLE_UNITS else gross_quantity
-    name = demand.words or item.words
-    return factor, derive(name, item.unit, formula, net=demand.net, factor=factor)
+    return factor, derive(item.words, item.unit, formula, net=demand.net, factor=factor)
 
 
 def waste_factor(waste_pct: float) -> float:

@@ -24,8 +24,6 @@ from quotegen.units import m_to_mm
 from quotegen.working import derive, total
 
 _Source = frozenset[str]
-_Thing = tuple[str, str]
-"""An item with its words: screws of two lengths are not bought as one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,14 +39,10 @@ class _Site:
 
 @dataclass(frozen=True, slots=True)
 class _Pool:
-    """One way of buying for all jobs: what each lacks, and every trim cut for the jobs sharing.
-
-    `things` are the words of the items in each lot of the way.
-    """
+    """One way of buying for all jobs: what each lacks, and every trim cut for the jobs sharing."""
 
     lacking: tuple[tuple[Lack, ...], ...]
     cuts: tuple[tuple[CutList, tuple[PackCount, ...]], ...]
-    things: tuple[Mapping[str, str], ...]
     way: Way
 
 
@@ -69,12 +63,10 @@ def buy_together(
     if choice is None:
         raise ValueError("every lot is made from items that somebody prices")
     pool = pools[choice.way]
-    packs: dict[_Thing, list[PackCount]] = {}
-    for cut, taken in pool.cuts:
-        packs.setdefault((cut.item, cut.words), []).extend(taken)
-    for things, taken in zip(pool.things, choice.packs, strict=True):
+    packs: dict[str, list[PackCount]] = {}
+    for taken in (*(taken for _, taken in pool.cuts), *choice.packs):
         for count in taken:
-            packs.setdefault((count.pack.item, things[count.pack.item]), []).append(count)
+            packs.setdefault(count.pack.item, []).append(count)
     needs = _shared(sites, pool, packs)
     cuts = tuple(cut for cut, _ in pool.cuts)
     spare = [(need.item, need.words, need.purchase) for need in needs if need.purchase]
@@ -130,10 +122,9 @@ def _pools(sites: Sequence[_Site], settings: Settings, prices: PriceBook) -> Ite
         ]
         taken = tuple(count for _, packs in cuts for count in packs)
         for shared in (False, True):
-            found = _pooled_lots(sites, lacking, sources, prices, shared=shared)
-            if found is not None:
-                things, lots = found
-                yield _Pool(tuple(lacking), tuple(cuts), things, Way(lots, taken))
+            lots = _pooled_lots(sites, lacking, sources, prices, shared=shared)
+            if lots is not None:
+                yield _Pool(tuple(lacking), tuple(cuts), Way(lots, taken))
 
 
 def _trim_sources(sites: Sequence[_Site]) -> list[tuple[_Source, ...]]:
@@ -150,7 +141,7 @@ def _pooled_lots(
     prices: PriceBook,
     *,
     shared: bool,
-) -> tuple[tuple[Mapping[str, str], ...], tuple[Lot, ...]] | None:
+) -> tuple[Lot, ...] | None:
     """The lots of all jobs, those alike added up.
 
     Jobs share the lot of a family where it is `shared` or where each, by itself, would have it
@@ -159,14 +150,12 @@ def _pooled_lots(
     """
     pooled: dict[tuple[object, ...], dict[str, float]] = {}
     kinds: dict[tuple[object, ...], Lot] = {}
-    things: dict[tuple[object, ...], dict[str, str]] = {}
     for site, lacked, source in zip(sites, lacking, sources, strict=True):
-        words = {lack.item: lack.words for lack in lacked}
         for lot in lots_of(lacked, source, prices):
             first = lot.to_cover[0][0]
             family = house_rules.items()[first].family
             if not family:
-                key: tuple[object, ...] = (first, words[first])
+                key: tuple[object, ...] = (first,)
             elif family == TRIMS:
                 key = (family, source, lot.one_supplier or first)
             else:
@@ -181,7 +170,6 @@ def _pooled_lots(
             kinds[key] = lot
             for item, to_cover in lot.to_cover:
                 amounts[item] = amounts.get(item, 0.0) + to_cover
-                things.setdefault(key, {})[item] = words[item]
     lots = tuple(
         replace(kinds[key], to_cover=tuple(found.items())) for key, found in pooled.items()
     )
@@ -190,7 +178,7 @@ def _pooled_lots(
         for lot in lots
         if lot.one_supplier
     )
-    return (tuple(things[key] for key in pooled), lots) if whole else None
+    return lots if whole else None
 
 
 def _cut_together(
@@ -235,15 +223,15 @@ def _cost(packs: Sequence[PackCount]) -> Decimal:
 
 
 def _shared(
-    sites: Sequence[_Site], pool: _Pool, packs: Mapping[_Thing, Sequence[PackCount]]
+    sites: Sequence[_Site], pool: _Pool, packs: Mapping[str, Sequence[PackCount]]
 ) -> tuple[SharedNeed, ...]:
     """What all jobs take of every item, with what is bought for it."""
-    by_thing: dict[_Thing, list[tuple[str, Lack]]] = {}
+    by_item: dict[str, list[tuple[str, Lack]]] = {}
     for site, lacking in zip(sites, pool.lacking, strict=True):
         for lack in lacking:
-            by_thing.setdefault((lack.item, lack.words), []).append((site.ref, lack))
+            by_item.setdefault(lack.item, []).append((site.ref, lack))
     needs = []
-    for (item, words), found in by_thing.items():
+    for item, found in by_item.items():
         first = found[0][1]
         unit = first.gross.unit
         gross = derive(first.words, unit, total, parts=[lack.gross for _, lack in found])
@@ -253,7 +241,7 @@ def _shared(
         to_buy = derive(
             f"{first.words}, to buy", unit, total, parts=[lack.to_buy for _, lack in found]
         )
-        bought = _merged(packs.get((item, words), ()))
+        bought = _merged(packs.get(item, ()))
         needs.append(
             SharedNeed(
                 item=item,

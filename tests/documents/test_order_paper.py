@@ -7,10 +7,12 @@ from io import BytesIO
 
 import pytest
 from openpyxl import load_workbook
+from pypdf import PdfReader
 
 from quotegen.documents.cutting_paper import CUTTING_LIST
 from quotegen.documents.order_paper import ORDER, ORDER_BOOK
-from quotegen.documents.order_view import NOTHING, order_tables, order_view, wanted_on
+from quotegen.documents.order_tables import order_tables
+from quotegen.documents.order_view import NOTHING, STANDS, is_hired, order_view
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.wording import Wording
 from quotegen.model.safety import MethodStatement
@@ -34,7 +36,7 @@ def test_every_pack_of_the_take_off_is_on_it_and_no_other(
 ) -> None:
     view = order_view(bay_statement, ISSUE, WORDING)
     listed = [line for one in view.suppliers for line in one.lines]
-    bought = all_packs(bay_statement)
+    bought = [count for count in all_packs(bay_statement) if not is_hired(count)]
     assert [(line.item, line.packs) for line in listed] == [
         (count.pack.words, f"{count.count}") for count in bought
     ]
@@ -80,24 +82,126 @@ def test_it_says_where_when_for_which_job_and_in_which_colour(
 def test_no_day_is_named_that_the_forecast_refuses(bay_statement: MethodStatement) -> None:
     first = replace(bay_statement.days.worked[0], day=date(2026, 12, 3))
     days = replace(bay_statement.days, days=(first,), refused=Phase.LAY)
-    assert wanted_on(replace(bay_statement, days=days)) is None
+    view = order_view(replace(bay_statement, days=days), ISSUE, WORDING)
+    assert (view.from_day, view.to_day) == ("", "")
+
+
+def test_what_is_hired_is_hired_from_the_first_day_to_the_last(
+    bay_statement: MethodStatement,
+) -> None:
+    """Weeks of a tower, not packs of it; nothing of it says that we fetch it ourselves."""
+    one = bay_statement.days.worked[0]
+    worked = (replace(one, day=date(2026, 12, 3)), replace(one, day=date(2026, 12, 4)))
+    days = replace(bay_statement.days, days=worked, refused=None)
+    statement = replace(bay_statement, days=days)
+    view = order_view(statement, ISSUE, WORDING)
+    assert (view.from_day, view.to_day) == ("Thursday 3 December 2026", "Friday 4 December 2026")
+    (tower,) = [line for one in view.suppliers for line in one.hires if "Tower" in line.item]
+    assert (tower.how_many, tower.how_long) == ("1", "1 week")
+    assert "2.6 m up" in tower.wanted  # the height of the edge in tests.builders
+    text = text_of(ORDER.make(statement, ISSUE, None))
+    assert "from Thursday 3 December 2026 to Friday 4 December 2026" in text
+    assert "brought and fetched by you" in text
+
+
+def test_it_says_whether_it_stands(bay_statement: MethodStatement, order_paper: Rendered) -> None:
+    assert not bay_statement.accepted
+    fullest = f"For the fullest option, {bay_statement.build_up}."
+    assert f"Do not order yet: nobody has chosen. {fullest}" in text_of(order_paper)
+    assert STANDS not in text_of(order_paper)
+    chosen = replace(bay_statement, accepted=True)
+    standing = text_of(ORDER.make(chosen, ISSUE, None))
+    assert STANDS in standing
+    assert "not order yet" not in standing
+    for statement, words in ((bay_statement, "Do not order yet"), (chosen, STANDS)):
+        assert words in ORDER_BOOK.said(statement, ISSUE, None)  # type: ignore[arg-type]
 
 
 def test_the_length_of_the_screws_stands_beside_the_merchants_words(
     bay_statement: MethodStatement,
 ) -> None:
-    """Which length the job needs only the take-off says."""
-    asked = next(need.words for need in bay_statement.option.needs if need.item == "long_screw")
+    """100 of insulation, two boards of 18 and 40 mm into the joist are 176 mm: the one of 180."""
     view = order_view(bay_statement, ISSUE, WORDING)
-    assert [line.wanted for one in view.suppliers for line in one.lines].count(asked) == 1
+    wanted = [line.wanted for one in view.suppliers for line in one.lines]
+    assert wanted.count("At least 180 mm long, under 200 mm.") == 1
 
 
-def test_each_merchant_has_a_page_and_a_sheet(bay_statement: MethodStatement) -> None:
-    one = bay_statement.option.order.suppliers[0]
-    two = with_order(bay_statement, suppliers=(one, replace(one, supplier="=Fulmar: Counter")))
-    assert ORDER.make(two, ISSUE, None).pages == 2 * ORDER.make(bay_statement, ISSUE, None).pages
+def test_masks_and_gloves_are_those_of_the_method_statement(
+    bay_statement: MethodStatement,
+) -> None:
+    """One source: the marks asked of the merchant stand on the paper the crew goes by."""
+    asked = bay_statement.asked
+    worn = " ".join(f"{task.hands} {task.breathing}" for task in bay_statement.protection)
+    worn += " ".join(text for _, text in bay_statement.marks)
+    mask, glove = asked["filters"].split()[0], asked["gloves"].split(", ")[0]
+    assert mask == "A2P3"
+    assert mask in worn
+    assert "BS EN 14387" in asked["filters"]
+    assert "BS EN 14387" in worn
+    assert glove in worn
+    assert "BS EN ISO 374-1" in asked["gloves"]
+    assert "BS EN ISO 374-1" in worn
+    view = order_view(bay_statement, ISSUE, WORDING)
+    wanted = [line.wanted for one in view.suppliers for line in one.lines]
+    assert {asked["filters"], asked["gloves"]} <= set(wanted)
+
+
+def two_merchants(statement: MethodStatement) -> MethodStatement:
+    """The chemicals from one merchant, everything else from another."""
+    one = statement.option.order.suppliers[0]
+    resins = ("resin", "topcoat", "catalyst")
+    here = tuple(count for count in one.packs if count.pack.item not in resins)
+    there = tuple(count for count in one.packs if count.pack.item in resins)
+    other = replace(one, supplier="=Fulmar: Counter", packs=there)
+    return with_order(statement, suppliers=(replace(one, packs=here), other))
+
+
+def test_each_merchant_has_pages_and_a_sheet_with_nothing_of_the_others(
+    bay_statement: MethodStatement,
+) -> None:
+    two = two_merchants(bay_statement)
+    names = [one.supplier for one in two.option.order.suppliers]
+    made = ORDER.make(two, ISSUE, None)
+    assert made.warnings == ()
+    pages = [page.extract_text() for page in PdfReader(BytesIO(made.content)).pages]
+    by_name = [[page for page in pages if name in page] for name in names]
+    assert sum(len(mine) for mine in by_name) == len(pages)
+    for mine, other in zip(by_name, reversed(two.option.order.suppliers), strict=True):
+        assert "Sole trader" in mine[0]  # the head of the firm stands on each
+        for number, page in enumerate(mine, 1):
+            assert f"Page {number} of {len(mine)}" in page
+            assert other.supplier not in page
+            assert not any(count.pack.words in page for count in other.packs)
     book = load_workbook(BytesIO(ORDER_BOOK.make(two, ISSUE, None).content))
-    assert book.sheetnames == [one.supplier, "=Fulmar  Counter"]
+    assert book.sheetnames == [names[0], "=Fulmar  Counter"]
+
+
+def test_each_merchant_is_asked_for_what_goes_with_his_own_goods(
+    bay_statement: MethodStatement,
+) -> None:
+    rest, chemicals = (
+        " ".join(one.notes)
+        for one in order_view(two_merchants(bay_statement), ISSUE, WORDING).suppliers
+    )
+    assert "safety data sheet of laminating resin, topcoat and catalyst (MEKP)" in chemicals
+    assert "use-by date" in chemicals
+    assert "use-by date" not in rest
+    assert "resin" not in rest.replace("as the resin is reckoned by it", "")
+    assert "tower" in rest
+    assert "tower" not in chemicals
+    assert "Trims whole" in rest
+    assert "Trims whole" not in chemicals
+
+
+def test_a_sheet_is_set_up_for_a4(bay_statement: MethodStatement) -> None:
+    page = load_workbook(BytesIO(ORDER_BOOK.make(bay_statement, ISSUE, None).content)).worksheets[0]
+    head = next(row[0].row for row in page.iter_rows() if row[0].value == "No.")
+    assert page.page_setup.paperSize == int(page.PAPERSIZE_A4)
+    assert (page.page_setup.fitToWidth, page.page_setup.fitToHeight) == (1, 0)
+    assert page.print_title_rows == f"${head}:${head}"
+    said = [str(cell.value) for row in page.iter_rows() for cell in row if cell.value]
+    view = order_view(bay_statement, ISSUE, WORDING)
+    assert set(view.suppliers[0].notes) <= set(said)
 
 
 def test_the_workbook_says_the_same_as_the_take_off(bay_statement: MethodStatement) -> None:
@@ -106,10 +210,12 @@ def test_the_workbook_says_the_same_as_the_take_off(bay_statement: MethodStateme
     page = load_workbook(BytesIO(content)).worksheets[0]
     head = next(row[0].row for row in page.iter_rows() if row[0].value == "No.")
     rows = [[cell.value for cell in row] for row in page.iter_rows(min_row=head + 1)]
-    assert [(row[1], row[3], row[4], row[7]) for row in rows] == [
+    rows = [row for row in rows if isinstance(row[0], int)]
+    assert Counter((row[1], row[3], row[4], row[7]) for row in rows) == Counter(
         (count.pack.words, count.count, count.pack.pack_size, "T-01")
         for count in bay_statement.option.order.suppliers[0].packs
-    ]
+    )
+    assert [row[0] for row in rows] == list(range(1, len(rows) + 1))
     assert all(row[6] == pytest.approx(row[3] * row[4]) for row in rows)
 
 

@@ -206,7 +206,7 @@ def test_a_longer_way_is_paid_for_everyone_on_every_day() -> None:
     assert hours(alone)["Longer way to the job and back"] == pytest.approx(2.0)
 
 
-BY_JOINT = ("deck_screw", "bandage", "noggin")
+BY_JOINT = ("deck_screw_60", "bandage", "noggin")
 """Counted along joints of boards: a longer deck that saves a joint takes less of them."""
 FEWEST_STRIPS_PCT = 10
 
