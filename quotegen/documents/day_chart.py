@@ -13,11 +13,12 @@ from quotegen.model.takeoff import Phase
 WIDTH_MM = 174.0
 LABEL_MM = 27.0
 FIRST_H, LAST_H = 6, 20
-ROW_MM = 21.5
-IDLE_MM = 9.5
-HEAD_MM = 7.0
-BAR_MM = 3.6
-PLAN_MM = 5.4
+ROW_MM = 18.0
+IDLE_MM = 8.4
+HEAD_MM = 6.0
+BAR_MM = 3.3
+PLAN_MM = 4.8
+LAY_MM, COAT_MM, PLANNED_MM = 4.6, 8.3, 12.3
 DECK_EACH_H = 2
 REASONS = 2
 _GREY = "#4a5458"
@@ -29,18 +30,21 @@ _LAYING = (Phase.LAY, Phase.COAT)
 def day_chart(plan: WorkPlan, wording: Wording) -> Markup:
     """A row for each day: deck temperatures, the hours for laminate and topcoat, the plan.
 
-    What is planned is numbered as in the list of the day; laying is dark.
+    What is planned is numbered as in the list of the day; laying is dark. Days after the last on
+    which something is done are left out.
     """
     parts = list(_hours())
     top = HEAD_MM
-    for day in plan.days:
+    after = plan.days.index(plan.worked[-1]) + 1 if plan.worked else len(plan.days)
+    days = plan.days[:after]
+    for day in days:
         parts += _day(day, top, plan, wording)
         top += _height(day)
     return svg.picture(
         WIDTH_MM,
         top,
         "The days along the clock",
-        " ".join(_in_words(day, wording) for day in plan.days),
+        " ".join(_in_words(day, wording) for day in days),
         svg.join(parts),
     )
 
@@ -94,15 +98,15 @@ def _day(day: WorkDay, top: float, plan: WorkPlan, wording: Wording) -> Iterator
             said = known if day.hours[hour].dry or deck_c is None else f"{known}, rain"
             yield svg.text(said, (_x(hour + DECK_EACH_H / 2), top + 2.6), 2.5, colour=_GREY)
         if day.lay or day.coat:
-            yield from _windows(day.lay, "laminate", day, top + 5.2)
-            yield from _windows(day.coat, "topcoat", day, top + 9.4)
+            yield from _windows(day.lay, "laminate", day, top + LAY_MM)
+            yield from _windows(day.coat, "topcoat", day, top + COAT_MM)
         else:
-            yield from _windows((), "laminate, no topcoat", day, top + 5.2)
+            yield from _windows((), "laminate, no topcoat", day, top + LAY_MM)
     for number, spell in enumerate(day.spells, 1):
         left, right = _x(spell.span.from_h), _x(spell.span.to_h)
         dark = spell.phase in _LAYING
-        yield _box(left, top + 14.2, right - left, PLAN_MM, svg.INK if dark else svg.PAPER)
-        at = ((left + right) / 2, top + 14.2 + PLAN_MM / 2)
+        yield _box(left, top + PLANNED_MM, right - left, PLAN_MM, svg.INK if dark else svg.PAPER)
+        at = ((left + right) / 2, top + PLANNED_MM + PLAN_MM / 2)
         size = min(3.0, (right - left) * 0.9)
         yield svg.text(str(number), at, size, bold=True, colour=svg.PAPER if dark else svg.INK)
 

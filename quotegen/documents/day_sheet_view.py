@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from quotegen.documents.day_chart import clock, day_chart, why_refused
+from quotegen.documents.first_day_words import first_day_words
 from quotegen.documents.method_view import limit_lines
 from quotegen.documents.mix_view import mix_mark, mixes_in_order
 from quotegen.documents.paper import capital, one_line
@@ -16,6 +17,7 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Mixes, Phase
 from quotegen.reference.loader import figure
 from quotegen.safety.climate import dew_point_c, least_deck_temperature_c
+from quotegen.safety.first_day import first_day_of
 from quotegen.units import round_up
 
 AIR_C = (5, 7, 9, 11, 13, 15, 17, 20, 23, 26)
@@ -71,6 +73,7 @@ class DaySheetView:
     site_address: str
     build_up: str
     accepted: bool
+    first_day: str
     in_charge: str
     refused: str
     measured: bool
@@ -94,6 +97,7 @@ def day_sheet_view(statement: MethodStatement, issue: Issue, wording: Wording) -
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(statement.build_up),
         accepted=statement.accepted,
+        first_day=first_day_words(first_day_of(statement), wording),
         in_charge=statement.settings.text("supervisor"),
         refused=_refused(plan.refused),
         measured=not plan.forecast,

@@ -7,15 +7,19 @@ from itertools import groupby
 from markupsafe import Markup
 
 from quotegen.documents.mix_view import (
+    DATA_SHEET_FIRST,
+    MEASURE,
     NO_MIX,
+    WARMER,
+    dose_range,
     mix_mark,
     mix_tables,
     mixes_in_order,
-    mixing_rules,
     never_together,
     planned_mixes,
+    small_mix_first,
 )
-from quotegen.documents.paper import capital, one_line
+from quotegen.documents.paper import capital, listed, one_line
 from quotegen.documents.risk_view import Pair
 from quotegen.documents.signs import sign, sign_words
 from quotegen.documents.wording import Wording
@@ -24,17 +28,21 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Dose, Mixes, MixSize
 from quotegen.units import whole_number
 
-SIGN_MM = 12.0
+SIGN_MM = 11.0
 WORN = ("eyes", "hands", "breathing")
 MIXING = "Measuring and mixing catalyst"
 EYE, CALL, HOT_BUCKET = "In an eye", "Ring 999", "Hot bucket"
 USES = {"resin": "for the laminate", "topcoat": "over the cured laminate"}
 BESIDE_SIZES = 3
-ONE_PAGE_LINES = 6
+ONE_PAGE_LINES = 5
 """One page holds both materials when no band has more sizes and the boxes take no more lines."""
 ROOMY_LINES = 5
-LINE_MM, LEAD_MM, LETTER_MM, BOX_MM = 188.0, 44.0, 2.0, 9.6
-"""What a line of boxes holds, and about what its lead, a letter of a label and a box take."""
+LINE_MM, LEAD_MM, LETTER_MM = 188.0, 45.0, 1.5
+"""What a line of boxes holds, and what its lead and a letter of a label take."""
+WORDS_BESIDE, WORDS_LINE, WORDS_HIGH = 55, 130, 1 / 3
+"""Letters around mixes named without boxes, on a line of such, and its height by a box's."""
+BOX_MM, MARK_MM, SPACE_MM = 14.1, 2.9, 6.0
+"""What a box takes at least, a letter in it, and the space in and before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +76,10 @@ class DoseRow:
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """Mixes one after the other of one size for the same strip, each with its box."""
+    """Mixes one after the other of one size for the same strip, from the first to the last."""
 
-    words: str
+    what: str
+    litres: str
     marks: tuple[str, ...]
 
 
@@ -79,11 +88,13 @@ class BandView:
     """The mixes of one material in one band of deck temperature.
 
     `title` and `limit` are of the band, `title` empty where one band is all. `below` and `above`
-    are the temperatures out of bounds at its ends, empty where it has none.
+    are the temperatures out of bounds at its ends, empty where it has none. Its mixes have boxes
+    to tick where it is `likely`; the other band is for a deck that turns out otherwise.
     """
 
     title: str
     limit: str
+    likely: bool
     sizes: tuple[SizeHead, ...]
     below: str
     rows: tuple[DoseRow, ...]
@@ -115,9 +126,9 @@ class CardPage:
     materials: tuple[MaterialView, ...]
 
     @property
-    def lines(self) -> int:
-        """About how many lines the boxes take."""
-        return sum(_lines(band.runs) for one in self.materials for band in one.bands)
+    def lines(self) -> float:
+        """About how many lines of boxes there are, what only words take counted by its share."""
+        return sum(_lines(band) for one in self.materials for band in one.bands)
 
     @property
     def narrow(self) -> bool:
@@ -173,11 +184,17 @@ def mix_card_view(statement: MethodStatement, issue: Issue, wording: Wording) ->
         dated=wording.date(statement.dated),
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(statement.build_up),
-        expected=tuple(dict.fromkeys(words for one in materials for words in one.expected)),
+        expected=tuple(_expected(materials)),
         worn=tuple(Worn(sign(key, SIGN_MM), capital(sign_words(key))) for key in WORN),
         wear=_wear(statement),
         never=never_together("catalyst"),
-        rules=(*mixing_rules(statement.settings, wording), resin.mixing),
+        rules=(
+            f"{MEASURE} {WARMER}",
+            small_mix_first(statement.settings, wording),
+            dose_range(statement.settings, wording),
+            DATA_SHEET_FIRST,
+            resin.mixing,
+        ),
         emergencies=tuple(
             Pair(name, words)
             for name, words in statement.emergency
@@ -189,10 +206,33 @@ def mix_card_view(statement: MethodStatement, issue: Issue, wording: Wording) ->
     )
 
 
-def _lines(runs: Sequence[Run]) -> int:
-    """About how many lines the boxes of a band take across the page."""
-    wide_mm = sum(LETTER_MM * len(run.words) + BOX_MM * len(run.marks) for run in runs)
-    return whole_number((LEAD_MM + wide_mm) / LINE_MM)
+def _expected(materials: Sequence[MaterialView]) -> Iterator[str]:
+    """What to go by on the deck expected, said once for the materials it is the same for."""
+    said: dict[str, list[str]] = {}
+    for one in materials:
+        for words in one.expected:
+            said.setdefault(words, []).append(one.key)
+    for words, keys in said.items():
+        yield f"{capital(listed(keys))}: {words[:1].lower()}{words[1:]}"
+
+
+def _lines(band: BandView) -> float:
+    """About how many lines of boxes a band takes, or its words where it has no boxes."""
+    if not band.likely:
+        letters = sum(len(f"{run.what} {run.marks[0]} to {run.marks[-1]}, ") for run in band.runs)
+        return whole_number((letters + WORDS_BESIDE) / WORDS_LINE) * WORDS_HIGH
+    lines, used_mm = 1, LEAD_MM
+    for run in band.runs:
+        wide_mm = LETTER_MM * (len(run.what) + len(run.litres)) + sum(map(_box_mm, run.marks))
+        if used_mm + wide_mm > LINE_MM:
+            lines, used_mm = lines + whole_number(wide_mm / LINE_MM), 0.0
+        used_mm += wide_mm % LINE_MM
+    return lines
+
+
+def _box_mm(mark: str) -> float:
+    """About how wide the box of a mix is, with the space before it."""
+    return max(BOX_MM, MARK_MM * len(mark) + SPACE_MM)
 
 
 def _wear(statement: MethodStatement) -> str:
@@ -204,10 +244,11 @@ def _wear(statement: MethodStatement) -> str:
 def _materials(statement: MethodStatement, wording: Wording) -> Iterator[MaterialView]:
     """Each material with its bands, taken together where a hot deck changes no mix."""
     limits, settings = statement.limits, statement.settings
-    tables = mix_tables(planned_mixes(statement), limits, settings, wording)
-    at = iter(tables)
-    for material, found in groupby(statement.option.mixes, key=lambda one: one.material):
+    planned = planned_mixes(statement)
+    at = iter(mix_tables(planned, limits, settings, wording))
+    for material, found in groupby(planned, key=lambda one: one.material):
         bands = list(found)
+        hot = _likely_hot(bands, [m for m in statement.option.mixes if m.material == material])
         groups = [[band] for band in bands]
         mine = [next(at)]
         if mine[0].title == capital(material):
@@ -219,16 +260,17 @@ def _materials(statement: MethodStatement, wording: Wording) -> Iterator[Materia
             name=material.upper(),
             use=USES[material],
             letter=mix_mark(material, 1)[0],
-            expected=tuple(
-                f"{capital(material)}: {table.expected[:1].lower()}{table.expected[1:]}"
-                for table in mine
-                if table.expected
+            expected=tuple(table.expected for table in mine if table.expected),
+            bands=tuple(
+                _band(group, statement, wording, likely=any(one.hot in hot for one in group))
+                for group in groups
             ),
-            bands=tuple(_band(group, statement, wording) for group in groups),
         )
 
 
-def _band(bands: Sequence[Mixes], statement: MethodStatement, wording: Wording) -> BandView:
+def _band(
+    bands: Sequence[Mixes], statement: MethodStatement, wording: Wording, *, likely: bool
+) -> BandView:
     first, settings, limits = bands[0], statement.settings, statement.limits
     columns = [
         [dose for size in sizes for dose in size.doses]
@@ -236,8 +278,9 @@ def _band(bands: Sequence[Mixes], statement: MethodStatement, wording: Wording) 
     ]
     return BandView(
         title=_title(first, wording) if len(bands) == 1 else "",
+        likely=likely,
         limit=f"no mix over {wording.plain(min(band.limit_l.number for band in bands))} l",
-        sizes=tuple(_head(first.material, size, wording) for size in first.sizes),
+        sizes=tuple(_head(first, size, wording) for size in first.sizes),
         below="" if first.hot else f"under {wording.plain(limits.least_c.number)} °C",
         rows=tuple(
             _row(doses, settings.number("test_mix_below_c"), settings.number("test_mix_above_c"),
@@ -249,24 +292,36 @@ def _band(bands: Sequence[Mixes], statement: MethodStatement, wording: Wording) 
     )  # fmt: skip
 
 
+def _likely_hot(planned: Sequence[Mixes], measured: Sequence[Mixes]) -> set[bool]:
+    """The bands, hot or not, in which the deck is expected: by the days planned, else by the row.
+
+    The cool one where nobody knows.
+    """
+    for bands in (planned, measured):
+        expected = {band.hot for band in bands if band.expected is not None}
+        if expected:
+            return expected
+    return {False}
+
+
 def _title(mixes: Mixes, wording: Wording) -> str:
     start = wording.plain(mixes.hot_from_c.number)
     return f"{start} °C or more" if mixes.hot else f"under {start} °C"
 
 
-def _head(material: str, size: MixSize, wording: Wording) -> SizeHead:
+def _head(mixes: Mixes, size: MixSize, wording: Wording) -> SizeHead:
     return SizeHead(
         f"{wording.number(size.litres.number, 1)} l",
-        ", ".join(_spans(material, size.numbers)),
+        ", ".join(_spans(mixes, size.numbers)),
     )
 
 
-def _spans(material: str, numbers: Sequence[int]) -> Iterator[str]:
+def _spans(mixes: Mixes, numbers: Sequence[int]) -> Iterator[str]:
     """Numbers in words, those in a row together."""
     for _, group in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]):
         row = [number for _, number in group]
-        first, last = mix_mark(material, row[0]), mix_mark(material, row[-1])
-        yield first if len(row) == 1 else f"{first} to {last}"
+        first, last = (mix_mark(mixes.material, row[n], mixes.hot) for n in (0, -1))
+        yield first if len(row) == 1 else f"{first}–{last}"
 
 
 def _row(
@@ -287,4 +342,4 @@ def _runs(mixes: Mixes, wording: Wording) -> Iterator[Run]:
         mixes_in_order(mixes), key=lambda mix: (mix.size.litres.number, mix.what)
     ):
         marks = tuple(mix_mark(mixes.material, mix.number, mixes.hot) for mix in group)
-        yield Run(f"{capital(what)}: {wording.number(litres, 1)} l", marks)
+        yield Run(capital(what), f"{wording.number(litres, 1)} l", marks)

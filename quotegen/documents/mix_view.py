@@ -4,17 +4,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from quotegen.documents.paper import capital
+from quotegen.documents.paper import capital, listed
 from quotegen.documents.wording import Wording
 from quotegen.model.safety import MethodStatement, WorkingLimits
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize, Phase
 from quotegen.reference import rules
-from quotegen.takeoff.catalyst import dose, dose_by_mass_pct
+from quotegen.takeoff.catalyst import MATERIALS, card_temperatures, dose, dose_by_mass_pct
 from quotegen.units import round_up
 
 NO_MIX = "DO NOT MIX"
 EXPLODES = "can explode"
+MEASURE = "Measure the deck, not the air, before every mix."
+WARMER = "Between two temperatures go by the warmer."
+DATA_SHEET_FIRST = (
+    "The data sheets of the resin and the catalyst in your hand come before these tables."
+)
 LITRE_STEP = 0.1
 MASS_PLACES = 1
 
@@ -47,32 +52,65 @@ def mixing_rules(settings: Settings, wording: Wording) -> tuple[str, ...]:
     """What holds for every mix table: when to test first, what a dose means, how sure it is."""
     ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
     by_mass = dose_by_mass_pct(ml_per_kg, settings.number("catalyst_kg_per_l"))
-    least, most = (
-        wording.percent(settings.number(f"catalyst_{end}_pct")) for end in ("least", "most")
-    )
-    one, give = wording.percent(1), wording.percent(settings.number("pot_life_give_pct"))
+    give = wording.percent(settings.number("pot_life_give_pct"))
     return (
-        "Measure the deck, not the air, before every mix.",
-        "Between two temperatures go by the warmer.",
-        _test_mix(settings, wording),
-        f"{one} is {wording.plain(ml_per_kg)} ml to a kg, the trade's way; by mass that is about "
-        f"{wording.number(by_mass, MASS_PLACES)}%, so a sheet that doses by mass asks for less. "
-        f"Never under {least}, never over {most}.",
+        MEASURE,
+        WARMER,
+        small_mix_first(settings, wording),
+        dose_range(settings, wording),
+        f"A data sheet that gives per cent by weight means less: {wording.plain(ml_per_kg)} ml to "
+        f"a kg is about {wording.number(by_mass, MASS_PLACES)}% by weight.",
         f"Times in the bucket are a guide, give or take {give}.",
-        "The data sheets of the resin and the catalyst in your hand come before these tables.",
+        DATA_SHEET_FIRST,
     )
 
 
-def _test_mix(settings: Settings, wording: Wording) -> str:
-    """When a small mix is tried first, and its catalyst."""
-    litres = settings.number("test_mix_l")
-    mass_kg = litres * settings.number("resin_kg_per_l")
-    cold_c, hot_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
-    cold, hot = (_dose(dose(settings, "resin", mass_kg, c), wording) for c in (cold_c, hot_c))
+def dose_range(settings: Settings, wording: Wording) -> str:
+    """Between which amounts of catalyst every dose of the tables lies."""
+    ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
+    ends = [settings.number(f"catalyst_{end}_pct") for end in ("least", "most")]
+    least, most = (wording.plain(ml_per_kg * pct) for pct in ends)
+    low, high = (wording.percent(pct) for pct in ends)
     return (
-        f"Deck at {wording.plain(cold_c)} °C or under, or at {wording.plain(hot_c)} °C or over: a "
-        f"test mix of {wording.plain(litres)} l of resin first, with {cold} or {hot}. Only when it "
-        "has gone hard is the next mixed."
+        f"Every dose of the tables lies between {least} ml and {most} ml of catalyst to 1 kg "
+        f"({low} to {high}). Never give less, never more."
+    )
+
+
+def small_mix_first(settings: Settings, wording: Wording) -> str:
+    """When a small mix is tried first, and its catalyst in each column it is dosed by."""
+    litres = settings.number("test_mix_l")
+    below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
+    doses = "; ".join(_test_doses(material, litres, settings, wording) for material in MATERIALS)
+    return (
+        f"Deck at {wording.plain(below_c)} °C or under, {wording.plain(above_c)} °C or over: first "
+        f"a test mix of {wording.plain(litres)} l. {capital(doses)}. The next once it is hard."
+    )
+
+
+def _test_doses(material: str, litres: float, settings: Settings, wording: Wording) -> str:
+    """The catalyst of a test mix, equal doses together: "resin 22 ml at 5 °C, ..."."""
+    mass_kg = litres * settings.number(f"{material}_kg_per_l")
+    doses = [dose(settings, material, mass_kg, deck_c) for deck_c in test_columns(settings)]
+    parts = []
+    for ml, same in groupby(doses, key=lambda one: _dose(one, wording)):
+        decks = [f"{wording.plain(one.deck_c)} °C" for one in same]
+        parts.append(f"{ml} at {listed(decks)}" if len(decks) < len(doses) else ml)
+    return f"{material} {', '.join(parts)}"
+
+
+def test_columns(settings: Settings) -> tuple[float, ...]:
+    """The columns of a mix table [°C] by which a deck that asks for a test mix is dosed.
+
+    A deck between two columns goes by the warmer, so that the column above the cold mark may be
+    one of them.
+    """
+    below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
+    step_c = settings.number("card_step_c")
+    return tuple(
+        deck_c
+        for deck_c in card_temperatures(settings)
+        if deck_c - step_c < below_c or deck_c >= above_c
     )
 
 
@@ -169,7 +207,7 @@ def _table(
     return MixTable(
         title=_title(bands, wording),
         note=_note(bands, wording),
-        expected=_expected(bands, rows[0], wording),
+        expected=_expected(bands, rows[0], settings, wording),
         temperatures=_between_limits(bands, heads, f"under {least} °C", f"over {most} °C"),
         sizes=tuple(
             MixRow(
@@ -206,8 +244,12 @@ def _note(bands: Sequence[Mixes], wording: Wording) -> str:
 
 def _column(deck_c: float, settings: Settings, wording: Wording) -> str:
     """The head of a column, with a word where a test mix comes first."""
-    inside = settings.number("test_mix_below_c") < deck_c < settings.number("test_mix_above_c")
-    return f"{wording.plain(deck_c)} °C{'' if inside else ', test first'}"
+    return f"{wording.plain(deck_c)} °C{', test first' if _asks_for_test(deck_c, settings) else ''}"
+
+
+def _asks_for_test(deck_c: float, settings: Settings) -> bool:
+    below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
+    return not below_c < deck_c < above_c
 
 
 def _between_limits(
@@ -234,8 +276,10 @@ def _minutes(dose: Dose, wording: Wording) -> str:
     return NO_MIX if dose.pot_life_min is None else f"{wording.number(dose.pot_life_min)} min"
 
 
-def _expected(bands: Sequence[Mixes], doses: Sequence[Dose], wording: Wording) -> str:
-    """Which temperature to go by on the deck the row expects: the warmer one."""
+def _expected(
+    bands: Sequence[Mixes], doses: Sequence[Dose], settings: Settings, wording: Wording
+) -> str:
+    """Which temperature to go by on the deck expected: the warmer one, if need be tested first."""
     expected = next((band.expected for band in bands if band.expected is not None), None)
     if expected is None:
         return ""
@@ -244,4 +288,5 @@ def _expected(bands: Sequence[Mixes], doses: Sequence[Dose], wording: Wording) -
         return f"{deck}: {NO_MIX}"
     warmer = [dose.deck_c for dose in doses if dose.deck_c >= expected.deck_c]
     go_by = f"{wording.plain(warmer[0])} °C" if warmer else "the table for a hotter deck"
-    return f"{deck}: go by {go_by}"
+    test = ", test mix first" if _asks_for_test(expected.deck_c, settings) else ""
+    return f"{deck}: go by {go_by}{test}"

@@ -2,15 +2,17 @@
 
 from dataclasses import dataclass
 
+from quotegen.documents.first_day_words import first_day_words
 from quotegen.documents.paper import listed, one_line
 from quotegen.documents.risk_view import Pair
 from quotegen.documents.signs import SymbolView, sign
 from quotegen.documents.wording import Wording
 from quotegen.model.issue import Issue
 from quotegen.model.safety import ConstructionPlan, MethodStatement, PlanEntry
+from quotegen.safety.first_day import first_day_of
 from quotegen.safety.words import BLANK_LINE
 
-NOT_AGREED = f"not agreed yet: {BLANK_LINE}"
+TO_AGREE = f"; agreed: {BLANK_LINE}"
 WORN = (("eyes", "eyes"), ("hands", "hands"), ("breathing", "breathing"), ("other", "clothing"))
 
 
@@ -88,14 +90,15 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue, wording: Wording) -> P
 def _project(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
     enquiry, programme = statement.enquiry, statement.option.programme
     area = wording.number(statement.take_off.outline.area_m2.number, 2)
-    height, start = enquiry.roof.height_mm, enquiry.start_on
+    height, first = enquiry.roof.height_mm, first_day_of(statement)
+    to_agree = "" if first.agreed else TO_AGREE
     edge = wording.mm(height.number) if height else "a height not known"
     below = listed([str(place) for place in enquiry.below]) if enquiry.below else "not known"
     crew = wording.count(programme.crew.number, "person", "people")
     days = wording.count(programme.days.number, "day", "days")
     return (
         Pair("Work", f"fibreglass on the {enquiry.roof.kind} roof, {area} m²"),
-        Pair("First day", f"{wording.date(start)} or later" if start else NOT_AGREED),
+        Pair("First day", f"{first_day_words(first, wording)}{to_agree}"),
         Pair("Time", f"about {days} for {crew}"),
         Pair("Who is there", str(enquiry.occupier or "not known")),
         Pair("Way up", f"{statement.option.access.chosen}; the edge is at {edge}"),

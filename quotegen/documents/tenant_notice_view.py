@@ -10,7 +10,8 @@ from quotegen.model.days import WorkDay
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
-from quotegen.units import round_up
+from quotegen.safety.first_day import first_day_of
+from quotegen.units import whole_number
 
 LARGEST = 14
 """So many days and requests together fit on the page in the largest type."""
@@ -44,11 +45,12 @@ class Request:
 
 @dataclass(frozen=True, slots=True)
 class TenantNoticeView:
-    """Everything the notice shows but for the head."""
+    """Everything the notice shows but for the head; `dated` says that the days are agreed."""
 
     site_address: str
     roof: str
     dated: bool
+    takes: str
     days: tuple[NoticeDay, ...]
     requests: tuple[Request, ...]
     many: bool
@@ -62,13 +64,17 @@ def tenant_notice_view(
 ) -> TenantNoticeView:
     """The notice in ready words, of the job alone: nothing of the customer or of money."""
     settings = statement.settings
-    dated = _is_dated(statement)
-    days = tuple(_dated_days(statement, wording) if dated else _open_days(statement))
+    dated = first_day_of(statement).agreed
+    open_days = whole_number(statement.option.programme.days.number)
+    days = tuple(
+        _dated_days(statement, wording) if dated else [NoticeDay("", "", "", "")] * open_days
+    )
     requests = tuple(Request(title, text) for title, text in statement.notice)
     return TenantNoticeView(
         site_address=one_line(statement.enquiry.site_address),
         roof=str(statement.enquiry.roof.kind),
         dated=dated,
+        takes=wording.count(float(open_days), "day", "days"),
         days=days,
         requests=requests,
         many=len(days) + len(requests) > LARGEST,
@@ -76,13 +82,6 @@ def tenant_notice_view(
         ask_for=settings.text("supervisor"),
         emergency_phone=settings.text("emergency_phone"),
     )
-
-
-def _is_dated(statement: MethodStatement) -> bool:
-    """Whether the days can be named: the job is accepted or its start agreed, and there is room."""
-    plan = statement.days
-    agreed = statement.accepted or statement.enquiry.start_on is not None
-    return agreed and plan.refused is None and all(day.day for day in plan.worked)
 
 
 def _dated_days(statement: MethodStatement, wording: Wording) -> Iterator[NoticeDay]:
@@ -102,9 +101,3 @@ def _noticed(one: WorkDay) -> str:
     smells = [spell.span.from_h for spell in one.spells if _NOTICED.get(spell.phase) == SMELL]
     from_words = {SMELL: f"{SMELL} from about {clock(min(smells))}"} if smells else {}
     return capital(", ".join(from_words.get(word, word) for word in words))
-
-
-def _open_days(statement: MethodStatement) -> Iterator[NoticeDay]:
-    """A line to fill in for each day the work is reckoned to take."""
-    for _ in range(round(round_up(statement.option.programme.days.number))):
-        yield NoticeDay("", "", "", "")

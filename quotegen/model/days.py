@@ -64,3 +64,16 @@ class WorkPlan:
     def worked(self) -> tuple[WorkDay, ...]:
         """The days on which something is done."""
         return tuple(day for day in self.days if day.spells)
+
+
+@dataclass(frozen=True, slots=True)
+class FirstDay:
+    """The first day of a job; `refused` says that the forecast has no room for it."""
+
+    day: date | None = None
+    agreed: bool = False
+    refused: bool = False
+
+
+NO_DAY = FirstDay()
+"""While nobody knows a day."""

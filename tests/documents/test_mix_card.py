@@ -15,6 +15,7 @@ from quotegen.documents.pdf import Rendered
 from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import Enquiry, Size
 from quotegen.model.safety import MethodStatement
+from quotegen.resources import templates_folder
 from quotegen.safety.statement import make_statement
 from tests import builders
 from tests.builders import given
@@ -97,7 +98,8 @@ def test_the_millilitres_are_ten_to_a_kilogram_for_each_per_cent(
 def test_every_mix_has_its_box_in_laying_order(card: tuple[MethodStatement, Rendered]) -> None:
     statement, paper = card
     view = mix_card_view(statement, ISSUE, WORDING)
-    wanted = []
+    boxed: list[str] = []
+    named: list[str] = []
     for material in (material for page in view.pages for material in page.materials):
         mine = [m for m in statement.option.mixes if m.material == material.key]
         for band, mixes in zip(material.bands, mine, strict=False):
@@ -105,13 +107,19 @@ def test_every_mix_has_its_box_in_laying_order(card: tuple[MethodStatement, Rend
             marks = [mark for run in band.runs for mark in run.marks]
             hot = "H" if mixes.hot else ""
             assert marks == [f"{hot}{material.letter}{n}" for n in range(1, count + 1)]
-            wanted += marks
+            if band.likely:
+                boxed += marks
+            else:
+                named += [mark for run in band.runs for mark in (run.marks[0], run.marks[-1])]
             whats = [what.rpartition(" ")[2] for what in (m.what for m in mixes_in_order(mixes))]
             if material.key == "resin" and statement.enquiry.mat_layers.number == 1:
                 assert whats == sorted(whats, key=int)
-    text = text_of(paper)
-    boxes = " ".join(part.partition("In an eye.")[0] for part in text.split("Tick each mix")[1:])
-    assert MARK.findall(boxes) == wanted
+    parts = [p.partition("In an eye.")[0] for p in text_of(paper).split("Tick each mix")[1:]]
+    words = [part.partition("If the deck is") for part in parts]
+    assert MARK.findall(" ".join(boxes for boxes, _, _ in words)) == boxed
+    ends = MARK.findall(" ".join(after for _, _, after in words))
+    assert list(dict.fromkeys(ends)) == list(dict.fromkeys(named))
+    assert boxed
 
 
 def test_it_is_one_page_or_one_for_each_material(card: tuple[MethodStatement, Rendered]) -> None:
@@ -187,14 +195,61 @@ def test_many_sizes_go_on_the_whole_width_of_a_page_of_their_own() -> None:
     assert len(ROW.findall(text_of(paper))[0][1].split("ml")) == 6 + 1
 
 
-def test_the_figures_to_measure_by_are_fourteen_points_or_more(mix_card_paper: Rendered) -> None:
+def test_what_is_read_at_arms_length_is_large(card: tuple[MethodStatement, Rendered]) -> None:
+    """Millilitres in 14 point at least and marks in 15: common practice, no source."""
+    statement, paper = card
     sizes: dict[str, float] = {}
 
     def seen(text: str, cm: list[float], tm: list[float], _font: object, size: float) -> None:
-        for word in re.findall(r"^(?:\d+ min|[RT]\d+|\d+)$", text.strip()):
-            sizes[word] = abs(size * tm[3] * cm[3])
+        for word in re.findall(r"^(?:H?[RT]\d+|\d+)$", text.strip()):
+            sizes[word] = max(sizes.get(word, 0.0), abs(size * tm[3] * cm[3]))
 
-    PdfReader(BytesIO(mix_card_paper.content)).pages[0].extract_text(visitor_text=seen)
+    for page in PdfReader(BytesIO(paper.content)).pages:
+        page.extract_text(visitor_text=seen)
     millilitres = [word for word in sizes if word.isdigit()]
+    pages = mix_card_view(statement, ISSUE, WORDING).pages
+    bands = [band for page in pages for one in page.materials for band in one.bands]
+    marks = {mark for band in bands if band.likely for run in band.runs for mark in run.marks}
     assert len(millilitres) >= 4
-    assert min(sizes[word] for word in sizes if not word.startswith(("R", "T"))) >= 13.99
+    assert marks
+    assert min(sizes[word] for word in millilitres) >= 13.99
+    assert min(sizes[word] for word in marks) >= 14.99
+
+
+def test_boxes_are_large_enough_for_a_gloved_hand() -> None:
+    """9 mm a side at least: a house rule, common practice, no source."""
+    styles = (templates_folder() / "paper.css").read_text()
+    rule = re.search(r"\.mix-box \{([^}]*)\}", styles)
+    assert rule is not None
+    sides = dict(re.findall(r"(min-width|height): ([\d.]+)mm", rule[1]))
+    assert float(sides["min-width"]) >= 9.0
+    assert float(sides["height"]) >= 9.0
+
+
+def test_every_dose_is_within_the_range_that_the_card_states(
+    card: tuple[MethodStatement, Rendered],
+) -> None:
+    """The one plain statement: so many millilitres to a kilogram, checked cell by cell."""
+    statement, paper = card
+    said = re.search(r"between (\d+) ml and (\d+) ml of catalyst to 1 kg", text_of(paper))
+    assert said is not None
+    least, most = float(said[1]), float(said[2])
+    doses = [
+        dose.ml / size.mass_kg.number
+        for mixes in statement.option.mixes
+        for size in mixes.sizes
+        for dose in size.doses
+        if dose.ml is not None
+    ]
+    assert doses
+    assert least <= min(doses)
+    assert max(doses) <= most
+
+
+def test_boxes_are_for_the_band_that_is_expected() -> None:
+    cool, hot = (
+        mix_card_view(statement_of(JOBS[name]), ISSUE, WORDING).pages[0].materials[0].bands
+        for name in ("large", "extension")
+    )
+    assert [band.likely for band in cool] == [True, False]  # nobody knows: the cool one
+    assert [band.likely for band in hot] == [False, True]  # 27 degC is expected

@@ -1,0 +1,42 @@
+"""The site's papers of every demo job: how many pages they take, and that none is nearly empty."""
+
+from quotegen.documents.cutting_paper import CUTTING_LIST
+from quotegen.documents.day_sheet_paper import DAY_SHEET
+from quotegen.documents.mix_card_paper import MIX_CARD
+from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
+from quotegen.model.safety import MethodStatement
+from tests.documents.conftest import ISSUE
+from tests.pdfs import page_texts
+
+SMALL_ROOFS = {"MH-101", "MH-102", "MH-105", "MH-106", "MH-108", "MH-110"}
+"""Bays, a porch and a canopy: boards and mat share a page."""
+
+
+def test_mix_card_and_notice_are_one_page(demo_statements: list[MethodStatement]) -> None:
+    for statement in demo_statements:
+        for maker in (MIX_CARD, TENANT_NOTICE):
+            paper = maker.make(statement, ISSUE, None)
+            assert (paper.pages, paper.warnings) == (1, ()), statement.enquiry.ref
+
+
+def test_the_last_page_of_the_day_sheet_holds_the_whole_log_of_the_mixes(
+    demo_statements: list[MethodStatement],
+) -> None:
+    for statement in demo_statements:
+        paper = DAY_SHEET.make(statement, ISSUE, None)
+        assert paper.warnings == ()
+        assert 2 <= paper.pages <= max(3, len(statement.days.worked)), statement.enquiry.ref
+        last = page_texts(paper.content)[-1]
+        assert "R1 Resin" in last, statement.enquiry.ref
+        assert "T1 Topcoat" in last, statement.enquiry.ref
+
+
+def test_boards_and_mat_of_a_small_roof_share_a_page(
+    demo_statements: list[MethodStatement],
+) -> None:
+    for statement in demo_statements:
+        if statement.enquiry.ref in SMALL_ROOFS:
+            paper = CUTTING_LIST.make(statement, ISSUE, None)
+            assert (paper.pages, paper.warnings) == (2, ()), statement.enquiry.ref
+            last = page_texts(paper.content)[-1]
+            assert last.index("Boards as laid") < last.index("Strips as laid")
