@@ -6,13 +6,14 @@ from dataclasses import dataclass
 
 from quotegen.documents.access_view import access_rows, ladder_pairs
 from quotegen.documents.day_chart import clock, why_refused
+from quotegen.documents.first_day_words import first_day_words, standing_of
 from quotegen.documents.mix_view import MixTable, mix_tables, mixing_rules, planned_mixes
 from quotegen.documents.paper import capital, listed, one_line
 from quotegen.documents.risk_view import MatrixRow, Pair, RiskView, matrix_rows, risk_view
 from quotegen.documents.signs import SymbolView, sign
 from quotegen.documents.substance_view import SubstanceView, dust_line, substance_view
 from quotegen.documents.wording import Wording
-from quotegen.model.days import WorkDay, WorkPlan
+from quotegen.model.days import WorkDay
 from quotegen.model.enquiry import Enquiry, Household, Occupier
 from quotegen.model.issue import Issue
 from quotegen.model.safety import (
@@ -24,6 +25,7 @@ from quotegen.model.safety import (
 )
 from quotegen.model.takeoff import Lift, Phase, Strip
 from quotegen.reference.loader import entry
+from quotegen.safety.first_day import first_day_of
 from quotegen.safety.hazards import unknown_worst_first
 from quotegen.units import round_up
 
@@ -70,7 +72,7 @@ class MethodView:
     site_address: str
     customer: str
     build_up: str
-    accepted: bool
+    unchosen: str
     job_facts: tuple[Pair, ...]
     days: DaysView
     unknown: tuple[UnknownView, ...]
@@ -119,9 +121,9 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         site_address=one_line(statement.enquiry.site_address),
         customer=statement.enquiry.customer.name,
         build_up=str(statement.build_up),
-        accepted=statement.accepted,
+        unchosen=_unchosen(statement),
         job_facts=_job_facts(statement, wording),
-        days=_days(statement.days, wording),
+        days=_days(statement, wording),
         unknown=tuple(_unknown(statement)),
         cautions=statement.cautions,
         injuries=tuple(capital(injury) for injury in statement.injuries),
@@ -168,6 +170,18 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
     )
 
 
+def _unchosen(statement: MethodStatement) -> str:
+    """What is said while the customer has not accepted an option."""
+    if statement.accepted:
+        return ""
+    if len(statement.take_off.options) == 1:
+        return "Nobody has accepted it yet."
+    return (
+        "Nobody has chosen yet: this is the fullest option, and the statement is made anew once "
+        "one is chosen."
+    )
+
+
 def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
     enquiry, option = statement.enquiry, statement.option
     covering = str(enquiry.existing.covering or "not known")
@@ -178,6 +192,10 @@ def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]
     area = wording.number(statement.take_off.outline.area_m2.number, 2)
     crew = wording.count(option.programme.crew.number, "person", "people")
     days = wording.count(option.programme.days.number, "day", "days")
+    time = f"about {days} of work"
+    if statement.days.forecast and statement.days.refused is None:
+        on_site = len(statement.days.worked)
+        time = f"on site on {wording.count(on_site, 'day', 'days')} by the forecast"
     return (
         Pair("Roof", f"{enquiry.roof.kind}, {enquiry.roof.shape}, {area} m²"),
         Pair("Height to edge", wording.mm(height.number) if height else "not known"),
@@ -186,22 +204,23 @@ def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]
         Pair("Below the edge", below),
         Pair("Building", f"built {year.number:.0f}" if year else "age not known"),
         Pair("Who is there", _who(enquiry)),
-        Pair("Crew and time", f"{crew}, about {days}"),
+        Pair("Crew and time", f"{crew}, {time}"),
     )
 
 
-def _days(plan: WorkPlan, wording: Wording) -> DaysView:
+def _days(statement: MethodStatement, wording: Wording) -> DaysView:
     """The worked days with the hours of laying and coating; one line for the front page."""
+    plan, first = statement.days, first_day_of(statement)
     if plan.refused is not None:
         return DaysView("", f"Do not start: {why_refused(plan.refused)}.")
     if not plan.forecast:
-        return DaysView("no forecast: measure on the day.", "")
+        return DaysView(f"{first_day_words(first, wording)}; no forecast: measure on the day.", "")
     days = (
         ", ".join((wording.short_day(day.day), *_laid(day)))
         for day in plan.worked
         if day.day is not None
     )
-    return DaysView("; ".join(days), "")
+    return DaysView(f"{standing_of(first)}: {'; '.join(days)}", "")
 
 
 def _laid(day: WorkDay) -> Iterator[str]:

@@ -228,7 +228,7 @@ class MethodStatement:
 
     `accepted` is False while the customer has not chosen; it is then written for the build-up
     that lays most. `notice` is what those in the building are asked, `care` how the roof is looked
-    after once it is finished.
+    after once it is finished; `asked`, by item, what the merchant is asked for beyond its name.
     """
 
     enquiry: Enquiry
@@ -261,6 +261,7 @@ class MethodStatement:
     photos: tuple[str, ...]
     notice: tuple[tuple[str, str], ...]
     care: tuple[tuple[str, str], ...]
+    asked: Mapping[str, str]
 
     @property
     def build_up(self) -> BuildUp:

@@ -154,7 +154,7 @@ class Phase(StrEnum):
     OPEN = "strip, deck and edges"
     LAY = "laminate"
     MEANWHILE = "while it cures"
-    FLASH = "flashing and tiles"
+    FLASH = "work on hard laminate"
     SAND = "sand"
     COAT = "topcoat"
     AFTER = "gutters, clearing up"

@@ -56,10 +56,14 @@ class ControlRule:
 
 @dataclass(frozen=True, slots=True)
 class Worse:
-    """A rating before controls that holds instead where these facts are present."""
+    """A rating before controls that holds instead where these facts are present.
+
+    `often` holds instead of the hazard's own where one of them is known to be so.
+    """
 
     rating: tuple[int, int]
     when: Condition
+    often: int
 
 
 @dataclass(frozen=True, slots=True)

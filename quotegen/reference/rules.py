@@ -39,12 +39,7 @@ OFTEN = range(1, 11)
 def facts() -> Mapping[str, FactRule]:
     """Every named fact by its key."""
     rows = _table("facts.toml", "fact")
-    found = {
-        row["key"]: FactRule(
-            *_only(row, "facts.toml", "key", "words", besides=["ask"]), row.get("ask", False)
-        )
-        for row in rows
-    }
+    found = {row["key"]: _fact(row) for row in rows}
     if len(found) != len(rows):
         raise ReferenceFileError("facts.toml: a fact is declared twice")
     return found
@@ -175,6 +170,11 @@ def _rating(given: Any, where: str) -> tuple[int, int]:
     return likelihood, severity
 
 
+def _fact(row: dict[str, Any]) -> FactRule:
+    key, words = _only(row, "facts.toml", "key", "words", besides=["ask"])
+    return FactRule(key, words, row.get("ask", False))
+
+
 def _hazard(row: dict[str, Any]) -> HazardRule:
     where = f"hazards.toml, {row.get('key', '?')}"
     key, hazard, who, injury, before, after, often, controls = _only(
@@ -184,15 +184,13 @@ def _hazard(row: dict[str, Any]) -> HazardRule:
     when = _when(row, where)
     if not when.facts:
         raise ReferenceFileError(f"{where}: a hazard needs a fact that brings it in")
-    if often not in OFTEN:
-        raise ReferenceFileError(f"{where}: how often is from {OFTEN[0]} to {OFTEN[-1]}")
     return HazardRule(
         key, hazard, who, injury, when,
         controls=tuple(_control(part, where) for part in controls),
         before=_rating(before, where),
-        worse=tuple(_worse(part, where) for part in row.get("worse", ())),
+        worse=tuple(_worse(part, where, often) for part in row.get("worse", ())),
         after=_rating(after, where),
-        often=often,
+        often=_often(often, where),
         basis=_basis(row, where),
     )  # fmt: skip
 
@@ -202,9 +200,15 @@ def _control(row: dict[str, Any], where: str) -> ControlRule:
     return ControlRule(level, Line(text, _when(row, where)))
 
 
-def _worse(row: dict[str, Any], where: str) -> Worse:
-    (rating,) = _only(row, where, "rating", besides=_WHEN)
-    return Worse(_rating(rating, where), _when(row, where))
+def _worse(row: dict[str, Any], where: str, often: int) -> Worse:
+    (rating,) = _only(row, where, "rating", besides=(*_WHEN, "often"))
+    return Worse(_rating(rating, where), _when(row, where), _often(row.get("often", often), where))
+
+
+def _often(often: int, where: str) -> int:
+    if often not in OFTEN:
+        raise ReferenceFileError(f"{where}: how often is from {OFTEN[0]} to {OFTEN[-1]}")
+    return often
 
 
 def _substance(row: dict[str, Any]) -> SubstanceRule:

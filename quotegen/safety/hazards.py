@@ -27,6 +27,7 @@ class Match:
     unknown: tuple[Fact, ...]
     before: Rating
     after: Rating
+    often: int
 
 
 def stated_matrix() -> Matrix:
@@ -66,6 +67,7 @@ def match(rule: HazardRule, facts: Mapping[str, Fact]) -> Match | None:
     rest = [*(control.line.when for control in controls), *(one.when for one in worse)]
     behind = dict.fromkeys(fact for when in (rule.when, *rest) for fact in because(when, facts))
     unknown = tuple(fact for fact in behind if fact.known is Known.UNKNOWN)
+    seen = [one for one in worse if any(f.known is Known.YES for f in because(one.when, facts))]
     never_low = bool(unknown) or holds(rules.matrix().never_low, facts)
     return Match(
         rule,
@@ -74,6 +76,7 @@ def match(rule: HazardRule, facts: Mapping[str, Fact]) -> Match | None:
         unknown,
         rating(*before),
         _after(rule, never_low),
+        max([rule.often, *(one.often for one in seen)]),
     )
 
 
@@ -149,7 +152,7 @@ def _risk(found: Match, words: Mapping[str, str]) -> Risk:
         ),
         before=found.before,
         after=found.after,
-        often=rule.often,
+        often=found.often,
         because=tuple(fact.words for fact in found.because if fact.known is Known.YES),
         assumed=tuple(fact.words for fact in found.unknown),
         source=rule.basis.source,

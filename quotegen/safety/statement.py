@@ -7,7 +7,7 @@ from quotegen.model.enquiry import BuildUp
 from quotegen.model.safety import Fact, LawNote, MethodStatement
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
-from quotegen.reference import rules
+from quotegen.reference import house_rules, rules
 from quotegen.safety.climate import working_limits
 from quotegen.safety.days import plan_days
 from quotegen.safety.facts import facts_of, holds
@@ -16,7 +16,7 @@ from quotegen.safety.inspections import inspections_of
 from quotegen.safety.job import Job
 from quotegen.safety.keep_out import keep_out_of
 from quotegen.safety.ladders import ladder_for
-from quotegen.safety.protection import protection_of
+from quotegen.safety.protection import gloves_for_all, protection_of
 from quotegen.safety.steps import work_steps
 from quotegen.safety.substances import substances_of
 from quotegen.safety.text import fill
@@ -33,12 +33,13 @@ def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> Method
     """
     enquiry = take_off.enquiry
     option, accepted = choose_option(take_off)
+    planned_deck = enquiry.deck_c or settings["planned_least_c"]
+    plan = plan_days(option, settings, enquiry.start_on, dated, planned_deck.number)
     job = Job(enquiry, take_off.outline, option, settings)
     facts = facts_of(job)
-    planned_deck = enquiry.deck_c or settings["planned_least_c"]
     ladder, ladder_note = ladder_for(enquiry.roof.height_mm, option.access.chosen, settings)
     limits = working_limits(enquiry, settings)
-    words = job_words(job, ladder, limits)
+    words = job_words(job, ladder, limits, plan.forecast)
     found = risks(facts, words)
     return MethodStatement(
         enquiry=enquiry,
@@ -48,7 +49,7 @@ def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> Method
         dated=dated,
         accepted=accepted,
         facts=facts,
-        days=plan_days(option, settings, enquiry.start_on, dated, planned_deck.number),
+        days=plan,
         ladder=ladder,
         ladder_note=ladder_note,
         rails=planned_rails(settings),
@@ -71,6 +72,7 @@ def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> Method
         photos=_texts("photos", facts, words),
         notice=_titled("notice", facts, words),
         care=_titled("care", facts, words),
+        asked=_asked(option, facts, words),
     )
 
 
@@ -93,6 +95,14 @@ def _law(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[LawNote, 
         for note in rules.notes("law")
         if holds(note.line.when, facts)
     )
+
+
+def _asked(
+    option: OptionTakeOff, facts: Mapping[str, Fact], words: Mapping[str, str]
+) -> Mapping[str, str]:
+    gear = {**words, "gloves": gloves_for_all(facts)}
+    items = [house_rules.items()[need.item] for need in option.needs]
+    return {item.code: fill(item.asks, gear) for item in items if item.asks}
 
 
 def _texts(table: str, facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[str, ...]:

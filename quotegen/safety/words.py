@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from quotegen.model.enquiry import BuildUp
+from quotegen.model.enquiry import Answer, BuildUp, Enquiry
 from quotegen.model.safety import Ladder, WorkingLimits
 from quotegen.model.takeoff import Mixes
 from quotegen.reference.loader import entry, subject
@@ -11,9 +11,13 @@ from quotegen.safety.job import Job
 from quotegen.safety.keep_out import keep_out_of
 from quotegen.safety.protection import filter_type, mask_ceiling_ppm
 from quotegen.safety.stored import guide_l, on_site_l, tray_l
-from quotegen.units import round_up
+from quotegen.safety.text import sentence
+from quotegen.safety.windows import Table
+from quotegen.takeoff.elapsed import by_deck_temperature
+from quotegen.units import mm_to_m, round_up
 from quotegen.working import Figure, derive, total
 
+_CURES_NAMED = 3
 NOT_MEASURED = "(not known: measure)"
 BLANK_LINE = "______________________"
 _ONE = {
@@ -27,13 +31,22 @@ _ONE = {
 }
 
 
-def job_words(job: Job, ladder: Ladder | None, limits: WorkingLimits) -> Mapping[str, str]:
-    """Every placeholder of the rule tables with its words for this job."""
+def job_words(
+    job: Job, ladder: Ladder | None, limits: WorkingLimits, forecast: bool
+) -> Mapping[str, str]:
+    """Every placeholder of the rule tables with its words for this job.
+
+    Where a forecast covers the work, the weather the row expects is not named beside it.
+    """
     return {
         **_height_words(ladder),
         "edge_places": _edge_places(job),
         "keep_out": _keep_out(job),
-        **_weather_words(limits, job.enquiry.deck_c),
+        "barrier": _barrier(job),
+        "edge_height": _edge_height(job),
+        **_weather_words(limits, None if forecast else job.enquiry.deck_c, forecast),
+        "cure_times": _cure_times(job),
+        **_agreed_words(job.enquiry),
         **_mix_words(job),
         **_stored_words(job),
         **_build_words(job),
@@ -103,7 +116,17 @@ def _keep_out(job: Job) -> str:
     return f"{_figure(keep_out.out_m, step=0.1)} of it" if keep_out else "our barriers"
 
 
-def _weather_words(limits: WorkingLimits, deck_c: Figure | None) -> dict[str, str]:
+def _barrier(job: Job) -> str:
+    keep_out = keep_out_of(job)
+    return _figure(keep_out.barrier_m if keep_out else None, step=0.1)
+
+
+def _edge_height(job: Job) -> str:
+    height_mm = job.enquiry.roof.height_mm
+    return amount(round_up(mm_to_m(height_mm.number), 0.1), "m") if height_mm else NOT_MEASURED
+
+
+def _weather_words(limits: WorkingLimits, deck_c: Figure | None, forecast: bool) -> dict[str, str]:
     return {
         "least_c": amount(limits.least_c.number, "°C"),
         "most_c": amount(limits.most_c.number, "°C"),
@@ -111,24 +134,44 @@ def _weather_words(limits: WorkingLimits, deck_c: Figure | None) -> dict[str, st
         "moisture": amount(limits.moisture_pct.number, "%"),
         "dew_margin": amount(limits.dew_margin_c.number, "°C"),
         "recoat": amount(limits.recoat_hours.number, "hours"),
-        "dew_line": _dew_line(limits, deck_c),
+        "dew_line": _dew_line(limits, deck_c, forecast),
     }
 
 
-def _dew_line(limits: WorkingLimits, deck_c: Figure | None) -> str:
-    if limits.dew_point_c is None or limits.least_deck_c is None:
+def _dew_line(limits: WorkingLimits, deck_c: Figure | None, forecast: bool) -> str:
+    if forecast or limits.dew_point_c is None or limits.least_deck_c is None:
         return (
-            "The dew point is not known beforehand: read it off on the day from air and "
-            "humidity, and lay nothing until the deck is warm enough above it."
+            "The table of the day sheet says from air and humidity how warm the deck has to be: "
+            f"{limits.dew_margin_c.number:g} °C above the dew point. Colder: lay nothing."
         )
     too_cold = ""
     if deck_c is not None and deck_c.number < limits.least_deck_c.number:
         too_cold = f"At the {deck_c.number:g} °C expected it is too cold: DO NOT LAY. "
+    least = f"{round_up(limits.least_deck_c.number, 0.1):g} °C"
     return (
-        f"In the weather expected the dew point is {limits.dew_point_c.number:.1f} °C, so the "
-        f"deck has to be at {round_up(limits.least_deck_c.number, 0.1):g} °C or more. {too_cold}"
-        "Reckon again from what is measured."
+        f"In the weather expected the deck has to be at {least} or more, "
+        f"{limits.dew_margin_c.number:g} °C above the dew point. {too_cold}Read it off again from "
+        "what is measured: the day sheet has the table."
     )
+
+
+def _cure_times(job: Job) -> str:
+    """How long laminate takes to be walked on, by deck temperature, as the Rates sheet has it."""
+    rows: Table = by_deck_temperature(job.settings, "walk_on_hours").value  # type: ignore[assignment]
+    times = [f"{amount(hours, 'h')} at {deck_c:g} °C" for deck_c, hours in rows[:_CURES_NAMED]]
+    return ", ".join(times)
+
+
+def _agreed_words(enquiry: Enquiry) -> dict[str, str]:
+    """What was found or asked for besides the roof, by whether it is done; what was promised."""
+    agreed = [found.advised for found in enquiry.findings if found.answer is Answer.DO_IT]
+    agreed += [extra.words for extra in enquiry.extras if extra.included]
+    left = [found.seen for found in enquiry.findings if found.answer is not Answer.DO_IT]
+    return {
+        "agreed": " ".join(sentence(words) for words in agreed),
+        "not_ordered": " ".join(sentence(words) for words in left),
+        "promised": sentence(enquiry.customer_notes),
+    }
 
 
 def _mix_words(job: Job) -> dict[str, str]:
@@ -180,6 +223,9 @@ def _brought_words(job: Job, item: str) -> str:
 
 def _mixes_words(job: Job, material: str) -> str:
     bands = [mixes for mixes in job.option.mixes if mixes.material == material]
+    counts = {sum(size.count for size in mixes.sizes) for mixes in bands}
+    if len(counts) == 1:
+        return amount(counts.pop(), "mixes")
     return " or ".join(_band_words(mixes) for mixes in bands) or "mixes from the mix card"
 
 
@@ -213,7 +259,7 @@ def _mass_words(job: Job) -> dict[str, str]:
     masses = [part.mass_kg for part in job.option.strip]
     strip = derive("what comes off", "kg", total, parts=masses) if masses else None
     return {
-        "strip_mass": _figure(strip, step=5),
+        "strip_mass": _figure(strip, step=1),
         "two_people": _published("manual_handling.two_people_kg"),
     }
 

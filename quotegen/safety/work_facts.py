@@ -1,8 +1,9 @@
 """The facts of the work: how high, from what, with what, and what has to be lifted."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
-from quotegen.model.enquiry import Access
+from quotegen.model.enquiry import Access, Enquiry
+from quotegen.model.enquiry import Answer as FindingAnswer
 from quotegen.model.safety import Known
 from quotegen.model.takeoff import Lift
 from quotegen.reference.loader import entry
@@ -87,6 +88,15 @@ def _for_two(lift: Lift) -> bool:
     return lift.people.number > 1
 
 
+def _said(what: str, there: Callable[[Enquiry], bool]) -> Read:
+    """Whether a sheet says something of the job; what it does not say is not agreed."""
+    return lambda job: (known(there(job.enquiry)), what)
+
+
+def _answered(*answers: FindingAnswer | None) -> Callable[[Enquiry], bool]:
+    return lambda enquiry: any(found.answer in answers for found in enquiry.findings)
+
+
 WORK_FACTS: Mapping[str, Read] = {
     "work_at_height": _work_at_height,
     "fall_over_2m": _fall_over_2m,
@@ -107,6 +117,17 @@ WORK_FACTS: Mapping[str, Read] = {
         over_guide(job.option, job.settings), "flammable liquids over the guide for one store"
     ),
     "power_tools": _power_tools,
+    "agreed_work": _said(
+        "findings and extras",
+        lambda enquiry: (
+            _answered(FindingAnswer.DO_IT)(enquiry)
+            or any(extra.included for extra in enquiry.extras)
+        ),
+    ),
+    "seen_not_ordered": _said(
+        "findings", _answered(None, FindingAnswer.PRICE_APART, FindingAnswer.DECLINED)
+    ),
+    "promised": _said("notes for the customer", lambda enquiry: bool(enquiry.customer_notes)),
     "two_person_lift": _lifts(careful=False),
     "aid_lift": _lifts(careful=True),
     "two_layers": lambda job: measured(

@@ -99,7 +99,10 @@ def _collective(job: Job, open_edge_m: float, towers: float) -> tuple[Access, li
             "protects all of it."
         ]
     what = "A tower" if towers == 1 else f"{towers:.0f} towers side by side"
-    reasons = [f"{what} with guard rails protects everyone along an edge this short."]
+    reasons = [
+        f"{what} with guard rails protects everyone along an edge this short. The work is done "
+        "from there; nobody stands on the roof while another edge of it is open."
+    ]
     if enquiry.site.room_for_tower is None:
         reasons.append(
             "Room for the tower is not known: look before the day, and hire a scaffold if it "

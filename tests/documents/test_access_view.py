@@ -60,7 +60,7 @@ def test_the_ground_kept_clear_grows_with_the_height() -> None:
 def test_the_load_stands_in_the_line_of_the_ladder() -> None:
     # 110 + 15 + 10 kg of 150 kg (BS EN 131-2), by hand.
     pairs = {p.name: p.words for p in ladder_pairs(jobs.statement(jobs.ladder_enquiry()), WORDING)}
-    assert pairs["Load, of its rating"] == "135 of 150 kg"
+    assert pairs["One person and tools, of its rating"] == "135 of 150 kg"
 
 
 def test_from_the_ground_none_of_it_is_printed() -> None:

@@ -70,7 +70,7 @@ def test_work_the_forecast_has_no_room_for_is_not_begun(bay_statement: MethodSta
     for phase in Phase:
         plan = replace(bay_statement.days, refused=phase)
         html = METHOD.html(replace(bay_statement, days=plan), ISSUE)
-        said = f"<strong>Do not start: {why_refused(phase)}.</strong>"
+        said = f">Do not start: {why_refused(phase)}.</p>"
         assert said in html
         assert "<strong>Days" not in html
 

@@ -10,6 +10,7 @@ from typing import Any
 
 from quotegen.model.enquiry import (
     Access,
+    Answer,
     Below,
     BuildUp,
     Covering,
@@ -19,6 +20,7 @@ from quotegen.model.enquiry import (
     EdgeKind,
     Enquiry,
     Existing,
+    Finding,
     Household,
     Occupier,
     Opening,
@@ -227,6 +229,20 @@ def _all(*changes: Change) -> Change:
     return change
 
 
+def finding(answer: Answer) -> Finding:
+    """Something seen on the visit and what was answered."""
+    return Finding(
+        place=Place("jobs.xlsx", "Findings", "A2"),
+        seen="The fascia is soft at the left end.",
+        if_left="The trim has nothing to hold to.",
+        advised="Replace that length of fascia.",
+        basis=None,
+        quantity=None,
+        fixed_price=None,
+        answer=answer,
+    )
+
+
 def opening(kind: OpeningKind) -> Opening:
     """One small opening of a kind."""
     return Opening(
@@ -319,6 +335,9 @@ BRINGS: Mapping[str, Change] = {
     "before_2000": _OLD,
     "no_asbestos_survey": _all(_OLD, _site(asbestos_surveyed=False)),
     "hot_day": _row(deck_c=number(27.0, "°C")),
+    "agreed_work": _row(findings=(finding(Answer.DO_IT),)),
+    "seen_not_ordered": _row(findings=(finding(Answer.DECLINED),)),
+    "promised": _row(customer_notes="The side gate stays open."),
     "lead": _LEADED,
     "lead_roof": _existing(covering=Covering.LEAD),
     "keep_lead": _LEADED,
@@ -391,6 +410,9 @@ LACKS: Mapping[str, Change] = {
     "before_2000": _row(year_built=number(2006.0)),
     "no_asbestos_survey": _site(asbestos_surveyed=True),
     "hot_day": _row(deck_c=number(15.0, "°C")),
+    "agreed_work": _row(findings=(), extras=()),
+    "seen_not_ordered": _row(findings=()),
+    "promised": _row(customer_notes=""),
     "lead": _all(_NO_OLD_FLASHING, _NO_LEAD_ROOF),
     "lead_roof": _NO_LEAD_ROOF,
     "keep_lead": _NO_OLD_FLASHING,
