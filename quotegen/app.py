@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from quotegen.documents.wording import check_wording
-from quotegen.issuing import Outcome, State, incomplete, issue_paper, read_back
+from quotegen.issuing import Outcome, State, filed_under, incomplete, issue_paper, read_back
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import IssuedPaper
 from quotegen.model.quote import Quote
@@ -26,11 +26,13 @@ from quotegen.papers import (
     customer_draft,
     draft_of,
 )
+from quotegen.pricing.cancelling import check_cancelling
 from quotegen.pricing.quote import make_quote
 from quotegen.pricing.sensitivity import Shift, sensitivity
 from quotegen.problems import Place, Problem, problem, stopping
-from quotegen.register.filing import customer_reference, same_customer
+from quotegen.register.filing import same_customer
 from quotegen.safety.days import check_days
+from quotegen.safety.first_day import first_day_of
 from quotegen.safety.statement import make_statement
 from quotegen.safety.stored import check_stored
 from quotegen.takeoff.checks import check_settings
@@ -148,44 +150,62 @@ def make_papers(
     """
     made: dict[tuple[str, Paper], Outcome] = {}
     for worked in batch.worked:
-        for paper in papers:
-            outcome = _make_paper(batch, worked, paper, made, out, on)
-            if outcome:
-                made[worked.ref, paper] = outcome
-                yield outcome
+        ready = _ready(batch, worked)
+        for paper in _wanted(ready, papers):
+            outcome = _make_paper(batch.folder, worked.ref, ready, paper, made, out, on)
+            made[worked.ref, paper] = outcome
+            yield outcome
     for group in _several_roofs(batch.worked):
         for customer_paper in for_customers:
             yield _make_customer_paper(group, customer_paper, made, batch.folder, out, on)
 
 
-def _make_paper(
-    batch: Batch,
-    worked: Worked,
-    paper: Paper,
-    made: Mapping[tuple[str, Paper], Outcome],
-    out: Path,
-    on: date,
-) -> Outcome | None:
-    """One paper of an enquiry; None where the enquiry has no use for it."""
+def papers_due(
+    batch: Batch, papers: Sequence[Paper], for_customers: Sequence[CustomerPaper] = ()
+) -> int:
+    """How many papers `make_papers` will tell the outcome of."""
+    of_enquiries = sum(len(_wanted(_ready(batch, worked), papers)) for worked in batch.worked)
+    return of_enquiries + len(list(_several_roofs(batch.worked))) * len(for_customers)
+
+
+def _ready(batch: Batch, worked: Worked) -> Ready | None:
+    """An enquiry to make papers of; None where something stops it."""
     quote = worked.quote
     if quote is None or worked.statement is None:
-        return Outcome(worked.ref, paper, State.BLOCKED)
-    ready = Ready(
+        return None
+    return Ready(
         worked.ref,
         quote,
         worked.statement,
         problems=worked.problems,
         shifts=lambda: shifts_of(batch, quote),
     )
-    if not KINDS[paper].wanted(ready):
-        return None
+
+
+def _wanted(ready: Ready | None, papers: Sequence[Paper]) -> list[Paper]:
+    """The papers an enquiry has a use for; all of them where that cannot be told."""
+    return [paper for paper in papers if ready is None or KINDS[paper].wanted(ready)]
+
+
+def _make_paper(
+    folder: Path,
+    ref: str,
+    ready: Ready | None,
+    paper: Paper,
+    made: Mapping[tuple[str, Paper], Outcome],
+    out: Path,
+    on: date,
+) -> Outcome:
+    """One paper of an enquiry, not made where something stops it."""
+    if ready is None:
+        return Outcome(ref, paper, State.BLOCKED)
     carried: dict[Paper, IssuedPaper] = {}
     for needed in KINDS[paper].carries(ready):
-        found = read_back(made.get((worked.ref, needed)), KINDS[needed].maker.title)
+        found = read_back(made.get((ref, needed)), KINDS[needed].maker.title)
         if found is None:
-            return incomplete(worked.ref, paper, needed, out)
+            return incomplete(ref, paper, needed, out)
         carried[needed] = found
-    return issue_paper(draft_of(replace(ready, carried=carried), paper), batch.folder, out, on)
+    return issue_paper(draft_of(replace(ready, carried=carried), paper), folder, out, on)
 
 
 def _several_roofs(worked: Sequence[Worked]) -> Iterator[list[tuple[Enquiry, Worked]]]:
@@ -208,7 +228,9 @@ def _make_customer_paper(
     on: date,
 ) -> Outcome:
     """One paper for all roofs of a customer, with the quotes as they went out."""
-    ref = customer_reference(group[0][0].customer)
+    ref, blocked = filed_under(group[0][0].customer, out)
+    if blocked:
+        return Outcome(ref, paper, State.BLOCKED, problems=(blocked,))
     roofs, unpriced = [], []
     for enquiry, one in group:
         if one.quote is None or one.statement is None:
@@ -245,4 +267,5 @@ def _work_out_one(
     statement = make_statement(take_off, settings, on)
     mine += check_stored(enquiry, statement.option, settings)
     mine += check_days(statement.days, enquiry, statement.option.programme.days.number)
+    mine += check_cancelling(enquiry, first_day_of(statement).day, on)
     return Worked(ref, quote, statement, tuple(mine), enquiry)

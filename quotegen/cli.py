@@ -4,6 +4,7 @@
 The conductor is imported only by the commands that need it, so that `--help` answers at once.
 """
 
+import gc
 import json
 import sys
 from collections.abc import Iterable, Iterator, Sequence
@@ -19,11 +20,12 @@ from quotegen.problems import Place, Problem, problem
 if TYPE_CHECKING:
     from quotegen.app import Batch
     from quotegen.issuing import Outcome
-    from quotegen.papers import Paper
 
 CLEAN, DATA_PROBLEMS, FAULT = 0, 1, 2
 EVERY_PAPER: tuple[str, ...] = ()
 NO_ENQUIRY = "No row of Enquiries is filled in and marked for papers."
+_SWEEP_AFTER = 50_000
+"""New objects between two sweeps of the collector."""
 _FILE = click.Path(path_type=Path)
 
 _book = click.argument("book", type=_FILE)
@@ -286,16 +288,17 @@ def _make(
     on: date,
     names: Sequence[str],
 ) -> None:
-    from quotegen.app import make_papers, work_out
+    from quotegen.app import make_papers, papers_due, work_out
     from quotegen.issuing import summary
     from quotegen.papers import CustomerPaper, Paper
 
+    _sweep_seldom()
     batch = work_out(book, price_lists, on, refs)
     papers = [Paper(name) for name in names] or list(Paper)
     whole_workbook = not names and not refs
     for_customers = list(CustomerPaper) if whole_workbook else []
     making = make_papers(batch, papers, out, on, for_customers)
-    outcomes = list(_with_progress(batch, papers, making))
+    outcomes = list(_with_progress(making, papers_due(batch, papers, for_customers)))
     found = list(batch.problems)
     for p in (p for o in outcomes for p in o.problems):
         if p not in found:
@@ -311,9 +314,16 @@ def _make(
     sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)
 
 
-def _with_progress(
-    batch: "Batch", papers: Sequence["Paper"], outcomes: Iterator["Outcome"]
-) -> Iterable["Outcome"]:
+def _sweep_seldom() -> None:
+    """Let the collector of circles sweep seldom: papers make many small objects and few circles.
+
+    Sweeping as often as Python does by itself costs about a fifth of the time of a paper.
+    """
+    gc.freeze()
+    gc.set_threshold(_SWEEP_AFTER)
+
+
+def _with_progress(outcomes: Iterator["Outcome"], due: int) -> Iterable["Outcome"]:
     from rich.console import Console
     from rich.progress import track
 
@@ -321,7 +331,7 @@ def _with_progress(
     return track(
         outcomes,
         description="Making papers",
-        total=len(batch.worked) * len(papers),
+        total=due,
         console=console,
         disable=not console.is_terminal,
         transient=True,

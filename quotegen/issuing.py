@@ -9,10 +9,13 @@ from pathlib import Path
 from textwrap import wrap
 
 from quotegen.documents.paper import PictureBox
+from quotegen.documents.templates import OwnTemplateError
 from quotegen.files import replace_file
+from quotegen.model.enquiry import Customer
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.papers import Draft
 from quotegen.problems import Place, Problem, problem
+from quotegen.register.filing import customer_references, same_customer
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 
 _LINE_WIDTH = 98
@@ -40,25 +43,29 @@ class Outcome:
 
 
 def issue_paper(draft: Draft, folder: Path, out: Path, on: date) -> Outcome:
-    """Make a paper and enter it; one that cannot be entered is not left lying about as if sent.
+    """One paper made and entered; not made where one of the owner's own templates is broken.
 
     `folder` holds the workbook, its pictures and the owner's templates; `out` all the papers.
     """
-    pictures = PictureBox(folder, draft.ref)
-    fingerprint = _fingerprint(draft, pictures)
-    new: Path | None = None
     try:
-        with Register(out).issuing(draft.ref, draft.paper, fingerprint, on) as issuing:
-            revision = issuing.issue.revision
-            name = f"{draft.ref}-{draft.paper}-r{revision}{draft.maker.suffix}"
-            path = out / draft.ref / name
-            new = None if path.is_file() else path
-            return _issue(draft, issuing, pictures, folder, path)
+        return _enter(draft, folder, out, on)
+    except OwnTemplateError as error:
+        place = Place(str(error.file))
+        broken = problem(error.code, place, error.seen, draft.ref, line=error.line)
+        return Outcome(draft.ref, draft.paper, State.BLOCKED, problems=(broken,))
+
+
+def filed_under(customer: Customer, out: Path) -> tuple[str, Problem | None]:
+    """The reference of the papers for all roofs of a customer, the same from run to run.
+
+    Where the register cannot be used it is only the one a customer would have, with the problem.
+    """
+    wanted = customer_references(customer)
+    try:
+        return Register(out).customer_reference(same_customer(customer), wanted), None
     except RegisterError as error:
-        if new:
-            new.unlink(missing_ok=True)
-        blocked = problem("register-blocked", Place(str(out / FILE_NAME)), str(error), draft.ref)
-        return Outcome(draft.ref, draft.paper, State.BLOCKED, problems=(blocked,))
+        ref = next(customer_references(customer))
+        return ref, _register_blocked(error, out, ref)
 
 
 def read_back(outcome: Outcome | None, title: str) -> IssuedPaper | None:
@@ -104,6 +111,29 @@ def summary(outcomes: Sequence[Outcome]) -> list[str]:
 def _marked(outcome: Outcome) -> str:
     """A paper with the revision it has, where it has one."""
     return f"{outcome.paper} r{outcome.issue.revision}" if outcome.issue else str(outcome.paper)
+
+
+def _enter(draft: Draft, folder: Path, out: Path, on: date) -> Outcome:
+    """Make a paper and enter it; one that cannot be entered is not left lying about as if sent."""
+    pictures = PictureBox(folder, draft.ref)
+    fingerprint = _fingerprint(draft, pictures)
+    new: Path | None = None
+    try:
+        with Register(out).issuing(draft.ref, draft.paper, fingerprint, on) as issuing:
+            revision = issuing.issue.revision
+            name = f"{draft.ref}-{draft.paper}-r{revision}{draft.maker.suffix}"
+            path = out / draft.ref / name
+            new = None if path.is_file() else path
+            return _issue(draft, issuing, pictures, folder, path)
+    except RegisterError as error:
+        if new:
+            new.unlink(missing_ok=True)
+        blocked = _register_blocked(error, out, draft.ref)
+        return Outcome(draft.ref, draft.paper, State.BLOCKED, problems=(blocked,))
+
+
+def _register_blocked(error: RegisterError, out: Path, ref: str) -> Problem:
+    return problem("register-blocked", Place(str(out / FILE_NAME)), str(error), ref)
 
 
 def _issue(

@@ -35,6 +35,7 @@ from quotegen.pricing.schedule import make_schedule
 from quotegen.pricing.sensitivity import Shift
 from quotegen.problems import Problem
 from quotegen.safety.construction_plan import make_plan
+from quotegen.safety.first_day import first_day_of
 
 
 class Paper(StrEnum):
@@ -158,7 +159,7 @@ def customer_draft(several: SeveralRoofs, paper: CustomerPaper) -> Draft:
 
 def _as_issued(ready: Ready) -> QuotedRoof:
     issue = ready.carried[Paper.QUOTE].issue
-    return QuotedRoof(_quote(ready, issue), issue.revision)
+    return QuotedRoof(_quote(ready, issue), issue.revision, first_day_of(ready.statement))
 
 
 def _letter(ready: Ready, _issue: Issue) -> Letter:

@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 from PIL import Image
-from pypdf import PdfReader
 
 from quotegen import issuing
 from quotegen.app import make_papers, shifts_of, work_out
@@ -19,7 +18,8 @@ from quotegen.workbook.blank import starting_rows, write_blank
 from quotegen.workbook.declaration import sheets
 from quotegen.workbook.writing import write_price_list, write_workbook
 from tests.builders import TODAY, prices
-from tests.workbook.books import BAY, FIRM
+from tests.pdfs import whole_text
+from tests.workbook.books import BAY, FIRM, written
 
 PRICE_ROWS = [
     {
@@ -41,16 +41,11 @@ SURVEYED = {
 
 
 def write_book(folder: Path, *rows: dict[str, object], without: str = "") -> Path:
-    book = folder / "jobs.xlsx"
-    book.unlink(missing_ok=True)
     all_rows = starting_rows(FIRM)
     all_rows["Enquiries"] = list(rows)
-    assert write_workbook(book, all_rows) is None
-    price_list = folder / "prices" / "all.xlsx"
-    price_list.unlink(missing_ok=True)
     kept = [row for row in PRICE_ROWS if row["item"] != without]
-    assert write_price_list(price_list, kept) is None
-    return book
+    written(folder / "prices" / "all.xlsx", write_price_list, kept)
+    return written(folder / "jobs.xlsx", write_workbook, all_rows)
 
 
 def run(book: Path, *papers: Paper, on: date = TODAY) -> list[Outcome]:
@@ -59,7 +54,7 @@ def run(book: Path, *papers: Paper, on: date = TODAY) -> list[Outcome]:
 
 
 def text_of(path: Path) -> str:
-    return " ".join(" ".join(page.extract_text().split()) for page in PdfReader(path).pages)
+    return whole_text(path.read_bytes())
 
 
 @pytest.fixture(scope="module")

@@ -1,7 +1,7 @@
 """The whole set of a job and the schedule of a customer, from a workbook on disk to the folder."""
 
 import email
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 from email.message import EmailMessage
 from email.policy import default
@@ -10,12 +10,13 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from quotegen import issuing
-from quotegen.app import Ready, make_papers, work_out
+from quotegen import app, issuing
+from quotegen.app import Ready, make_papers, papers_due, work_out
+from quotegen.documents.paper import OWN_TEMPLATES
 from quotegen.issuing import Outcome, State
 from quotegen.model.enquiry import CustomerKind, Occupier
-from quotegen.papers import KINDS, CustomerPaper, Paper
-from quotegen.register.filing import customer_reference
+from quotegen.model.issue import Issue, IssuedPaper
+from quotegen.papers import KINDS, CustomerPaper, Draft, Paper
 from quotegen.register.store import Issuing, Register
 from tests.builders import TODAY
 from tests.test_app import SURVEYED, text_of, write_book
@@ -35,7 +36,8 @@ def run(
     """The outcomes by reference and paper."""
     batch = work_out(book, (), on)
     customers = list(CustomerPaper) if for_customers else []
-    outcomes = make_papers(batch, papers, book.parent / "papers", on, customers)
+    outcomes = list(make_papers(batch, papers, book.parent / "papers", on, customers))
+    assert len(outcomes) == papers_due(batch, papers, customers)
     return {f"{outcome.ref} {outcome.paper}": outcome for outcome in outcomes}
 
 
@@ -52,21 +54,32 @@ def attached(outcome: Outcome) -> dict[str, bytes]:
     }
 
 
-def ready_of(book: Path) -> Ready:
-    (worked,) = work_out(book, (), TODAY).worked
-    assert worked.quote is not None
-    assert worked.statement is not None
-    return Ready(worked.ref, worked.quote, worked.statement)
+PEOPLE = [(kind, occupier) for kind in CustomerKind for occupier in (None, *Occupier)]
 
 
-@pytest.mark.parametrize("kind", list(CustomerKind))
-@pytest.mark.parametrize("occupier", [None, *Occupier])
+@pytest.fixture(scope="module")
+def of_everyone(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Ready]:
+    """The bay for every kind of customer and whoever lives there, by the place in `PEOPLE`."""
+    rows = [
+        {**SURVEYED, "ref": f"T-{place}", "customer_kind": str(kind),
+         "occupier": str(occupier) if occupier else None}
+        for place, (kind, occupier) in enumerate(PEOPLE)
+    ]  # fmt: skip
+    batch = work_out(write_book(tmp_path_factory.mktemp("everyone"), *rows), (), TODAY)
+    return {
+        worked.ref: Ready(worked.ref, worked.quote, worked.statement)
+        for worked in batch.worked
+        if worked.quote and worked.statement
+    }
+
+
+@pytest.mark.parametrize("place", range(len(PEOPLE)))
 def test_what_goes_by_e_mail_is_for_the_customer_and_made_before(
-    tmp_path: Path, kind: CustomerKind, occupier: Occupier | None
+    of_everyone: dict[str, Ready], place: int
 ) -> None:
-    lived_in = str(occupier) if occupier else None
-    row = {**SURVEYED, "customer_kind": str(kind), "occupier": lived_in}
-    ready = ready_of(write_book(tmp_path, row))
+    kind, occupier = PEOPLE[place]
+    ready = of_everyone[f"T-{place}"]
+    assert (ready.quote.enquiry.customer.kind, ready.quote.enquiry.occupier) == (kind, occupier)
     carried = KINDS[Paper.EMAIL].carries(ready)
     order = list(Paper)
     assert carried[0] is Paper.QUOTE
@@ -168,9 +181,7 @@ def new_kinds(book: Path, on: date = TODAY) -> dict[str, Outcome]:
 def two_roofs(folder: Path) -> tuple[Path, str]:
     """A home-owner's two roofs, whose e-mails carry the quote alone; and their reference."""
     book = write_book(folder, *({**row, "customer_kind": "home-owner"} for row in BOTH))
-    enquiry = work_out(book, (), TODAY).worked[0].enquiry
-    assert enquiry is not None
-    return book, customer_reference(enquiry.customer)
+    return book, "Ms R Petrel, all roofs"
 
 
 @pytest.mark.parametrize("suffix", [".eml", ".xlsx"])
@@ -246,7 +257,7 @@ def test_a_customer_with_several_roofs_gets_a_schedule(tmp_path: Path) -> None:
     assert pdf is not None
     assert sheet is not None
     assert pdf.parent == sheet.parent == tmp_path / "papers" / made[0].ref
-    assert made[0].ref.startswith("Ms R Petrel ")
+    assert made[0].ref == "Ms R Petrel, all roofs"
     text = text_of(pdf)
     assert "T-04" not in text
     least = []
@@ -294,6 +305,29 @@ def test_a_quote_revised_makes_a_new_schedule_and_leaves_the_sent_one(tmp_path: 
     assert first.path.read_bytes() == before
 
 
+def test_a_second_customer_of_the_name_is_filed_by_the_address_and_the_first_stays(
+    tmp_path: Path,
+) -> None:
+    book, ref = two_roofs(tmp_path)
+    (first,) = schedules(run(book, (Paper.QUOTE,), for_customers=True))
+    assert (first.ref, first.state) == (ref, State.MADE)
+    rows = [{**row, "customer_kind": "home-owner"} for row in BOTH]
+    others = [
+        {**row, "ref": f"T-1{n}", "bill_address": "10 Gull Row, Mizzlehaven"}
+        for n, row in enumerate(rows)
+    ]
+    write_book(tmp_path, *others, *rows)
+    made = schedules(run(book, (Paper.QUOTE,), LATER, for_customers=True))
+    assert [(o.ref, o.state) for o in made] == [
+        ("Ms R Petrel, 10 Gull Row, all roofs", State.MADE),
+        (ref, State.UNCHANGED),
+    ]
+
+
+def schedules(outcomes: dict[str, Outcome]) -> list[Outcome]:
+    return [one for one in outcomes.values() if one.paper == CustomerPaper.SCHEDULE]
+
+
 def test_one_roof_or_one_that_is_stopped_makes_no_schedule(tmp_path: Path) -> None:
     stopped = {**SECOND, "front_width_mm": 3000}
     book = write_book(tmp_path, SURVEYED, stopped)
@@ -332,3 +366,109 @@ def test_job_without_a_reference_makes_the_schedule_too(tmp_path: Path) -> None:
     assert {path.name for path in (tmp_path / "quotes").iterdir()} == {
         "T-01", "T-02", "register.sqlite",
     }  # fmt: skip
+
+
+def test_papers_an_enquiry_has_no_use_for_are_not_counted_as_due(tmp_path: Path) -> None:
+    """Four rows of one customer: an empty house, two lived in, one that something stops."""
+    rows = [
+        {**SURVEYED, "occupier": "empty"},
+        {**SECOND, "occupier": "tenant"},
+        {**SECOND, "ref": "T-03", "occupier": "owner"},
+        {**SECOND, "ref": "T-04", "width_mm": "TBC"},
+    ]
+    batch = work_out(write_book(tmp_path, *rows), (), TODAY)
+    assert papers_due(batch, [Paper.TENANT_NOTICE]) == 3
+    assert papers_due(batch, [Paper.TENANT_NOTICE, Paper.QUOTE], list(CustomerPaper)) == 3 + 4 + 2
+
+
+def test_the_bar_of_progress_ends_where_the_papers_do(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seen: list[tuple[int, int]] = []
+
+    def track(outcomes: Iterable[Outcome], *, total: int, **_: object) -> list[Outcome]:
+        made = list(outcomes)
+        seen.append((len(made), total))
+        return made
+
+    def issue(draft: Draft, *_: object) -> Outcome:
+        return Outcome(draft.ref, draft.paper, State.MADE)
+
+    in_place = IssuedPaper("T", Issue("T", 0, TODAY), "t.pdf", b"")
+    monkeypatch.setattr("rich.progress.track", track)
+    monkeypatch.setattr(app, "issue_paper", issue)
+    monkeypatch.setattr(app, "read_back", lambda *_: in_place)
+    rows = ({**SURVEYED, "occupier": "empty"}, SECOND)
+    run_command("job", write_book(tmp_path, *rows), *ON)
+    run_command("quote", write_book(tmp_path, *rows), *ON)
+    counted = 2 * len(Paper) - 1 + len(CustomerPaper)
+    assert seen == [(counted, counted), (2, 2)]
+
+
+def own_template(book: Path, name: str, written: str) -> Path:
+    file = book.parent / OWN_TEMPLATES / name
+    file.parent.mkdir(exist_ok=True)
+    file.write_text(written)
+    return file
+
+
+@pytest.mark.parametrize(
+    ("written", "code"),
+    [
+        ("\n{% if %}", "template-broken"),
+        ("\n{{ nobody }}", "template-name-unknown"),
+        ("\n{{ slip.__class__.__mro__ }}", "template-forbidden"),
+        ("\n{% include 'nobody.html' %}", "template-part-missing"),
+        ("\n{% include 'variation_slip.html' %}", "template-endless"),
+        ("\n{% for a in range(10 ** 9) %}{% endfor %}", "template-endless"),
+        ('<html lang="en">\n<img src="nobody.png" alt=""></html>', "template-file-refused"),
+    ],
+)
+def test_a_broken_template_of_the_owner_keeps_back_its_own_paper_only(
+    tmp_path: Path, written: str, code: str
+) -> None:
+    book = write_book(tmp_path, *BOTH)
+    file = own_template(book, "variation_slip.html", written)
+    outcomes = run(book, (Paper.VARIATION_SLIP, Paper.ORDER_BOOK))
+    for ref in ("T-01", "T-02"):
+        slip = outcomes[f"{ref} variation-slip"]
+        assert (slip.state, slip.path) == (State.BLOCKED, None)
+        (found,) = slip.problems
+        assert (found.code, found.place.book, found.ref) == (code, str(file), ref)
+        assert "line 2" in found.message
+        assert found.stops
+        assert outcomes[f"{ref} order-book"].state is State.MADE
+    assert not list((tmp_path / "papers").rglob("*.pdf"))
+    assert {e.paper for e in Register(tmp_path / "papers").entries()} == {"order-book"}
+    file.unlink()
+    assert run(book, (Paper.VARIATION_SLIP,))["T-01 variation-slip"].state is State.MADE
+
+
+def test_the_command_says_what_is_wrong_with_a_template_once_and_ends_with_one(
+    tmp_path: Path,
+) -> None:
+    book = write_book(tmp_path, *({**row, "customer_kind": "home-owner"} for row in BOTH))
+    file = own_template(book, "method.html", "one\n{{ method.nobody }}")
+    made = run_command("method", book, *ON)
+    assert made.exit_code == 1
+    (said,) = made.stderr.splitlines()
+    assert said.startswith(f"STOP [T-01, T-02] {file}: ")
+    assert "line 2" in said
+    assert "2 made:" in made.stdout
+    assert "2 not made:" in made.stdout
+
+
+def test_an_e_mail_whose_template_is_broken_is_not_made(tmp_path: Path) -> None:
+    book = write_book(tmp_path, {**SURVEYED, "customer_kind": "home-owner"})
+    own_template(book, "email.txt", "Dear {{ customer")
+    outcomes = run(book, (Paper.QUOTE, Paper.EMAIL))
+    assert outcomes["T-01 quote"].state is State.MADE
+    assert [p.code for p in outcomes["T-01 e-mail"].problems] == ["template-broken"]
+
+
+def test_what_a_broken_template_keeps_back_is_not_mailed(tmp_path: Path) -> None:
+    book = write_book(tmp_path, {**SURVEYED, "customer_kind": "home-owner"})
+    own_template(book, "quote.html", "{{ nobody }}")
+    outcomes = run(book, (Paper.QUOTE, Paper.EMAIL))
+    codes = [p.code for outcome in outcomes.values() for p in outcome.problems]
+    assert codes == ["template-name-unknown", "paper-incomplete"]

@@ -7,7 +7,7 @@ from typing import Any, ClassVar, Generic, Protocol, TypeVar
 
 from quotegen.documents import templates
 from quotegen.documents.paper import PictureBox, letterhead, one_line, sheet
-from quotegen.documents.pdf import Attachment, Rendered, render
+from quotegen.documents.pdf import Attachment, Rendered, ResourceRefusedError, render
 from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
@@ -75,10 +75,16 @@ class Design(Generic[Subject]):
         """The paper as a PDF; logo, photos and the owner's templates come from the folder."""
         box = PictureBox(folder, self.about(subject)[0].ref)
         html = self.html(subject, issue, box)
-        return render(
-            html,
-            box.pictures,
-            folders=(box.templates,) if box.templates else (),
-            problems=tuple(box.problems),
-            attachments=self.attach(subject, issue),
-        )
+        try:
+            return render(
+                html,
+                box.pictures,
+                folders=(box.templates,) if box.templates else (),
+                problems=tuple(box.problems),
+                attachments=self.attach(subject, issue),
+            )
+        except ResourceRefusedError as refused:
+            asker = templates.asked_for(self.template, box.templates, refused.address, str(refused))
+            if asker is None:
+                raise
+            raise asker from refused

@@ -2,7 +2,7 @@
 
 The engine is imported only when a paper is drawn. It may read files in the folders of the
 templates and the font, and the pictures handed to it; everything else is refused, the network
-included. A refusal is our own fault (`ResourceRefusedError`); inside a drawing the engine only logs
+included. A refusal stops the paper (`ResourceRefusedError`); inside a drawing the engine only logs
 it, so it comes back among the warnings.
 """
 
@@ -26,7 +26,11 @@ PICTURE_SCHEME = "picture"
 
 
 class ResourceRefusedError(Exception):
-    """A paper asked for a file or an address it may not have."""
+    """A paper asked for a file or an address it may not have, or for a file that is not there."""
+
+    def __init__(self, why: str, address: str) -> None:
+        super().__init__(f"{why}: {address}")
+        self.address = address
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,24 +69,27 @@ def render(
 ) -> Rendered:
     """Lay out HTML and write it as PDF/UA-1.
 
-    `pictures` are reached as `picture:NAME`; `folders` are allowed beside those of the templates
-    and the font. The bytes depend on the HTML and the files alone.
+    `pictures` are reached as `picture:NAME`. `folders` are allowed beside those of the templates
+    and the font, and a file in one of them takes the place of the one of that name beside the
+    templates. The bytes depend on the HTML and the files alone.
     """
     from weasyprint import HTML  # noqa: PLC0415
     from weasyprint.urls import FatalURLFetchingError  # noqa: PLC0415
 
-    allowed = (templates_folder(), FONT_FOLDER, *folders)
     base = f"{templates_folder().as_uri()}/"
     with _logged() as warnings:
         try:
             document = HTML(
-                string=html, base_url=base, url_fetcher=_fetcher(pictures or {}, allowed)
+                string=html, base_url=base, url_fetcher=_fetcher(pictures or {}, folders)
             ).render(pdf_variant="pdf/ua-1")
             content: bytes = document.write_pdf(
                 pdf_variant="pdf/ua-1", attachments=[_attached(one) for one in attachments]
             )
-        except FatalURLFetchingError as refused:
-            raise ResourceRefusedError(str(refused)) from refused
+        except FatalURLFetchingError as stopped:
+            cause = stopped.__cause__
+            if isinstance(cause, ResourceRefusedError):
+                raise cause from None
+            raise ResourceRefusedError(str(cause), str(stopped)) from stopped
     return Rendered(content, tuple(warnings), len(document.pages), problems)
 
 
@@ -94,11 +101,25 @@ def allowed_file(url: str, folders: tuple[Path, ...]) -> Path:
     """
     parts = urlsplit(url)
     if parts.scheme.lower() != "file" or parts.netloc not in ("", "localhost"):
-        raise ResourceRefusedError(f"not a file: {url}")
+        raise ResourceRefusedError("not a file", url)
     file = Path(url2pathname(parts.path)).resolve()
     if not any(file.is_relative_to(folder.resolve()) for folder in folders):
-        raise ResourceRefusedError(f"outside the folders of the paper: {url}")
+        raise ResourceRefusedError("outside the folders of the paper", url)
     return file
+
+
+def _read(url: str, folders: tuple[Path, ...]) -> tuple[Path, bytes]:
+    """A file that a paper may have, and what is in it; `folders` come before our own."""
+    ours = templates_folder()
+    file = allowed_file(url, (ours, FONT_FOLDER, *folders))
+    if file.is_relative_to(ours.resolve()):
+        name = file.relative_to(ours.resolve())
+        beside = [folder / name for folder in folders if (folder / name).is_file()]
+        file = allowed_file(beside[0].resolve().as_uri(), folders) if beside else file
+    try:
+        return file, file.read_bytes()
+    except OSError as error:
+        raise ResourceRefusedError(f"it cannot be read ({error.strerror})", url) from error
 
 
 def _attached(attachment: Attachment) -> Any:
@@ -122,16 +143,16 @@ def _fetcher(pictures: Mapping[str, Picture], folders: tuple[Path, ...]) -> Any:
     from weasyprint.urls import URLFetcher, URLFetcherResponse  # noqa: PLC0415
 
     class AllowedOnly(URLFetcher):  # type: ignore[misc]
-        """Hands out the pictures by name and the files of the allowed folders, nothing else."""
+        """Hands out the pictures by name and the files that a paper may have, nothing else."""
 
         def fetch(self, url: str, headers: object = None) -> Any:  # noqa: ARG002
             scheme, _, name = url.partition(":")
             if scheme == PICTURE_SCHEME and name in pictures:
                 found = pictures[name]
                 return URLFetcherResponse(url, found.content, {"Content-Type": found.media_type})
-            file = allowed_file(url, folders)
+            file, content = _read(url, folders)
             media_type = _MEDIA_TYPES.get(file.suffix.lower(), "application/octet-stream")
-            return URLFetcherResponse(url, file.read_bytes(), {"Content-Type": media_type})
+            return URLFetcherResponse(url, content, {"Content-Type": media_type})
 
     return AllowedOnly(fail_on_errors=True)
 

@@ -53,10 +53,11 @@ def building_control_note(quote: Quote, wording: Wording) -> str:
     )
     return (
         f"{room}{joint} renewing more than {wording.percent(float(share.value))} of its roof "
-        f"counts as renovation: {tells}. Building control may ask for insulation, in a home to "
-        f"{wording.plain(float(u_value.value))} {u_value.unit.replace('m2', 'm²')} so far as that "
-        f"is feasible: see {u_value.citation}. {_u_values(quote, wording)}: ask them before you "
-        "choose."
+        f"counts as renovation: {tells}. Building control may ask for insulation so far as it is "
+        f"feasible: in a home to {wording.plain(float(u_value.value))} "
+        f"{u_value.unit.replace('m2', 'm²')} (the U-value: the lower, the less heat is lost; see "
+        f"{u_value.citation}), in a shop or other building to the figure of volume 2. "
+        f"{_u_values(quote, wording)}: ask them before you choose."
     )
 
 

@@ -40,6 +40,7 @@ from quotegen.model.quote import (
     QuotedOption,
     Totals,
 )
+from quotegen.pricing.offer import declined
 
 _NO_PRICE = "–"
 
@@ -153,7 +154,7 @@ def quote_view(quote: Quote, issue: Issue, wording: Wording) -> QuoteView:
         _finding(number, finding, several, wording)
         for number, finding in enumerate(quote.findings, 1)
     )
-    also, declined = _boxes_of_findings(quote.findings, findings)
+    also, turned_down = _boxes_of_findings(quote, findings)
     extras_apart = tuple(_extra(extra, wording) for extra in quote.extras if not extra.included)
     return QuoteView(
         customer=customer.name,
@@ -194,7 +195,7 @@ def quote_view(quote: Quote, issue: Issue, wording: Wording) -> QuoteView:
             *also,
             *(TickBox(small(row.words), row.amounts.total) for row in extras_apart),
         ),
-        accept_declined=declined,
+        accept_declined=turned_down,
     )
 
 
@@ -258,17 +259,32 @@ def _answer(finding: PricedFinding, several: bool) -> str:
 
 
 def _boxes_of_findings(
-    findings: Sequence[PricedFinding], views: Sequence[FindingView]
+    quote: Quote, views: Sequence[FindingView]
 ) -> tuple[tuple[TickBox, ...], tuple[TickBox, ...]]:
     """Boxes for the findings that may still be ordered, and for those that were turned down."""
-    also, declined = [], []
-    for finding, view in zip(findings, views, strict=True):
+    also, turned_down = [], []
+    for number, (finding, view) in enumerate(zip(quote.findings, views, strict=True)):
         advised = small(without_stop(view.advised))
         if finding.answer is Answer.DECLINED:
-            declined.append(TickBox(f"finding {view.number} ({advised})", view.price))
+            letters = _left_by(quote, number)
+            if letters:
+                only = f"; only with option {' or '.join(letters)}" if all(letters) else ""
+                words = f"finding {view.number} ({advised}{only})"
+                turned_down.append(TickBox(words, view.price))
         elif finding.totals is not None and finding.answer is not Answer.DO_IT:
             also.append(TickBox(f"finding {view.number}: {advised}", view.price))
-    return tuple(also), tuple(declined)
+    return tuple(also), tuple(turned_down)
+
+
+def _left_by(quote: Quote, number: int) -> tuple[str, ...]:
+    """The letters of the options that leave a finding as it is; one empty letter for them all."""
+    finding = quote.enquiry.findings[number]
+    letters = tuple(
+        letter
+        for letter, option in zip(option_letters(len(quote.options)), quote.options, strict=True)
+        if any(one is finding for one in declined(quote.enquiry, option.take_off))
+    )
+    return letters if len(letters) < len(quote.options) else ("",)
 
 
 def _extra(extra: PricedExtra, wording: Wording) -> PricedRow:

@@ -1,46 +1,182 @@
 """Filling a template with a view: sandboxed, escaped, and an undefined name is an error.
 
 A template whose name ends in `.txt` makes plain text, in which nothing has to be escaped.
+
+A template of the same name in the owner's own folder takes the place of ours, and may extend ours
+as `ours/NAME`. What is wrong with one of those is the owner's to mend, so it is told apart
+(`OwnTemplateError`); what is wrong with one of ours is our own fault.
 """
 
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
+from traceback import walk_tb
 from typing import Any
 
 from jinja2 import (
     BaseLoader,
     ChoiceLoader,
+    Environment,
     FileSystemLoader,
     PrefixLoader,
     StrictUndefined,
+    TemplateNotFound,
+    TemplateSyntaxError,
+    UndefinedError,
 )
+from jinja2.exceptions import SecurityError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from quotegen.resources import templates_folder
 
 PLAIN_TEXT = ".txt"
+STYLE_SHEET = ".css"
+MOST_TURNS = 100_000
+"""As many turns of `range` as one paper may take altogether."""
+
+
+class OwnTemplateError(Exception):
+    """One of the owner's own templates cannot be used: which, the line, and what was seen there.
+
+    `code` is the kind of problem it is.
+    """
+
+    def __init__(self, code: str, file: Path, line: int, seen: str) -> None:
+        super().__init__(f"{file}, line {line}: {seen}")
+        self.code = code
+        self.file = file
+        self.line = line
+        self.seen = seen
 
 
 def fill(template: str, own: Path | None = None, /, **names: Any) -> str:
     """The HTML or the text of a paper: `template` with these names filled in.
 
-    A template of the same name in the owner's own folder takes the place of ours, and may extend
-    ours as `ours/NAME`.
+    `own` is the folder of the owner's own templates.
     """
-    return _environment(templates_folder(), own).get_template(template).render(**names)
+    kit = _kit(template, templates_folder(), own)
+    kit.turns.left = MOST_TURNS
+    try:
+        return kit.environment.get_template(template).render(**names)
+    except OwnTemplateError:
+        raise
+    except Exception as error:
+        place = kit.own and _own_place(error, kit.own)
+        if not place:
+            raise
+        raise OwnTemplateError(_code_of(error), *place, " ".join(str(error).split())) from error
+
+
+def asked_for(template: str, own: Path | None, address: str, why: str) -> OwnTemplateError | None:
+    """The own template or style sheet that asks for an address the paper may not have.
+
+    None where none takes part in the paper, so that the fault is ours.
+    """
+    loader = _kit(template, templates_folder(), own).own
+    if own is None or loader is None:
+        return None
+    files = [*loader.taken, *sorted(own.rglob(f"*{STYLE_SHEET}"))]
+    name = address.rpartition("/")[2]
+    for file in files:
+        for line, words in enumerate(file.read_text("utf-8", "replace").splitlines(), 1):
+            if name in words:
+                return OwnTemplateError("template-file-refused", file, line, why)
+    return OwnTemplateError("template-file-refused", files[0], 1, why) if files else None
+
+
+class _OwnTemplates(FileSystemLoader):
+    """The owner's folder; `taken` are the templates of it that the paper is made from."""
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__(folder)
+        self.folder = folder
+        self.taken: list[Path] = []
+
+    def get_source(
+        self, environment: Environment, template: str
+    ) -> tuple[str, str, Callable[[], bool]]:
+        try:
+            found = super().get_source(environment, template)
+        except UnicodeDecodeError as error:
+            line = error.object.count(b"\n", 0, error.start) + 1
+            seen = "it is not saved as UTF-8 text"
+            raise OwnTemplateError("template-broken", self.folder / template, line, seen) from error
+        self.taken.append(Path(found[1]))
+        return found
+
+
+class _TurnsUsedUpError(Exception):
+    """The loops of a template take more turns than a paper can need."""
+
+
+class _Turns:
+    """The turns that the loops of one paper may still take over `range`."""
+
+    def __init__(self) -> None:
+        self.left = MOST_TURNS
+
+    def range(self, *args: int) -> range:
+        """As Python's own, until the turns are used up."""
+        asked = range(*args)
+        if asked[self.left :]:
+            raise _TurnsUsedUpError(f"more than {MOST_TURNS} turns of range")
+        self.left -= len(asked)
+        return asked
+
+
+class _Kit:
+    """What one paper is filled in with, kept so that its templates are read once."""
+
+    def __init__(self, ours: Path, own: Path | None) -> None:
+        shipped = FileSystemLoader(ours)
+        self.own = _OwnTemplates(own) if own else None
+        first: list[BaseLoader] = [self.own] if self.own else []
+        self.turns = _Turns()
+        self.environment = ImmutableSandboxedEnvironment(
+            loader=ChoiceLoader([*first, shipped, PrefixLoader({"ours": shipped})]),
+            autoescape=_is_markup,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+        )
+        self.environment.globals["range"] = self.turns.range
 
 
 @cache
-def _environment(folder: Path, own: Path | None) -> ImmutableSandboxedEnvironment:
-    ours = FileSystemLoader(folder)
-    folders: list[BaseLoader] = [FileSystemLoader(own)] if own else []
-    return ImmutableSandboxedEnvironment(
-        loader=ChoiceLoader([*folders, ours, PrefixLoader({"ours": ours})]),
-        autoescape=_is_markup,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+def _kit(_template: str, ours: Path, own: Path | None) -> _Kit:
+    """One for each paper, so that it is known which of the owner's templates that one takes."""
+    return _Kit(ours, own)
+
+
+def _own_place(error: Exception, own: _OwnTemplates) -> tuple[Path, int] | None:
+    """The own template and its line where filling in failed; None where none is to blame.
+
+    Where one of ours fails for what an own one does not give it, the last own one taken is named.
+    """
+    if isinstance(error, TemplateSyntaxError):
+        file = Path(error.filename or "")
+        return (file, error.lineno) if file in own.taken else None
+    passed = [
+        (Path(frame.f_code.co_filename), line) for frame, line in walk_tb(error.__traceback__)
+    ]
+    inside = [(file, line) for file, line in passed if file in own.taken]
+    if inside:
+        return inside[-1]
+    return (own.taken[-1], 1) if own.taken else None
+
+
+def _code_of(error: Exception) -> str:
+    match error:
+        case SecurityError():
+            return "template-forbidden"
+        case UndefinedError():
+            return "template-name-unknown"
+        case TemplateNotFound():
+            return "template-part-missing"
+        case RecursionError() | _TurnsUsedUpError():
+            return "template-endless"
+        case _:
+            return "template-broken"
 
 
 def _is_markup(name: str | None) -> bool:

@@ -23,15 +23,13 @@ from quotegen.working import Figure, chosen, derive, total
 class Demand:
     """So much of an item for a stage of the work, before packs.
 
-    `waste_pct` None means that the net quantity already is what has to be bought; `words` say
-    more than the catalogue, such as the length of a screw.
+    `waste_pct` None means that the net quantity already is what has to be bought.
     """
 
     item: str
     stage: Stage
     net: Figure
     waste_pct: Figure | None = None
-    words: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,7 +44,7 @@ def laminated_surface(sides: Sides) -> Polygon:
     """The outline laid flat with what is turned up or hangs over at each edge.
 
     `sides` are the edges in order, each as its points and the width of the strip beyond it [mm].
-    Parts that touch are made to overlap by a hair, so that rounding leaves no slit between them.
+    A strip overlaps what it touches by a hair, so that rounding leaves no slit between them.
     """
     ring = [point for points, _ in sides for point in points[:-1]]
     shapes: list[BaseGeometry] = [Polygon(ring)]
@@ -53,9 +53,7 @@ def laminated_surface(sides: Sides) -> Polygon:
             continue
         for start, end in pairwise(points):
             shapes.append(_flap(start, end, width))
-    overlapping = [shape.buffer(_HAIR_MM, join_style="mitre") for shape in shapes]
-    merged = unary_union(overlapping).buffer(-_HAIR_MM, join_style="mitre")
-    return max(_polygons(merged), key=lambda part: part.area)
+    return max(_polygons(unary_union(shapes)), key=lambda part: part.area)
 
 
 @lru_cache(maxsize=256)
@@ -148,9 +146,17 @@ def _flap(start: Point, end: Point, width: float) -> Polygon:
     """The strip beyond an edge that runs clockwise as seen from above, laid flat."""
     length = math.hypot(end[0] - start[0], end[1] - start[1])
     along_x, along_y = (end[0] - start[0]) / length, (end[1] - start[1]) / length
-    out_x, out_y = along_y * width, -along_x * width
+    corners = (
+        (-_HAIR_MM, -_HAIR_MM),
+        (length + _HAIR_MM, -_HAIR_MM),
+        (length + _HAIR_MM, width),
+        (-_HAIR_MM, width),
+    )
     return Polygon(
-        [start, end, (end[0] + out_x, end[1] + out_y), (start[0] + out_x, start[1] + out_y)]
+        [
+            (start[0] + on * along_x + out * along_y, start[1] + on * along_y - out * along_x)
+            for on, out in corners
+        ]
     )
 
 

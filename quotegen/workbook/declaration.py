@@ -214,10 +214,10 @@ def _choices(where: str, kind: CellKind, row: dict[str, Any]) -> tuple[str, ...]
 
 def _thicknesses(prefix: str) -> tuple[float, ...]:
     """The figures at the end of the item codes that begin so, such as 18 of `deck_board_18`."""
-    found = [code.removeprefix(prefix) for code in house_rules.items() if code.startswith(prefix)]
+    found = house_rules.sizes(prefix)
     if not found:
         raise DeclarationError(f"no item begins with {prefix}")
-    return tuple(sorted(float(figure) for figure in found))
+    return found
 
 
 def _refuse_repeats(file_name: str, columns: tuple[Column, ...]) -> None:

@@ -3,14 +3,16 @@
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
-from io import BytesIO
+from pathlib import Path
 
 import pytest
-from pypdf import PdfReader
 
+from quotegen.app import Batch, work_out
+from quotegen.demo.scenario import demo_date, write_demo
 from quotegen.documents.cost_sheet_paper import COST_SHEET
 from quotegen.documents.cost_sheet_view import CostSubject
 from quotegen.documents.cutting_paper import CUTTING_LIST
+from quotegen.documents.day_sheet_paper import DAY_SHEET
 from quotegen.documents.hand_over_paper import HAND_OVER
 from quotegen.documents.method_paper import METHOD
 from quotegen.documents.mix_card_paper import MIX_CARD
@@ -21,6 +23,7 @@ from quotegen.documents.quote_paper import QUOTE
 from quotegen.documents.schedule_paper import SCHEDULE
 from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
 from quotegen.documents.variation_slip_paper import VARIATION_SLIP
+from quotegen.model.days import FirstDay
 from quotegen.model.enquiry import (
     Answer,
     BuildUp,
@@ -39,11 +42,13 @@ from quotegen.pricing.quote import make_quote
 from quotegen.pricing.schedule import make_schedule
 from quotegen.pricing.sensitivity import sensitivity
 from quotegen.problems import Place, problem
+from quotegen.resources import price_lists_folder
 from quotegen.safety.construction_plan import make_plan
 from quotegen.safety.statement import make_statement
 from quotegen.takeoff.measure import measure
 from quotegen.working import Scalar
 from tests.builders import BOOK, TODAY, canted_bay, enquiry, given, prices, settings
+from tests.pdfs import whole_text
 
 ISSUE = Issue("T-01", 0, TODAY)
 SEEN = "Fascia soft for the left 600 mm"
@@ -91,8 +96,7 @@ def priced(asked: Enquiry, **setting_changes: Scalar | None) -> Quote:
 
 def text_of(paper: Rendered) -> str:
     """All text of a paper with single spaces, in the order it would be read out."""
-    pages = PdfReader(BytesIO(paper.content)).pages
-    return " ".join(" ".join(page.extract_text() for page in pages).split())
+    return whole_text(paper.content)
 
 
 def squeezed(text: str) -> str:
@@ -146,6 +150,11 @@ def mix_card_paper(bay_statement: MethodStatement) -> Rendered:
 
 
 @pytest.fixture(scope="session")
+def day_sheet_paper(bay_statement: MethodStatement) -> Rendered:
+    return DAY_SHEET.make(bay_statement, ISSUE, None)
+
+
+@pytest.fixture(scope="session")
 def order_paper(bay_statement: MethodStatement) -> Rendered:
     return ORDER.make(bay_statement, ISSUE, None)
 
@@ -183,13 +192,29 @@ def roofs(bay_quote: Quote) -> Schedule:
         existing=replace(bay_quote.enquiry.existing, condition=DeckCondition.ROTTEN),
     )
     third = bay_enquiry(ref="T-03", site_address="8 Kittiwake Street, Mizzlehaven ZZ1 4AA")
-    quoted = [QuotedRoof(bay_quote, 2), QuotedRoof(priced(second), 0)]
+    quoted = [QuotedRoof(bay_quote, 2), QuotedRoof(priced(second), 0, FirstDay(date(2026, 12, 3)))]
     return make_schedule(quoted, [third])
 
 
 @pytest.fixture(scope="session")
 def schedule_paper(roofs: Schedule) -> Rendered:
     return SCHEDULE.make(roofs, ISSUE, None)
+
+
+@pytest.fixture(scope="session")
+def demo_batch(tmp_path_factory: pytest.TempPathFactory) -> Batch:
+    """All enquiries of the demo worked out with both of its price lists."""
+    book = write_demo(tmp_path_factory.mktemp("demo"))
+    assert isinstance(book, Path)
+    return work_out(book, sorted(price_lists_folder().glob("*.xlsx")), demo_date())
+
+
+@pytest.fixture(scope="session")
+def demo_statements(demo_batch: Batch) -> list[MethodStatement]:
+    """The method statement of every demo enquiry; nothing stops any of them."""
+    made = [one.statement for one in demo_batch.worked if one.statement]
+    assert len(made) == len(demo_batch.worked) >= 8
+    return made
 
 
 @pytest.fixture(
@@ -202,6 +227,7 @@ def schedule_paper(roofs: Schedule) -> Rendered:
         "tenant_notice_paper",
         "variation_slip_paper",
         "hand_over_paper",
+        "day_sheet_paper",
         "mix_card_paper",
         "cost_sheet_paper",
         "order_paper",

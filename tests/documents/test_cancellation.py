@@ -1,15 +1,15 @@
 """The model cancellation form: in the words of the law, for consumers only, on its own page."""
 
-from io import BytesIO
+from functools import cache
 
 import pytest
-from pypdf import PdfReader
 
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.quote_paper import QUOTE
 from quotegen.model.enquiry import BuildUp, Customer, CustomerKind
 from quotegen.working import Scalar
 from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed
+from tests.pdfs import page_texts
 
 OTHERS = [kind for kind in CustomerKind if kind is not CustomerKind.HOME_OWNER]
 # SI 2013/3134, schedule 3, part B, as reprinted under Crown copyright on a trader's page.
@@ -36,17 +36,16 @@ def quote_for(kind: CustomerKind, **changes: Scalar | None) -> Rendered:
     return QUOTE.make(priced(bay_enquiry(customer=customer(kind)), **changes), ISSUE, None)
 
 
+@cache
 def one_option(kind: CustomerKind) -> Rendered:
     """The quote of a roof as most are: one build-up."""
     asked = bay_enquiry(customer=customer(kind), build_ups=(BuildUp.NEW_DECK,))
     return QUOTE.make(priced(asked), ISSUE, None)
 
 
-def pages(paper: Rendered) -> list[str]:
+def pages(paper: Rendered) -> tuple[str, ...]:
     """The text of each page with single spaces."""
-    return [
-        " ".join(page.extract_text().split()) for page in PdfReader(BytesIO(paper.content)).pages
-    ]
+    return page_texts(paper.content)
 
 
 @pytest.fixture(scope="module")

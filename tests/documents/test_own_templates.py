@@ -4,13 +4,42 @@ from pathlib import Path
 
 import pytest
 from jinja2 import UndefinedError
-from jinja2.exceptions import SecurityError
+from PIL import Image
 
+from quotegen.documents import templates
 from quotegen.documents.paper import OWN_TEMPLATES, PictureBox
-from quotegen.documents.pdf import ResourceRefusedError
+from quotegen.documents.pdf import Rendered, ResourceRefusedError
 from quotegen.documents.quote_paper import QUOTE
+from quotegen.documents.templates import OwnTemplateError
+from quotegen.documents.variation_slip_paper import VARIATION_SLIP
 from quotegen.model.quote import Quote
+from quotegen.problem_kinds import KINDS
 from tests.documents.conftest import ISSUE, text_of
+
+BROKEN = [
+    ("one\n{% if quote %}\n", 2, "template-broken"),
+    ("one\n{{ quote.reference | no_such_filter }}", 2, "template-broken"),
+    ("\n{{ quote.reference + 1 }}", 2, "template-broken"),
+    ("{{ 1 // 0 }}", 1, "template-broken"),
+    ("one\ntwo\n{{ quote.no_such_thing }}", 3, "template-name-unknown"),
+    ("{% for x in no_such_thing %}{% endfor %}", 1, "template-name-unknown"),
+    ("one\n{{ ''.__class__.__mro__[1].__subclasses__() }}", 2, "template-forbidden"),
+    ("{{ quote.__init__.__globals__ }}", 1, "template-forbidden"),
+    ("one\n{% set _ = head.__class__ %}{{ _.__base__ }}", 2, "template-forbidden"),
+    ("\n\n{% include 'nobody.html' %}", 3, "template-part-missing"),
+    ("{% extends 'ours/nobody.html' %}", 1, "template-part-missing"),
+    ("{% include '../secret.html' %}", 1, "template-part-missing"),
+    ("{% extends 'quote.html' %}", 1, "template-endless"),
+    ("one\n{% include 'quote.html' %}", 2, "template-endless"),
+    ("{% macro more() %}\n{{ more() }}\n{% endmacro %}{{ more() }}", 2, "template-endless"),
+    ("\n{% for a in range(10 ** 9) %}{% endfor %}", 2, "template-endless"),
+    ("\n{% for a in range(10 ** 30) %}{% endfor %}", 2, "template-endless"),
+    (
+        "{% for a in range(9999) %}\n{% for b in range(9999) %}{% endfor %}{% endfor %}",
+        2,
+        "template-endless",
+    ),
+]
 
 
 @pytest.fixture
@@ -22,6 +51,15 @@ def own(tmp_path: Path) -> Path:
 
 def html(quote: Quote, own: Path) -> str:
     return QUOTE.html(quote, ISSUE, PictureBox(own.parent, quote.enquiry.ref))
+
+
+def slip(quote: Quote, own: Path) -> Rendered:
+    """The shortest of the papers as a PDF."""
+    return VARIATION_SLIP.make(quote, ISSUE, own.parent)
+
+
+def page(body: str) -> str:
+    return f'<html lang="en"><head><title>T</title></head><body>{body}</body></html>'
 
 
 def test_a_template_of_the_same_name_takes_the_place_of_ours(own: Path, bay_quote: Quote) -> None:
@@ -45,31 +83,146 @@ def test_without_a_folder_ours_are_used(tmp_path: Path, bay_quote: Quote) -> Non
     assert html(bay_quote, tmp_path / OWN_TEMPLATES) == QUOTE.html(bay_quote, ISSUE)
 
 
-def test_a_name_nobody_gives_is_an_error(own: Path, bay_quote: Quote) -> None:
-    (own / "quote.html").write_text("{{ quote.no_such_thing }}")
-    with pytest.raises(UndefinedError):
+@pytest.mark.parametrize(("written", "line", "code"), BROKEN)
+def test_what_is_wrong_with_it_is_told_with_its_file_and_line(
+    own: Path, bay_quote: Quote, written: str, line: int, code: str
+) -> None:
+    file = own / "quote.html"
+    file.write_text(written)
+    with pytest.raises(OwnTemplateError) as found:
         html(bay_quote, own)
+    assert (found.value.code, found.value.file, found.value.line) == (code, file, line)
+    assert found.value.seen.strip()
+    assert KINDS[code].severity == "stop"
+
+
+def test_the_file_told_is_the_one_with_the_mistake_in_it(own: Path, bay_quote: Quote) -> None:
+    """A part that is included or extended is named, and not the template that takes it."""
+    (own / "quote.html").write_text("{% include 'part.html' %}")
+    (own / "part.html").write_text("\n{{ nobody }}")
+    with pytest.raises(OwnTemplateError) as found:
+        html(bay_quote, own)
+    assert (found.value.file.name, found.value.line) == ("part.html", 2)
+    (own / "quote.html").write_text(
+        "{% extends 'ours/quote.html' %}\n{% block body %}\n{{ nobody }}{% endblock %}"
+    )
+    with pytest.raises(OwnTemplateError) as found:
+        html(bay_quote, own)
+    assert (found.value.file.name, found.value.line) == ("quote.html", 3)
+
+
+def test_a_part_that_lacks_what_ours_calls_is_the_one_to_blame(own: Path, bay_quote: Quote) -> None:
+    (own / "_plan.html").write_text("nothing in here")
+    with pytest.raises(OwnTemplateError) as found:
+        html(bay_quote, own)
+    assert (found.value.code, found.value.file.name) == ("template-name-unknown", "_plan.html")
+
+
+def test_a_template_saved_in_another_encoding_is_told(own: Path, bay_quote: Quote) -> None:
+    (own / "quote.html").write_bytes("one\ntwo £".encode("cp1252"))
+    with pytest.raises(OwnTemplateError, match="UTF-8") as found:
+        html(bay_quote, own)
+    assert (found.value.code, found.value.line) == ("template-broken", 2)
+
+
+def test_mended_it_is_used_at_once(own: Path, bay_quote: Quote) -> None:
+    file = own / "quote.html"
+    file.write_text("{{ nobody }}")
+    with pytest.raises(OwnTemplateError):
+        html(bay_quote, own)
+    file.write_text("{% for a in range(60000) %}{% endfor %}mended and longer than before")
+    for _ in range(2):
+        assert html(bay_quote, own) == "mended and longer than before", "each paper has its turns"
+
+
+def test_our_own_fault_is_not_laid_on_the_owner(own: Path, bay_quote: Quote) -> None:
+    """A paper that takes none of the owner's templates fails as it does without any."""
+    (own / "quote.html").write_text("fine")
+    with pytest.raises(UndefinedError):
+        templates.fill("method.html", own, sheet={})
+    (own / "nobody.html").write_text("{{ wrong")
+    assert "fine" in html(bay_quote, own)
+
+
+def test_a_paper_of_ours_that_asks_for_too_much_is_our_fault(
+    own: Path, bay_quote: Quote, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An own template of another paper is not blamed for it."""
+    (own / "email.txt").write_text("not of this paper")
+    monkeypatch.setattr(templates, "fill", lambda *_, **__: page('<img src="no.png" alt="">'))
+    with pytest.raises(ResourceRefusedError):
+        slip(bay_quote, own)
 
 
 @pytest.mark.parametrize(
-    "attempt",
+    ("asked", "line"),
     [
-        "{{ ''.__class__.__mro__[1].__subclasses__() }}",
-        "{{ quote.__init__.__globals__ }}",
-        "{% set _ = head.__class__ %}{{ _.__base__ }}",
+        ('one\n<img src="logo.png" alt="Logo">', 2),
+        ('<img src="https://example.com/logo.png" alt="Logo">', 1),
+        ('\n\n<link rel="stylesheet" href="gone.css">', 3),
+        ('<img src="../secret.png" alt="Logo">', 1),
+        ('<img src="http://[bad/a.png" alt="Logo">', 1),
+        ('<img src="{{ "%s.png" % slip.reference }}" alt="Logo">', 1),
     ],
 )
-def test_a_template_cannot_reach_into_the_program(
-    own: Path, bay_quote: Quote, attempt: str
+def test_a_file_it_asks_for_and_cannot_have_is_told(
+    own: Path, bay_quote: Quote, asked: str, line: int
 ) -> None:
-    (own / "quote.html").write_text(attempt)
-    with pytest.raises((SecurityError, UndefinedError)):
-        html(bay_quote, own)
+    file = own / "variation_slip.html"
+    file.write_text(page(asked))
+    (own.parent / "secret.png").write_bytes(b"not for print")
+    with pytest.raises(OwnTemplateError) as found:
+        slip(bay_quote, own)
+    said = (found.value.code, found.value.file, found.value.line)
+    assert said == ("template-file-refused", file, line)
 
 
 def test_a_template_cannot_carry_off_another_file(own: Path, bay_quote: Quote) -> None:
     secret = own.parent / "secret.png"
     secret.write_bytes(b"not for print")
-    (own / "quote.html").write_text(f'<html lang="en"><img src="{secret.as_uri()}" alt=""></html>')
-    with pytest.raises(ResourceRefusedError):
-        QUOTE.make(bay_quote, ISSUE, own.parent)
+    (own / "variation_slip.html").write_text(page(f'<img src="{secret.as_uri()}" alt="">'))
+    with pytest.raises(OwnTemplateError) as found:
+        slip(bay_quote, own)
+    assert isinstance(found.value.__cause__, ResourceRefusedError)
+    (own / "kept.png").symlink_to(secret)
+    (own / "variation_slip.html").write_text(page('<img src="kept.png" alt="">'))
+    with pytest.raises(OwnTemplateError, match="outside"):
+        slip(bay_quote, own)
+
+
+def test_pictures_and_styles_beside_it_are_found_by_their_names(
+    own: Path, bay_quote: Quote
+) -> None:
+    Image.new("RGB", (80, 60), "red").save(own / "logo.png")
+    (own / "variation_slip.html").write_text(
+        page('<link rel="stylesheet" href="paper.css"><p class="no">Hidden</p><p>Shown</p>')
+    )
+    (own / "paper.css").write_text(".no { display: none }")
+    plain = slip(bay_quote, own)
+    assert text_of(plain) == "Shown"
+    assert plain.warnings == ()
+    with_logo = (own / "variation_slip.html").read_text().replace("<p>", '<img src="logo.png">', 1)
+    (own / "variation_slip.html").write_text(with_logo)
+    assert b"/Image" in slip(bay_quote, own).content
+    assert b"/Image" not in plain.content
+
+
+@pytest.mark.parametrize(
+    "style",
+    ["p { colour: red }", "p { color: nonsense }", "p color: red }", "@media { nonsense }"],
+)
+def test_a_mistake_in_its_style_is_a_warning_and_the_paper_is_made(
+    own: Path, bay_quote: Quote, style: str
+) -> None:
+    (own / "variation_slip.html").write_text(page(f"<style>{style}</style><p>Shown</p>"))
+    paper = slip(bay_quote, own)
+    assert text_of(paper) == "Shown"
+    assert len(paper.warnings) == 1
+
+
+def test_a_picture_that_is_none_is_a_warning(own: Path, bay_quote: Quote) -> None:
+    (own / "logo.png").write_bytes(b"not a picture")
+    (own / "variation_slip.html").write_text(page('<img src="logo.png" alt="Logo"><p>Shown</p>'))
+    paper = slip(bay_quote, own)
+    assert "Shown" in text_of(paper)
+    assert any("logo.png" in line for line in paper.warnings)

@@ -1,12 +1,10 @@
 """The PDF itself: tagged, one font, nothing fetched from elsewhere, the same bytes each time."""
 
-from io import BytesIO
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 from jinja2 import UndefinedError
-from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 
 from quotegen.documents import templates
@@ -24,6 +22,7 @@ from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement
 from quotegen.resources import templates_folder
 from tests.documents.conftest import ISSUE
+from tests.pdfs import page_texts, reader_of
 
 PAGE = '<html lang="en"><head><title>Test</title></head><body>{}</body></html>'
 
@@ -41,18 +40,18 @@ def structure(paper: Rendered) -> list[tuple[str, DictionaryObject]]:
                 found.append((str(node["/S"]).lstrip("/"), DictionaryObject(node)))
             walk(node.get("/K", []))
 
-    root = PdfReader(BytesIO(paper.content)).trailer["/Root"]
+    root = reader_of(paper.content).trailer["/Root"]
     walk(root["/StructTreeRoot"]["/K"])
     return found
 
 
 def test_the_engine_warns_of_nothing(paper: Rendered) -> None:
     assert paper.warnings == ()
-    assert paper.pages == len(PdfReader(BytesIO(paper.content)).pages)
+    assert paper.pages == len(reader_of(paper.content).pages)
 
 
 def test_it_is_marked_as_tagged_and_says_its_language_and_title(paper: Rendered) -> None:
-    reader = PdfReader(BytesIO(paper.content))
+    reader = reader_of(paper.content)
     root = reader.trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"]
     assert root["/Lang"] == "en-GB"
@@ -90,7 +89,7 @@ def test_a_drawn_paper_has_its_pictures_and_tables(
 
 def test_it_embeds_the_packaged_font_and_no_other(paper: Rendered) -> None:
     fonts = set()
-    for page in PdfReader(BytesIO(paper.content)).pages:
+    for page in reader_of(paper.content).pages:
         for font in page["/Resources"].get("/Font", {}).values():
             fonts.add(str(font.get_object()["/BaseFont"]).split("+")[-1])
     assert fonts
@@ -98,8 +97,7 @@ def test_it_embeds_the_packaged_font_and_no_other(paper: Rendered) -> None:
 
 
 def test_reference_revision_and_page_are_on_every_page(paper: Rendered) -> None:
-    for number, page in enumerate(PdfReader(BytesIO(paper.content)).pages, 1):
-        text = " ".join(page.extract_text().split())
+    for number, text in enumerate(page_texts(paper.content), 1):
         assert "T-01 · revision 0" in text
         assert f"Page {number} of {paper.pages}" in text
 

@@ -2,22 +2,21 @@
 
 import json
 from decimal import Decimal
-from io import BytesIO
 from typing import Any
 
 import pytest
-from pypdf import PdfReader
 
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.quote_data import quote_data
 from quotegen.documents.quote_paper import QUOTE
 from quotegen.model.quote import Quote
 from tests.documents.conftest import ISSUE, text_of
+from tests.pdfs import reader_of
 
 
 @pytest.fixture(scope="module")
 def carried(quote_paper: Rendered) -> dict[str, Any]:
-    files = PdfReader(BytesIO(quote_paper.content)).attachments
+    files = reader_of(quote_paper.content).attachments
     name = f"{ISSUE.reference}-quote-r{ISSUE.revision}.json"
     assert list(files) == [name]
     found: dict[str, Any] = json.loads(files[name][0])
@@ -44,7 +43,7 @@ def test_lines_add_up_to_what_the_paper_says(
 def test_the_carried_file_is_named_as_what_it_is(quote_paper: Rendered) -> None:
     """ISO 14289-1 (PDF/UA-1), 7.11, from memory: an embedded file has F and UF in its dictionary;
     its description is for those who cannot see the name of the file."""
-    root = PdfReader(BytesIO(quote_paper.content)).trailer["/Root"]
+    root = reader_of(quote_paper.content).trailer["/Root"]
     carried = root["/Names"]["/EmbeddedFiles"]["/Names"][1].get_object()
     assert carried["/F"] == carried["/UF"]
     assert carried["/Desc"] == "The figures of this quotation as data"

@@ -1,22 +1,31 @@
 """The quote as printed: what it says agrees with the record it was drawn from."""
 
 import re
+from dataclasses import replace
 from decimal import Decimal
-from io import BytesIO
 from pathlib import Path
 
 import pytest
 from PIL import Image
-from pypdf import PdfReader
 
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.quote_notes import building_control_note
 from quotegen.documents.quote_paper import QUOTE
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Answer, BuildUp, Customer, CustomerKind, SiteFacts
+from quotegen.model.enquiry import Answer, BuildUp, Customer, CustomerKind, PriceBasis, SiteFacts
 from quotegen.model.quote import Quote
 from quotegen.working import Scalar
-from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, finding, priced, text_of
+from tests.builders import given
+from tests.documents.conftest import (
+    HOSTILE,
+    ISSUE,
+    bay_enquiry,
+    finding,
+    priced,
+    squeezed,
+    text_of,
+)
+from tests.pdfs import page_texts
 
 MONEY = re.compile(r"£([\d,]+\.\d\d)")
 
@@ -109,7 +118,7 @@ def test_headings_are_in_the_order_a_reader_needs(quote_paper: Rendered) -> None
 
 
 def test_the_terms_stand_on_the_page_that_is_signed(quote_paper: Rendered) -> None:
-    last = PdfReader(BytesIO(quote_paper.content)).pages[-1].extract_text()
+    last = page_texts(quote_paper.content)[-1]
     for heading in ("Not included", "Payment and terms", "Guarantee", "Acceptance", "Signed"):
         assert heading in last
 
@@ -260,3 +269,33 @@ def test_logo_and_photos_are_shown_with_their_words(tmp_path: Path) -> None:
         ("photo-missing", "A2", "gone.jpg")
     ]
     assert "Finding 1: Fascia soft for the left 600 mm" in text_of(paper)
+
+
+@pytest.mark.parametrize("lines", range(1, 26, 4))
+@pytest.mark.parametrize("kind", [CustomerKind.LANDLORD, CustomerKind.HOME_OWNER])
+def test_the_terms_are_printed_once_wherever_the_page_ends(lines: int, kind: CustomerKind) -> None:
+    notes = "\n".join("One more line." for _ in range(lines))
+    customer = Customer("Ms R. Petrel", kind, "9 Gull Row")
+    quote = priced(bay_enquiry(customer=customer, customer_notes=notes))
+    paper = QUOTE.make(quote, ISSUE, None)
+    assert paper.warnings == ()
+    text = squeezed(text_of(paper))
+    for term in (*quote.guarantee_terms, *quote.general_terms):
+        assert text.count(squeezed(term.text)) == 1, term.text
+
+
+def test_a_declined_work_is_asked_about_only_where_an_option_leaves_it() -> None:
+    boards = replace(
+        finding("Replace three boards", Answer.DECLINED),
+        basis=PriceBasis.BOARD,
+        quantity=given("quantity", 3.0, "each"),
+        fixed_price=None,
+    )
+    some = QUOTE.html(priced(bay_enquiry(findings=(boards,))), ISSUE)
+    assert "finding 1 (replace three boards; only with option A or C)" in some
+    none = QUOTE.html(priced(bay_enquiry(findings=(boards,), build_ups=(BuildUp.NEW_DECK,))), ISSUE)
+    assert "I was advised" not in none
+    fascia = finding("Replace the fascia", Answer.DECLINED)
+    assert "finding 1 (replace the fascia)" in QUOTE.html(
+        priced(bay_enquiry(findings=(fascia,))), ISSUE
+    )

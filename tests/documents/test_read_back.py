@@ -7,21 +7,20 @@ import json
 import re
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from email import policy
 from email.parser import BytesParser
-from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 import pytest
 from openpyxl import load_workbook
-from pypdf import PdfReader
 
-from quotegen.app import make_papers, work_out
-from quotegen.demo.scenario import demo_date, write_demo
+from quotegen.app import Batch, make_papers
+from quotegen.demo.scenario import demo_date
 from quotegen.papers import Paper
-from quotegen.resources import price_lists_folder
+from tests.pdfs import reader_of, whole_text
 
 REFS = ("MH-101", "MH-104")
 """A bay, and a large roof of many mixes."""
@@ -31,11 +30,9 @@ DAY_MIX = re.compile(r"\b([RT]\d+) (?:Resin|Topcoat), ([\d.]+) l\b")
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def folder(demo_batch: Batch, tmp_path_factory: pytest.TempPathFactory) -> Path:
     made = tmp_path_factory.mktemp("set")
-    book = write_demo(made)
-    assert isinstance(book, Path)
-    batch = work_out(book, sorted(price_lists_folder().glob("*.xlsx")), demo_date(), REFS)
+    batch = replace(demo_batch, worked=tuple(w for w in demo_batch.worked if w.ref in REFS))
     outcomes = list(make_papers(batch, list(Paper), made / "papers", demo_date()))
     assert not any(outcome.layout_warnings for outcome in outcomes)
     return made / "papers"
@@ -48,13 +45,12 @@ def file_of(folder: Path, ref: str, paper: Paper) -> Path:
 
 def read(folder: Path, ref: str, paper: Paper) -> str:
     """All text of a PDF with single spaces."""
-    pages = PdfReader(file_of(folder, ref, paper)).pages
-    return " ".join(" ".join(page.extract_text() for page in pages).split())
+    return whole_text(file_of(folder, ref, paper).read_bytes())
 
 
 def quoted(folder: Path, ref: str) -> dict[str, Any]:
     """The data carried in the quote."""
-    files = PdfReader(file_of(folder, ref, Paper.QUOTE)).attachments
+    files = reader_of(file_of(folder, ref, Paper.QUOTE).read_bytes()).attachments
     found: dict[str, Any] = json.loads(next(iter(files.values()))[0])
     return found
 
@@ -126,9 +122,9 @@ def test_packs(folder: Path, ref: str) -> None:
     assert lines
     for _, item, _, packs, *_ in lines:
         assert str(item) in ordered
-        bought = re.search(rf"{re.escape(str(item))} \([^)]*\)((?: –| \d+, £[\d,.]+)+)", costs)
+        bought = re.search(rf"{re.escape(str(item))} \([^)]*\)((?: –| \d+ for £[\d,.]+)+)", costs)
         assert bought is not None, item
-        last = re.findall(r"–|(\d+), £", bought[1])[-1]
+        last = re.findall(r"–|(\d+) for £", bought[1])[-1]
         assert last == str(packs), item
     assert "£" not in ordered
 
@@ -143,4 +139,4 @@ def test_the_e_mail_carries_the_very_papers(folder: Path, ref: str) -> None:
     assert carried[quote.name] == quote.read_bytes()
     for name, content in carried.items():
         assert content == (folder / ref / str(name)).read_bytes()
-        assert PdfReader(BytesIO(content)).pages
+        assert reader_of(content).pages

@@ -29,6 +29,7 @@ from tests.builders import TODAY, canted_bay
 from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed, text_of
 
 POUNDS = Wording("en_GB", "GBP")
+AGREED = {"start_on": date(2026, 12, 7), "accepted": BuildUp.NEW_DECK}
 OWNER = Customer("Quillfeather Estates", CustomerKind.LANDLORD, "77 Moneybags Row", "q@example.com")
 CHEMISTRY = re.compile(
     r"styrene|peroxide|catalyst|acetone|resin|laminat|topcoat|isocyanate|GRP|ppm|COSHH|CDM|RAMS",
@@ -64,7 +65,7 @@ def unknown(**changes: Any) -> MethodStatement:
 
 @pytest.fixture(scope="module")
 def dated() -> MethodStatement:
-    return statement_of(start_on=date(2026, 12, 7), occupier=Occupier.TENANT, customer=OWNER)
+    return statement_of(**AGREED, occupier=Occupier.TENANT, customer=OWNER)
 
 
 @pytest.fixture(scope="module")
@@ -75,7 +76,7 @@ def paper(dated: MethodStatement) -> Rendered:
 def test_everything_there_is_to_ask_fits_on_one_page() -> None:
     made = unknown()
     assert {title for title, _ in made.notice} == {note.title for note in rules.notes("notice")}
-    for one in (made, unknown(start_on=date(2026, 12, 7))):
+    for one in (made, unknown(**AGREED)):
         full = TENANT_NOTICE.make(one, ISSUE, None)
         assert (full.pages, full.warnings) == (1, ())
 
@@ -109,6 +110,15 @@ def test_days_without_a_date_are_left_to_fill_in() -> None:
     # House rule: a begun day of the crew is a day somebody is there.
     assert len(view.days) - 1 < made.option.programme.days.number <= len(view.days)
     assert str(TODAY.year + 1) not in TENANT_NOTICE.html(made, ISSUE)
+
+
+@pytest.mark.parametrize("known", AGREED)
+def test_a_start_wished_for_or_a_choice_alone_is_not_an_agreed_day(known: str) -> None:
+    made = statement_of(**{known: AGREED[known]})
+    assert not tenant_notice_view(made, ISSUE, POUNDS).dated
+    html = TENANT_NOTICE.html(made, ISSUE)
+    assert "The days are not agreed yet." in html
+    assert "December" not in html.partition("<body")[2].partition("</p>")[2]
 
 
 def test_days_the_forecast_has_no_room_for_are_not_promised(dated: MethodStatement) -> None:

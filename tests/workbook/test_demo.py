@@ -52,6 +52,7 @@ def test_the_demo_shows_everything_there_is(demo: WorkbookRead) -> None:
     assert {up for job in jobs for up in job.build_ups} == set(BuildUp)
     assert {job.customer.kind for job in jobs} == set(CustomerKind)
     assert {opening.kind for job in jobs for opening in job.openings} == set(OpeningKind)
+    assert {opening.spot is None for job in jobs for opening in job.openings} == {True, False}
     answers = {finding.answer for job in jobs for finding in job.findings}
     assert answers == {*Answer, None}
     assert {extra.included for job in jobs for extra in job.extras} == {True, False}

@@ -209,6 +209,46 @@ def test_other_sheets_find_their_enquiry_whatever_the_capitals(path: Path) -> No
     assert (guard.price_each.money, guard.included) == (Decimal("6.5"), True)
 
 
+@pytest.mark.parametrize(
+    ("cells", "expected"),
+    [
+        ({"along_mm": 1200}, {("out_mm", "opening-half-placed")}),
+        ({"out_mm": "0.3 m"}, {("along_mm", "opening-half-placed")}),
+        ({"along_mm": 1200, "out_mm": 300, "count": 2}, {("count", "opening-place-shared")}),
+        (
+            {"along_mm": 1200, "count": 2},
+            {("out_mm", "opening-half-placed"), ("count", "opening-place-shared")},
+        ),
+        # What cannot be read is said once, and is not called blank as well.
+        ({"along_mm": 1200, "out_mm": "far"}, {("out_mm", "cell-not-a-length")}),
+        ({"along_mm": 2.4, "out_mm": 300}, {("along_mm", "cell-unit-doubtful")}),
+        ({"count": 2}, set()),
+        ({"along_mm": 0, "out_mm": 300}, set()),
+    ],
+)
+def test_the_place_of_an_opening_is_given_whole_and_for_one_alone(
+    path: Path, cells: dict[str, object], expected: set[tuple[str, str]]
+) -> None:
+    pipe = {"ref": "T-01", "kind": "pipe", "count": 1, "length_mm": 110}
+    write_book(path, openings=[pipe])
+    type_into(path, {at("Openings", field, 2): value for field, value in cells.items()})
+    read = read_workbook(path)
+    wanted = {(at("Openings", field, 2), code) for field, code in expected}
+    assert where_and_what(read.problems) == wanted
+    assert all(found.stops and found.message and found.cure for found in read.problems)
+
+
+def test_the_place_of_an_opening_comes_from_its_two_cells(path: Path) -> None:
+    pipe = {"ref": "T-01", "kind": "pipe", "count": 1, "length_mm": 110}
+    write_book(path, openings=[pipe | {"along_mm": "1.2 m", "out_mm": 300}, pipe])
+    (bay,) = read_workbook(path).enquiries
+    placed, unplaced = (one.spot for one in bay.openings)
+    assert unplaced is None
+    assert placed is not None
+    assert (placed.along_mm.number, placed.out_mm.number) == (1200.0, 300.0)
+    assert str(placed.place).startswith(at("Openings", "along_mm", 2))
+
+
 def test_findings_with_and_without_prices(path: Path) -> None:
     seen = {"ref": "T-01", "seen": "Rot.", "if_left": "More rot.", "advised": "Mend it."}
     write_book(

@@ -53,7 +53,7 @@ def test_an_empty_sheet_or_none_is_an_empty_van(tmp_path: Path) -> None:
         ("quantity", None, "cell-missing"),
         ("item", None, "cell-missing"),
         ("item", "trim_wall", "stock-not-counted"),
-        ("item", "deck_screw", "stock-not-counted"),
+        ("item", "deck_screw_60", "stock-not-counted"),
         ("item", "delivery", "stock-not-counted"),
     ],
 )
