@@ -301,6 +301,9 @@ def _waste(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
 def _code(strip: Strip, statement: MethodStatement) -> str:
     """The waste code of what comes off; the hazardous one as long as nobody has tested it."""
     code = f"{strip.waste_code}, {strip.waste_words}"
+    treated = entry("waste_codes.timber_treated")
+    if strip.waste_code == entry("waste_codes.timber").value:
+        return f"{code}; with it, or with old lead paint, {treated.value}"
     tar = entry("waste_codes.felt_coal_tar")
     clean = strip.waste_code == entry("waste_codes.felt").value
     if not clean or statement.facts["coal_tar"].known is Known.NO:

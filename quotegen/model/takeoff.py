@@ -157,6 +157,7 @@ class Phase(StrEnum):
     FLASH = "work on hard laminate"
     SAND = "sand"
     COAT = "topcoat"
+    DRESS = "work on hard topcoat"
     AFTER = "gutters, clearing up"
     WAIT = "wait"
     TRAVEL = "travel"

@@ -48,7 +48,7 @@ def plan_words(statement: MethodStatement, notice: Notice) -> Mapping[str, str]:
     enquiry, settings = statement.enquiry, statement.settings
     job = Job(enquiry, statement.take_off.outline, statement.option, settings)
     return {
-        **job_words(job, statement.ladder, statement.limits, statement.days.forecast),
+        **job_words(job, statement.ladder, statement.limits, statement.days),
         "blank": BLANK_LINE,
         "customer": enquiry.customer.name,
         "bill_address": " ".join(enquiry.customer.bill_address.split()),

@@ -196,7 +196,10 @@ class _Run:
             time_h = self._stretch(Phase.COAT, part_h, time_h, finished_h)
         coated_from = next((one.from_h for one in self.laid if one.phase is Phase.COAT), before)
         _, left_h = self._fill(Phase.MEANWHILE, left_h, before, coated_from)
+        set_h = dry_until(self.outlook, time_h, *self.pace.coat) or time_h
         time_h = self._work(Phase.MEANWHILE, time_h, left_h)
+        if self.hours.get(Phase.DRESS):
+            time_h = self._work(Phase.DRESS, max(time_h, set_h))
         self._work(Phase.AFTER, time_h)
 
     def _work(self, phase: Phase, from_h: float, hours: float | None = None) -> float:

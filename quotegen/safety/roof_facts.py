@@ -96,6 +96,9 @@ def _lead(job: Job) -> Answer:
     joint, seen = _wall_joint(WallJoint.KEEP_LEAD)(job)
     if joint is Known.NO and covering is None:
         return blank("covering")
+    chased, _ = _wall_joint(WallJoint.NEW_FLASHING)(job)
+    if chased is Known.YES and covering is not Covering.NONE:
+        return Known.UNKNOWN, f"{seen}; what the old one is of is not asked"
     return joint, seen
 
 

@@ -39,7 +39,7 @@ def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> Method
     facts = facts_of(job)
     ladder, ladder_note = ladder_for(enquiry.roof.height_mm, option.access.chosen, settings)
     limits = working_limits(enquiry, settings)
-    words = job_words(job, ladder, limits, plan.forecast)
+    words = job_words(job, ladder, limits, plan)
     found = risks(facts, words)
     return MethodStatement(
         enquiry=enquiry,

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Answer, BuildUp, Enquiry
 from quotegen.model.safety import Ladder, WorkingLimits
 from quotegen.model.takeoff import Mixes
@@ -32,7 +33,7 @@ _ONE = {
 
 
 def job_words(
-    job: Job, ladder: Ladder | None, limits: WorkingLimits, forecast: bool
+    job: Job, ladder: Ladder | None, limits: WorkingLimits, plan: WorkPlan
 ) -> Mapping[str, str]:
     """Every placeholder of the rule tables with its words for this job.
 
@@ -44,7 +45,8 @@ def job_words(
         "keep_out": _keep_out(job),
         "barrier": _barrier(job),
         "edge_height": _edge_height(job),
-        **_weather_words(limits, None if forecast else job.enquiry.deck_c, forecast),
+        **_weather_words(limits, None if plan.forecast else job.enquiry.deck_c, plan.forecast),
+        "abrade": _abrade(plan, limits),
         "cure_times": _cure_times(job),
         **_agreed_words(job.enquiry),
         **_mix_words(job),
@@ -155,6 +157,14 @@ def _dew_line(limits: WorkingLimits, deck_c: Figure | None, forecast: bool) -> s
     )
 
 
+def _abrade(plan: WorkPlan, limits: WorkingLimits) -> str:
+    """What is said where by the days planned the laminate will be too old for topcoat."""
+    if not any(spell.abrade for day in plan.worked for spell in day.spells):
+        return ""
+    old = amount(limits.recoat_hours.number, "hours")
+    return f" By the days planned it is over {old} old by then: abrade ALL of it."
+
+
 def _cure_times(job: Job) -> str:
     """How long laminate takes to be walked on, by deck temperature, as the Rates sheet has it."""
     rows: Table = by_deck_temperature(job.settings, "walk_on_hours").value  # type: ignore[assignment]
@@ -166,10 +176,12 @@ def _agreed_words(enquiry: Enquiry) -> dict[str, str]:
     """What was found or asked for besides the roof, by whether it is done; what was promised."""
     agreed = [found.advised for found in enquiry.findings if found.answer is Answer.DO_IT]
     agreed += [extra.words for extra in enquiry.extras if extra.included]
-    left = [found.seen for found in enquiry.findings if found.answer is not Answer.DO_IT]
+    left = [found for found in enquiry.findings if found.answer is not Answer.DO_IT]
     return {
         "agreed": " ".join(sentence(words) for words in agreed),
-        "not_ordered": " ".join(sentence(words) for words in left),
+        "not_ordered": " ".join(
+            f"{sentence(found.seen)} Advised: {sentence(found.advised)}" for found in left
+        ),
         "promised": sentence(enquiry.customer_notes),
     }
 
@@ -248,11 +260,18 @@ def _build_words(job: Job) -> dict[str, str]:
         "wall_gap": _setting(job, "wall_gap_mm"),
         "trim_nail": _setting(job, "trim_nail_mm"),
         "upstand": _published("flat_roofs.upstand_mm"),
+        "upstand_left": _upstand_left(job.option.upstand_left_mm),
         "rcd": _published("work_equipment.rcd_ma"),
         "fixing_edge": _setting(job, "fixing_edge_mm"),
         "fixing_field": _setting(job, "fixing_field_mm"),
         "strip_words": ", ".join(part.words for part in job.option.strip) or "not yet known",
     }
+
+
+def _upstand_left(left_mm: Figure | None) -> str:
+    if left_mm is None:
+        return ""
+    return f"; by the visit about {left_mm.number:.0f} mm are left"
 
 
 def _mass_words(job: Job) -> dict[str, str]:

@@ -100,8 +100,9 @@ def _collective(job: Job, open_edge_m: float, towers: float) -> tuple[Access, li
         ]
     what = "A tower" if towers == 1 else f"{towers:.0f} towers side by side"
     reasons = [
-        f"{what} with guard rails protects everyone along an edge this short. The work is done "
-        "from there; nobody stands on the roof while another edge of it is open."
+        f"{what} with guard rails protects everyone along an edge this short. An edge where none "
+        "stands is guarded as well before anyone steps on to the roof; until then the work is done "
+        "from the platform."
     ]
     if enquiry.site.room_for_tower is None:
         reasons.append(

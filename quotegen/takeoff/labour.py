@@ -217,7 +217,7 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     elif job.enquiry.wall_joint is WallJoint.KEEP_LEAD:
         dress = settings["hours_lead_dress"]
         task = "Lift and dress back the lead"
-        lines.append(_by_count(task, Stage.EDGES, walls_m, dress, Phase.FLASH))
+        lines.append(_by_count(task, Stage.EDGES, walls_m, dress, Phase.DRESS))
     kerbs_m = derive(
         "rooflight kerbs",
         "m",

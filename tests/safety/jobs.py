@@ -413,7 +413,7 @@ LACKS: Mapping[str, Change] = {
     "agreed_work": _row(findings=(), extras=()),
     "seen_not_ordered": _row(findings=()),
     "promised": _row(customer_notes=""),
-    "lead": _all(_NO_OLD_FLASHING, _NO_LEAD_ROOF),
+    "lead": _all(_back(EdgeKind.RAISED), _NO_LEAD_ROOF),
     "lead_roof": _NO_LEAD_ROOF,
     "keep_lead": _NO_OLD_FLASHING,
     "wall_edge": _back(EdgeKind.RAISED),

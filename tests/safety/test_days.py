@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from quotegen.model.days import WorkPlan
+from quotegen.model.enquiry import WallJoint
 from quotegen.model.takeoff import OptionTakeOff, Phase
 from quotegen.model.weather import Against, Sky, Weather
 from quotegen.safety.days import pace_of, phase_hours, plan_days
@@ -19,7 +20,16 @@ from tests.safety.forecasts import COLD, DEW, FAIR, MONDAY, WET, Reading, foreca
 
 BAY = jobs.take_off(builders.enquiry(builders.canted_bay())).options[0]
 FRIDAY = date(2026, 12, 11)
-ORDER = [Phase.SET_UP, Phase.OPEN, Phase.LAY, Phase.FLASH, Phase.SAND, Phase.COAT, Phase.AFTER]
+ORDER = [
+    Phase.SET_UP,
+    Phase.OPEN,
+    Phase.LAY,
+    Phase.FLASH,
+    Phase.SAND,
+    Phase.COAT,
+    Phase.DRESS,
+    Phase.AFTER,
+]
 
 
 def planned(
@@ -69,7 +79,9 @@ def check(plan: WorkPlan, option: OptionTakeOff = BAY) -> None:
     assert cured is not None
     for phase in (Phase.FLASH, Phase.SAND):
         assert begun.get(phase, cured) >= cured - 1e-9
-    assert dry_until(outlook, ended[Phase.COAT], *pace.coat) is not None
+    hard = dry_until(outlook, ended[Phase.COAT], *pace.coat)
+    assert hard is not None
+    assert begun.get(Phase.DRESS, hard) >= hard - 1e-9
 
 
 def test_a_week_with_a_wet_a_cold_and_a_dewy_day_is_worked_on_its_fair_days() -> None:
@@ -84,6 +96,18 @@ def test_a_week_with_a_wet_a_cold_and_a_dewy_day_is_worked_on_its_fair_days() ->
     assert Against.COLD in cold.against
     assert dew.against == (Against.DEW, Against.HUMID)
     assert [day.last_topcoat_h for day in plan.days[:3]] == [None] * 3
+
+
+def test_lead_is_dressed_back_on_hard_topcoat() -> None:
+    """At 10 degC a topcoat wants 6 hours (Rates sheet); nobody kneels on it before."""
+    kept = builders.enquiry(builders.canted_bay(), wall_joint=WallJoint.KEEP_LEAD)
+    option = jobs.take_off(kept).options[0]
+    assert phase_hours(option)[Phase.DRESS] > 0
+    assert Phase.FLASH not in phase_hours(option)
+    assert phase_hours(BAY)[Phase.FLASH] > 0
+    plan = planned(*[FAIR] * 5, option=option)
+    assert plan.refused is None
+    check(plan, option)
 
 
 @pytest.mark.parametrize("bad", [WET, COLD, DEW])

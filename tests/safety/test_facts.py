@@ -138,7 +138,8 @@ def roof(**changes: Any) -> dict[str, Any]:
         ("overhead_cables", site(overhead_cables=None), UNKNOWN),
         ("overhead_cables", site(overhead_cables=True), YES),
         ("lone_work", site(lone_work=False), NO),
-        ("lead", {}, NO),
+        ("lead", {}, UNKNOWN),  # what the old flashing is of is not asked
+        ("lead", {"existing": existing(Covering.NONE, Deck.SHEET, SOUND)}, NO),
         ("lead", {"existing": existing(Covering.LEAD, Deck.BOARDING, SOUND)}, YES),
         ("lead", {"existing": existing(None, Deck.SHEET, SOUND)}, UNKNOWN),
         ("lead", {"wall_joint": WallJoint.KEEP_LEAD}, YES),
