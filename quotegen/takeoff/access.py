@@ -98,9 +98,9 @@ def _collective(job: Job, open_edge_m: float, towers: float) -> tuple[Access, li
             f"The open edge of {open_edge_m:.1f} m would need {towers:.0f} towers: a scaffold "
             "protects all of it."
         ]
-    what = "A tower" if towers == 1 else f"{towers:.0f} towers side by side"
+    what, protect = ("A tower", "protects") if towers == 1 else (f"{towers:.0f} towers", "protect")
     reasons = [
-        f"{what} with guard rails protects everyone along an edge this short. An edge where none "
+        f"{what} with guard rails {protect} everyone along an edge this short. An edge where none "
         "stands is guarded as well before anyone steps on to the roof; until then the work is done "
         "from the platform."
     ]
