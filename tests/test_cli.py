@@ -12,7 +12,6 @@ from openpyxl import load_workbook
 
 from quotegen import cli as command_line
 from quotegen.cli import cli
-from quotegen.papers import KINDS, Paper
 from tests.test_app import SURVEYED, write_book
 from tests.workbook.books import write_prices
 
@@ -149,14 +148,11 @@ def test_quote_method_and_register(tmp_path: Path) -> None:
     assert [(e["ref"], e["paper"], e["revision"]) for e in entries] == [("T-01", "quote", 0)]
 
 
-def test_the_phase_plan_comes_with_the_statement_and_with_the_whole_set(tmp_path: Path) -> None:
+def test_the_phase_plan_comes_with_the_statement(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
     with_plan = {"T-01-method-statement-r0.pdf", "T-01-construction-phase-plan-r0.pdf"}
     assert run("method", book, "--out", tmp_path / "safe", *ON).exit_code == 0
     assert {path.name for path in (tmp_path / "safe").rglob("*.pdf")} == with_plan
-    assert run("job", book, "--ref", "T-01", "--out", tmp_path / "all", *ON).exit_code == 0
-    made = {path.name for path in (tmp_path / "all").rglob("T-01-*")}
-    assert made == {f"T-01-{paper}-r0{KINDS[paper].maker.suffix}" for paper in Paper}
 
 
 def test_a_stopped_enquiry_ends_with_one(tmp_path: Path) -> None:

@@ -140,7 +140,7 @@ def _suppliers(taken: Sequence[OptionTakeOff], wording: Wording) -> Iterator[Sup
 def _pack(one: PackCount, wording: Wording) -> tuple[str, Cells]:
     pack = one.pack
     each = wording.money(pack.pack_price)
-    words = f"{pack.words} ({wording.plain(pack.pack_size)} {pack.unit}, {each})"
+    words = f"{pack.words} ({wording.plain(pack.pack_size)} {_squared(pack.unit)}, {each})"
     return words, (f"{one.count} for {wording.money(pack.pack_price * one.count)}",)
 
 
@@ -240,7 +240,11 @@ def shown_hours(labour: Iterable[Labour], phase: Phase | None = None) -> float:
 
 
 def _quantity(figure: Figure, wording: Wording) -> str:
-    return f"{wording.plain(figure.number)} {figure.unit}"
+    return f"{wording.plain(figure.number)} {_squared(figure.unit)}"
+
+
+def _squared(unit: str) -> str:
+    return unit.replace("m2", "m²")
 
 
 def _money(amount: Decimal, wording: Wording) -> str:

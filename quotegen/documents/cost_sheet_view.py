@@ -5,7 +5,7 @@ Nothing of this goes to anybody else.
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from quotegen.documents.cost_detail_view import CostDetail, cost_detail, shown_hours
 from quotegen.documents.explanation import shown, tree
@@ -20,7 +20,7 @@ from quotegen.pricing.sensitivity import Shift
 from quotegen.problems import Problem
 from quotegen.working import Figure, Origin, Step
 
-MOST_WORKING_LINES = 68
+MOST_WORKING_LINES = 70
 DEEPEST = 3
 _UNITS = re.compile(r" \[[^\]]*\]")
 """Units named beside a formula; on the sheet they stand with each figure."""
@@ -45,10 +45,14 @@ class Warned:
 
 @dataclass(frozen=True, slots=True)
 class WorkingLine:
-    """One line of a working; `depth` counts the steps below the price, `cut` what is left out."""
+    """One line of a working; `depth` counts the steps below the price, `cut` what is left out.
+
+    `how` says how it is worked out; it is empty where the line above of its kind has said so.
+    """
 
     depth: int
     words: str
+    how: str
     cut: bool
 
 
@@ -175,7 +179,15 @@ def _workings(quote: Quote, names: Sequence[str]) -> Iterator[tuple[str, tuple[W
         deepest -= 1
     for name, column in zip(names, prices, strict=True):
         lines = (_working(*found, deepest) for found in _steps(column, deepest))
-        yield name, tuple(lines)
+        yield name, tuple(_said_once(lines))
+
+
+def _said_once(lines: Iterator[WorkingLine]) -> Iterator[WorkingLine]:
+    """The lines with how a figure is worked out only where that is first met."""
+    met = set()
+    for line in lines:
+        yield replace(line, how="" if line.how in met else line.how)
+        met.add(line.how)
 
 
 def _length(amounts: Sequence[Figure], deepest: int) -> int:
@@ -193,7 +205,7 @@ def _steps(amounts: Sequence[Figure], deepest: int) -> Iterator[tuple[int, Figur
 def _working(depth: int, figure: Figure, deepest: int) -> WorkingLine:
     said = f"{figure.name} = {shown(figure.value)} {figure.unit}".rstrip()
     if isinstance(figure.basis, Origin):
-        return WorkingLine(depth, f"{said} ({figure.basis.place})", cut=False)
+        return WorkingLine(depth, said, figure.basis.place, cut=False)
     inputs = [
         one
         for given in figure.basis.inputs.values()
@@ -203,4 +215,4 @@ def _working(depth: int, figure: Figure, deepest: int) -> WorkingLine:
     formula = _UNITS.sub("", figure.basis.meaning.partition(".")[0])
     with_known = f" ({'; '.join(known)})" if known else ""
     below = any(isinstance(one.basis, Step) for one in inputs)
-    return WorkingLine(depth, f"{said}: {formula}{with_known}", cut=depth == deepest and below)
+    return WorkingLine(depth, said, f"{formula}{with_known}", cut=depth == deepest and below)

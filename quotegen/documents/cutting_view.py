@@ -44,6 +44,8 @@ PLAN_HEIGHTS_MM = (62.0, 78.0)
 SMALLEST_PLAN = 75
 """The higher plan is for roofs that the lower one would show at a smaller scale than this."""
 CORNER_PIECES = "corner_"
+LONG_ROWS = 9
+"""From so many boards their sizes stand in two tables side by side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +92,12 @@ class BoardView:
     sheets: tuple[Markup, ...]
     sheet_scale: str
     rows: tuple[SizeRow, ...]
+
+    @property
+    def halves(self) -> tuple[tuple[SizeRow, ...], ...]:
+        """The rows in two halves where there are many, else nothing."""
+        middle = (len(self.rows) + 1) // 2
+        return (self.rows[:middle], self.rows[middle:]) if len(self.rows) >= LONG_ROWS else ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,7 +318,8 @@ def _mat(statement: MethodStatement, plan: LayerPlan, wording: Wording) -> MatVi
         f"{wording.count(len(layout.strips), 'strip', 'strips')}, {cut} off the roll",
         layers=""
         if layers == 1
-        else f"{wording.count(layers, 'layer', 'layers')}: cut every strip {layers:.0f} times.",
+        else f"{wording.count(layers, 'layer', 'layers')}: cut every strip {layers:.0f} times, "
+        f"{wording.mm(layers * layout.length_mm)} in all.",
         plan=plan.drawing,
         scale=f"1:{plan.scale}",
         rows=tuple(

@@ -13,14 +13,16 @@ from quotegen.model.takeoff import Phase
 WIDTH_MM = 174.0
 LABEL_MM = 27.0
 FIRST_H, LAST_H = 6, 20
-ROW_MM = 18.0
-IDLE_MM = 8.4
+ROW_MM = 17.0
+IDLE_MM = 7.6
 HEAD_MM = 6.0
 BAR_MM = 3.3
 PLAN_MM = 4.8
-LAY_MM, COAT_MM, PLANNED_MM = 4.6, 8.3, 12.3
+IDLE_WORDS_MM = 4.1
+LAY_MM, COAT_MM, PLANNED_MM = 4.6, 8.0, 11.7
 DECK_EACH_H = 2
 REASONS = 2
+LAMINATE_NOR_TOPCOAT = "laminate, no topcoat"
 _GREY = "#4a5458"
 _PALE = "#e3e8e9"
 _FAINT = "#aab2b5"
@@ -30,6 +32,7 @@ _LAYING = (Phase.LAY, Phase.COAT)
 def day_chart(plan: WorkPlan, wording: Wording) -> Markup:
     """A row for each day: deck temperatures, the hours for laminate and topcoat, the plan.
 
+    A day on which nothing is done takes a narrow row, with those hours in words.
     What is planned is numbered as in the list of the day; laying is dark. Days after the last on
     which something is done are left out.
     """
@@ -71,7 +74,7 @@ def clock(hour: float) -> str:
 
 
 def _height(day: WorkDay) -> float:
-    return ROW_MM if day.spells or day.lay or day.coat else IDLE_MM
+    return ROW_MM if day.spells else IDLE_MM
 
 
 def _x(hour: float) -> float:
@@ -97,11 +100,13 @@ def _day(day: WorkDay, top: float, plan: WorkPlan, wording: Wording) -> Iterator
             known = f"{wording.number(deck_c)} °C" if deck_c is not None else "not known"
             said = known if day.hours[hour].dry or deck_c is None else f"{known}, rain"
             yield svg.text(said, (_x(hour + DECK_EACH_H / 2), top + 2.6), 2.5, colour=_GREY)
-        if day.lay or day.coat:
+        if not day.spells:
+            yield _line_of(_idle_words(day), top + IDLE_WORDS_MM)
+        elif day.lay or day.coat:
             yield from _windows(day.lay, "laminate", day, top + LAY_MM)
             yield from _windows(day.coat, "topcoat", day, top + COAT_MM)
         else:
-            yield from _windows((), "laminate, no topcoat", day, top + LAY_MM)
+            yield _line_of(_against(LAMINATE_NOR_TOPCOAT, day), top + LAY_MM)
     for number, spell in enumerate(day.spells, 1):
         left, right = _x(spell.span.from_h), _x(spell.span.to_h)
         dark = spell.phase in _LAYING
@@ -118,11 +123,26 @@ def _windows(spans: tuple[Span, ...], words: str, day: WorkDay, top: float) -> I
         size = min(2.6, (right - left) / len(words) * 1.6)
         yield svg.text(words, ((left + right) / 2, top + BAR_MM / 2), size)
     if not spans:
-        why = ", ".join(day.against[:REASONS])
-        middle = (_x(FIRST_H) + _x(LAST_H)) / 2
-        said = f"no {words}" + (f": {why}" if why else "")
-        yield _box(_x(FIRST_H), top, _x(LAST_H) - _x(FIRST_H), BAR_MM, svg.PAPER, edge=False)
-        yield svg.text(said, (middle, top + BAR_MM / 2), 2.6)
+        yield _line_of(_against(words, day), top)
+
+
+def _idle_words(day: WorkDay) -> str:
+    """What is to know of a day on which nothing is done: its dry hours, or why it has none."""
+    if day.lay or day.coat:
+        return f"nothing planned; it would set dry: {_open_hours(day)}"
+    return _against(LAMINATE_NOR_TOPCOAT, day)
+
+
+def _against(words: str, day: WorkDay) -> str:
+    why = ", ".join(day.against[:REASONS])
+    return f"no {words}" + (f": {why}" if why else "")
+
+
+def _line_of(words: str, top: float) -> Markup:
+    """Words in the middle of a day, over the lines of the hours."""
+    width = _x(LAST_H) - _x(FIRST_H)
+    ground = _box(_x(FIRST_H), top, width, BAR_MM, svg.PAPER, edge=False)
+    return svg.join([ground, svg.text(words, (_x(FIRST_H) + width / 2, top + BAR_MM / 2), 2.6)])
 
 
 def _box(
@@ -147,12 +167,19 @@ def _left(words: str, y: float, size: float, *, bold: bool = False) -> Markup:
     )
 
 
-def _in_words(day: WorkDay, wording: Wording) -> str:
-    """A day for those who listen."""
-    said = [day_name(day.day, day.number, wording)]
+def _open_hours(day: WorkDay, between: str = ", ") -> str:
+    """When laminate and topcoat may be begun on a day, in words."""
+    said = []
     for words, spans in (("laminate", day.lay), ("topcoat", day.coat)):
         hours = " and ".join(f"{clock(s.from_h)} to {clock(s.to_h)}" for s in spans)
         said.append(f"{words} {hours}" if hours else f"no {words}")
+    return between.join(said)
+
+
+def _in_words(day: WorkDay, wording: Wording) -> str:
+    """A day for those who listen."""
+    said = [day_name(day.day, day.number, wording)]
+    said.append(_open_hours(day, "; "))
     planned = ", ".join(
         f"{number} {spell.phase} {clock(spell.span.from_h)} to {clock(spell.span.to_h)}"
         for number, spell in enumerate(day.spells, 1)

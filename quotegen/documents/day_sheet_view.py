@@ -8,8 +8,8 @@ from markupsafe import Markup
 from quotegen.documents.day_chart import clock, day_chart, why_refused
 from quotegen.documents.first_day_words import first_day_words
 from quotegen.documents.method_view import limit_lines
-from quotegen.documents.mix_view import mix_mark, mixes_in_order
-from quotegen.documents.paper import capital, one_line
+from quotegen.documents.mix_view import changed_when_hot, mix_mark, mixes_in_order
+from quotegen.documents.paper import capital, one_line, small
 from quotegen.documents.wording import Wording
 from quotegen.model.days import Spell, WorkDay
 from quotegen.model.issue import Issue
@@ -72,7 +72,7 @@ class DaySheetView:
     dated: str
     site_address: str
     build_up: str
-    accepted: bool
+    waits_for: str
     first_day: str
     in_charge: str
     refused: str
@@ -85,6 +85,7 @@ class DaySheetView:
     reading_lines: int
     photos: tuple[str, ...]
     mixes: tuple[MixLine, ...]
+    smaller_hot: bool
 
 
 def day_sheet_view(statement: MethodStatement, issue: Issue, wording: Wording) -> DaySheetView:
@@ -96,7 +97,7 @@ def day_sheet_view(statement: MethodStatement, issue: Issue, wording: Wording) -
         dated=wording.date(statement.dated),
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(statement.build_up),
-        accepted=statement.accepted,
+        waits_for=_waits_for(statement),
         first_day=first_day_words(first_day_of(statement), wording),
         in_charge=statement.settings.text("supervisor"),
         refused=_refused(plan.refused),
@@ -109,7 +110,16 @@ def day_sheet_view(statement: MethodStatement, issue: Issue, wording: Wording) -
         reading_lines=READING_LINES,
         photos=statement.photos,
         mixes=tuple(_mixes(statement.option.mixes, wording)),
+        smaller_hot=changed_when_hot(statement.option.mixes),
     )
+
+
+def _waits_for(statement: MethodStatement) -> str:
+    """What the customer has yet to say; empty once the build-up is accepted."""
+    if statement.accepted:
+        return ""
+    chosen = len(statement.take_off.options) > 1
+    return f"nobody has {'chosen' if chosen else 'accepted'} yet"
 
 
 def _refused(phase: Phase | None) -> str:
@@ -154,8 +164,9 @@ def _spell(
     number: int, spell: Spell, statement: MethodStatement, first: bool, wording: Wording
 ) -> SpellView:
     steps = [step for step in statement.steps if step.phase is spell.phase] if first else []
-    titles = "; ".join(step.title for step in steps)
-    what = titles or f"{capital(spell.phase)}, going on"
+    what = "; ".join(step.title for step in steps)
+    if not what:
+        what = f"{capital(spell.phase)}{_tasks(spell.phase, statement) if first else ', going on'}"
     if spell.abrade:
         what += ". The laminate is too old for topcoat: abrade and wipe it first"
     return SpellView(
@@ -165,6 +176,12 @@ def _spell(
         deck=_deck(spell, wording),
         holds=tuple(step.hold_point for step in steps if step.hold_point),
     )
+
+
+def _tasks(phase: Phase, statement: MethodStatement) -> str:
+    """What is done in a part of the work that has no steps of its own, after a colon."""
+    tasks = [line.task for line in statement.option.labour if line.phase is phase]
+    return f": {'; '.join(small(task) for task in tasks)}"
 
 
 def _deck(spell: Spell, wording: Wording) -> str:

@@ -84,7 +84,7 @@ class Design(Generic[Subject]):
                 attachments=self.attach(subject, issue),
             )
         except ResourceRefusedError as refused:
-            asker = templates.asked_for(self.template, box.templates, refused.address, str(refused))
+            asker = templates.asked_for(self.template, box.templates, refused.address, refused.why)
             if asker is None:
                 raise
             raise asker from refused

@@ -55,7 +55,10 @@ class CareLine:
 
 @dataclass(frozen=True, slots=True)
 class HandOverView:
-    """Everything the hand-over shows but for the head."""
+    """Everything the hand-over shows but for the head.
+
+    `written_for` is the build-up of the care and the photographs, empty where it is the only one.
+    """
 
     reference: str
     revision: str
@@ -63,6 +66,7 @@ class HandOverView:
     site_address: str
     roof: str
     several: bool
+    written_for: str
     options: tuple[DoneOption, ...]
     done: tuple[WorkList, ...]
     left_undone: tuple[WorkList, ...]
@@ -92,6 +96,7 @@ def hand_over_view(handed: HandOver, issue: Issue, wording: Wording) -> HandOver
         site_address=in_lines(quote.enquiry.site_address),
         roof=str(quote.enquiry.roof.kind),
         several=len(options) > 1,
+        written_for=str(handed.statement.option.build_up) if len(options) > 1 else "",
         options=tuple(
             DoneOption(capital(o.build_up), years_words(o.guarantee_years.number, wording))
             for o in options

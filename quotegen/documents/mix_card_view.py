@@ -36,7 +36,7 @@ USES = {"resin": "for the laminate", "topcoat": "over the cured laminate"}
 BESIDE_SIZES = 3
 ONE_PAGE_LINES = 5
 """One page holds both materials when no band has more sizes and the boxes take no more lines."""
-ROOMY_LINES = 5
+ROOMY_LINES, AIRY_LINES = 5, 3
 LINE_MM, LEAD_MM, LETTER_MM = 188.0, 45.0, 1.5
 """What a line of boxes holds, and what its lead and a letter of a label take."""
 WORDS_BESIDE, WORDS_LINE, WORDS_HIGH = 55, 130, 1 / 3
@@ -58,7 +58,7 @@ class SizeHead:
     """The head of a column: how much one mix is, and which mixes are of this size."""
 
     litres: str
-    marks: str
+    marks: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +121,7 @@ class MaterialView:
 
 @dataclass(frozen=True, slots=True)
 class CardPage:
-    """One page of the card; a `roomy` one is set in larger type."""
+    """One page of the card; a `roomy` one has larger tables, an `airy` one larger words."""
 
     materials: tuple[MaterialView, ...]
 
@@ -146,6 +146,11 @@ class CardPage:
         """Whether no table stands below another, with few boxes under them."""
         stacked = any(len(one.bands) > 1 for one in self.materials) and not self.beside
         return not stacked and self.lines <= ROOMY_LINES
+
+    @property
+    def airy(self) -> bool:
+        """Whether there is room to set larger what stands under the tables."""
+        return self.roomy or self.lines <= AIRY_LINES
 
     @property
     def fits(self) -> bool:
@@ -312,7 +317,7 @@ def _title(mixes: Mixes, wording: Wording) -> str:
 def _head(mixes: Mixes, size: MixSize, wording: Wording) -> SizeHead:
     return SizeHead(
         f"{wording.number(size.litres.number, 1)} l",
-        ", ".join(_spans(mixes, size.numbers)),
+        tuple(_spans(mixes, size.numbers)),
     )
 
 

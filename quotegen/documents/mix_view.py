@@ -148,10 +148,16 @@ def mix_tables(
     tables = []
     for _, found in groupby(mixes, key=lambda one: one.material):
         bands = list(found)
-        same = all(_amounts(band) == _amounts(bands[0]) for band in bands)
-        groups = [bands] if same else [[band] for band in bands]
+        groups = [[band] for band in bands] if changed_when_hot(bands) else [bands]
         tables += [_table(group, limits, settings, wording) for group in groups]
     return tuple(tables)
+
+
+def changed_when_hot(mixes: Sequence[Mixes]) -> bool:
+    """Whether the mixes of any material are others on a hot deck."""
+    return len({(one.material, tuple(_amounts(one))) for one in mixes}) > len(
+        {one.material for one in mixes}
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,6 +33,8 @@ _COLUMNS = (
     TableColumn("For job", 11),
 )
 _TO_FILL_IN = "____________________"
+ONE_PAGE_LINES = 24
+"""Up to so many lines an order is still read easily when it is printed on one page."""
 
 
 def order_tables(statement: MethodStatement, issue: Issue, wording: Wording) -> tuple[Table, ...]:
@@ -56,6 +58,7 @@ def _table(one: SupplierOrder, statement: MethodStatement, issue: Issue, wording
         ),
         landscape=True,
         notes=order_notes(one),
+        one_page=len(packs) <= ONE_PAGE_LINES,
     )
 
 
@@ -85,7 +88,7 @@ def _row(
     wanted = [wanted_words(count, statement)]
     if is_hired(count):
         how_many, how_long = hire_words(count, statement, wording)
-        wanted.insert(0, f"Hire of {how_many}, {how_long}.")
+        wanted.insert(0, f"Hire {how_many}: {how_long}.")
     return (
         number,
         count.pack.words,

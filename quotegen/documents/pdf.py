@@ -30,6 +30,7 @@ class ResourceRefusedError(Exception):
 
     def __init__(self, why: str, address: str) -> None:
         super().__init__(f"{why}: {address}")
+        self.why = why
         self.address = address
 
 
@@ -119,7 +120,7 @@ def _read(url: str, folders: tuple[Path, ...]) -> tuple[Path, bytes]:
     try:
         return file, file.read_bytes()
     except OSError as error:
-        raise ResourceRefusedError(f"it cannot be read ({error.strerror})", url) from error
+        raise ResourceRefusedError(str(error.strerror), url) from error
 
 
 def _attached(attachment: Attachment) -> Any:

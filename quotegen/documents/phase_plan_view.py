@@ -35,7 +35,7 @@ class PhasePlanView:
     site_address: str
     customer: str
     build_up: str
-    accepted: bool
+    unchosen: str
     project: tuple[Pair, ...]
     notice_due: bool
     notice: tuple[str, ...]
@@ -64,7 +64,7 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue, wording: Wording) -> P
         site_address=one_line(statement.enquiry.site_address),
         customer=statement.enquiry.customer.name,
         build_up=str(statement.build_up),
-        accepted=statement.accepted,
+        unchosen=_unchosen(statement),
         project=_project(statement, wording),
         notice_due=plan.notice.due,
         notice=plan.notice_lines,
@@ -84,6 +84,18 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue, wording: Wording) -> P
         ),
         signing=plan.signing,
         checked=wording.date(plan.checked),
+    )
+
+
+def _unchosen(statement: MethodStatement) -> str:
+    """What is said while the customer has not accepted an option."""
+    if statement.accepted:
+        return ""
+    if len(statement.take_off.options) == 1:
+        return "Nobody has accepted it yet."
+    return (
+        "Nobody has chosen yet: this is the fullest option, and the plan is made anew once one "
+        "is chosen."
     )
 
 

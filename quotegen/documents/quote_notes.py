@@ -57,7 +57,7 @@ def building_control_note(quote: Quote, wording: Wording) -> str:
         f"feasible: in a home to {wording.plain(float(u_value.value))} "
         f"{u_value.unit.replace('m2', 'm²')} (the U-value: the lower, the less heat is lost; see "
         f"{u_value.citation}), in a shop or other building to the figure of volume 2. "
-        f"{_u_values(quote, wording)}: ask them before you choose."
+        f"{_u_values(quote, wording)}: ask them before you accept."
     )
 
 
@@ -94,8 +94,11 @@ def about_firm(quote: Quote) -> tuple[str, ...]:
 
 
 def term_sentences(terms: Sequence[Term]) -> tuple[str, ...]:
-    """The firm's terms, each that is for one build-up alone with its name before it."""
+    """The firm's terms, each said once; that is for some build-ups alone has their names first."""
+    build_ups: dict[str, list[str]] = {}
+    for term in terms:
+        build_ups.setdefault(term.text, []).append(term.applies_to)
     return tuple(
-        f"{capital(term.applies_to)}: {small(term.text)}" if term.applies_to else term.text
-        for term in terms
+        f"{capital(listed(names))}: {small(text)}" if all(names) else text
+        for text, names in build_ups.items()
     )

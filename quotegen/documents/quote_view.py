@@ -193,7 +193,7 @@ def quote_view(quote: Quote, issue: Issue, wording: Wording) -> QuoteView:
         ),
         accept_also=(
             *also,
-            *(TickBox(small(row.words), row.amounts.total) for row in extras_apart),
+            *(TickBox(row.words, row.amounts.total) for row in extras_apart),
         ),
         accept_declined=turned_down,
     )
@@ -288,7 +288,7 @@ def _left_by(quote: Quote, number: int) -> tuple[str, ...]:
 
 
 def _extra(extra: PricedExtra, wording: Wording) -> PricedRow:
-    return PricedRow(without_stop(extra.words), "if you want it", _amounts(extra.totals, wording))
+    return PricedRow(small(without_stop(extra.words)), "in all", _amounts(extra.totals, wording))
 
 
 def rate_rows(rates: Sequence[ProvisionalRate], wording: Wording) -> tuple[PricedRow, ...]:

@@ -8,10 +8,13 @@ from quotegen.documents.design import Design
 from quotegen.documents.first_day_words import first_day_words
 from quotegen.documents.paper import PHOTO_WIDTH_MM, PictureBox, one_line
 from quotegen.documents.schedule_view import (
+    OUR_RULE,
     found_words,
     marks_of,
     schedule_view,
+    starts_note,
     sum_row,
+    sums_notes,
     urgency_words,
 )
 from quotegen.documents.table_book import TableDesign
@@ -103,6 +106,7 @@ def _roofs_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
         ),
         rows=tuple(rows),
         landscape=True,
+        notes=tuple(note for note in (starts_note(schedule),) if note),
     )
 
 
@@ -180,6 +184,7 @@ def _sums_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
             for one in schedule.sums
         ),
         landscape=True,
+        notes=tuple(sums_notes(schedule, wording)),
     )
 
 
@@ -194,6 +199,7 @@ def _urgency_table() -> Table:
         ),
         rows=urgency_words(),
         landscape=True,
+        notes=(OUR_RULE,),
     )
 
 

@@ -16,6 +16,11 @@ from quotegen.reference import house_rules
 
 FOUND = ("Old covering", "Deck")
 """The facts of a roof that a landlord with several of them wants to see."""
+OUR_RULE = (
+    "Our own rule, from what could be seen on the visit. It ranks these roofs beside one another "
+    "and is not a survey of the buildings."
+)
+EACH_ALONE = "Each start is for its roof alone: one crew does one after another."
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +74,9 @@ class ScheduleView:
     sums: tuple[ChoiceRow, ...]
     roofs: tuple[RoofRow, ...]
     unpriced: tuple[UnpricedRow, ...]
-    priced_apart: str
+    sums_notes: tuple[str, ...]
+    starts_note: str
+    our_rule: str
     urgency: tuple[tuple[str, str], ...]
 
 
@@ -88,7 +95,9 @@ def schedule_view(schedule: Schedule, issue: Issue, wording: Wording) -> Schedul
         sums=tuple(sum_row(one, len(quotes), wording) for one in schedule.sums),
         roofs=tuple(_roof(roof, wording) for roof in schedule.roofs),
         unpriced=tuple(_unpriced(enquiry) for enquiry in schedule.unpriced),
-        priced_apart=_priced_apart(quotes),
+        sums_notes=tuple(sums_notes(schedule, wording)),
+        starts_note=starts_note(schedule),
+        our_rule=OUR_RULE,
         urgency=urgency_words(),
     )
 
@@ -106,6 +115,24 @@ def sum_row(one: Sums, roofs: int, wording: Wording) -> ChoiceRow:
         vat=wording.money(one.vat.money) if one.vat else "",
         total=wording.money(one.total.money),
     )
+
+
+def sums_notes(schedule: Schedule, wording: Wording) -> Iterator[str]:
+    """What the sums hold and what they leave out."""
+    quotes = [roof.quote for roof in schedule.roofs]
+    yield "The choices stand beside one another; they are not added together."
+    if not schedule.settings.yes("vat_registered"):
+        yield vat_words(quotes[0], wording)
+    if refs := _priced_apart(quotes):
+        yield f"What is priced apart is in none of them: see the quotations {refs}."
+    if schedule.unpriced:
+        yield "Roofs without a quotation yet are in none of them."
+
+
+def starts_note(schedule: Schedule) -> str:
+    """That the starts do not heed one another, where there are several provisional ones."""
+    provisional = [one for one in schedule.roofs if one.first_day.day and not one.first_day.agreed]
+    return EACH_ALONE if len(provisional) > 1 else ""
 
 
 def marks_of(roof: ScheduledRoof, option: QuotedOption) -> str:

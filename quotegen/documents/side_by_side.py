@@ -1,5 +1,6 @@
 """Options side by side: their lists laid into the rows of one table."""
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -12,6 +13,7 @@ from quotegen.model.quote import QuotedOption
 _T = TypeVar("_T")
 
 NOTHING, TICK, APPLIES = "–", "✓", "applies"
+_FIGURE = re.compile(r"\d+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +91,18 @@ def price_rows(options: Sequence[QuotedOption], wording: Wording) -> tuple[LineR
 
 
 def marked_rows(lists: Sequence[Sequence[str]], mark: str) -> tuple[LineRow, ...]:
-    """Which option has which of these, as a row of marks each."""
+    """Which option has which of these, as a row of marks each; rows that say alike stand together.
+
+    >>> [row.words for row in marked_rows([("9 mm left", "dear"), ("7 mm left",)], "x")]
+    ['9 mm left', '7 mm left', 'dear']
+    """
+    rows = merged(lists)
+    first = {_without_figures(words): place for place, words in reversed(tuple(enumerate(rows)))}
     return tuple(
         LineRow(words, tuple(mark if words in entries else NOTHING for entries in lists))
-        for words in merged(lists)
+        for words in sorted(rows, key=lambda words: first[_without_figures(words)])
     )
+
+
+def _without_figures(words: str) -> str:
+    return _FIGURE.sub("", words)

@@ -12,6 +12,7 @@ from functools import cache
 from pathlib import Path
 from traceback import walk_tb
 from typing import Any
+from urllib.parse import unquote
 
 from jinja2 import (
     BaseLoader,
@@ -64,7 +65,7 @@ def fill(template: str, own: Path | None = None, /, **names: Any) -> str:
         place = kit.own and _own_place(error, kit.own)
         if not place:
             raise
-        raise OwnTemplateError(_code_of(error), *place, " ".join(str(error).split())) from error
+        raise OwnTemplateError(_code_of(error), *place, _seen(error)) from error
 
 
 def asked_for(template: str, own: Path | None, address: str, why: str) -> OwnTemplateError | None:
@@ -76,12 +77,16 @@ def asked_for(template: str, own: Path | None, address: str, why: str) -> OwnTem
     if own is None or loader is None:
         return None
     files = [*loader.taken, *sorted(own.rglob(f"*{STYLE_SHEET}"))]
-    name = address.rpartition("/")[2]
-    for file in files:
-        for line, words in enumerate(file.read_text("utf-8", "replace").splitlines(), 1):
-            if name in words:
-                return OwnTemplateError("template-file-refused", file, line, why)
-    return OwnTemplateError("template-file-refused", files[0], 1, why) if files else None
+    asked = unquote(address.removeprefix(f"{templates_folder().as_uri()}/"))
+    name = asked.rpartition("/")[2]
+    places = (
+        (file, line)
+        for file in files
+        for line, words in enumerate(file.read_text("utf-8", "replace").splitlines(), 1)
+        if name in unquote(words)
+    )
+    place = next(places, (files[0], 1) if files else None)
+    return place and OwnTemplateError("template-file-refused", *place, f"{asked} ({why})")
 
 
 class _OwnTemplates(FileSystemLoader):
@@ -163,6 +168,13 @@ def _own_place(error: Exception, own: _OwnTemplates) -> tuple[Path, int] | None:
     if inside:
         return inside[-1]
     return (own.taken[-1], 1) if own.taken else None
+
+
+def _seen(error: Exception) -> str:
+    """What went wrong, on one line."""
+    if isinstance(error, RecursionError):
+        return "it calls itself"
+    return " ".join(str(error).split())
 
 
 def _code_of(error: Exception) -> str:

@@ -1,9 +1,9 @@
 """The variation slip: work found necessary, at the rates agreed, signed before it is done."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from quotegen.documents.cancellation import cancellation_days
-from quotegen.documents.paper import in_lines
+from quotegen.documents.paper import capital, in_lines
 from quotegen.documents.quote_notes import reverse_charge_note, vat_words
 from quotegen.documents.quote_view import PricedRow, rate_rows
 from quotegen.documents.wording import Wording
@@ -39,7 +39,10 @@ def variation_slip_view(quote: Quote, issue: Issue, wording: Wording) -> Variati
         revision=str(issue.revision),
         customer=quote.enquiry.customer.name,
         site_address=in_lines(quote.enquiry.site_address),
-        rates=rate_rows(quote.provisional_rates, wording),
+        rates=tuple(
+            replace(row, words=capital(row.words))
+            for row in rate_rows(quote.provisional_rates, wording)
+        ),
         other_lines=OTHER_LINES,
         to_pay="with VAT" if charges_vat else "to pay",
         vat=f"Every price and sum here is with {vat}." if charges_vat else vat,

@@ -24,9 +24,18 @@ def check_cancelling(enquiry: Enquiry, begins: date | None, on: date) -> list[Pr
         problem(
             "cancelling-possible",
             enquiry.place,
-            begins.isoformat(),
+            _said(begins),
             enquiry.ref,
             days=f"{days:g}",
-            until=until.isoformat(),
+            until=_said(until),
         )
     ]
+
+
+def _said(day: date) -> str:
+    """The day as it is said in a sentence.
+
+    >>> _said(date(2026, 12, 2))
+    '2 December 2026'
+    """
+    return f"{day.day} {day:%B %Y}"

@@ -65,7 +65,7 @@ def leaves_undone(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -
     if _keeps_lead(enquiry):
         lines.append("The old lead flashing stays, with whatever life it has left")
     if any(opening.kind is OpeningKind.ROOFLIGHT for opening in enquiry.openings):
-        lines.append("The glazing of the rooflight is renewed only where this quote prices it")
+        lines.append("The glazing of the rooflight stays, unless new glazing is ordered")
     lines += _to_agree(option, settings)
     lines += [declined_line(finding) for finding in declined(enquiry, option)]
     return tuple(lines)
@@ -77,8 +77,8 @@ def _to_agree(option: OptionTakeOff, settings: Settings) -> list[str]:
     heavier, left = option.weight_change_pct, option.upstand_left_mm
     if heavier is not None and heavier.number > settings.number("weight_change_pct"):
         lines.append(
-            f"The roof becomes {heavier.number:.0f} % heavier: the structure has to be checked by "
-            "someone competent before the work, which is not in the price"
+            f"The roof becomes {heavier.number:.0f}% heavier: someone competent has to check the "
+            "structure before the work, and the check is not in the price"
         )
     least = reference.figure("flat_roofs.upstand_mm")
     if left is not None and left.number < least.number:

@@ -158,10 +158,8 @@ def _decking(job: Job, harder: Figure) -> list[Labour]:
         lines.append(
             _by_area(job, "Lay boards over the sound deck", Stage.DECK, "hours_cap", harder=harder)
         )
-    for _ in range(job.layers.new_decks):
-        lines.append(
-            _by_area(job, "Lay the new deck", Stage.DECK, "hours_deck", "hours_deck_least", harder)
-        )
+    for task in ("Lay the new deck", "Lay the deck over the insulation")[: job.layers.new_decks]:
+        lines.append(_by_area(job, task, Stage.DECK, "hours_deck", "hours_deck_least", harder))
     return lines
 
 

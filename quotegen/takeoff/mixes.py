@@ -79,7 +79,8 @@ def _sizes(
             step_l=settings["mix_step_l"],
             number=chosen("number of the mix", float(number), "", "in laying order"),
         )
-        words = " and ".join(shares[i].words for i, _ in group)
+        *first, last = (shares[i].words for i, _ in group)
+        words = f"{', '.join(first)} and {last}" if first else last
         found.setdefault(litres.number, (litres, []))[1].append((number + 1, words))
     sizes = []
     for litres, mixes in found.values():

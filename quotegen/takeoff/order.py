@@ -180,7 +180,7 @@ def make_order(
 def leftovers(
     spare: Iterable[tuple[str, str, Purchase]], cuts: Sequence[CutList]
 ) -> tuple[Leftover, ...]:
-    """What is left over of every purchase: of trims the offcuts worth keeping.
+    """What is left over of every purchase: of trims the offcuts worth keeping, of hire nothing.
 
     Inputs: item, words and purchase; and the cutting lists.
     """
@@ -190,6 +190,8 @@ def leftovers(
     }
     found = []
     for item, words, bought in spare:
+        if house_rules.items()[item].hired:
+            continue
         if item in kept:
             quantity = derive(
                 f"{words}, offcuts worth keeping", "m", total_length_m, lengths_mm=kept[item]

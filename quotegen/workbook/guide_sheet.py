@@ -97,6 +97,7 @@ def _page(book: Workbook, advice: tuple[str, ...], position: int | None) -> Work
         page.merge_cells(start_row=line, end_row=line, start_column=1, end_column=len(_WIDTHS))
         look.fit_height(page, line, [(sentence, sum(_WIDTHS))])
     look.set_up_page(page, tab=look.AMBER)
+    look.put_foot(page)
     return page
 
 

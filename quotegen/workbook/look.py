@@ -4,6 +4,7 @@ import math
 
 from openpyxl import Workbook
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
 from openpyxl.worksheet.page import PageMargins
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
@@ -36,6 +37,7 @@ NEEDED_BOX = Border(left=_HAIRLINE, right=_HAIRLINE, bottom=Side("thick", color=
 
 LINE_POINTS = 13.5
 _CHARACTERS_PER_WIDTH = 1.2
+_FOOT_POINTS = 8
 _SIDE_INCHES, _FOOT_INCHES = 0.35, 0.6
 
 
@@ -51,7 +53,10 @@ def fit_height(page: Worksheet, line: int, texts: list[tuple[str, float]]) -> No
 
 
 def set_up_page(page: Worksheet, *, tab: str, pages_wide: int = 1) -> None:
-    """Landscape A4, fitted to so many pages across, no grid behind the cells."""
+    """Landscape A4, fitted to so many pages across, no grid behind the cells.
+
+    The margins are as narrow as any printer takes, so that wide tables are not printed small.
+    """
     page.sheet_view.showGridLines = False
     page.sheet_properties.tabColor = tab
     page.page_setup.orientation = "landscape"
@@ -59,16 +64,20 @@ def set_up_page(page: Worksheet, *, tab: str, pages_wide: int = 1) -> None:
     page.page_setup.fitToWidth = pages_wide
     page.page_setup.fitToHeight = 0
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-
-
-def narrow_margins(page: Worksheet) -> None:
-    """Margins as narrow as any printer takes, so that wide tables are not printed small."""
     page.page_margins = PageMargins(
         left=_SIDE_INCHES,
         right=_SIDE_INCHES,
         top=_SIDE_INCHES,
         bottom=_FOOT_INCHES,
         footer=_SIDE_INCHES,
+    )
+
+
+def put_foot(page: Worksheet, mark: str = "&A") -> None:
+    """The foot of each printed page: the mark, which is the name of the sheet, and its number."""
+    page.HeaderFooter.oddFooter = HeaderFooterItem(
+        left=_HeaderFooterPart(mark, size=_FOOT_POINTS),
+        right=_HeaderFooterPart("Page &P of &N", size=_FOOT_POINTS),
     )
 
 

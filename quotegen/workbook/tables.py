@@ -16,7 +16,6 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 from openpyxl import Workbook
 from openpyxl.cell.cell import Cell
 from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
 from openpyxl.worksheet.worksheet import Worksheet
 from openpyxl.writer.excel import ExcelWriter
 
@@ -30,7 +29,6 @@ _UNDATED = datetime(2000, 1, 1)  # noqa: DTZ001 -- a workbook's own times have n
 _LONGEST_NAME = 31
 _NOT_IN_NAMES = re.compile(r"[\[\]:*?/\\]")
 _HEAD_LINES = 2.2
-_FOOT_POINTS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +46,8 @@ class Table:
 
     `name` stands on its tab and `title` at its top; `lines` are pairs of a word and what it
     stands for, set between title and head. `rows` and `totals` have a value for each column, None
-    for an empty cell; no totals, no last line. `notes` stand below, one a line.
+    for an empty cell; no totals, no last line. `notes` stand below, one a line. `one_page`
+    prints it smaller where it would else go on to a second page.
     """
 
     name: str
@@ -59,6 +58,7 @@ class Table:
     totals: tuple[Value, ...] = ()
     landscape: bool = False
     notes: tuple[str, ...] = ()
+    one_page: bool = False
 
 
 def tables_as_workbook(tables: Sequence[Table], title: str, author: str, mark: str) -> bytes:
@@ -151,15 +151,11 @@ def _head_line(table: Table) -> int:
 def _set_up(page: Worksheet, table: Table, mark: str) -> None:
     look.set_up_page(page, tab=look.INK)
     head = _head_line(table)
-    look.narrow_margins(page)
     page.page_setup.orientation = "landscape" if table.landscape else "portrait"
+    page.page_setup.fitToHeight = int(table.one_page)
     page.freeze_panes = f"A{head + 1}"
     page.print_title_rows = f"{head}:{head}"
-    foot = HeaderFooterItem(
-        left=_HeaderFooterPart(mark.replace("&", "&&"), size=_FOOT_POINTS),
-        right=_HeaderFooterPart("Page &P of &N", size=_FOOT_POINTS),
-    )
-    page.HeaderFooter.oddFooter = foot
+    look.put_foot(page, mark.replace("&", "&&"))
 
 
 def _free_name(wanted: str, taken: Sequence[str]) -> str:

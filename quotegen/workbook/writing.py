@@ -166,3 +166,4 @@ def _set_up_page(page: Worksheet, sheet: Sheet) -> None:
     page.freeze_panes = "B2"
     page.print_title_rows = "1:1"
     page.print_title_cols = "A:A"
+    look.put_foot(page)

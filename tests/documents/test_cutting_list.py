@@ -10,7 +10,7 @@ import pytest
 from quotegen.documents.cut_drawing import SheetsAlike, draw_bar, draw_sheets, left_words
 from quotegen.documents.cut_pieces import KERB_CORNER, LAPPED, WayOfCutting, ways_of_cutting
 from quotegen.documents.cutting_paper import CUTTING_LIST
-from quotegen.documents.cutting_view import cutting_view
+from quotegen.documents.cutting_view import LONG_ROWS, cutting_view
 from quotegen.documents.layer_plan import board_plan, mat_plan
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.wording import Wording
@@ -277,5 +277,20 @@ def test_two_decks_and_two_layers_are_told() -> None:
     view = cutting_view(decks, ISSUE, WORDING)
     sheets = next(n for n in decks.option.needs if n.item == decks.option.boards.kind.item)
     assert f"{sheets.net.number:.0f} sheets in all" in view.boards.decks
-    layers = cutting_view(stated(ROOFS["two layers"]), ISSUE, WORDING)
-    assert layers.mat.layers == "2 layers: cut every strip 2 times."
+    twice = stated(ROOFS["two layers"])
+    layers = cutting_view(twice, ISSUE, WORDING)
+    layers_mm = sum(strip.length_mm for strip in twice.option.mat.strips)
+    assert layers.mat.layers == (
+        f"2 layers: cut every strip 2 times, {2 * layers_mm:.0f} mm in all."
+    )
+
+
+def test_many_boards_stand_in_two_tables_that_hold_every_row_once(
+    statement: MethodStatement,
+) -> None:
+    boards = cutting_view(statement, ISSUE, WORDING).boards
+    many = replace(boards, rows=(boards.rows * LONG_ROWS)[:LONG_ROWS])
+    left, right = many.halves
+    assert left + right == many.rows
+    assert len(left) - len(right) == 1
+    assert replace(boards, rows=many.rows[1:]).halves == ()

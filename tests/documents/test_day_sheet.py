@@ -1,11 +1,12 @@
 """The day sheet: the days as planned, when to stop, and what is written down."""
 
+import re
 from dataclasses import replace
 from datetime import date
 
 import pytest
 
-from quotegen.documents.day_chart import clock, day_chart
+from quotegen.documents.day_chart import HEAD_MM, IDLE_MM, ROW_MM, clock, day_chart
 from quotegen.documents.day_sheet_paper import DAY_SHEET
 from quotegen.documents.day_sheet_view import day_sheet_view
 from quotegen.documents.pdf import Rendered
@@ -100,3 +101,49 @@ def test_the_chart_says_in_words_what_it_draws(week: MethodStatement) -> None:
     assert thursday.day == date(2026, 12, 10)
     assert f"laminate {clock(thursday.lay[0].from_h)} to {clock(thursday.lay[0].to_h)}" in drawn
     assert "no laminate, no topcoat: rain, too humid" in drawn
+
+
+def test_a_day_on_which_nobody_works_takes_a_narrow_row(bay_statement: MethodStatement) -> None:
+    """Friday laid, Monday coated: the dry weekend between is said in words and drawn in no bars."""
+    days = planned(bay_statement, *([*WET] for _ in range(4)), *([*FAIR] for _ in range(4))).days
+    friday, saturday, sunday, monday = days.days[4:8]
+    assert friday.spells
+    assert monday.spells
+    drawn = str(day_chart(days, WORDING))
+    for day in (saturday, sunday):
+        assert day.lay
+        assert not day.spells
+    hours = f"laminate {clock(saturday.lay[0].from_h)} to {clock(saturday.lay[0].to_h)}"
+    assert f"nothing planned; it would set dry: {hours}" in drawn
+    (high,) = re.findall(r'viewBox="0 0 \S+ (\S+)"', drawn)
+    assert float(high) == pytest.approx(HEAD_MM + 2 * ROW_MM + 6 * IDLE_MM)
+
+
+def test_a_single_option_waits_to_be_accepted_and_one_of_several_to_be_chosen(
+    bay_statement: MethodStatement,
+) -> None:
+    view = day_sheet_view(bay_statement, ISSUE, WORDING)
+    several = len(bay_statement.take_off.options) > 1
+    assert view.waits_for == f"nobody has {'chosen' if several else 'accepted'} yet"
+    one = replace(bay_statement.take_off, options=bay_statement.take_off.options[:1])
+    alone = day_sheet_view(replace(bay_statement, take_off=one), ISSUE, WORDING)
+    assert alone.waits_for == "nobody has accepted yet"
+    agreed = day_sheet_view(replace(bay_statement, accepted=True), ISSUE, WORDING)
+    assert agreed.waits_for == ""
+
+
+def test_what_a_hot_deck_changes_is_said_only_where_it_changes_a_mix(
+    week: MethodStatement,
+) -> None:
+    cool = tuple(mixes for mixes in week.option.mixes if not mixes.hot)
+    same = cool + tuple(replace(mixes, hot=True) for mixes in cool)
+    for mixes, changed in ((same, False), (week.option.mixes, True)):
+        option = replace(week.option, mixes=mixes)
+        html = DAY_SHEET.html(replace(week, option=option), ISSUE)
+        assert ("on a hot deck they are smaller" in html) is changed
+
+
+def test_work_without_steps_of_its_own_is_named_by_its_tasks(week: MethodStatement) -> None:
+    view = day_sheet_view(week, ISSUE, WORDING)
+    done = [spell.what for day in view.days for spell in day.spells]
+    assert "While it cures: carry down, bag and take away" in done

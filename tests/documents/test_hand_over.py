@@ -106,6 +106,12 @@ def test_boards_that_were_declined_are_not_excluded_where_the_deck_was_renewed()
     assert row.where == "Only with cap over or new deck with insulation"
 
 
+def test_care_of_one_build_up_says_which_until_one_is_accepted() -> None:
+    open_yet = handed()
+    assert hand_over_view(open_yet, ISSUE, POUNDS).written_for == open_yet.statement.option.build_up
+    assert view(accepted=BuildUp.CAP_OVER).written_for == ""
+
+
 def test_every_line_the_quote_leaves_undone_is_there_once() -> None:
     made = handed(accepted=BuildUp.CAP_OVER)
     shown = hand_over_view(made, ISSUE, POUNDS)

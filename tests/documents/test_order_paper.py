@@ -11,7 +11,7 @@ from pypdf import PdfReader
 
 from quotegen.documents.cutting_paper import CUTTING_LIST
 from quotegen.documents.order_paper import ORDER, ORDER_BOOK
-from quotegen.documents.order_tables import order_tables
+from quotegen.documents.order_tables import ONE_PAGE_LINES, order_tables
 from quotegen.documents.order_view import NOTHING, STANDS, is_hired, order_view
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.wording import Wording
@@ -197,7 +197,9 @@ def test_a_sheet_is_set_up_for_a4(bay_statement: MethodStatement) -> None:
     page = load_workbook(BytesIO(ORDER_BOOK.make(bay_statement, ISSUE, None).content)).worksheets[0]
     head = next(row[0].row for row in page.iter_rows() if row[0].value == "No.")
     assert page.page_setup.paperSize == int(page.PAPERSIZE_A4)
-    assert (page.page_setup.fitToWidth, page.page_setup.fitToHeight) == (1, 0)
+    lines = sum(isinstance(row[0].value, int) for row in page.iter_rows())
+    on_one_page = int(lines <= ONE_PAGE_LINES)
+    assert (page.page_setup.fitToWidth, page.page_setup.fitToHeight) == (1, on_one_page)
     assert page.print_title_rows == f"${head}:${head}"
     said = [str(cell.value) for row in page.iter_rows() for cell in row if cell.value]
     view = order_view(bay_statement, ISSUE, WORDING)
@@ -240,3 +242,27 @@ def test_nothing_to_buy_is_said(bay_statement: MethodStatement) -> None:
     assert NOTHING in text_of(ORDER.make(nothing, ISSUE, None))
     (table,) = order_tables(nothing, ISSUE, WORDING)
     assert (table.title, table.rows) == (NOTHING, ())
+
+
+def test_an_order_of_few_lines_is_printed_on_one_page(bay_statement: MethodStatement) -> None:
+    """A page more that held two notes under the repeated head would be lost at the counter."""
+    long = order_tables(bay_statement, ISSUE, WORDING)
+    one = bay_statement.option.order.suppliers[0]
+    few = replace(one, packs=one.packs[:ONE_PAGE_LINES])
+    order = replace(bay_statement.option.order, suppliers=(few,))
+    option = replace(bay_statement.option, order=order)
+    (short,) = order_tables(replace(bay_statement, option=option), ISSUE, WORDING)
+    assert short.one_page
+    assert [table.one_page for table in long] == [
+        len(table.rows) <= ONE_PAGE_LINES for table in long
+    ]
+
+
+def test_the_timber_round_the_insulation_is_as_deep_as_it(
+    demo_statements: list[MethodStatement],
+) -> None:
+    for statement in demo_statements:
+        if "edge_timber" in {need.item for need in statement.option.needs}:
+            thick = statement.enquiry.insulation_mm
+            assert thick is not None
+            assert statement.asked["edge_timber"].startswith(f"{thick.number:g} mm deep")

@@ -14,6 +14,7 @@ from quotegen.documents.templates import OwnTemplateError
 from quotegen.documents.variation_slip_paper import VARIATION_SLIP
 from quotegen.model.quote import Quote
 from quotegen.problem_kinds import KINDS
+from quotegen.resources import templates_folder
 from tests.documents.conftest import ISSUE, text_of
 
 BROKEN = [
@@ -158,6 +159,8 @@ def test_a_paper_of_ours_that_asks_for_too_much_is_our_fault(
     ("asked", "line"),
     [
         ('one\n<img src="logo.png" alt="Logo">', 2),
+        ('one\n<img src="my logo.png" alt="Logo">', 2),
+        ('one\ntwo\n<img src="my%20logo.png" alt="Logo">', 3),
         ('<img src="https://example.com/logo.png" alt="Logo">', 1),
         ('\n\n<link rel="stylesheet" href="gone.css">', 3),
         ('<img src="../secret.png" alt="Logo">', 1),
@@ -175,6 +178,7 @@ def test_a_file_it_asks_for_and_cannot_have_is_told(
         slip(bay_quote, own)
     said = (found.value.code, found.value.file, found.value.line)
     assert said == ("template-file-refused", file, line)
+    assert str(templates_folder()) not in found.value.seen, "our folder is nothing to the owner"
 
 
 def test_a_template_cannot_carry_off_another_file(own: Path, bay_quote: Quote) -> None:

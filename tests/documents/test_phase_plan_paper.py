@@ -133,6 +133,9 @@ def test_it_is_written_for_the_build_up_of_the_statement() -> None:
     assert "Written for cap over." in html
     assert "Nobody has chosen yet" not in html
     assert "Nobody has chosen yet" in PHASE_PLAN.html(plan_of(), ISSUE)
+    alone = PHASE_PLAN.html(plan_of(build_ups=(BuildUp.NEW_DECK,)), ISSUE)
+    assert "Nobody has accepted it yet." in alone
+    assert "fullest" not in alone
 
 
 def test_what_is_not_known_is_said() -> None:

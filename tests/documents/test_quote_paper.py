@@ -9,11 +9,12 @@ import pytest
 from PIL import Image
 
 from quotegen.documents.pdf import Rendered
-from quotegen.documents.quote_notes import building_control_note
+from quotegen.documents.quote_notes import building_control_note, term_sentences
 from quotegen.documents.quote_paper import QUOTE
 from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import Answer, BuildUp, Customer, CustomerKind, PriceBasis, SiteFacts
 from quotegen.model.quote import Quote
+from quotegen.model.settings import Term, TermKind
 from quotegen.working import Scalar
 from tests.builders import given
 from tests.documents.conftest import (
@@ -109,7 +110,7 @@ def test_headings_are_in_the_order_a_reader_needs(quote_paper: Rendered) -> None
         "Building control",
         "Priced apart",
         "Not included",
-        "Guarantee Once paid in full",
+        "Guarantee Once the work is paid for",
         "Payment and terms",
         "Acceptance of quotation",
     ]
@@ -298,4 +299,17 @@ def test_a_declined_work_is_asked_about_only_where_an_option_leaves_it() -> None
     fascia = finding("Replace the fascia", Answer.DECLINED)
     assert "finding 1 (replace the fascia)" in QUOTE.html(
         priced(bay_enquiry(findings=(fascia,))), ISSUE
+    )
+
+
+def test_a_term_is_said_once_with_all_the_build_ups_it_is_for() -> None:
+    terms = [
+        Term(TermKind.EXCLUSION, "new deck", "Better falls."),
+        Term(TermKind.EXCLUSION, "", "Ceilings."),
+        Term(TermKind.EXCLUSION, "new deck with insulation", "Better falls."),
+        Term(TermKind.EXCLUSION, "new deck", "Ceilings."),
+    ]
+    assert term_sentences(terms) == (
+        "New deck and new deck with insulation: better falls.",
+        "Ceilings.",
     )

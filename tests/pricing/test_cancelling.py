@@ -42,4 +42,4 @@ def test_it_says_until_when() -> None:
     enquiry = replace(enquiry, customer=replace(enquiry.customer, kind=CustomerKind.HOME_OWNER))
     (found,) = check_cancelling(enquiry, date(2026, 12, 2), AGREED)
     assert not found.stops
-    assert "2026-12-07" in found.message
+    assert "7 December 2026" in found.message
