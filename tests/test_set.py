@@ -134,7 +134,7 @@ def test_the_e_mail_changes_with_the_papers_it_carries_and_not_otherwise(tmp_pat
     assert message["Date"].datetime.date() == LATER
     body = message.get_body(("plain",))
     assert body is not None
-    assert "holds until 25 December 2026" in body.get_content(), "as the quote that is attached"
+    assert "until 25 December 2026" in body.get_content(), "as the quote that is attached"
     assert first.path.read_bytes() == before
 
 

@@ -1,6 +1,5 @@
 """The method statement as the crew and the landlord read it: every figure and sentence ready."""
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -30,10 +29,8 @@ from quotegen.safety.hazards import unknown_worst_first
 from quotegen.units import round_up
 
 FIRST_EMERGENCIES = 3
-CLAUSE = re.compile(r", (?=regulation|schedule|section|table|definition|edition|\d+th edition)")
-NO_SOURCE = "common practice, no source"
 DECK_STEP_C = 0.1
-SIGNING_LINES = 5
+SIGNING_SPARE = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +103,6 @@ class MethodView:
     lifts: tuple[Pair, ...]
     law: tuple[Pair, ...]
     law_known: str
-    sources: tuple[str, ...]
     signing: tuple[str, ...]
 
 
@@ -165,8 +161,7 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         lifts=_lifts(statement.option.lifts, wording),
         law=tuple(Pair(note.title, note.text) for note in statement.law),
         law_known=_known_on(statement.law, wording),
-        sources=_sources(statement),
-        signing=tuple("" for _ in range(SIGNING_LINES)),
+        signing=("",) * int(statement.option.programme.crew.number + SIGNING_SPARE),
     )
 
 
@@ -309,18 +304,6 @@ def _code(strip: Strip, statement: MethodStatement) -> str:
     if not clean or statement.facts["coal_tar"].known is Known.NO:
         return code
     return f"{tar.value}, {tar.words}, until a test shows none; only then {code}"
-
-
-def _sources(statement: MethodStatement) -> tuple[str, ...]:
-    """Every rule and guide named by a risk or a limit in the air, once, without its clauses."""
-    named = [part for risk in statement.risks for part in risk.source.split("; ")]
-    named += [part for one in statement.substances for part in one.limit_sources]
-    titles = {CLAUSE.split(part)[0]: None for part in named if part != NO_SOURCE}
-    return tuple(
-        title
-        for title in titles
-        if not any(other != title and other.startswith(title) for other in titles)
-    )
 
 
 def _lifts(lifts: Sequence[Lift], wording: Wording) -> tuple[Pair, ...]:

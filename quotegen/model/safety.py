@@ -103,8 +103,6 @@ class Risk:
     often: int
     because: tuple[str, ...]
     assumed: tuple[str, ...]
-    source: str
-    checked: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +160,7 @@ class Substance:
     """A dangerous substance on this job and how to treat it; its data sheet comes first.
 
     `amount` is what the job takes, in words. Spill, fire and first aid say only what differs from
-    the emergencies that hold for all; `limit_sources` are where the limits in the air stand.
+    the emergencies that hold for all.
     """
 
     key: str
@@ -171,7 +169,6 @@ class Substance:
     pictograms: tuple[str, ...]
     statements: tuple[tuple[str, str], ...]
     limits: tuple[str, ...]
-    limit_sources: tuple[str, ...]
     amount: str
     storage: tuple[str, ...]
     mixing: str
@@ -180,7 +177,6 @@ class Substance:
     fire: str
     first_aid: tuple[tuple[str, str], ...]
     waste: str
-    source: str
 
 
 @dataclass(frozen=True, slots=True)

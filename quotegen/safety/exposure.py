@@ -99,15 +99,6 @@ def limit_line(key: str) -> str:
     return f"{limits['agent']}: {'; '.join(spans)}"
 
 
-def limit_source(key: str) -> str:
-    """Where the limits of `exposure_limits.<key>` were published.
-
-    >>> limit_source("lead")
-    'Control of Lead at Work Regulations 2002, regulation 2'
-    """
-    return entry(f"exposure_limits.{key}").citation
-
-
 def _span(limits: dict[str, Any], name: str, words: str) -> str:
     mg_m3, ppm = limits[f"{name}_mg_m3"], limits.get(f"{name}_ppm")
     if ppm is None:

@@ -155,6 +155,4 @@ def _risk(found: Match, words: Mapping[str, str]) -> Risk:
         often=found.often,
         because=tuple(fact.words for fact in found.because if fact.known is Known.YES),
         assumed=tuple(fact.words for fact in found.unknown),
-        source=rule.basis.source,
-        checked=rule.basis.checked,
     )

@@ -6,7 +6,7 @@ from quotegen.model.safety import Fact, Substance
 from quotegen.reference import rules
 from quotegen.reference.loader import entry, subject
 from quotegen.reference.rule_records import SubstanceRule
-from quotegen.safety.exposure import limit_line, limit_source
+from quotegen.safety.exposure import limit_line
 from quotegen.safety.facts import holds
 from quotegen.safety.text import fill, printed
 
@@ -79,7 +79,6 @@ def _substance(
         pictograms=pictograms(rule.codes),
         statements=tuple((code, statement_text(code)) for code in rule.codes),
         limits=tuple(limit_line(key) for key in rule.limits),
-        limit_sources=tuple(dict.fromkeys(limit_source(key) for key in rule.limits)),
         amount=fill(rule.amount, words),
         storage=printed(rule.storage, facts, words),
         mixing=fill(rule.mixing, words),
@@ -88,5 +87,4 @@ def _substance(
         fire=fill(rule.fire, words),
         first_aid=tuple((route, fill(text, words)) for route, text in rule.first_aid),
         waste=fill(rule.waste, words),
-        source=rule.basis.source,
     )
