@@ -1,7 +1,8 @@
-"""How every paper says when a job begins."""
+"""How every paper says when a job begins, and that nobody has chosen an option yet."""
 
 from quotegen.documents.wording import Wording
 from quotegen.model.days import FirstDay
+from quotegen.model.safety import MethodStatement
 
 AGREED, PROVISIONAL = "agreed", "provisional"
 NOT_AGREED, NO_ROOM = "not agreed yet", "none yet: the forecast has no room for the job"
@@ -22,3 +23,15 @@ def first_day_words(first: FirstDay, wording: Wording) -> str:
 def standing_of(first: FirstDay) -> str:
     """Whether the days are agreed or provisional."""
     return AGREED if first.agreed else PROVISIONAL
+
+
+def unchosen_words(statement: MethodStatement, paper: str) -> str:
+    """What `paper` says of its build-up while the customer has not accepted an option."""
+    if statement.accepted:
+        return ""
+    if len(statement.take_off.options) == 1:
+        return "Nobody has accepted it yet."
+    return (
+        f"Nobody has chosen yet: this is the fullest option, and the {paper} is made anew once one "
+        "is chosen."
+    )

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from quotegen.documents.access_view import access_rows, ladder_pairs
 from quotegen.documents.day_chart import clock, why_refused
-from quotegen.documents.first_day_words import first_day_words, standing_of
+from quotegen.documents.first_day_words import first_day_words, standing_of, unchosen_words
 from quotegen.documents.mix_view import MixTable, mix_tables, mixing_rules, planned_mixes
 from quotegen.documents.paper import capital, listed, one_line
 from quotegen.documents.risk_view import MatrixRow, Pair, RiskView, matrix_rows, risk_view
@@ -117,7 +117,7 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         site_address=one_line(statement.enquiry.site_address),
         customer=statement.enquiry.customer.name,
         build_up=str(statement.build_up),
-        unchosen=_unchosen(statement),
+        unchosen=unchosen_words(statement, "statement"),
         job_facts=_job_facts(statement, wording),
         days=_days(statement, wording),
         unknown=tuple(_unknown(statement)),
@@ -162,18 +162,6 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         law=tuple(Pair(note.title, note.text) for note in statement.law),
         law_known=_known_on(statement.law, wording),
         signing=("",) * int(statement.option.programme.crew.number + SIGNING_SPARE),
-    )
-
-
-def _unchosen(statement: MethodStatement) -> str:
-    """What is said while the customer has not accepted an option."""
-    if statement.accepted:
-        return ""
-    if len(statement.take_off.options) == 1:
-        return "Nobody has accepted it yet."
-    return (
-        "Nobody has chosen yet: this is the fullest option, and the statement is made anew once "
-        "one is chosen."
     )
 
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from quotegen.documents.first_day_words import first_day_words
+from quotegen.documents.first_day_words import first_day_words, unchosen_words
 from quotegen.documents.paper import listed, one_line
 from quotegen.documents.risk_view import Pair
 from quotegen.documents.signs import SymbolView, sign
@@ -64,7 +64,7 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue, wording: Wording) -> P
         site_address=one_line(statement.enquiry.site_address),
         customer=statement.enquiry.customer.name,
         build_up=str(statement.build_up),
-        unchosen=_unchosen(statement),
+        unchosen=unchosen_words(statement, "plan"),
         project=_project(statement, wording),
         notice_due=plan.notice.due,
         notice=plan.notice_lines,
@@ -84,18 +84,6 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue, wording: Wording) -> P
         ),
         signing=plan.signing,
         checked=wording.date(plan.checked),
-    )
-
-
-def _unchosen(statement: MethodStatement) -> str:
-    """What is said while the customer has not accepted an option."""
-    if statement.accepted:
-        return ""
-    if len(statement.take_off.options) == 1:
-        return "Nobody has accepted it yet."
-    return (
-        "Nobody has chosen yet: this is the fullest option, and the plan is made anew once one "
-        "is chosen."
     )
 
 
