@@ -25,7 +25,8 @@ from quotegen.documents.quote_paper import QUOTE
 from quotegen.documents.schedule_paper import SCHEDULE, SCHEDULE_BOOK
 from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
 from quotegen.documents.variation_slip_paper import VARIATION_SLIP
-from quotegen.model.enquiry import CustomerKind, Enquiry, Occupier
+from quotegen.model.choices import CustomerKind, Occupier
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.hand_over import HandOver
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.model.quote import Quote

@@ -9,29 +9,31 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from quotegen.model.enquiry import (
-    SHAPE_NEEDS,
+from quotegen.model.choices import (
     Access,
     Below,
     BuildUp,
     Covering,
-    Customer,
     CustomerKind,
     Deck,
     DeckCondition,
     EdgeKind,
-    Enquiry,
-    Existing,
-    MeasuredRoof,
-    Opening,
     OpeningKind,
     RoofKind,
     Shape,
     Side,
-    SiteFacts,
     Size,
-    Spot,
     WallJoint,
+)
+from quotegen.model.enquiry import (
+    SHAPE_NEEDS,
+    Customer,
+    Enquiry,
+    Existing,
+    MeasuredRoof,
+    Opening,
+    SiteFacts,
+    Spot,
 )
 from quotegen.model.settings import PackPrice, PriceBook, Settings, Term, TermKind
 from quotegen.problems import Place

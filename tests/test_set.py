@@ -14,7 +14,7 @@ from quotegen import app, issuing
 from quotegen.app import Ready, make_papers, papers_due, work_out
 from quotegen.documents.paper import OWN_TEMPLATES
 from quotegen.issuing import Outcome, State
-from quotegen.model.enquiry import CustomerKind, Occupier
+from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.papers import KINDS, CustomerPaper, Draft, Paper
 from quotegen.register.store import Issuing, Register

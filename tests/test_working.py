@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from quotegen.documents.explanation import explained
-from quotegen.model.enquiry import BuildUp
+from quotegen.model.choices import BuildUp
 from quotegen.model.quote import Quote
 from quotegen.pricing.quote import make_quote
 from quotegen.takeoff.measure import measure

@@ -2,7 +2,7 @@
 
 from quotegen.documents.risk_view import Pair
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Access
+from quotegen.model.choices import Access
 from quotegen.model.safety import Inspections, MethodStatement
 from quotegen.reference.loader import figure
 from quotegen.units import round_up

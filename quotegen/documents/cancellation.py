@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from quotegen.documents.paper import in_lines, one_line
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import CustomerKind
+from quotegen.model.choices import CustomerKind
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
 from quotegen.reference.loader import entry

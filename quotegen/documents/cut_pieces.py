@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from quotegen.documents.plan_layout import edge_letters
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import EdgeKind
+from quotegen.model.choices import EdgeKind
 from quotegen.model.roof import Corner, Outline
 from quotegen.model.takeoff import CutLength, CutList
 from quotegen.takeoff.geometry import mitre_deg

@@ -30,7 +30,8 @@ from quotegen.documents.plan_layout import top_mark
 from quotegen.documents.roof_view import PlanView, plan_view
 from quotegen.documents.wording import Wording
 from quotegen.model.boards import BoardLayout
-from quotegen.model.enquiry import Enquiry, JoistRun
+from quotegen.model.choices import JoistRun
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
 from quotegen.model.roof import Outline
 from quotegen.model.safety import MethodStatement

@@ -8,7 +8,8 @@ from quotegen.documents.quote_notes import building_control_note, term_sentences
 from quotegen.documents.quote_view import years_words
 from quotegen.documents.side_by_side import merged, told_apart
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Answer, Finding
+from quotegen.model.choices import Answer
+from quotegen.model.enquiry import Finding
 from quotegen.model.hand_over import HandOver
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote

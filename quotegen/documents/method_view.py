@@ -12,8 +12,9 @@ from quotegen.documents.risk_view import MatrixRow, Pair, RiskView, matrix_rows,
 from quotegen.documents.signs import SymbolView, sign
 from quotegen.documents.substance_view import SubstanceView, dust_line, substance_view
 from quotegen.documents.wording import Wording
+from quotegen.model.choices import Household, Occupier
 from quotegen.model.days import WorkDay
-from quotegen.model.enquiry import Enquiry, Household, Occupier
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
 from quotegen.model.safety import (
     Known,

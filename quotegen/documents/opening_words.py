@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from quotegen.documents.paper import capital
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Enquiry, Opening, OpeningKind
+from quotegen.model.choices import OpeningKind
+from quotegen.model.enquiry import Enquiry, Opening
 from quotegen.takeoff.openings import PlacedOpening, unplaced_openings
 
 _NAMES = {

@@ -15,7 +15,7 @@ from quotegen.documents.plan_geometry import Label, outward, shifted, unit
 from quotegen.documents.plan_layout import BADGE_RADIUS, Dimension, PlanEdge, PlanLayout
 from quotegen.documents.plan_openings import draw_openings
 from quotegen.documents.svg import Point
-from quotegen.model.enquiry import EdgeKind
+from quotegen.model.choices import EdgeKind
 
 THIN, MEDIUM = 0.18, 0.35
 _TICK, _ARROW_HEAD, _ANGLE_OF_HATCH = 1.1, 1.6, (0.7071, 0.7071)

@@ -12,7 +12,7 @@ from quotegen.documents.plan_geometry import (
 )
 from quotegen.documents.svg import Point
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Side
+from quotegen.model.choices import Side
 from quotegen.model.roof import CornerKind, Outline
 
 ANGLE_SIZE, AREA_SIZE = 2.6, 4.2

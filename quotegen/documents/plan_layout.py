@@ -26,7 +26,7 @@ from quotegen.documents.plan_inside import area_and_fall, corner_angles
 from quotegen.documents.plan_openings import Box, PlanOpening, openings_on_plan
 from quotegen.documents.svg import Point
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import EdgeKind, Side
+from quotegen.model.choices import EdgeKind, Side
 from quotegen.model.roof import Edge, Outline
 from quotegen.takeoff.openings import PlacedOpening
 

@@ -13,7 +13,7 @@ from markupsafe import Markup
 from quotegen.documents import svg
 from quotegen.documents.plan_geometry import Label, along_ring, bounds, inside, text_width
 from quotegen.documents.svg import Point
-from quotegen.model.enquiry import OpeningKind
+from quotegen.model.choices import OpeningKind
 from quotegen.takeoff.openings import PlacedOpening
 
 Box = tuple[float, float, float, float]

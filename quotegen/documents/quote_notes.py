@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from quotegen.documents.paper import capital, listed, small, without_stop
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import CustomerKind
+from quotegen.model.choices import CustomerKind
 from quotegen.model.quote import Quote
 from quotegen.model.settings import Term
 from quotegen.reference.loader import entry

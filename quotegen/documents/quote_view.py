@@ -30,7 +30,7 @@ from quotegen.documents.side_by_side import (
     price_rows,
 )
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Answer
+from quotegen.model.choices import Answer
 from quotegen.model.issue import Issue
 from quotegen.model.quote import (
     PricedExtra,

@@ -9,13 +9,8 @@ from quotegen.documents.paper import capital
 from quotegen.documents.plan_drawing import draw_plan, draw_sample
 from quotegen.documents.plan_layout import edge_letters, lay_out, top_mark
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import (
-    DeckCondition,
-    EdgeKind,
-    Enquiry,
-    Shape,
-    Side,
-)
+from quotegen.model.choices import DeckCondition, EdgeKind, Shape, Side
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import Corner, CornerKind, Outline
 from quotegen.model.takeoff import TakeOff
 from quotegen.takeoff.openings import placed_openings, unplaced_openings

@@ -8,7 +8,8 @@ from quotegen.documents.paper import capital, in_lines, listed, one_line, withou
 from quotegen.documents.quote_notes import vat_words
 from quotegen.documents.roof_view import found_facts
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Answer, Enquiry
+from quotegen.model.choices import Answer
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote, QuotedOption, Totals
 from quotegen.model.schedule import Schedule, ScheduledRoof, Sums

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from quotegen.model.enquiry import Access
+from quotegen.model.choices import Access
 from quotegen.working import Figure
 
 

@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
-from quotegen.model.enquiry import Answer, BuildUp, Enquiry
+from quotegen.model.choices import Answer, BuildUp
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings, Term
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.working import Figure

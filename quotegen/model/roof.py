@@ -8,7 +8,7 @@ left end of the wall.
 from dataclasses import dataclass
 from enum import StrEnum
 
-from quotegen.model.enquiry import EdgeKind, Shape
+from quotegen.model.choices import EdgeKind, Shape
 from quotegen.working import Figure
 
 Point = tuple[float, float]

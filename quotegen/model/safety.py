@@ -6,8 +6,9 @@ from datetime import date
 from enum import StrEnum
 
 from quotegen.model.access import GuardRails
+from quotegen.model.choices import BuildUp
 from quotegen.model.days import WorkPlan
-from quotegen.model.enquiry import BuildUp, Enquiry
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Phase, TakeOff
 from quotegen.working import Figure

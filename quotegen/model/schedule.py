@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 
+from quotegen.model.choices import BuildUp
 from quotegen.model.days import NO_DAY, FirstDay
-from quotegen.model.enquiry import BuildUp, Customer, Enquiry
+from quotegen.model.enquiry import Customer, Enquiry
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.settings import Settings
 from quotegen.working import Figure

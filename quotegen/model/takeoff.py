@@ -5,7 +5,8 @@ from enum import StrEnum
 
 from quotegen.model.access import AccessPlan
 from quotegen.model.boards import BoardLayout
-from quotegen.model.enquiry import BuildUp, Enquiry
+from quotegen.model.choices import BuildUp
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.mat import MatLayout
 from quotegen.model.roof import Outline
 from quotegen.model.settings import PackPrice

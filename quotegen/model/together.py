@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from quotegen.model.enquiry import BuildUp
+from quotegen.model.choices import BuildUp
 from quotegen.model.takeoff import CutList, Order, Purchase
 from quotegen.working import Figure
 

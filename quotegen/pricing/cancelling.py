@@ -2,7 +2,8 @@
 
 from datetime import date, timedelta
 
-from quotegen.model.enquiry import CustomerKind, Enquiry
+from quotegen.model.choices import CustomerKind
+from quotegen.model.enquiry import Enquiry
 from quotegen.problems import Problem, problem
 from quotegen.reference.loader import entry
 

@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from quotegen.model.enquiry import Enquiry, PriceBasis
+from quotegen.model.choices import PriceBasis
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import QuotedOption
 from quotegen.model.roof import Outline
 from quotegen.model.settings import Settings

@@ -3,18 +3,17 @@
 No sentence ends with a full stop: the papers set them in the rows of a table.
 """
 
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     Access,
     Answer,
     BuildUp,
     Covering,
     EdgeKind,
-    Enquiry,
-    Finding,
     OpeningKind,
     PriceBasis,
     WallJoint,
 )
+from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
 from quotegen.reference import loader as reference

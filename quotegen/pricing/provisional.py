@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from quotegen.model.enquiry import Answer, Enquiry, Finding, PriceBasis
+from quotegen.model.choices import Answer, PriceBasis
+from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.quote import PricedExtra, PricedFinding, ProvisionalRate
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.pricing.costs import hours_cost, money_total

@@ -2,7 +2,8 @@
 
 from datetime import date, timedelta
 
-from quotegen.model.enquiry import BuildUp, CustomerKind, Enquiry
+from quotegen.model.choices import BuildUp, CustomerKind
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import PriceLine, Quote, QuotedOption
 from quotegen.model.settings import PriceBook, Settings, Term, TermKind
 from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from quotegen.model.enquiry import BuildUp, Covering, Enquiry
+from quotegen.model.choices import BuildUp, Covering
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import QuotedOption
 from quotegen.model.schedule import QuotedRoof, Schedule, ScheduledRoof, Sums
 from quotegen.pricing.costs import money_total

@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from quotegen.model.enquiry import BuildUp, Enquiry, OutlineRow
+from quotegen.model.choices import BuildUp
+from quotegen.model.enquiry import Enquiry, OutlineRow
 from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.pricing.quote import make_quote

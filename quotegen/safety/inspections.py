@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from quotegen.model.enquiry import Access
+from quotegen.model.choices import Access
 from quotegen.model.safety import Inspections
 from quotegen.reference.loader import figure
 from quotegen.safety.job import Job

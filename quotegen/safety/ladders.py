@@ -3,7 +3,7 @@
 import math
 from collections.abc import Mapping
 
-from quotegen.model.enquiry import Access
+from quotegen.model.choices import Access
 from quotegen.model.safety import Ladder
 from quotegen.model.settings import Settings
 from quotegen.reference.loader import figure

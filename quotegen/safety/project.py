@@ -7,7 +7,8 @@ for a principal contractor and a principal designer (regulation 5).
 
 from collections.abc import Mapping
 
-from quotegen.model.enquiry import Access, CustomerKind, Enquiry, Occupier
+from quotegen.model.choices import Access, CustomerKind, Occupier
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Known, Notice
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.reference.loader import figure

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     BuildUp,
     Covering,
     DeckCondition,

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from quotegen.model.enquiry import Below, Household, Occupier
+from quotegen.model.choices import Below, Household, Occupier
 from quotegen.model.safety import Known
 from quotegen.reference.loader import entry
 from quotegen.safety.job import Answer, Job, Read, blank, known, measured, one_of, yes_or_no

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from datetime import date
 
-from quotegen.model.enquiry import BuildUp
+from quotegen.model.choices import BuildUp
 from quotegen.model.safety import Fact, LawNote, MethodStatement
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff

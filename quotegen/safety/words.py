@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping
 
+from quotegen.model.choices import Answer, BuildUp
 from quotegen.model.days import WorkPlan
-from quotegen.model.enquiry import Answer, BuildUp, Enquiry
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Ladder, WorkingLimits
 from quotegen.model.takeoff import Mixes
 from quotegen.reference.loader import entry, subject

@@ -2,8 +2,9 @@
 
 from collections.abc import Callable, Mapping
 
-from quotegen.model.enquiry import Access, Enquiry
-from quotegen.model.enquiry import Answer as FindingAnswer
+from quotegen.model.choices import Access
+from quotegen.model.choices import Answer as FindingAnswer
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Known
 from quotegen.model.takeoff import Lift
 from quotegen.reference.loader import entry

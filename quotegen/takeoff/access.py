@@ -5,7 +5,7 @@ out; the reason is printed. What is not known leads to the more cautious way.
 """
 
 from quotegen.model.access import AccessPlan, LadderUse
-from quotegen.model.enquiry import Access, Below
+from quotegen.model.choices import Access, Below
 from quotegen.model.takeoff import Stage
 from quotegen.reference.loader import entry
 from quotegen.takeoff.edge_zone import OPEN_EDGES, all_within, away_from_edges

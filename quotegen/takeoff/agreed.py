@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from quotegen.model.enquiry import Answer, Enquiry, Finding, PriceBasis
+from quotegen.model.choices import Answer, PriceBasis
+from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Stage
 from quotegen.takeoff.job import Demand, times

@@ -3,16 +3,16 @@
 from collections.abc import Sequence
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     Answer,
     BuildUp,
     Covering,
     Deck,
     EdgeKind,
-    Enquiry,
     OpeningKind,
     PriceBasis,
 )
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import Outline
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import ResinPlan

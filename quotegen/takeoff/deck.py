@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from quotegen.model.boards import BoardKind, BoardLayout
-from quotegen.model.enquiry import EdgeKind, JoistRun
+from quotegen.model.choices import EdgeKind, JoistRun
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Stage
 from quotegen.reference import house_rules

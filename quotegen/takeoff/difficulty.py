@@ -8,7 +8,7 @@ house figures or common practice, no source.
 from collections.abc import Sequence
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.enquiry import Access
+from quotegen.model.choices import Access
 from quotegen.takeoff.job import Job
 from quotegen.working import Figure, chosen, derive, product
 

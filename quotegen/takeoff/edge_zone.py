@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
-from quotegen.model.enquiry import EdgeKind
+from quotegen.model.choices import EdgeKind
 from quotegen.model.roof import Outline, Point
 from quotegen.reference.loader import figure
 from quotegen.takeoff.job import outline_ring

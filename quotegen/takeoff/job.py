@@ -3,15 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from quotegen.model.enquiry import (
-    BuildUp,
-    Covering,
-    DeckCondition,
-    EdgeKind,
-    Enquiry,
-    Existing,
-    OpeningKind,
-)
+from quotegen.model.choices import BuildUp, Covering, DeckCondition, EdgeKind, OpeningKind
+from quotegen.model.enquiry import Enquiry, Existing
 from quotegen.model.roof import Edge, Outline
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Stage

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.enquiry import Access, Covering, EdgeKind, OpeningKind, WallJoint
+from quotegen.model.choices import Access, Covering, EdgeKind, OpeningKind, WallJoint
 from quotegen.model.takeoff import Labour, Phase, Stage, WastePlan
 from quotegen.takeoff.agreed import agreed_labour
 from quotegen.takeoff.deck import DeckPlan, needs_noggins, open_edge_m

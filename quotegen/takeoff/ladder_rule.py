@@ -8,7 +8,7 @@ ladder only where the risk is low and, besides, the use is short or nothing else
 from collections.abc import Callable, Mapping, Sequence
 
 from quotegen.model.access import LadderUse
-from quotegen.model.enquiry import Access, Deck, DeckCondition
+from quotegen.model.choices import Access, Deck, DeckCondition
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Phase, Stage
 from quotegen.reference import rules

@@ -6,7 +6,8 @@ stairs and the person may call for more care than the mass alone.
 
 from collections.abc import Mapping, Sequence
 
-from quotegen.model.enquiry import BuildUp, Enquiry
+from quotegen.model.choices import BuildUp
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Leaves, Lift, Need, Strip
 from quotegen.reference import loader as reference

@@ -3,7 +3,7 @@
 import math
 from dataclasses import astuple, dataclass
 
-from quotegen.model.enquiry import Side
+from quotegen.model.choices import Side
 from quotegen.model.mat import MatLayout
 from quotegen.takeoff.job import Job, detail_areas, times, turned_mm
 from quotegen.takeoff.mat_layout import MatRules, Sides, laps_m2, lay_mat

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.enquiry import Access, BuildUp, Enquiry
+from quotegen.model.choices import Access, BuildUp
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import Outline
 from quotegen.model.settings import PackPrice, PriceBook, Settings
 from quotegen.model.takeoff import (

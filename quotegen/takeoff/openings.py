@@ -8,7 +8,8 @@ from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from quotegen.model.enquiry import Enquiry, Opening, OpeningKind, Spot
+from quotegen.model.choices import OpeningKind
+from quotegen.model.enquiry import Enquiry, Opening, Spot
 from quotegen.model.roof import Outline, Point
 from quotegen.problems import Problem, problem
 

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from shapely.geometry import Polygon
 
-from quotegen.model.enquiry import EdgeKind, Enquiry, MeasuredRoof, OutlineRow, Shape, Side, Size
+from quotegen.model.choices import EdgeKind, Shape, Side, Size
+from quotegen.model.enquiry import Enquiry, MeasuredRoof, OutlineRow
 from quotegen.model.roof import Corner, CornerKind, Edge, Outline, Point
 from quotegen.model.settings import Settings
 from quotegen.problems import Problem, problem

@@ -1,6 +1,6 @@
 """Resin and topcoat: by part of the roof, all in, and whether the laminate comes out as usual."""
 
-from quotegen.model.enquiry import EdgeKind
+from quotegen.model.choices import EdgeKind
 from quotegen.model.takeoff import ResinPlan
 from quotegen.takeoff.catalyst import coldest_deck_c
 from quotegen.takeoff.job import Job, detail_areas, strip_m2, times, turned_mm

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from quotegen.model.enquiry import Covering, Deck
+from quotegen.model.choices import Covering, Deck
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Leaves, Strip
 from quotegen.problems import Problem, problem

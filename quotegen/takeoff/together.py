@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from quotegen.model.enquiry import BuildUp
+from quotegen.model.choices import BuildUp
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import CutLength, CutList, PackCount, Piece, Purchase, TakeOff
 from quotegen.model.together import SharedNeed, Together

@@ -1,6 +1,6 @@
 """What goes with the trims: battens, nails, adhesive, sealant, bandage and outlets."""
 
-from quotegen.model.enquiry import EdgeKind, OpeningKind
+from quotegen.model.choices import EdgeKind, OpeningKind
 from quotegen.model.takeoff import Stage
 from quotegen.takeoff.deck import DeckPlan
 from quotegen.takeoff.job import (

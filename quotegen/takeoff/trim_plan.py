@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from quotegen.model.enquiry import EdgeKind, WallJoint
+from quotegen.model.choices import EdgeKind, WallJoint
 from quotegen.model.roof import Corner, CornerKind, Edge
 from quotegen.reference import house_rules
 from quotegen.takeoff import geometry

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from quotegen.model.enquiry import Covering
+from quotegen.model.choices import Covering
 from quotegen.model.takeoff import Strip
 from quotegen.takeoff.job import Job
 from quotegen.takeoff.strip import comes_off, covering_kg, deck_kg, knows_deck

@@ -14,7 +14,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from quotegen.model import enquiry, settings, weather
+from quotegen.model import choices, settings, weather
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import SettingKind
 
@@ -191,7 +191,7 @@ def _column(file_name: str, row: dict[str, Any]) -> Column:
     )
 
 
-_LISTS = (enquiry, settings, weather)
+_LISTS = (choices, settings, weather)
 
 
 def _choices(where: str, kind: CellKind, row: dict[str, Any]) -> tuple[str, ...]:

@@ -2,17 +2,8 @@
 
 from collections.abc import Sequence
 
-from quotegen.model.enquiry import (
-    Answer,
-    EdgeKind,
-    Extra,
-    Finding,
-    Opening,
-    OpeningKind,
-    OutlineRow,
-    PriceBasis,
-    Spot,
-)
+from quotegen.model.choices import Answer, EdgeKind, OpeningKind, PriceBasis
+from quotegen.model.enquiry import Extra, Finding, Opening, OutlineRow, Spot
 from quotegen.problems import Problem
 from quotegen.workbook.rows import Row
 from quotegen.working import Figure

@@ -9,30 +9,25 @@ from dataclasses import dataclass, fields
 from enum import StrEnum
 from typing import TypeVar
 
-from quotegen.model.enquiry import (
-    SHAPE_NEEDS,
+from quotegen.model.choices import (
     Access,
     Below,
     BuildUp,
     Covering,
-    Customer,
     CustomerKind,
     Deck,
     DeckCondition,
     EdgeKind,
-    Enquiry,
-    Existing,
     Household,
     JoistRun,
-    MeasuredRoof,
     Occupier,
     RoofKind,
     Shape,
     Side,
-    SiteFacts,
     Size,
     WallJoint,
 )
+from quotegen.model.enquiry import SHAPE_NEEDS, Customer, Enquiry, Existing, MeasuredRoof, SiteFacts
 from quotegen.model.settings import Settings
 from quotegen.problems import Problem
 from quotegen.workbook.detail_rows import (

@@ -23,16 +23,9 @@ from quotegen.documents.quote_paper import QUOTE
 from quotegen.documents.schedule_paper import SCHEDULE
 from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
 from quotegen.documents.variation_slip_paper import VARIATION_SLIP
+from quotegen.model.choices import Answer, BuildUp, DeckCondition, PriceBasis
 from quotegen.model.days import FirstDay
-from quotegen.model.enquiry import (
-    Answer,
-    BuildUp,
-    DeckCondition,
-    Enquiry,
-    Extra,
-    Finding,
-    PriceBasis,
-)
+from quotegen.model.enquiry import Enquiry, Extra, Finding
 from quotegen.model.hand_over import HandOver
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote

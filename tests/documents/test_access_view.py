@@ -5,7 +5,8 @@ from typing import Any
 
 from quotegen.documents.access_view import access_rows, ladder_pairs
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Access, Enquiry
+from quotegen.model.choices import Access
+from quotegen.model.enquiry import Enquiry
 from tests import builders
 from tests.safety import jobs
 

@@ -6,7 +6,8 @@ import pytest
 
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.quote_paper import QUOTE
-from quotegen.model.enquiry import BuildUp, Customer, CustomerKind
+from quotegen.model.choices import BuildUp, CustomerKind
+from quotegen.model.enquiry import Customer
 from quotegen.working import Scalar
 from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed
 from tests.pdfs import page_texts

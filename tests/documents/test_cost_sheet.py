@@ -19,7 +19,7 @@ from quotegen.documents.cost_sheet_view import (
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.side_by_side import LineRow
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import BuildUp
+from quotegen.model.choices import BuildUp
 from quotegen.model.quote import Quote
 from quotegen.pricing.margin import margin_of
 from quotegen.pricing.quote import make_quote

@@ -14,18 +14,17 @@ from quotegen.documents.cutting_view import LONG_ROWS, cutting_view
 from quotegen.documents.layer_plan import board_plan, mat_plan
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     BuildUp,
     DeckCondition,
     EdgeKind,
-    Enquiry,
     JoistRun,
-    Opening,
     OpeningKind,
     Shape,
     Side,
     Size,
 )
+from quotegen.model.enquiry import Enquiry, Opening
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import CutLength, CutList, Piece
 from quotegen.problems import Place

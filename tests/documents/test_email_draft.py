@@ -13,7 +13,8 @@ import pytest
 
 from quotegen.documents.email_draft import EMAIL, Letter, addresses
 from quotegen.documents.paper import PictureBox
-from quotegen.model.enquiry import BuildUp, Customer, CustomerKind
+from quotegen.model.choices import BuildUp, CustomerKind
+from quotegen.model.enquiry import Customer
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.model.quote import Quote
 from tests.builders import TODAY

@@ -11,7 +11,8 @@ from quotegen.documents.pdf import Rendered
 from quotegen.documents.quote_paper import QUOTE
 from quotegen.documents.side_by_side import TICK
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Answer, BuildUp, PriceBasis, SiteFacts
+from quotegen.model.choices import Answer, BuildUp, PriceBasis
+from quotegen.model.enquiry import SiteFacts
 from quotegen.model.hand_over import HandOver
 from quotegen.model.settings import Term, TermKind
 from quotegen.safety.statement import make_statement

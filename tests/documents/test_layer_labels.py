@@ -19,7 +19,8 @@ from quotegen.documents.layer_labels import LEAST_SIZE, Ground, labels_in
 from quotegen.documents.layer_plan import MEDIUM, board_plan, mat_plan
 from quotegen.documents.plan_geometry import text_width
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import BuildUp, Enquiry, Shape, Side, Size
+from quotegen.model.choices import BuildUp, Shape, Side, Size
+from quotegen.model.enquiry import Enquiry
 from quotegen.takeoff.joists import joist_lines
 from quotegen.takeoff.measure import measure
 from tests.builders import TODAY, canted_bay, enquiry, given, prices, roof, settings

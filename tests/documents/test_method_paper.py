@@ -14,8 +14,8 @@ from quotegen.documents.paper import capital
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.signs import pictogram, pictogram_words, sign
 from quotegen.documents.wording import Wording
+from quotegen.model.choices import Access
 from quotegen.model.days import Span, Spell, WorkDay, WorkPlan
-from quotegen.model.enquiry import Access
 from quotegen.model.safety import Known, MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.reference import loader

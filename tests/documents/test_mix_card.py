@@ -13,7 +13,8 @@ from quotegen.documents.mix_card_view import mix_card_view
 from quotegen.documents.mix_view import NO_MIX, mixes_in_order, never_together
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Enquiry, Size
+from quotegen.model.choices import Size
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import MethodStatement
 from quotegen.resources import templates_folder
 from quotegen.safety.statement import make_statement

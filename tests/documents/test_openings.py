@@ -14,15 +14,8 @@ from quotegen.documents.day_sheet_view import day_sheet_view
 from quotegen.documents.plan_drawing import draw_plan
 from quotegen.documents.plan_layout import lay_out
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import (
-    Enquiry,
-    JoistRun,
-    OpeningKind,
-    Shape,
-    Side,
-    SiteFacts,
-    Size,
-)
+from quotegen.model.choices import JoistRun, OpeningKind, Shape, Side, Size
+from quotegen.model.enquiry import Enquiry, SiteFacts
 from quotegen.model.safety import MethodStatement
 from quotegen.safety.statement import make_statement
 from quotegen.takeoff.measure import measure

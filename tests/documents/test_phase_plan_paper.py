@@ -11,7 +11,8 @@ from quotegen.documents.pdf import Rendered
 from quotegen.documents.phase_plan_paper import PHASE_PLAN
 from quotegen.documents.phase_plan_view import TO_AGREE, phase_plan_view
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Access, BuildUp, Customer, CustomerKind, Occupier, SiteFacts
+from quotegen.model.choices import Access, BuildUp, CustomerKind, Occupier
+from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.safety import ConstructionPlan, MethodStatement
 from quotegen.safety.construction_plan import make_plan
 from quotegen.safety.statement import make_statement

@@ -12,7 +12,8 @@ from quotegen.documents.pdf import Rendered
 from quotegen.documents.quote_notes import building_control_note, term_sentences
 from quotegen.documents.quote_paper import QUOTE
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Answer, BuildUp, Customer, CustomerKind, PriceBasis, SiteFacts
+from quotegen.model.choices import Answer, BuildUp, CustomerKind, PriceBasis
+from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.quote import Quote
 from quotegen.model.settings import Term, TermKind
 from quotegen.working import Scalar

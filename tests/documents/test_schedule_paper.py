@@ -14,7 +14,8 @@ from pypdf import PdfReader
 
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.schedule_paper import SCHEDULE, SCHEDULE_BOOK
-from quotegen.model.enquiry import Customer, CustomerKind
+from quotegen.model.choices import CustomerKind
+from quotegen.model.enquiry import Customer
 from quotegen.model.schedule import QuotedRoof, Schedule
 from quotegen.pricing.schedule import make_schedule
 from tests.documents.conftest import ISSUE, bay_enquiry, finding, priced, text_of

@@ -12,15 +12,8 @@ from quotegen.documents.pdf import Rendered
 from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
 from quotegen.documents.tenant_notice_view import NoticeDay, TenantNoticeView, tenant_notice_view
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import (
-    Below,
-    BuildUp,
-    Customer,
-    CustomerKind,
-    Household,
-    Occupier,
-    SiteFacts,
-)
+from quotegen.model.choices import Below, BuildUp, CustomerKind, Household, Occupier
+from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.reference import rules

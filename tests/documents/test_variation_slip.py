@@ -7,7 +7,8 @@ import pytest
 
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.variation_slip_paper import VARIATION_SLIP
-from quotegen.model.enquiry import Customer, CustomerKind
+from quotegen.model.choices import CustomerKind
+from quotegen.model.enquiry import Customer
 from quotegen.model.quote import Quote
 from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, text_of
 

@@ -9,7 +9,7 @@ from datetime import date
 
 import pytest
 
-from quotegen.model.enquiry import CustomerKind
+from quotegen.model.choices import CustomerKind
 from quotegen.pricing.cancelling import check_cancelling
 from tests import builders
 

@@ -10,25 +10,19 @@ from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     Answer,
     Below,
     BuildUp,
     Covering,
-    Customer,
     CustomerKind,
     Deck,
     DeckCondition,
-    Enquiry,
-    Existing,
-    Extra,
-    Finding,
-    Opening,
     OpeningKind,
     PriceBasis,
-    SiteFacts,
     WallJoint,
 )
+from quotegen.model.enquiry import Customer, Enquiry, Existing, Extra, Finding, Opening, SiteFacts
 from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Stage

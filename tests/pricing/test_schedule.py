@@ -5,16 +5,8 @@ from decimal import Decimal
 
 import pytest
 
-from quotegen.model.enquiry import (
-    Answer,
-    BuildUp,
-    Covering,
-    DeckCondition,
-    Enquiry,
-    Existing,
-    Finding,
-    PriceBasis,
-)
+from quotegen.model.choices import Answer, BuildUp, Covering, DeckCondition, PriceBasis
+from quotegen.model.enquiry import Enquiry, Existing, Finding
 from quotegen.model.quote import Quote
 from quotegen.model.schedule import QuotedRoof, Sums
 from quotegen.pricing.quote import make_quote

@@ -2,7 +2,8 @@
 
 from decimal import Decimal
 
-from quotegen.model.enquiry import Enquiry, OutlineRow, Shape, Size
+from quotegen.model.choices import Shape, Size
+from quotegen.model.enquiry import Enquiry, OutlineRow
 from quotegen.model.quote import Quote
 from quotegen.pricing.quote import make_quote
 from quotegen.pricing.sensitivity import sensitivity

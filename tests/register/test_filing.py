@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from quotegen.model.enquiry import Customer, CustomerKind
+from quotegen.model.choices import CustomerKind
+from quotegen.model.enquiry import Customer
 from quotegen.register.filing import customer_references, same_customer
 from quotegen.register.store import Register
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     Access,
     Answer,
     Below,
@@ -18,19 +18,15 @@ from quotegen.model.enquiry import (
     Deck,
     DeckCondition,
     EdgeKind,
-    Enquiry,
-    Existing,
-    Finding,
     Household,
     Occupier,
-    Opening,
     OpeningKind,
     Shape,
     Side,
-    SiteFacts,
     Size,
     WallJoint,
 )
+from quotegen.model.enquiry import Enquiry, Existing, Finding, Opening, SiteFacts
 from quotegen.model.safety import Fact, Known, MethodStatement
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff

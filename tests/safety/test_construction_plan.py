@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from quotegen.model.enquiry import Access, Customer, CustomerKind, Occupier, SiteFacts
+from quotegen.model.choices import Access, CustomerKind, Occupier
+from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.safety import ConstructionPlan, Known, PlanEntry
 from quotegen.reference import rules
 from quotegen.safety.construction_plan import make_plan, plan_words

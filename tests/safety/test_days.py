@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from quotegen.model.choices import WallJoint
 from quotegen.model.days import WorkPlan
-from quotegen.model.enquiry import WallJoint
 from quotegen.model.takeoff import OptionTakeOff, Phase
 from quotegen.model.weather import Against, Sky, Weather
 from quotegen.safety.days import pace_of, phase_hours, plan_days

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     Access,
     Below,
     BuildUp,
@@ -13,13 +13,13 @@ from quotegen.model.enquiry import (
     Deck,
     DeckCondition,
     EdgeKind,
-    Existing,
     Household,
     Occupier,
     OpeningKind,
     Side,
     WallJoint,
 )
+from quotegen.model.enquiry import Existing
 from quotegen.model.safety import Known
 from quotegen.reference import rules
 from quotegen.reference.rule_records import Condition

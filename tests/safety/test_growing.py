@@ -19,7 +19,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from quotegen.demo.scenario import write_demo
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     Access,
     Below,
     BuildUp,
@@ -27,16 +27,15 @@ from quotegen.model.enquiry import (
     Deck,
     DeckCondition,
     EdgeKind,
-    Enquiry,
     Household,
     Occupier,
     OpeningKind,
     Shape,
     Side,
-    SiteFacts,
     Size,
     WallJoint,
 )
+from quotegen.model.enquiry import Enquiry, SiteFacts
 from quotegen.model.safety import MethodStatement, Rating
 from quotegen.model.settings import Settings
 from quotegen.reference import rules

@@ -6,9 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quotegen.model.enquiry import (
-    Below,
-)
+from quotegen.model.choices import Below
 from quotegen.model.safety import Band, Fact, Known, Level, Rating
 from quotegen.reference import rules
 from quotegen.safety.hazards import Match, likely_injuries, match, rating, risks, stated_matrix

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from quotegen.model.enquiry import Access, Enquiry
+from quotegen.model.choices import Access
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Inspections
 from quotegen.reference.loader import entry
 from quotegen.safety.inspections import calendar_days, inspection_days, inspections_of

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from quotegen.model.enquiry import EdgeKind, Side
+from quotegen.model.choices import EdgeKind, Side
 from quotegen.model.safety import KeepOut
 from quotegen.safety.keep_out import keep_out_of
 from quotegen.working import Step

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from quotegen.model.enquiry import Access
+from quotegen.model.choices import Access
 from quotegen.reference.loader import entry
 from quotegen.safety.ladders import foot_distance_m, ladder_for, least_length_m
 from quotegen.working import Step

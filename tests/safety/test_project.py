@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quotegen.model.enquiry import Access, Customer, CustomerKind
+from quotegen.model.choices import Access, CustomerKind
+from quotegen.model.enquiry import Customer
 from quotegen.model.safety import Known
 from quotegen.safety.project import is_notifiable, notice_of, person_days, project_facts
 from tests import builders

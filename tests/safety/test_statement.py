@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     Access,
     Below,
     BuildUp,
@@ -13,14 +13,13 @@ from quotegen.model.enquiry import (
     Deck,
     DeckCondition,
     EdgeKind,
-    Existing,
     Household,
     Occupier,
     RoofKind,
     Side,
-    SiteFacts,
     WallJoint,
 )
+from quotegen.model.enquiry import Existing, SiteFacts
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import TakeOff
 from quotegen.safety.statement import make_statement

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from quotegen.model.enquiry import Enquiry, Shape, Size
+from quotegen.model.choices import Shape, Size
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.reference.loader import entry

@@ -9,16 +9,8 @@ from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
-from quotegen.model.enquiry import (
-    Access,
-    Below,
-    Deck,
-    DeckCondition,
-    EdgeKind,
-    Enquiry,
-    Side,
-    Size,
-)
+from quotegen.model.choices import Access, Below, Deck, DeckCondition, EdgeKind, Side, Size
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Place, Problem
 from quotegen.reference import rules

@@ -11,26 +11,21 @@ from typing import Any
 
 import pytest
 
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     Access,
     BuildUp,
     Covering,
     Deck,
     DeckCondition,
     EdgeKind,
-    Enquiry,
-    Existing,
-    MeasuredRoof,
-    Opening,
     OpeningKind,
-    OutlineRow,
     RoofKind,
     Shape,
     Side,
-    SiteFacts,
     Size,
     WallJoint,
 )
+from quotegen.model.enquiry import Enquiry, Existing, MeasuredRoof, Opening, OutlineRow, SiteFacts
 from quotegen.model.roof import Outline
 from quotegen.model.takeoff import CutList, Mixes, OptionTakeOff
 from quotegen.problem_kinds import Severity

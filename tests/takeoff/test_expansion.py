@@ -10,7 +10,8 @@ from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
-from quotegen.model.enquiry import EdgeKind, Enquiry, Shape, Side, Size
+from quotegen.model.choices import EdgeKind, Shape, Side, Size
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Problem
 from quotegen.takeoff.expansion_lines import least_joints_mm

@@ -7,21 +7,17 @@ from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     Access,
     BuildUp,
     Covering,
     Deck,
     DeckCondition,
     EdgeKind,
-    Enquiry,
-    Existing,
-    MeasuredRoof,
-    OutlineRow,
     Shape,
-    SiteFacts,
     Size,
 )
+from quotegen.model.enquiry import Enquiry, Existing, MeasuredRoof, OutlineRow, SiteFacts
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Place

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quotegen.model.enquiry import BuildUp, EdgeKind, Opening, OpeningKind, Shape, Side, Size
+from quotegen.model.choices import BuildUp, EdgeKind, OpeningKind, Shape, Side, Size
+from quotegen.model.enquiry import Opening
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.takeoff.catalyst import dose_at, dose_table, measured_ml
 from quotegen.takeoff.measure import measure

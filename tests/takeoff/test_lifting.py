@@ -2,7 +2,8 @@
 
 import pytest
 
-from quotegen.model.enquiry import BuildUp, Covering, Deck, DeckCondition, Enquiry, Existing
+from quotegen.model.choices import BuildUp, Covering, Deck, DeckCondition
+from quotegen.model.enquiry import Enquiry, Existing
 from quotegen.model.takeoff import Lift
 from quotegen.reference import loader as reference
 from quotegen.takeoff.lifting import people_to_lift, rolled_lead_kg, team_kg

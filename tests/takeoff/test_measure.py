@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     Access,
     Answer,
     Below,
@@ -15,16 +15,12 @@ from quotegen.model.enquiry import (
     Deck,
     DeckCondition,
     EdgeKind,
-    Enquiry,
-    Existing,
-    Finding,
-    Opening,
     OpeningKind,
     PriceBasis,
     Side,
-    SiteFacts,
     Size,
 )
+from quotegen.model.enquiry import Enquiry, Existing, Finding, Opening, SiteFacts
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import OptionTakeOff, Stage
 from quotegen.problems import Problem

@@ -6,16 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from quotegen.model.enquiry import (
-    EdgeKind,
-    MeasuredRoof,
-    Opening,
-    OpeningKind,
-    OutlineRow,
-    Shape,
-    Side,
-    Size,
-)
+from quotegen.model.choices import EdgeKind, OpeningKind, Shape, Side, Size
+from quotegen.model.enquiry import MeasuredRoof, Opening, OutlineRow
 from quotegen.model.roof import Outline
 from quotegen.problems import Place
 from quotegen.takeoff.measure import measure

@@ -8,7 +8,8 @@ from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
-from quotegen.model.enquiry import Enquiry, Size
+from quotegen.model.choices import Size
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import Need, OptionTakeOff
 from quotegen.pricing.costs import cost_lines, total_cost

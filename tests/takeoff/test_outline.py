@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from quotegen.model.enquiry import EdgeKind, MeasuredRoof, OutlineRow, Shape, Side, Size
+from quotegen.model.choices import EdgeKind, Shape, Side, Size
+from quotegen.model.enquiry import MeasuredRoof, OutlineRow
 from quotegen.model.roof import CornerKind, Outline
 from quotegen.problems import Place
 from quotegen.takeoff import geometry

@@ -9,17 +9,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from quotegen.model.enquiry import (
-    Access,
-    BuildUp,
-    EdgeKind,
-    JoistRun,
-    MeasuredRoof,
-    OutlineRow,
-    Shape,
-    Side,
-    Size,
-)
+from quotegen.model.choices import Access, BuildUp, EdgeKind, JoistRun, Shape, Side, Size
+from quotegen.model.enquiry import MeasuredRoof, OutlineRow
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 import pytest
 
-from quotegen.model.enquiry import BuildUp
+from quotegen.model.choices import BuildUp
 from quotegen.reference import house_rules
 from quotegen.takeoff.deck import DECK_SCREW, LONG_SCREW
 from quotegen.takeoff.measure import measure

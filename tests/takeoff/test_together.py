@@ -8,7 +8,8 @@ from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
-from quotegen.model.enquiry import BuildUp, Enquiry, Size
+from quotegen.model.choices import BuildUp, Size
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import TakeOff
 from quotegen.model.together import Together

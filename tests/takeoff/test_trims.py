@@ -15,17 +15,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from quotegen.model.enquiry import (
-    EdgeKind,
-    Enquiry,
-    Opening,
-    OpeningKind,
-    OutlineRow,
-    Shape,
-    Side,
-    Size,
-    WallJoint,
-)
+from quotegen.model.choices import EdgeKind, OpeningKind, Shape, Side, Size, WallJoint
+from quotegen.model.enquiry import Enquiry, Opening, OutlineRow
 from quotegen.problems import Place
 from quotegen.takeoff.cutting import (
     Cut,

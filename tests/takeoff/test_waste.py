@@ -9,7 +9,8 @@ from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
 from quotegen.documents.takeoff_data import takeoff_data
-from quotegen.model.enquiry import BuildUp, Covering, Deck, DeckCondition, Enquiry, Existing, Size
+from quotegen.model.choices import BuildUp, Covering, Deck, DeckCondition, Size
+from quotegen.model.enquiry import Enquiry, Existing
 from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Leaves, OptionTakeOff, WastePlan

@@ -2,6 +2,7 @@
 
 from dataclasses import fields
 
+from quotegen.model.choices import Side, Size
 from quotegen.model.enquiry import (
     Enquiry,
     Existing,
@@ -9,9 +10,7 @@ from quotegen.model.enquiry import (
     Finding,
     MeasuredRoof,
     OutlineRow,
-    Side,
     SiteFacts,
-    Size,
 )
 from quotegen.model.settings import PackPrice
 from quotegen.reference import house_rules

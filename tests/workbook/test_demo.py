@@ -7,7 +7,7 @@ import pytest
 from openpyxl import load_workbook
 
 from quotegen.demo.scenario import price_rows, write_demo, write_demo_price_lists
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     Access,
     Answer,
     Below,

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
-from quotegen.model.enquiry import (
+from quotegen.model.choices import (
     Answer,
     Below,
     BuildUp,

@@ -1,0 +1,183 @@
+"""What a cell with a choice may say, in the words of the workbook."""
+
+from enum import StrEnum
+
+
+class CustomerKind(StrEnum):
+    """Who asks and pays."""
+
+    HOME_OWNER = "home-owner"
+    LANDLORD = "landlord"
+    AGENT = "agent"
+    TRADE = "trade"
+
+
+class Occupier(StrEnum):
+    """By what right the building is lived in or used; who is in it is the household's."""
+
+    OWNER = "owner"
+    TENANT = "tenant"
+    BUSINESS = "business"
+    EMPTY = "empty"
+
+
+class Household(StrEnum):
+    """Who is in the building that needs more care."""
+
+    CHILDREN = "children"
+    VULNERABLE = "elderly or unwell"
+    NONE = "none of these"
+
+
+class RoofKind(StrEnum):
+    """What kind of roof it is."""
+
+    BAY = "bay"
+    PORCH = "porch"
+    CANOPY = "canopy"
+    DORMER = "dormer"
+    GARAGE = "garage"
+    EXTENSION = "extension"
+
+
+class Shape(StrEnum):
+    """The shapes a roof can be measured as."""
+
+    RECTANGLE = "rectangle"
+    CANTED_BAY = "canted bay"
+    FIVE_FACET_BAY = "five-facet bay"
+    BOW = "bow"
+    L_SHAPE = "L-shape"
+    MEASURED = "measured outline"
+
+
+class Size(StrEnum):
+    """The named sizes of the shapes, in mm; the value is the heading of the column."""
+
+    WIDTH = "Width along wall (mm)"
+    PROJECTION = "Projection from wall (mm)"
+    FRONT_WIDTH = "Front width (mm)"
+    LEFT_SET_BACK = "Left set-back (mm)"
+    NOTCH_WIDTH = "Notch width (mm)"
+    NOTCH_DEPTH = "Notch depth (mm)"
+
+
+class EdgeKind(StrEnum):
+    """What happens at an edge of the roof, which decides its trim."""
+
+    GUTTER_DRIP = "drip to gutter"
+    FREE_DRIP = "free drip"
+    RAISED = "raised edge"
+    WALL = "wall upstand"
+    TILES = "under tiles"
+    KERB = "kerb"
+
+
+class Side(StrEnum):
+    """The sides of a roof as seen from the garden, looking at the wall."""
+
+    BACK = "back"
+    FRONT = "front"
+    LEFT = "left"
+    RIGHT = "right"
+    NOTCH = "notch"
+
+
+class Covering(StrEnum):
+    """What lies on the roof now."""
+
+    FELT = "felt"
+    FELT_CHIPPINGS = "felt with chippings"
+    ASPHALT = "mastic asphalt"
+    LEAD = "lead"
+    SINGLE_PLY = "single ply"
+    OLD_GRP = "old fibreglass"
+    NONE = "none"
+
+
+class Deck(StrEnum):
+    """What the existing deck is made of."""
+
+    SHEET = "sheet boards"
+    BOARDING = "softwood boarding"
+    CHIPBOARD = "chipboard"
+    WOODWOOL = "wood-wool slabs"
+    CONCRETE = "concrete"
+
+
+class DeckCondition(StrEnum):
+    """How sound the existing deck is."""
+
+    SOUND = "sound"
+    SOFT = "soft in places"
+    ROTTEN = "rotten"
+
+
+class JoistRun(StrEnum):
+    """Which way the joists run."""
+
+    OUT = "wall to front"
+    ALONG = "along the wall"
+
+
+class BuildUp(StrEnum):
+    """The ways of rebuilding a roof that are priced side by side."""
+
+    CAP_OVER = "cap over"
+    NEW_DECK = "new deck"
+    NEW_DECK_INSULATED = "new deck with insulation"
+
+
+class Access(StrEnum):
+    """How the crew gets to the edge and works there."""
+
+    GROUND = "from the ground"
+    TOWER = "tower"
+    SCAFFOLD = "scaffold"
+    LADDER = "ladder"
+
+
+class Below(StrEnum):
+    """What lies underneath the working edge."""
+
+    GARDEN = "garden"
+    DRIVE = "drive"
+    DOORWAY = "doorway"
+    PAVEMENT = "pavement"
+    ROAD = "road"
+    LOWER_ROOF = "lower roof"
+    GLASS = "glass roof"
+    ROOF_BESIDE = "roof beside"
+
+
+class WallJoint(StrEnum):
+    """How the new roof meets a wall."""
+
+    NEW_FLASHING = "new flashing"
+    KEEP_LEAD = "keep existing lead"
+
+
+class Answer(StrEnum):
+    """What the customer said to an advised work."""
+
+    DO_IT = "do it"
+    PRICE_APART = "price it apart"
+    DECLINED = "declined"
+
+
+class PriceBasis(StrEnum):
+    """How a finding is priced."""
+
+    FIXED = "fixed price"
+    FASCIA = "fascia, per metre"
+    JOIST = "joist, each"
+    BOARD = "board, each"
+    FIRRINGS = "firrings, per metre"
+
+
+class OpeningKind(StrEnum):
+    """What comes through the roof."""
+
+    ROOFLIGHT = "rooflight"
+    PIPE = "pipe"
+    OUTLET = "outlet"
