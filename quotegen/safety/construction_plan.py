@@ -46,7 +46,7 @@ def make_plan(statement: MethodStatement) -> ConstructionPlan:
 def plan_words(statement: MethodStatement, notice: Notice) -> Mapping[str, str]:
     """The placeholders of the rule tables and, besides, those of the plan alone."""
     enquiry, settings = statement.enquiry, statement.settings
-    job = Job(enquiry, statement.take_off.outline, statement.option, settings)
+    job = Job(enquiry, statement.take_off.outline, statement.option, settings, statement.days)
     return {
         **job_words(job, statement.ladder, statement.limits, statement.days),
         "blank": BLANK_LINE,

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import Outline
 from quotegen.model.safety import Known
@@ -19,12 +20,13 @@ BLANK = "blank"
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """What the facts of one job are read off: the enquiry, and one build-up of its take-off."""
+    """What the facts of one job are read off: the enquiry, one build-up of it, and its days."""
 
     enquiry: Enquiry
     outline: Outline
     option: OptionTakeOff
     settings: Settings
+    plan: WorkPlan
 
     def need(self, item: str) -> Need | None:
         """The need of the take-off for an item, None where the job takes none of it."""

@@ -74,7 +74,23 @@ def _unnamed(setting: str, heading: str) -> Read:
 
 
 def _hot_day(job: Job) -> Answer:
+    """By the deck the row expects; where it expects none, by the forecast of the days planned.
+
+    The days say how cold the deck may be; in the sun it may be as much warmer as the Rates sheet
+    has it.
+    """
     hot_from_c = job.settings.number("hot_from_c")
+    coldest = [hour.deck_c for day in job.plan.worked for hour in day.hours]
+    known_c = [deck_c for deck_c in coldest if deck_c is not None]
+    if (
+        job.enquiry.deck_c is None
+        and job.plan.forecast
+        and known_c
+        and len(known_c) == len(coldest)
+    ):
+        spread = ("deck_below_air_c", "deck_above_air_c")
+        warmest_c = max(known_c) + sum(job.settings.number(code) for code in spread)
+        return known(warmest_c >= hot_from_c), f"forecast: deck up to {warmest_c:g} °C in the sun"
     return measured(job.enquiry.deck_c, "deck expected", lambda deck_c: deck_c >= hot_from_c)
 
 

@@ -35,7 +35,7 @@ def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> Method
     option, accepted = choose_option(take_off)
     planned_deck = enquiry.deck_c or settings["planned_least_c"]
     plan = plan_days(option, settings, enquiry.start_on, dated, planned_deck.number)
-    job = Job(enquiry, take_off.outline, option, settings)
+    job = Job(enquiry, take_off.outline, option, settings, plan)
     facts = facts_of(job)
     ladder, ladder_note = ladder_for(enquiry.roof.height_mm, option.access.chosen, settings)
     limits = working_limits(enquiry, settings)

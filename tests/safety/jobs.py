@@ -32,6 +32,7 @@ from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.problems import Place
 from quotegen.reference import rules
+from quotegen.safety.days import plan_days
 from quotegen.safety.facts import facts_of
 from quotegen.safety.job import Job
 from quotegen.safety.roof_facts import HEAVY_COVERINGS
@@ -103,7 +104,10 @@ def statement(enquiry: Enquiry, settings: Settings = SETTINGS) -> MethodStatemen
 def job(enquiry: Enquiry, settings: Settings = SETTINGS) -> Job:
     """What the facts of an enquiry's first build-up are read off."""
     measured = take_off(enquiry, settings)
-    return Job(enquiry, measured.outline, measured.options[0], settings)
+    option = measured.options[0]
+    deck = enquiry.deck_c or settings["planned_least_c"]
+    plan = plan_days(option, settings, enquiry.start_on, builders.TODAY, deck.number)
+    return Job(enquiry, measured.outline, option, settings, plan)
 
 
 def facts(enquiry: Enquiry, settings: Settings = SETTINGS) -> dict[str, Fact]:

@@ -21,11 +21,13 @@ from quotegen.model.choices import (
 )
 from quotegen.model.enquiry import Existing
 from quotegen.model.safety import Known
+from quotegen.model.weather import Sky
 from quotegen.reference import rules
 from quotegen.reference.rule_records import Condition
 from quotegen.safety.facts import holds
 from tests import builders
 from tests.safety import conditions, jobs
+from tests.safety.forecasts import MONDAY, forecast
 
 YES, NO, UNKNOWN = Known.YES, Known.NO, Known.UNKNOWN
 SOUND = DeckCondition.SOUND
@@ -233,3 +235,14 @@ def test_blank_counts_as_present() -> None:
 def test_every_fact_is_used_by_some_rule() -> None:
     used = {fact for rule in conditions.every_rule() for when in rule.whens for fact in when.facts}
     assert used | set(rules.matrix().never_low.facts) == set(rules.facts())
+
+
+@pytest.mark.parametrize(("warmer_c", "hot"), [(0.0, NO), (12.0, YES)])
+def test_a_forecast_says_whether_the_deck_may_be_hot(warmer_c: float, hot: Known) -> None:
+    """Air of 11 degC at noon: in the sun 10 more is 21; with 12 more it is 33 (Rates sheet)."""
+    noon = (9, 11.0 + warmer_c, 55.0, Sky.DRY)
+    days = forecast(*[[(0, 8.0, 70.0, Sky.DRY), noon, (17, 9.0, 70.0, Sky.DRY)]] * 5)
+    firm = replace(jobs.SETTINGS, forecast=days)
+    unsaid = jobs.plain_enquiry(deck_c=None, start_on=MONDAY)
+    assert jobs.facts(unsaid, firm)["hot_day"].known is hot
+    assert jobs.facts(unsaid)["hot_day"].known is UNKNOWN
