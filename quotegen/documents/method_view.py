@@ -204,7 +204,13 @@ def _days(statement: MethodStatement, wording: Wording) -> DaysView:
         for day in plan.worked
         if day.day is not None
     )
-    return DaysView(f"{standing_of(first)}: {'; '.join(days)}", "")
+    licence = "; not before the licence is here" if _needs_licence(statement) else ""
+    return DaysView(f"{standing_of(first)}: {'; '.join(days)}{licence}", "")
+
+
+def _needs_licence(statement: MethodStatement) -> bool:
+    """Whether a platform stands, or may stand, on a pavement or road."""
+    return all(statement.facts[key].present for key in ("pavement_below", "platform"))
 
 
 def _laid(day: WorkDay) -> Iterator[str]:

@@ -100,9 +100,10 @@ def _collective(job: Job, open_edge_m: float, towers: float) -> tuple[Access, li
         ]
     what, protect = ("A tower", "protects") if towers == 1 else (f"{towers:.0f} towers", "protect")
     reasons = [
-        f"{what} with guard rails {protect} everyone along an edge this short. An edge where none "
-        "stands is guarded as well before anyone steps on to the roof; until then the work is done "
-        "from the platform."
+        f"{what} with guard rails {protect} everyone along an edge this short. Open edges: "
+        f"{', '.join(edge.name for edge in job.outline.edges_of(*OPEN_EDGES))}. Each is guarded, "
+        "by a tower or rails of its own, before anyone steps on to the roof; until then the work "
+        "is done from the platform."
     ]
     if enquiry.site.room_for_tower is None:
         reasons.append(

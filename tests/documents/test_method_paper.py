@@ -66,6 +66,20 @@ def test_the_first_page_says_when_it_is_laid_and_coated(bay_statement: MethodSta
     assert "Thu 3 Dec, laminate 10:00 to 11:15; Fri 4 Dec, topcoat 09:30 to 10:00</p>" in html
 
 
+@pytest.mark.parametrize("below", [Known.NO, Known.UNKNOWN, Known.YES])
+def test_days_over_a_pavement_wait_for_the_licence(
+    bay_statement: MethodStatement, below: Known
+) -> None:
+    """No platform on the highway without its licence: Highways Act 1980, section 169."""
+    facts = dict(bay_statement.facts)
+    facts["pavement_below"] = replace(facts["pavement_below"], known=below)
+    spells = (Spell(Phase.LAY, Span(10.0, 11.25), None),)
+    day = WorkDay(date(2026, 12, 3), 1, (), (), (), (), None, spells)
+    plan = WorkPlan((day,), Span(8.0, 17.0), forecast=True, refused=None)
+    html = METHOD.html(replace(bay_statement, facts=facts, days=plan), ISSUE)
+    assert ("not before the licence is here</p>" in html) is (below is not Known.NO)
+
+
 def test_work_the_forecast_has_no_room_for_is_not_begun(bay_statement: MethodStatement) -> None:
     for phase in Phase:
         plan = replace(bay_statement.days, refused=phase)
