@@ -12,10 +12,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
-from shapely import affinity
+from shapely import affinity, union_all
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
-from shapely.ops import unary_union
 
 from quotegen.model.mat import MatLayout, MatStrip
 from quotegen.units import mm2_to_m2
@@ -44,7 +43,7 @@ def laminated_surface(sides: Sides) -> Polygon:
     """The outline laid flat with what is turned up or hangs over at each edge.
 
     `sides` are the edges in order, each as its points and the width of the strip beyond it [mm].
-    A strip overlaps what it touches by a hair, so that rounding leaves no slit between them.
+    They are put together on a grid as fine as a hair, so that rounding leaves no slit between them.
     """
     ring = [point for points, _ in sides for point in points[:-1]]
     shapes: list[BaseGeometry] = [Polygon(ring)]
@@ -53,7 +52,7 @@ def laminated_surface(sides: Sides) -> Polygon:
             continue
         for start, end in pairwise(points):
             shapes.append(_flap(start, end, width))
-    return max(_polygons(unary_union(shapes)), key=lambda part: part.area)
+    return max(_polygons(union_all(shapes, grid_size=_HAIR_MM)), key=lambda part: part.area)
 
 
 @lru_cache(maxsize=256)
@@ -146,12 +145,7 @@ def _flap(start: Point, end: Point, width: float) -> Polygon:
     """The strip beyond an edge that runs clockwise as seen from above, laid flat."""
     length = math.hypot(end[0] - start[0], end[1] - start[1])
     along_x, along_y = (end[0] - start[0]) / length, (end[1] - start[1]) / length
-    corners = (
-        (-_HAIR_MM, -_HAIR_MM),
-        (length + _HAIR_MM, -_HAIR_MM),
-        (length + _HAIR_MM, width),
-        (-_HAIR_MM, width),
-    )
+    corners = (0.0, 0.0), (length, 0.0), (length, width), (0.0, width)
     return Polygon(
         [
             (start[0] + on * along_x + out * along_y, start[1] + on * along_y - out * along_x)
