@@ -15,6 +15,7 @@ FLOORS = {
     "problems": 0,
     "working": 0,
     "files": 0,
+    "phrases": 0,
     "resources": 0,
     "reference": 1,
     "model": 1,

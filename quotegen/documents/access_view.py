@@ -2,13 +2,12 @@
 
 from quotegen.documents.risk_view import Pair
 from quotegen.documents.wording import Wording
-from quotegen.model.choices import Access
+from quotegen.model.choices import PLATFORMS, Access
 from quotegen.model.safety import Inspections, MethodStatement
 from quotegen.reference.loader import figure
 from quotegen.units import round_up
 
 LADDER_STEP_M, FOOT_STEP_M, BARRIER_STEP_M = 0.1, 0.01, 0.1
-_PLATFORMS = (Access.TOWER, Access.SCAFFOLD)
 
 
 def ladder_pairs(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
@@ -31,11 +30,11 @@ def access_rows(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...
     """Guard rails, the ground kept clear and the inspections, as far as this job has them."""
     chosen = statement.option.access.chosen
     rows = []
-    if chosen in _PLATFORMS:
+    if chosen in PLATFORMS:
         rows.append(Pair("Guard rails", _rails(statement, wording)))
     if chosen is not Access.GROUND:
         rows.append(Pair("Kept clear below", _kept_clear(statement, wording)))
-    if chosen in _PLATFORMS:
+    if chosen in PLATFORMS:
         rows.append(Pair("It stands", _stands(statement, wording)))
     if statement.inspections:
         rows.append(Pair("Inspections", _inspected(statement.inspections, wording)))
@@ -77,7 +76,7 @@ def _kept_clear(statement: MethodStatement, wording: Wording) -> str:
         )
     out_m = wording.plain(round_up(keep_out.out_m.number, BARRIER_STEP_M))
     barrier_m = wording.plain(round_up(keep_out.barrier_m.number))
-    sheeted = "sheet the platform, or " if statement.option.access.chosen in _PLATFORMS else ""
+    sheeted = "sheet the platform, or " if statement.option.access.chosen in PLATFORMS else ""
     return (
         f"{out_m} m out from every open edge, about {barrier_m} m of barrier. No room: "
         f"{sheeted}stop while anyone passes."

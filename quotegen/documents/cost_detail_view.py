@@ -4,12 +4,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from quotegen.documents.paper import capital, listed, small, without_stop
 from quotegen.documents.side_by_side import NOTHING, LineRow, merged, told_apart
 from quotegen.documents.wording import Wording
 from quotegen.model.quote import CostLine, QuotedOption
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, OptionTakeOff, PackCount, Phase, Stage, SupplierOrder
+from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.pricing.costs import line_cost, need_costs, task_cost
 from quotegen.units import as_decimal, round_half_up
 from quotegen.working import Figure

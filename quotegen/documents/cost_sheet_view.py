@@ -9,12 +9,13 @@ from dataclasses import dataclass, replace
 
 from quotegen.documents.cost_detail_view import CostDetail, cost_detail, shown_hours
 from quotegen.documents.explanation import shown, tree
-from quotegen.documents.paper import capital, one_line
+from quotegen.documents.paper import one_line
 from quotegen.documents.quote_view import option_letters
 from quotegen.documents.side_by_side import NOTHING, LineRow, merged, price_rows
 from quotegen.documents.wording import Wording
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote, QuotedOption
+from quotegen.phrases import capital
 from quotegen.pricing.margin import Margin, margin_of
 from quotegen.pricing.sensitivity import Shift
 from quotegen.problems import Problem

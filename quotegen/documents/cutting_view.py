@@ -25,7 +25,7 @@ from quotegen.documents.cut_pieces import (
 from quotegen.documents.layer_fit import fit_layers
 from quotegen.documents.layer_plan import LayerPlan, size_words
 from quotegen.documents.opening_words import boarding_words, by_hand
-from quotegen.documents.paper import listed, one_line, small
+from quotegen.documents.paper import one_line
 from quotegen.documents.plan_layout import top_mark
 from quotegen.documents.roof_view import PlanView, plan_view
 from quotegen.documents.wording import Wording
@@ -36,6 +36,7 @@ from quotegen.model.issue import Issue
 from quotegen.model.roof import Outline
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import CutList
+from quotegen.phrases import listed, small
 from quotegen.takeoff.job import layers_of
 from quotegen.takeoff.joists import joist_centres, joist_lines
 from quotegen.takeoff.openings import placed_openings

@@ -6,15 +6,16 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from quotegen.documents.day_chart import clock, day_chart, why_refused
-from quotegen.documents.first_day_words import first_day_words
-from quotegen.documents.method_view import limit_lines
+from quotegen.documents.first_day_words import first_day_words, waits_for
+from quotegen.documents.method_view import DECK_STEP_C, limit_lines
 from quotegen.documents.mix_view import changed_when_hot, mix_mark, mixes_in_order
-from quotegen.documents.paper import capital, one_line, small
+from quotegen.documents.paper import one_line
 from quotegen.documents.wording import Wording
 from quotegen.model.days import Spell, WorkDay
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Mixes, Phase
+from quotegen.phrases import capital, small
 from quotegen.reference.loader import figure
 from quotegen.safety.climate import dew_point_c, least_deck_temperature_c
 from quotegen.safety.first_day import first_day_of
@@ -23,7 +24,6 @@ from quotegen.units import round_up
 AIR_C = (5, 7, 9, 11, 13, 15, 17, 20, 23, 26)
 HUMIDITY_PCT = (50, 55, 60, 65, 70, 75, 80, 85)
 READING_LINES = 5
-DECK_STEP_C = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,17 +90,17 @@ class DaySheetView:
 
 def day_sheet_view(statement: MethodStatement, issue: Issue, wording: Wording) -> DaySheetView:
     """The day sheet in ready words, its limits those of the method statement."""
-    plan = statement.days
+    plan, waiting = statement.days, waits_for(statement)
     return DaySheetView(
         reference=issue.reference,
         revision=str(issue.revision),
         dated=wording.date(statement.dated),
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(statement.build_up),
-        waits_for=_waits_for(statement),
+        waits_for=f"{waiting} yet" if waiting else "",
         first_day=first_day_words(first_day_of(statement), wording),
         in_charge=statement.settings.text("supervisor"),
-        refused=_refused(plan.refused),
+        refused=why_refused(plan.refused) if plan.refused else "",
         measured=not plan.forecast,
         chart=day_chart(plan, wording),
         days=tuple(_days(statement, wording)),
@@ -112,18 +112,6 @@ def day_sheet_view(statement: MethodStatement, issue: Issue, wording: Wording) -
         mixes=tuple(_mixes(statement.option.mixes, wording)),
         smaller_hot=changed_when_hot(statement.option.mixes),
     )
-
-
-def _waits_for(statement: MethodStatement) -> str:
-    """What the customer has yet to say; empty once the build-up is accepted."""
-    if statement.accepted:
-        return ""
-    chosen = len(statement.take_off.options) > 1
-    return f"nobody has {'chosen' if chosen else 'accepted'} yet"
-
-
-def _refused(phase: Phase | None) -> str:
-    return why_refused(phase) if phase else ""
 
 
 def _days(statement: MethodStatement, wording: Wording) -> Iterator[DayView]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from quotegen.documents.paper import capital, in_lines, small, without_stop
+from quotegen.documents.paper import in_lines
 from quotegen.documents.quote_notes import building_control_note, term_sentences
 from quotegen.documents.quote_view import years_words
 from quotegen.documents.side_by_side import merged, told_apart
@@ -13,6 +13,7 @@ from quotegen.model.enquiry import Finding
 from quotegen.model.hand_over import HandOver
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
+from quotegen.phrases import capital, small, without_stop
 from quotegen.pricing.offer import declined, declined_line
 
 

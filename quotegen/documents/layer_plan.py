@@ -185,8 +185,7 @@ def _fill_of(strip: MatStrip) -> str:
 
 def _corners(piece: BoardPiece) -> tuple[Point, ...]:
     left, near = piece.x_mm, piece.y_mm
-    right, far = left + piece.wide_mm, near + piece.deep_mm
-    return (left, near), (right, near), (right, far), (left, far)
+    return corners_of((left, near, left + piece.wide_mm, near + piece.deep_mm))
 
 
 def _frame(outline: Outline, layer: Sequence[Point], box: tuple[float, float]) -> _Frame:

@@ -7,8 +7,9 @@ from quotegen.documents.access_view import access_rows, ladder_pairs
 from quotegen.documents.day_chart import clock, why_refused
 from quotegen.documents.first_day_words import first_day_words, standing_of, unchosen_words
 from quotegen.documents.mix_view import MixTable, mix_tables, mixing_rules, planned_mixes
-from quotegen.documents.paper import capital, listed, one_line
+from quotegen.documents.paper import one_line
 from quotegen.documents.risk_view import MatrixRow, Pair, RiskView, matrix_rows, risk_view
+from quotegen.documents.roof_view import below_words
 from quotegen.documents.signs import SymbolView, sign
 from quotegen.documents.substance_view import SubstanceView, dust_line, substance_view
 from quotegen.documents.wording import Wording
@@ -24,7 +25,10 @@ from quotegen.model.safety import (
     WorkStep,
 )
 from quotegen.model.takeoff import Lift, Phase, Strip
+from quotegen.phrases import capital, listed
 from quotegen.reference.loader import entry
+from quotegen.reference.rule_records import Condition
+from quotegen.safety.facts import holds
 from quotegen.safety.first_day import first_day_of
 from quotegen.safety.hazards import unknown_worst_first
 from quotegen.units import round_up
@@ -171,7 +175,6 @@ def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]
     covering = str(enquiry.existing.covering or "not known")
     deck = f"{enquiry.existing.deck or 'not known'}, {enquiry.existing.condition or 'not known'}"
     height = enquiry.roof.height_mm
-    below = listed([str(place) for place in enquiry.below]) if enquiry.below else "not known"
     year = enquiry.year_built
     area = wording.number(statement.take_off.outline.area_m2.number, 2)
     crew = wording.count(option.programme.crew.number, "person", "people")
@@ -185,7 +188,7 @@ def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]
         Pair("Height to edge", wording.mm(height.number) if height else "not known"),
         Pair("Covering now", covering),
         Pair("Deck now", deck),
-        Pair("Below the edge", below),
+        Pair("Below the edge", below_words(enquiry)),
         Pair("Building", f"built {year.number:.0f}" if year else "age not known"),
         Pair("Who is there", _who(enquiry)),
         Pair("Crew and time", f"{crew}, {time}"),
@@ -210,7 +213,7 @@ def _days(statement: MethodStatement, wording: Wording) -> DaysView:
 
 def _needs_licence(statement: MethodStatement) -> bool:
     """Whether a platform stands, or may stand, on a pavement or road."""
-    return all(statement.facts[key].present for key in ("pavement_below", "platform"))
+    return holds(Condition(all_of=("pavement_below", "platform")), statement.facts)
 
 
 def _laid(day: WorkDay) -> Iterator[str]:

@@ -11,7 +11,11 @@ from quotegen.documents.mix_view import (
     MEASURE,
     NO_MIX,
     WARMER,
+    asks_for_test,
+    band_words,
     dose_range,
+    doses_by_size,
+    limit_words,
     mix_mark,
     mix_tables,
     mixes_in_order,
@@ -19,13 +23,15 @@ from quotegen.documents.mix_view import (
     planned_mixes,
     small_mix_first,
 )
-from quotegen.documents.paper import capital, listed, one_line
+from quotegen.documents.paper import one_line
 from quotegen.documents.risk_view import Pair
 from quotegen.documents.signs import sign, sign_words
 from quotegen.documents.wording import Wording
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
+from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize
+from quotegen.phrases import capital, listed, small
 from quotegen.units import whole_number
 
 SIGN_MM = 11.0
@@ -218,7 +224,7 @@ def _expected(materials: Sequence[MaterialView]) -> Iterator[str]:
         for words in one.expected:
             said.setdefault(words, []).append(one.key)
     for words, keys in said.items():
-        yield f"{capital(listed(keys))}: {words[:1].lower()}{words[1:]}"
+        yield f"{capital(listed(keys))}: {small(words)}"
 
 
 def _lines(band: BandView) -> float:
@@ -276,25 +282,20 @@ def _materials(statement: MethodStatement, wording: Wording) -> Iterator[Materia
 def _band(
     bands: Sequence[Mixes], statement: MethodStatement, wording: Wording, *, likely: bool
 ) -> BandView:
-    first, settings, limits = bands[0], statement.settings, statement.limits
-    columns = [
-        [dose for size in sizes for dose in size.doses]
-        for sizes in zip(*(band.sizes for band in bands), strict=True)
-    ]
+    first, limits = bands[0], statement.limits
     return BandView(
-        title=_title(first, wording) if len(bands) == 1 else "",
+        title=band_words(first, wording) if len(bands) == 1 else "",
         likely=likely,
-        limit=f"no mix over {wording.plain(min(band.limit_l.number for band in bands))} l",
+        limit=limit_words(bands, wording),
         sizes=tuple(_head(first, size, wording) for size in first.sizes),
         below="" if first.hot else f"under {wording.plain(limits.least_c.number)} °C",
         rows=tuple(
-            _row(doses, settings.number("test_mix_below_c"), settings.number("test_mix_above_c"),
-                 wording)
-            for doses in zip(*columns, strict=True)
+            _row(doses, statement.settings, wording)
+            for doses in zip(*doses_by_size(bands), strict=True)
         ),
         above=f"over {wording.plain(limits.most_c.number)} °C" if bands[-1].hot else "",
         runs=tuple(_runs(first, wording)),
-    )  # fmt: skip
+    )
 
 
 def _likely_hot(planned: Sequence[Mixes], measured: Sequence[Mixes]) -> set[bool]:
@@ -307,11 +308,6 @@ def _likely_hot(planned: Sequence[Mixes], measured: Sequence[Mixes]) -> set[bool
         if expected:
             return expected
     return {False}
-
-
-def _title(mixes: Mixes, wording: Wording) -> str:
-    start = wording.plain(mixes.hot_from_c.number)
-    return f"{start} °C or more" if mixes.hot else f"under {start} °C"
 
 
 def _head(mixes: Mixes, size: MixSize, wording: Wording) -> SizeHead:
@@ -329,13 +325,11 @@ def _spans(mixes: Mixes, numbers: Sequence[int]) -> Iterator[str]:
         yield first if len(row) == 1 else f"{first}–{last}"
 
 
-def _row(
-    doses: Sequence[Dose], test_below_c: float, test_above_c: float, wording: Wording
-) -> DoseRow:
+def _row(doses: Sequence[Dose], settings: Settings, wording: Wording) -> DoseRow:
     deck_c, life = doses[0].deck_c, doses[0].pot_life_min
     return DoseRow(
         deck=f"{wording.plain(deck_c)} °C",
-        note="" if test_below_c < deck_c < test_above_c else "test",
+        note="test" if asks_for_test(deck_c, settings) else "",
         cells=tuple("" if one.ml is None else wording.plain(one.ml) for one in doses),
         minutes="" if life is None else f"{wording.number(life)} min",
     )

@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from quotegen.documents.paper import capital, listed
 from quotegen.documents.wording import Wording
 from quotegen.model.safety import MethodStatement, WorkingLimits
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize, Phase
+from quotegen.phrases import capital, listed
 from quotegen.reference import rules
 from quotegen.takeoff.catalyst import MATERIALS, card_temperatures, dose, dose_by_mass_pct
 from quotegen.units import round_up
@@ -207,7 +207,7 @@ def _table(
     bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings, wording: Wording
 ) -> MixTable:
     """One table: deck temperatures across, mixes down, millilitres between."""
-    rows = [[dose for size in same for dose in size.doses] for same in _by_size(bands)]
+    rows = doses_by_size(bands)
     heads = [_column(dose.deck_c, settings, wording) for dose in rows[0]]
     least, most = (wording.plain(end.number) for end in (limits.least_c, limits.most_c))
     return MixTable(
@@ -229,31 +229,44 @@ def _table(
     )
 
 
-def _by_size(bands: Sequence[Mixes]) -> list[tuple[MixSize, ...]]:
-    return list(zip(*(band.sizes for band in bands), strict=True))
+def doses_by_size(bands: Sequence[Mixes]) -> list[list[Dose]]:
+    """The doses of each size of mix over the temperatures of all bands, one after another."""
+    sizes = zip(*(band.sizes for band in bands), strict=True)
+    return [[dose for size in same for dose in size.doses] for same in sizes]
 
 
 def _title(bands: Sequence[Mixes], wording: Wording) -> str:
     first = bands[0]
     if len(bands) > 1:
         return capital(first.material)
-    start = f"{wording.plain(first.hot_from_c.number)} °C"
-    band = f"deck at {start} or more" if first.hot else f"deck under {start}"
-    return f"{capital(first.material)}, {band}"
+    return (
+        f"{capital(first.material)}, deck {'at ' if first.hot else ''}{band_words(first, wording)}"
+    )
+
+
+def band_words(mixes: Mixes, wording: Wording) -> str:
+    """The deck temperatures a band is for."""
+    start = f"{wording.plain(mixes.hot_from_c.number)} °C"
+    return f"{start} or more" if mixes.hot else f"under {start}"
+
+
+def limit_words(bands: Sequence[Mixes], wording: Wording) -> str:
+    """The largest mix of the bands of a material taken together."""
+    return f"no mix over {wording.plain(min(band.limit_l.number for band in bands))} l"
 
 
 def _note(bands: Sequence[Mixes], wording: Wording) -> str:
-    limit = wording.plain(min(band.limit_l.number for band in bands))
     litres = wording.number(round_up(bands[0].total_l.number, LITRE_STEP), 1)
-    return f"no mix over {limit} l; {litres} l in all"
+    return f"{limit_words(bands, wording)}; {litres} l in all"
 
 
 def _column(deck_c: float, settings: Settings, wording: Wording) -> str:
     """The head of a column, with a word where a test mix comes first."""
-    return f"{wording.plain(deck_c)} °C{', test first' if _asks_for_test(deck_c, settings) else ''}"
+    return f"{wording.plain(deck_c)} °C{', test first' if asks_for_test(deck_c, settings) else ''}"
 
 
-def _asks_for_test(deck_c: float, settings: Settings) -> bool:
+def asks_for_test(deck_c: float, settings: Settings) -> bool:
+    """Whether a test mix comes first on a deck so cold or so hot."""
     below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
     return not below_c < deck_c < above_c
 
@@ -294,5 +307,5 @@ def _expected(
         return f"{deck}: {NO_MIX}"
     warmer = [dose.deck_c for dose in doses if dose.deck_c >= expected.deck_c]
     go_by = f"{wording.plain(warmer[0])} °C" if warmer else "the table for a hotter deck"
-    test = ", test mix first" if _asks_for_test(expected.deck_c, settings) else ""
+    test = ", test mix first" if asks_for_test(expected.deck_c, settings) else ""
     return f"{deck}: go by {go_by}{test}"

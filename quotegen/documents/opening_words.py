@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from quotegen.documents.paper import capital
 from quotegen.documents.wording import Wording
 from quotegen.model.choices import OpeningKind
 from quotegen.model.enquiry import Enquiry, Opening
+from quotegen.phrases import capital
 from quotegen.takeoff.openings import PlacedOpening, unplaced_openings
 
 _NAMES = {

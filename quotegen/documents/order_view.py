@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 
-from quotegen.documents.first_day_words import standing_of
-from quotegen.documents.paper import capital, listed, mark_of, one_line, small
+from quotegen.documents.first_day_words import standing_of, waits_for
+from quotegen.documents.paper import mark_of, one_line
 from quotegen.documents.wording import Wording
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, SupplierOrder
+from quotegen.phrases import capital, listed, small
 from quotegen.reference import house_rules
 from quotegen.safety.first_day import first_day_of
 
@@ -109,11 +110,11 @@ def order_view(statement: MethodStatement, issue: Issue, wording: Wording) -> Or
 
 def hold_words(statement: MethodStatement) -> str:
     """Why nothing may be ordered yet; empty once the customer has chosen."""
-    if statement.accepted:
+    waiting = waits_for(statement)
+    if not waiting:
         return ""
-    if len(statement.take_off.options) > 1:
-        return f"Do not order yet: nobody has chosen. For the fullest option, {statement.build_up}."
-    return f"Do not order yet: nobody has accepted. For the only option, {statement.build_up}."
+    which = "fullest" if len(statement.take_off.options) > 1 else "only"
+    return f"Do not order yet: {waiting}. For the {which} option, {statement.build_up}."
 
 
 def last_day_words(statement: MethodStatement, wording: Wording) -> str:

@@ -1,6 +1,5 @@
 """What every paper has in common: its marks, the firm's head, its language and its fonts."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -128,16 +127,6 @@ def letterhead(settings: Settings, enquiry: Enquiry, box: PictureBox) -> Letterh
     )
 
 
-def listed(words: Sequence[str]) -> str:
-    """Several words as one phrase.
-
-    >>> listed(["a", "b", "c"])
-    'a, b and c'
-    """
-    *first, last = words
-    return f"{', '.join(first)} and {last}" if first else last
-
-
 def one_line(address: str) -> str:
     """An address on one line.
 
@@ -154,29 +143,6 @@ def in_lines(address: str) -> str:
     '1 Quay Lane\\nMizzlehaven ZZ1 1ZZ'
     """
     return address if "\n" in address.strip() else "\n".join(address.split(", "))
-
-
-def small(words: str) -> str:
-    """The words without a capital at the front, as inside a sentence; initials keep theirs.
-
-    >>> small("Replace the fascia"), small("PVC gutter")
-    ('replace the fascia', 'PVC gutter')
-    """
-    return words if words[1:2].isupper() else words[:1].lower() + words[1:]
-
-
-def capital(words: str) -> str:
-    """The words with a capital at the front and the rest as it was."""
-    return words[:1].upper() + words[1:]
-
-
-def without_stop(words: str) -> str:
-    """The words without a full stop at their end, for the middle of a sentence or a table.
-
-    >>> without_stop("Replace the fascia.")
-    'Replace the fascia'
-    """
-    return words.rstrip(" .")
 
 
 def _given(*parts: str) -> tuple[str, ...]:

@@ -3,12 +3,14 @@
 from dataclasses import dataclass
 
 from quotegen.documents.first_day_words import first_day_words, unchosen_words
-from quotegen.documents.paper import listed, one_line
+from quotegen.documents.paper import one_line
 from quotegen.documents.risk_view import Pair
+from quotegen.documents.roof_view import below_words
 from quotegen.documents.signs import SymbolView, sign
 from quotegen.documents.wording import Wording
 from quotegen.model.issue import Issue
 from quotegen.model.safety import ConstructionPlan, MethodStatement, PlanEntry
+from quotegen.phrases import listed
 from quotegen.safety.first_day import first_day_of
 from quotegen.safety.words import BLANK_LINE
 
@@ -93,7 +95,6 @@ def _project(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
     height, first = enquiry.roof.height_mm, first_day_of(statement)
     to_agree = "" if first.agreed else TO_AGREE
     edge = wording.mm(height.number) if height else "a height not known"
-    below = listed([str(place) for place in enquiry.below]) if enquiry.below else "not known"
     crew = wording.count(programme.crew.number, "person", "people")
     days = wording.count(programme.days.number, "day", "days")
     return (
@@ -102,5 +103,5 @@ def _project(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
         Pair("Time", f"about {days} for {crew}"),
         Pair("Who is there", str(enquiry.occupier or "not known")),
         Pair("Way up", f"{statement.option.access.chosen}; the edge is at {edge}"),
-        Pair("Below the edge", below),
+        Pair("Below the edge", below_words(enquiry)),
     )

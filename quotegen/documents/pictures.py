@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import lru_cache
 from io import BytesIO
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from quotegen.documents.pdf import Picture
 
 DOTS_PER_MM = 200 / 25.4
 JPEG_QUALITY = 82
+_KEPT = 64
 
 
 def read_picture(folder: Path | None, name: str, width_mm: float) -> Picture | None:
@@ -24,13 +26,20 @@ def read_picture(folder: Path | None, name: str, width_mm: float) -> Picture | N
     if file is None:
         return None
     try:
-        with _whole_pictures_only(), Image.open(file) as opened:
-            upright = ImageOps.exif_transpose(opened)
-            side = round(width_mm * DOTS_PER_MM)
-            upright.thumbnail((side, side))
-            return _packed(upright)
+        stat = file.stat()
+        return _shrunk(file, width_mm, stat.st_mtime_ns, stat.st_size)
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombError):
         return None
+
+
+@lru_cache(maxsize=_KEPT)
+def _shrunk(file: Path, width_mm: float, _changed_ns: int, _size: int) -> Picture:
+    """A picture packed for printing; kept, for every paper asks for it to compare and to print."""
+    with _whole_pictures_only(), Image.open(file) as opened:
+        upright = ImageOps.exif_transpose(opened)
+        side = round(width_mm * DOTS_PER_MM)
+        upright.thumbnail((side, side))
+        return _packed(upright)
 
 
 def _inside(folder: Path | None, name: str) -> Path | None:

@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
-from quotegen.documents.paper import capital, listed, small, without_stop
 from quotegen.documents.wording import Wording
 from quotegen.model.choices import CustomerKind
 from quotegen.model.quote import Quote
 from quotegen.model.settings import Term
+from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.reference.loader import entry
 
 

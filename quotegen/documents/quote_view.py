@@ -11,7 +11,7 @@ from quotegen.documents.cancellation import (
     cancellation_days,
     cancellation_form,
 )
-from quotegen.documents.paper import capital, in_lines, small, without_stop
+from quotegen.documents.paper import in_lines
 from quotegen.documents.quote_notes import (
     about_firm,
     building_control_note,
@@ -40,6 +40,7 @@ from quotegen.model.quote import (
     QuotedOption,
     Totals,
 )
+from quotegen.phrases import capital, small, without_stop
 from quotegen.pricing.offer import declined
 
 _NO_PRICE = "–"

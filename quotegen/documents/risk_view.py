@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from quotegen.documents.paper import capital
 from quotegen.model.safety import Control, Matrix, Rating, Risk
+from quotegen.phrases import capital
 
 
 @dataclass(frozen=True, slots=True)

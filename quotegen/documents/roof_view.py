@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from quotegen.documents.opening_words import opening_words, place_words
-from quotegen.documents.paper import capital
 from quotegen.documents.plan_drawing import draw_plan, draw_sample
 from quotegen.documents.plan_layout import edge_letters, lay_out, top_mark
 from quotegen.documents.wording import Wording
@@ -13,6 +12,7 @@ from quotegen.model.choices import DeckCondition, EdgeKind, Shape, Side
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import Corner, CornerKind, Outline
 from quotegen.model.takeoff import TakeOff
+from quotegen.phrases import capital, listed
 from quotegen.takeoff.openings import placed_openings, unplaced_openings
 from quotegen.takeoff.trim_plan import is_mitre
 from quotegen.working import Figure
@@ -110,6 +110,11 @@ def plan_view(take_off: TakeOff, wording: Wording, height_mm: float) -> PlanView
         openings="; ".join(openings),
         not_drawn="; ".join(opening_words(one, wording) for one in unplaced_openings(enquiry)),
     )
+
+
+def below_words(enquiry: Enquiry) -> str:
+    """What lies below the edge."""
+    return listed([str(place) for place in enquiry.below]) if enquiry.below else "not known"
 
 
 def found_facts(enquiry: Enquiry, wording: Wording) -> tuple[FoundFact, ...]:

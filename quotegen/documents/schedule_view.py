@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from quotegen.documents.first_day_words import first_day_words
-from quotegen.documents.paper import capital, in_lines, listed, one_line, without_stop
+from quotegen.documents.paper import in_lines, one_line
 from quotegen.documents.quote_notes import vat_words
 from quotegen.documents.roof_view import found_facts
 from quotegen.documents.wording import Wording
@@ -13,6 +13,7 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote, QuotedOption, Totals
 from quotegen.model.schedule import Schedule, ScheduledRoof, Sums
+from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.reference import house_rules
 
 FOUND = ("Old covering", "Deck")
@@ -109,13 +110,7 @@ def sum_row(one: Sums, roofs: int, wording: Wording) -> ChoiceRow:
         of = "both roofs" if roofs == 2 else f"all {roofs} roofs"
     else:
         of = f"{listed(one.refs)} only"
-    return ChoiceRow(
-        words=capital(one.words),
-        of=of,
-        net=wording.money(one.net.money),
-        vat=wording.money(one.vat.money) if one.vat else "",
-        total=wording.money(one.total.money),
-    )
+    return _choice(one.words, of, one, wording)
 
 
 def sums_notes(schedule: Schedule, wording: Wording) -> Iterator[str]:
@@ -153,7 +148,7 @@ def marks_of(roof: ScheduledRoof, option: QuotedOption) -> str:
 def found_words(enquiry: Enquiry, wording: Wording) -> tuple[str, ...]:
     """What was found on a roof: covering, deck, and each finding with an advice turned down."""
     facts = [
-        f"{fact.name}: {fact.words[:1].lower()}{fact.words[1:]}"
+        f"{fact.name}: {small(fact.words)}"
         for fact in found_facts(enquiry, wording)
         if fact.name in FOUND
     ]
@@ -190,14 +185,17 @@ def _roof(roof: ScheduledRoof, wording: Wording) -> RoofRow:
 
 def _options(roof: ScheduledRoof, wording: Wording) -> Iterator[ChoiceRow]:
     for option in roof.quote.options:
-        totals: Totals = option.totals
-        yield ChoiceRow(
-            words=capital(option.build_up),
-            of=marks_of(roof, option),
-            net=wording.money(totals.net.money),
-            vat=wording.money(totals.vat.money) if totals.vat else "",
-            total=wording.money(totals.total.money),
-        )
+        yield _choice(option.build_up, marks_of(roof, option), option.totals, wording)
+
+
+def _choice(words: str, of: str, amounts: Sums | Totals, wording: Wording) -> ChoiceRow:
+    return ChoiceRow(
+        words=capital(words),
+        of=of,
+        net=wording.money(amounts.net.money),
+        vat=wording.money(amounts.vat.money) if amounts.vat else "",
+        total=wording.money(amounts.total.money),
+    )
 
 
 def _unpriced(enquiry: Enquiry) -> UnpricedRow:

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from quotegen.documents.paper import without_stop
 from quotegen.documents.wording import Wording
 from quotegen.model.quote import QuotedOption
+from quotegen.phrases import without_stop
 
 _T = TypeVar("_T")
 

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from quotegen.documents.paper import without_stop
 from quotegen.documents.risk_view import Pair
 from quotegen.documents.signs import SymbolView, pictogram, pictogram_words
 from quotegen.model.safety import Substance
+from quotegen.phrases import without_stop
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,12 +4,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from quotegen.documents.day_chart import clock
-from quotegen.documents.paper import capital, one_line
+from quotegen.documents.paper import one_line
 from quotegen.documents.wording import Wording
 from quotegen.model.days import WorkDay
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
+from quotegen.phrases import capital
 from quotegen.safety.first_day import first_day_of
 from quotegen.units import whole_number
 

@@ -3,12 +3,13 @@
 from dataclasses import dataclass, replace
 
 from quotegen.documents.cancellation import cancellation_days
-from quotegen.documents.paper import capital, in_lines
+from quotegen.documents.paper import in_lines
 from quotegen.documents.quote_notes import reverse_charge_note, vat_words
 from quotegen.documents.quote_view import PricedRow, rate_rows
 from quotegen.documents.wording import Wording
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
+from quotegen.phrases import capital
 
 OTHER_LINES = 2
 """Empty lines for work that has no agreed rate."""

@@ -137,6 +137,10 @@ class Access(StrEnum):
     LADDER = "ladder"
 
 
+PLATFORMS = (Access.TOWER, Access.SCAFFOLD)
+"""The ways that give a guarded place to stand on."""
+
+
 class Below(StrEnum):
     """What lies underneath the working edge."""
 

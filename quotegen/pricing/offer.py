@@ -16,6 +16,7 @@ from quotegen.model.choices import (
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
+from quotegen.phrases import small
 from quotegen.reference import loader as reference
 from quotegen.takeoff.strip import OLD_DECK
 from quotegen.units import mm_to_m
@@ -195,5 +196,4 @@ def _done_anyway(finding: Finding, option: OptionTakeOff) -> bool:
 
 
 def _inside_a_sentence(advised: str) -> str:
-    begins = advised[:1] if advised[1:2].isupper() else advised[:1].lower()
-    return f"{begins}{advised[1:]}".rstrip(" .")
+    return small(advised).rstrip(" .")

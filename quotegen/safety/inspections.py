@@ -2,20 +2,19 @@
 
 from datetime import date, timedelta
 
-from quotegen.model.choices import Access
+from quotegen.model.choices import PLATFORMS
 from quotegen.model.safety import Inspections
 from quotegen.reference.loader import figure
 from quotegen.safety.job import Job
 from quotegen.units import mm_to_m, whole_number
 from quotegen.working import Figure, chosen, derive
 
-_PLATFORMS = (Access.TOWER, Access.SCAFFOLD)
 _WORKING_DAYS, _WEEKEND_DAYS = 5, 2
 
 
 def inspections_of(job: Job) -> Inspections | None:
     """The inspections of the platform of this job, None where there is none."""
-    if job.option.access.chosen not in _PLATFORMS:
+    if job.option.access.chosen not in PLATFORMS:
         return None
     every = figure("work_at_height.inspection_days")
     start = job.enquiry.start_on

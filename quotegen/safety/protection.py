@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 
 from quotegen.model.safety import Fact, Protection
+from quotegen.phrases import capital
 from quotegen.reference import rules
 from quotegen.reference.loader import ReferenceFileError, entry
 from quotegen.reference.rule_records import GloveRule
@@ -85,7 +86,7 @@ def glove_line(rule: GloveRule) -> str:
     names = entry("gloves.materials").value
     materials = " or ".join(names[material] for material in found[:_MATERIALS_NAMED])
     return (
-        f"{materials[:1].upper()}{materials[1:]}, level {level} (over {rule.spell_min:g} minutes) "
+        f"{capital(materials)}, level {level} (over {rule.spell_min:g} minutes) "
         f"against {' and '.join(rule.against)}{_marked(rule.against)}."
     )
 
@@ -107,7 +108,7 @@ def gloves_for_all(facts: Mapping[str, Fact]) -> str:
         raise ReferenceFileError(f"no glove reaches level {level} against {against}")
     name = entry("gloves.materials").value[found[0]]
     marked = _marked(against)
-    return f"{name[:1].upper()}{name[1:]}, BS EN ISO 374-1{marked}, level {level} or more"
+    return f"{capital(name)}, BS EN ISO 374-1{marked}, level {level} or more"
 
 
 def _level(rule: GloveRule) -> int:

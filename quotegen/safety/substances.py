@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 
 from quotegen.model.safety import Fact, Substance
+from quotegen.phrases import capital
 from quotegen.reference import rules
 from quotegen.reference.loader import entry, subject
 from quotegen.reference.rule_records import SubstanceRule
@@ -66,7 +67,7 @@ def kept_from(key: str, rest: str) -> str:
                 by_danger.setdefault(pair.danger, []).append(pair.words[other])
     parts = [f"{', '.join(words)} ({danger})" for danger, words in by_danger.items()]
     said = "; ".join([*parts, *([rest] if rest else ())])
-    return said[:1].upper() + said[1:]
+    return capital(said)
 
 
 def _substance(

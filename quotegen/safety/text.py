@@ -26,16 +26,6 @@ def fill(text: str, words: Mapping[str, str]) -> str:
         raise UnknownPlaceholder(f"{fault} in: {text}") from fault
 
 
-def sentence(words: str) -> str:
-    """What somebody typed, on one line and closed.
-
-    >>> sentence(" Doors  stay in use "), sentence("")
-    ('Doors stay in use.', '')
-    """
-    line = " ".join(words.split())
-    return line if not line or line[-1] in ".!?" else f"{line}."
-
-
 def printed(
     lines: Iterable[Line], facts: Mapping[str, Fact], words: Mapping[str, str]
 ) -> tuple[str, ...]:

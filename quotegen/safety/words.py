@@ -7,13 +7,13 @@ from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Ladder, WorkingLimits
 from quotegen.model.takeoff import Mixes
+from quotegen.phrases import sentence
 from quotegen.reference.loader import entry, subject
 from quotegen.safety.exposure import vapour_line
 from quotegen.safety.job import Job
 from quotegen.safety.keep_out import keep_out_of
 from quotegen.safety.protection import filter_type, mask_ceiling_ppm
 from quotegen.safety.stored import guide_l, on_site_l, tray_l
-from quotegen.safety.text import sentence
 from quotegen.safety.windows import Table
 from quotegen.takeoff.elapsed import by_deck_temperature
 from quotegen.units import mm_to_m, round_up
@@ -46,7 +46,7 @@ def job_words(
         "keep_out": _keep_out(job),
         "barrier": _barrier(job),
         "edge_height": _edge_height(job),
-        **_weather_words(limits, None if plan.forecast else job.enquiry.deck_c, plan.forecast),
+        **_weather_words(limits, job.enquiry.deck_c, plan.forecast),
         "abrade": _abrade(plan, limits),
         "cure_times": _cure_times(job),
         **_agreed_words(job.enquiry),
@@ -95,7 +95,6 @@ def _height_words(ladder: Ladder | None) -> dict[str, str]:
         "projection": _published("ladders.projection_m"),
         "short_spell": _published("ladders.short_minutes", "minutes"),
         "ladder_load": _published("ladders.load_kg"),
-        "carried": _published("ladders.carried_kg"),
         "top_rungs": _published("ladders.top_rungs"),
         "guard_rail": _published("work_at_height.guard_rail_mm"),
         "guard_gap": _published("work_at_height.guard_gap_mm"),
@@ -131,11 +130,7 @@ def _edge_height(job: Job) -> str:
 
 def _weather_words(limits: WorkingLimits, deck_c: Figure | None, forecast: bool) -> dict[str, str]:
     return {
-        "least_c": amount(limits.least_c.number, "°C"),
-        "most_c": amount(limits.most_c.number, "°C"),
-        "humidity": amount(limits.humidity_pct.number, "%"),
         "moisture": amount(limits.moisture_pct.number, "%"),
-        "dew_margin": amount(limits.dew_margin_c.number, "°C"),
         "recoat": amount(limits.recoat_hours.number, "hours"),
         "dew_line": _dew_line(limits, deck_c, forecast),
     }
@@ -188,7 +183,6 @@ def _agreed_words(enquiry: Enquiry) -> dict[str, str]:
 
 
 def _mix_words(job: Job) -> dict[str, str]:
-    settings = job.settings
     return {
         "resin_amount": _need_words(job, "resin", 0.1),
         "topcoat_amount": _need_words(job, "topcoat", 0.1),
@@ -197,9 +191,6 @@ def _mix_words(job: Job) -> dict[str, str]:
         "adhesive_amount": _need_words(job, "adhesive", 1, "tubes"),
         "resin_mixes": _mixes_words(job, "resin"),
         "topcoat_mixes": _mixes_words(job, "topcoat"),
-        "batch_limit": amount(settings.number("batch_limit_l"), "l"),
-        "hot_batch_limit": amount(settings.number("hot_batch_limit_l"), "l"),
-        "hot_from": amount(settings.number("hot_from_c"), "°C"),
     }
 
 

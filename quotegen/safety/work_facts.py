@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from quotegen.model.choices import Access
+from quotegen.model.choices import PLATFORMS, Access
 from quotegen.model.choices import Answer as FindingAnswer
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Known
@@ -102,7 +102,7 @@ WORK_FACTS: Mapping[str, Read] = {
     "work_at_height": _work_at_height,
     "fall_over_2m": _fall_over_2m,
     "ladder_worked_from": _access(Access.LADDER),
-    "platform": _access(Access.TOWER, Access.SCAFFOLD),
+    "platform": _access(*PLATFORMS),
     "tower": _access(Access.TOWER),
     "scaffold": _access(Access.SCAFFOLD),
     "tower_without_room": _tower_without_room,

@@ -5,7 +5,7 @@ out; the reason is printed. What is not known leads to the more cautious way.
 """
 
 from quotegen.model.access import AccessPlan, LadderUse
-from quotegen.model.choices import Access, Below
+from quotegen.model.choices import PLATFORMS, Access, Below
 from quotegen.model.takeoff import Stage
 from quotegen.reference.loader import entry
 from quotegen.takeoff.edge_zone import OPEN_EDGES, all_within, away_from_edges
@@ -15,7 +15,6 @@ from quotegen.working import Figure, derive
 
 _PUBLIC = (Below.PAVEMENT, Below.ROAD)
 _KEEP_OUT = (*_PUBLIC, Below.DOORWAY)
-_PLATFORMS = (Access.TOWER, Access.SCAFFOLD)
 
 
 def plan_access(job: Job, ladder: LadderUse | None = None) -> AccessPlan:
@@ -158,12 +157,12 @@ def scaffold_m(open_edge_m: float, return_m: float, least_m: float) -> float:
 
 def needs_licence(job: Job, plan: AccessPlan) -> bool:
     """Whether equipment stands on a pavement or road, for which the highway authority licenses."""
-    return plan.chosen in _PLATFORMS and any(below in _PUBLIC for below in job.enquiry.below)
+    return plan.chosen in PLATFORMS and any(below in _PUBLIC for below in job.enquiry.below)
 
 
 def licence_not_known(job: Job, plan: AccessPlan) -> bool:
     """Whether equipment stands where nobody has said what lies underneath."""
-    return plan.chosen in _PLATFORMS and not job.enquiry.below
+    return plan.chosen in PLATFORMS and not job.enquiry.below
 
 
 def hire_weeks(days: float, week_days: float) -> float:

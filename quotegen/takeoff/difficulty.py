@@ -8,7 +8,7 @@ house figures or common practice, no source.
 from collections.abc import Sequence
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.choices import Access
+from quotegen.model.choices import PLATFORMS, Access
 from quotegen.takeoff.job import Job
 from quotegen.working import Figure, chosen, derive, product
 
@@ -21,7 +21,7 @@ def carrying(job: Job, access: AccessPlan) -> list[Figure]:
     factors = []
     if _is_high(job):
         factors.append(settings["height_factor"])
-        by_hand = access.chosen in (Access.TOWER, Access.SCAFFOLD)
+        by_hand = access.chosen in PLATFORMS
         if by_hand and not settings.yes("has_hoist"):
             factors.append(settings["no_hoist_factor"])
     if access.chosen is Access.LADDER:

@@ -10,6 +10,7 @@ from quotegen.model.choices import BuildUp
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Leaves, Lift, Need, Strip
+from quotegen.phrases import small
 from quotegen.reference import loader as reference
 from quotegen.takeoff.strip import is_scrap, lead_kg_m2
 from quotegen.takeoff.weight import slab_kg
@@ -74,7 +75,7 @@ def _boards(
     return [
         _lift(
             BOARD,
-            f"one whole {_lower(need.words)}",
+            f"one whole {small(need.words)}",
             _sheet_kg(settings[length], settings[width], thickness, settings["board_kg_m3"]),
         )
         for need in needs
@@ -88,7 +89,7 @@ def _insulation(enquiry: Enquiry, needs: Sequence[Need], settings: Settings) -> 
     return [
         _lift(
             INSULATION,
-            f"one whole {_lower(need.words)}",
+            f"one whole {small(need.words)}",
             _sheet_kg(
                 settings["insulation_length_mm"],
                 settings["insulation_width_mm"],
@@ -111,7 +112,7 @@ def _sheet_kg(length: Figure, width: Figure, thickness: Figure, density: Figure)
 def _tins(needs: Sequence[Need]) -> list[Lift]:
     """The contents of each size of tin that is bought."""
     return [
-        _lift(TIN, f"one tin of {size.number:g} kg of {_lower(need.words)}", size)
+        _lift(TIN, f"one tin of {size.number:g} kg of {small(need.words)}", size)
         for need in needs
         if need.item in _TINS
         for size in _pack_sizes(need)
@@ -122,7 +123,7 @@ def _rolls(enquiry: Enquiry, needs: Sequence[Need]) -> list[Lift]:
     return [
         _lift(
             MAT,
-            f"one roll of {size.number:g} m² of {_lower(need.words)}",
+            f"one roll of {size.number:g} m² of {small(need.words)}",
             derive("mass of a roll", "kg", roll_kg, area_m2=size, mat_g_m2=enquiry.mat_g_m2),
         )
         for need in needs
@@ -160,10 +161,6 @@ def _lead(lines: Sequence[Strip], settings: Settings) -> list[Lift]:
 def _sacks(lines: Sequence[Strip], settings: Settings) -> list[Lift]:
     sacked = any(line.leaves is Leaves.SACKS for line in lines)
     return [_lift(SACK, "one rubble sack", settings["sack_kg"])] if sacked else []
-
-
-def _lower(words: str) -> str:
-    return words[:1].lower() + words[1:]
 
 
 def sheet_area_m2(length_mm: float, width_mm: float) -> float:

@@ -10,7 +10,6 @@ from quotegen.documents.day_chart import why_refused
 from quotegen.documents.method_paper import METHOD
 from quotegen.documents.method_view import method_view
 from quotegen.documents.mix_view import NO_MIX
-from quotegen.documents.paper import capital
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.signs import pictogram, pictogram_words, sign
 from quotegen.documents.wording import Wording
@@ -18,6 +17,7 @@ from quotegen.model.choices import Access
 from quotegen.model.days import Span, Spell, WorkDay, WorkPlan
 from quotegen.model.safety import Known, MethodStatement
 from quotegen.model.takeoff import Phase
+from quotegen.phrases import capital
 from quotegen.reference import loader
 from quotegen.safety.ladders import ladder_for
 from tests.builders import given, settings

@@ -1,0 +1,46 @@
+"""Words put together: lists in a sentence, capitals at the front, stops at the end."""
+
+from collections.abc import Sequence
+
+
+def listed(words: Sequence[str]) -> str:
+    """Several words as one phrase.
+
+    >>> listed(["a", "b", "c"])
+    'a, b and c'
+    """
+    *first, last = words
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def small(words: str) -> str:
+    """The words without a capital at the front, as inside a sentence; initials keep theirs.
+
+    >>> small("Replace the fascia"), small("PVC gutter")
+    ('replace the fascia', 'PVC gutter')
+    """
+    return words if words[1:2].isupper() else words[:1].lower() + words[1:]
+
+
+def capital(words: str) -> str:
+    """The words with a capital at the front and the rest as it was."""
+    return words[:1].upper() + words[1:]
+
+
+def without_stop(words: str) -> str:
+    """The words without a full stop at their end, for the middle of a sentence or a table.
+
+    >>> without_stop("Replace the fascia.")
+    'Replace the fascia'
+    """
+    return words.rstrip(" .")
+
+
+def sentence(words: str) -> str:
+    """What somebody typed, on one line and closed.
+
+    >>> sentence(" Doors  stay in use "), sentence("")
+    ('Doors stay in use.', '')
+    """
+    line = " ".join(words.split())
+    return line if not line or line[-1] in ".!?" else f"{line}."
