@@ -7,7 +7,7 @@ so the trail cannot change the answer.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 from typing import Any, TypeAlias
@@ -39,7 +39,7 @@ class Origin:
 class Step:
     """One step of working: a pure formula and the figures that went into it by parameter."""
 
-    formula: Callable[..., Any]
+    formula: Callable[..., Any] = field(repr=False)
     inputs: Mapping[str, "Figure | tuple[Figure, ...]"]
 
     @property

@@ -1,7 +1,7 @@
 """The whole set of a job and the schedule of a customer, from a workbook on disk to the folder."""
 
 import email
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from email.message import EmailMessage
 from email.policy import default
@@ -13,10 +13,10 @@ from openpyxl import load_workbook
 from quotegen import app, issuing
 from quotegen.app import Ready, make_papers, papers_due, work_out
 from quotegen.documents.paper import OWN_TEMPLATES
-from quotegen.issuing import Outcome, State
+from quotegen.issuing import Issuer, Outcome, State
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.issue import Issue, IssuedPaper
-from quotegen.papers import KINDS, CustomerPaper, Draft, Paper
+from quotegen.papers import KINDS, AnyPaper, CustomerPaper, Paper, Work
 from quotegen.register.store import Issuing, Register
 from tests.builders import TODAY
 from tests.test_app import SURVEYED, text_of, write_book
@@ -391,12 +391,12 @@ def test_the_bar_of_progress_ends_where_the_papers_do(
         seen.append((len(made), total))
         return made
 
-    def issue(draft: Draft, *_: object) -> Outcome:
-        return Outcome(draft.ref, draft.paper, State.MADE)
+    def begin(_: Issuer, work: Work, paper: AnyPaper, __: str) -> Callable[[], Outcome]:
+        return lambda: Outcome(work.ref, paper, State.MADE)
 
     in_place = IssuedPaper("T", Issue("T", 0, TODAY), "t.pdf", b"")
     monkeypatch.setattr("rich.progress.track", track)
-    monkeypatch.setattr(app, "issue_paper", issue)
+    monkeypatch.setattr(Issuer, "begin", begin)
     monkeypatch.setattr(app, "read_back", lambda *_: in_place)
     rows = ({**SURVEYED, "occupier": "empty"}, SECOND)
     run_command("job", write_book(tmp_path, *rows), *ON)

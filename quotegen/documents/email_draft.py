@@ -12,10 +12,10 @@ from email.errors import MessageError
 from email.headerregistry import Address
 from email.message import EmailMessage
 from email.policy import SMTP
-from pathlib import Path
 from typing import ClassVar
 
 from quotegen.documents import templates
+from quotegen.documents.design import Making
 from quotegen.documents.paper import PictureBox, in_lines, letterhead, one_line
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.quote_view import quote_view
@@ -45,7 +45,7 @@ class Letter:
     notice: IssuedPaper | None = None
 
 
-class EmailDraft:
+class EmailDraft(Making):
     """What makes the e-mails."""
 
     title: ClassVar[str] = "E-mail"
@@ -56,11 +56,9 @@ class EmailDraft:
         box.problems += _doubtful(letter.quote)
         return _message(letter, issue, box).as_string()
 
-    def make(self, letter: Letter, issue: Issue, folder: Path | None) -> Rendered:
+    def drawn(self, _said: str, letter: Letter, issue: Issue, box: PictureBox) -> Rendered:
         """The message file; the owner's own wording comes from the folder of templates."""
-        box = PictureBox(folder, letter.quote.enquiry.ref)
-        content = _message(letter, issue, box).as_bytes()
-        return Rendered(content, (), 1, tuple(_doubtful(letter.quote)))
+        return Rendered(_message(letter, issue, box).as_bytes(), (), 1, tuple(box.problems))
 
 
 EMAIL = EmailDraft()

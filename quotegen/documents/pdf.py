@@ -61,6 +61,11 @@ class Rendered:
     problems: tuple[Problem, ...] = ()
 
 
+def load_engine() -> None:
+    """Import the engine ahead of the first paper."""
+    import weasyprint  # noqa: F401, PLC0415
+
+
 def render(
     html: str,
     pictures: Mapping[str, Picture] | None = None,
