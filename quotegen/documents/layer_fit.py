@@ -3,7 +3,13 @@
 from collections.abc import Sequence
 
 from quotegen.documents.cut_drawing import sheets_high_mm
-from quotegen.documents.layer_plan import LayerPlan, board_plan, mat_plan
+from quotegen.documents.layer_plan import (
+    LayerPlan,
+    board_frame,
+    board_plan,
+    mat_frame,
+    mat_plan,
+)
 from quotegen.documents.wording import Wording
 from quotegen.model.safety import MethodStatement
 from quotegen.takeoff.openings import placed_openings
@@ -26,19 +32,18 @@ def fit_layers(
     option, outline = statement.option, statement.take_off.outline
     placed = placed_openings(statement.enquiry, outline)
 
-    def both(high_mm: float) -> tuple[LayerPlan, LayerPlan]:
-        box = (PAGE_WIDE_MM, high_mm)
-        return (
-            board_plan(outline, option.boards, joists_mm, wording, box, placed),
-            mat_plan(outline, option.mat, wording, box, placed),
-        )
-
     rows = len(option.boards.pieces) + len(option.mat.strips)
     sheets_mm = sheets_high_mm(option.boards.kind, ways_of_sheets, PAGE_WIDE_MM)
     room_mm = PAGE_HIGH_MM - WORDS_MM - sheets_mm - rows * ROW_MM - len(placed) * OPENING_MM
-    for high_mm in (one for one in HEIGHTS_MM if 2 * HEIGHTS_MM[-1] <= room_mm):
-        plans = both(high_mm)
-        readable = all(plan.scale <= SMALLEST_SCALE for plan in plans)
-        if readable and sum(plan.high_mm for plan in plans) <= room_mm:
-            return plans
-    return both(LARGEST_MM)
+    allowed = HEIGHTS_MM if 2 * HEIGHTS_MM[-1] <= room_mm else ()
+    for box in ((PAGE_WIDE_MM, high_mm) for high_mm in allowed):
+        frames = board_frame(outline, option.boards, box), mat_frame(outline, option.mat, box)
+        readable = all(frame.scale <= SMALLEST_SCALE for frame in frames)
+        if readable and sum(frame.high_mm for frame in frames) <= room_mm:
+            break
+    else:
+        box = (PAGE_WIDE_MM, LARGEST_MM)
+    return (
+        board_plan(outline, option.boards, joists_mm, wording, box, placed),
+        mat_plan(outline, option.mat, wording, box, placed),
+    )
