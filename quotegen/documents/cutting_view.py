@@ -155,8 +155,11 @@ def cutting_view(statement: MethodStatement, issue: Issue, wording: Wording) -> 
 
 def _plan(statement: MethodStatement, wording: Wording) -> PlanView:
     """The roof with its letters, no higher than it needs to be read."""
-    low, high = (plan_view(statement.take_off, wording, mm) for mm in PLAN_HEIGHTS_MM)
-    return low if int(low.scale.partition(":")[2]) <= SMALLEST_PLAN else high
+    low, high = PLAN_HEIGHTS_MM
+    plan = plan_view(statement.take_off, wording, low)
+    if int(plan.scale.partition(":")[2]) <= SMALLEST_PLAN:
+        return plan
+    return plan_view(statement.take_off, wording, high)
 
 
 def _trims(statement: MethodStatement, scale: int, wording: Wording) -> Iterator[TrimView]:

@@ -13,15 +13,16 @@ from shapely.geometry import LinearRing, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from quotegen.documents.plan_geometry import (
-    Box,
     Label,
     blocks_at,
+    bounds,
     fitting,
     middle,
     reading_turn,
     shifted,
     unit,
 )
+from quotegen.documents.plan_openings import clear_of
 from quotegen.documents.svg import Point
 
 NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE = 4.0, 2.5, 1.9
@@ -48,16 +49,22 @@ class Ground:
     clear: Sequence[Ring] = ()
     faint: Sequence[Ring] = ()
 
-    def free(self, *, on_roof: bool) -> BaseGeometry:
-        """What words may stand on: the part of the piece on the roof, or the part cut off."""
-        roof = Polygon(self.roof or self.piece)
-        part = Polygon(self.piece) & roof if on_roof else Polygon(self.piece) - roof
-        return part - shapely.union_all([Polygon(ring) for ring in (*self.covered, *self.clear)])
+    @property
+    def free(self) -> tuple[BaseGeometry, BaseGeometry]:
+        """What words may stand on: the part of the piece on the roof, and the part cut off."""
+        piece = Polygon(self.piece)
+        off = piece - Polygon(self.roof or self.piece)
+        near = [ring for ring in (*self.covered, *self.clear) if self._reaches(ring)]
+        taken = shapely.union_all([Polygon(ring) for ring in near])
+        return piece - off - taken, off - taken
 
     @property
     def lines(self) -> BaseGeometry:
-        """The faint lines."""
-        return shapely.union_all([LinearRing(ring) for ring in self.faint])
+        """The faint lines that may lie on the piece."""
+        return shapely.union_all([LinearRing(ring) for ring in self.faint if self._reaches(ring)])
+
+    def _reaches(self, ring: Ring) -> bool:
+        return not clear_of(bounds(ring), [bounds(self.piece)])
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +107,7 @@ def labels_in(ground: Ground, number: str, size: str) -> list[Label]:
         for way in _in_one(ground.piece, number, size, SIZE_SIZE * share)
     ]
     alone = [_Way(((number, one, 0.0),), 0.0) for one in (NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE)]
-    on, off = ground.free(on_roof=True), ground.free(on_roof=False)
-    lines, none = ground.lines, MultiLineString()
+    (on, off), lines, none = ground.free, ground.lines, MultiLineString()
     tries = [
         (full, on, lines),
         *((ways, free, none) for ways in (full, less) for free in (on, off)),
@@ -139,21 +145,23 @@ def _spot(way: _Way, free: BaseGeometry, faint: BaseGeometry) -> Point | None:
     """The place nearest the middle of a free area where a block of words touches nothing."""
     wide, high = (size + 2 * _CLEAR for size in way.block)
     free, faint = (affinity.rotate(one, -way.turn, origin=(0, 0)) for one in (free, faint))
-    block = (wide - _HAIR, high - _HAIR)
-    places = fitting(free, _candidates(free.bounds, wide, high), block)
-    struck = shapely.intersects(faint, blocks_at(places, block))
-    return next(
-        (_turn(at, way.turn) for at, hit in zip(places, struck, strict=True) if not hit), None
-    )
-
-
-def _candidates(within: Box, wide: float, high: float) -> list[Point]:
-    """Places for the middle of a block inside some bounds, the most central first."""
-    left, top, right, bottom = within
+    left, top, right, bottom = free.bounds
     spare, drop = right - left - wide, bottom - top - high
     if not (spare >= 0 and drop >= 0):
-        return []
+        return None
     heart = middle((left, top), (right, bottom))
+    block = (wide - _HAIR, high - _HAIR)
+    for places in ([heart], _about(heart, spare, drop)):
+        fit = fitting(free, places, block)
+        struck = shapely.intersects(faint, blocks_at(fit, block))
+        for at, hit in zip(fit, struck, strict=True):
+            if not hit:
+                return _turn(at, way.turn)
+    return None
+
+
+def _about(heart: Point, spare: float, drop: float) -> list[Point]:
+    """Places as far about the middle as there is room to spare and to drop, the nearest first."""
     away = [(spare * x / _STEPS, drop * y / _STEPS) for x in _FROM_MIDDLE for y in _FROM_MIDDLE]
     away.sort(key=lambda off: math.hypot(*off))
     return [(heart[0] + x, heart[1] + y) for x, y in away]
