@@ -1,50 +1,44 @@
 """What the papers of one job share is made once: drawings, and the views they stand in.
 
 The papers are made job by job, and each is filled twice, to tell whether it has changed and to be
-printed. So only what was made from the last record is kept: the memory stays flat.
+printed. So only what was made from the last records is kept: the memory stays flat.
 """
 
 from collections.abc import Callable
-from typing import Concatenate, Generic, ParamSpec, TypeVar, cast
+from functools import wraps
+from typing import ParamSpec, TypeVar
 
-Record = TypeVar("Record")
-Rest = ParamSpec("Rest")
+Asked = ParamSpec("Asked")
 Made = TypeVar("Made")
 
 
-class OnceAJob(Generic[Record, Rest, Made]):
-    """A function that is worked out once for the same record and the same further arguments.
+def once_a_job(make: Callable[Asked, Made]) -> Callable[Asked, Made]:
+    """A function that is worked out once for the same records and the same further arguments.
 
-    The record, its first argument, is known by being the very same object, for its value is deep
-    and nothing in it ever changes; the others are known by value.
+    What is given by place are records of the job: each is known by being the very same object, for
+    its value is deep and nothing in it ever changes. What is given by name is known by its value.
 
-    >>> doubled = OnceAJob(lambda record, times: [*record * times])
-    >>> one = ("a", "b")
-    >>> doubled(one, 2)
+    >>> repeated = once_a_job(lambda record, times: [*record * times])
+    >>> record = ("a", "b")
+    >>> repeated(record, times=2)
     ['a', 'b', 'a', 'b']
-    >>> doubled(one, 2) is doubled(one, 2), doubled(one, 2) is doubled(one, 3)
-    (True, False)
+    >>> repeated(record, times=2) is repeated(record, times=2)
+    True
+    >>> repeated(record, times=2) is repeated(record, times=3)
+    False
     """
+    kept: tuple[tuple[object, ...], dict[object, Made]] = ((), {})
 
-    def __init__(self, make: Callable[Concatenate[Record, Rest], Made]) -> None:
-        self._make = make
-        self._kept: tuple[object, dict[object, Made]] = (None, {})
-        self.__doc__ = make.__doc__
-
-    def __call__(self, record: Record, *rest: Rest.args, **named: Rest.kwargs) -> Made:
-        """What the function gives, made now or before."""
-        of, made = self._kept
-        if of is not record:
+    @wraps(make)
+    def made_once(*records: Asked.args, **values: Asked.kwargs) -> Made:
+        nonlocal kept
+        last, made = kept
+        if [id(one) for one in last] != [id(one) for one in records]:
             made = {}
-            self._kept = (record, made)
-        key = (rest, tuple(named.items()))
+            kept = (records, made)
+        key = tuple(values.items())
         if key not in made:
-            made[key] = self._make(record, *rest, **named)
+            made[key] = make(*records, **values)
         return made[key]
 
-
-def once_a_job(
-    make: Callable[Concatenate[Record, Rest], Made],
-) -> Callable[Concatenate[Record, Rest], Made]:
-    """Keep what a function makes from the record of a job; see `OnceAJob`."""
-    return cast("Callable[Concatenate[Record, Rest], Made]", OnceAJob(make))
+    return made_once

@@ -93,24 +93,25 @@ def plan_view(take_off: TakeOff, wording: Wording, height_mm: float) -> PlanView
     across = _scale_within(take_off, wording, PAGE_WIDTH_MM, height_mm)
     narrow = _scale_within(take_off, wording, BESIDE_WIDTH_MM, narrow_mm)
     beside = narrow <= across
-    return replace(_plan_at(take_off, wording, narrow if beside else across), beside=beside)
+    plan = _plan_at(take_off, wording=wording, at_scale=narrow if beside else across)
+    return replace(plan, beside=beside)
 
 
 def _scale_within(take_off: TakeOff, wording: Wording, width_mm: float, height_mm: float) -> int:
     """The largest scale at which the plan fits a box; the last where it fits at none."""
     for scale in SCALES:
-        if fits(_size_at(take_off, wording, scale), width_mm, height_mm):
+        if fits(_size_at(take_off, wording=wording, scale=scale), width_mm, height_mm):
             break
     return scale
 
 
 @once_a_job
-def _size_at(take_off: TakeOff, wording: Wording, scale: int) -> tuple[float, float]:
+def _size_at(take_off: TakeOff, *, wording: Wording, scale: int) -> tuple[float, float]:
     return bare_plan(take_off.outline, wording, scale).size
 
 
 @once_a_job
-def _plan_at(take_off: TakeOff, wording: Wording, at_scale: int) -> PlanView:
+def _plan_at(take_off: TakeOff, *, wording: Wording, at_scale: int) -> PlanView:
     """The plan to a scale and what is said of it, as it goes across the page."""
     outline, enquiry = take_off.outline, take_off.enquiry
     falls_to, placed = enquiry.roof.falls_to, placed_openings(enquiry, outline)
