@@ -17,6 +17,7 @@ FLOORS = {
     "files": 0,
     "phrases": 0,
     "resources": 0,
+    "once": 0,
     "reference": 1,
     "model": 1,
     "takeoff": 2,

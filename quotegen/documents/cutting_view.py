@@ -24,7 +24,6 @@ from quotegen.documents.cut_pieces import (
 )
 from quotegen.documents.layer_fit import fit_layers
 from quotegen.documents.layer_plan import LayerPlan, size_words
-from quotegen.documents.once import once_a_job
 from quotegen.documents.opening_words import boarding_words, by_hand
 from quotegen.documents.paper import one_line
 from quotegen.documents.plan_layout import top_mark
@@ -37,6 +36,7 @@ from quotegen.model.issue import Issue
 from quotegen.model.roof import Outline
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import CutList, OptionTakeOff
+from quotegen.once import once_a_job
 from quotegen.phrases import listed, small
 from quotegen.takeoff.job import layers_of
 from quotegen.takeoff.joists import joist_centres, joist_lines

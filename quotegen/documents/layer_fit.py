@@ -8,9 +8,9 @@ from quotegen.documents.layer_plan import (
     mat_frame,
     mat_plan,
 )
-from quotegen.documents.once import once_a_job
 from quotegen.documents.wording import Wording
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
+from quotegen.once import once_a_job
 from quotegen.takeoff.openings import placed_openings
 
 PAGE_WIDE_MM, PAGE_HIGH_MM = 176.0, 272.0

@@ -4,7 +4,6 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from quotegen.documents.once import once_a_job
 from quotegen.documents.opening_words import opening_words, place_words
 from quotegen.documents.plan_drawing import draw_plan, draw_sample
 from quotegen.documents.plan_layout import (
@@ -20,6 +19,7 @@ from quotegen.model.choices import DeckCondition, EdgeKind, Shape, Side
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import Corner, CornerKind, Outline
 from quotegen.model.takeoff import TakeOff
+from quotegen.once import once_a_job
 from quotegen.phrases import capital, listed
 from quotegen.takeoff.openings import placed_openings, unplaced_openings
 from quotegen.takeoff.trim_plan import is_mitre

@@ -15,10 +15,11 @@ _DOSE = re.compile(r"catalyst_(resin|topcoat)_(\d+)c_pct")
 
 def dose_rows(settings: Settings, material: str) -> tuple[tuple[float, Figure], ...]:
     """The firm's doses of a material as (deck temperature [C], dose [%]), coldest first."""
+    begins = f"catalyst_{material}_"
     rows = [
         (float(match.group(2)), figure)
         for code, figure in settings.figures.items()
-        if (match := _DOSE.fullmatch(code)) and match.group(1) == material
+        if code.startswith(begins) and (match := _DOSE.fullmatch(code))
     ]
     return tuple(sorted(rows, key=lambda row: row[0]))
 
