@@ -17,6 +17,7 @@ FLOORS = {
     "files": 0,
     "phrases": 0,
     "resources": 0,
+    "once": 0,
     "reference": 1,
     "model": 1,
     "takeoff": 2,
@@ -52,7 +53,15 @@ BESIDE = {
 OUTSIDE = {
     "takeoff": {"shapely", "highspy"},
     "workbook": {"openpyxl"},
-    "documents": {"jinja2", "weasyprint", "babel", "markupsafe", "PIL", "font_source_sans_pro"},
+    "documents": {
+        "jinja2",
+        "weasyprint",
+        "babel",
+        "markupsafe",
+        "PIL",
+        "font_source_sans_pro",
+        "shapely",
+    },
     "cli": {"click", "rich"},
 }
 MODULES = sorted((ROOT / "quotegen").rglob("*.py"))

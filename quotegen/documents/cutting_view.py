@@ -1,6 +1,6 @@
 """The cutting list as whoever holds the snips reads it: trims, boards and mat, drawn to scale."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -35,7 +35,8 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
 from quotegen.model.roof import Outline
 from quotegen.model.safety import MethodStatement
-from quotegen.model.takeoff import CutList
+from quotegen.model.takeoff import CutList, OptionTakeOff
+from quotegen.once import once_a_job
 from quotegen.phrases import listed, small
 from quotegen.takeoff.job import layers_of
 from quotegen.takeoff.joists import joist_centres, joist_lines
@@ -135,9 +136,14 @@ def cutting_view(statement: MethodStatement, issue: Issue, wording: Wording) -> 
     option = statement.option
     scale = bar_scale([length.stock_mm for cut in option.cuts for length in cut.lengths])
     centres = joist_centres(statement.enquiry, statement.settings)
-    alike = _sheets_alike(option.boards)
-    joists = joist_lines(option.boards, centres.number)
-    boards, mat = fit_layers(statement, joists, len(alike), wording)
+    ways_of_sheets = len(_sheets_alike(option.boards))
+    boards, mat = fit_layers(
+        statement.take_off,
+        option,
+        joists_mm=tuple(joist_lines(option.boards, centres.number)),
+        ways_of_sheets=ways_of_sheets,
+        wording=wording,
+    )
     return CuttingView(
         reference=issue.reference,
         revision=str(issue.revision),
@@ -145,31 +151,40 @@ def cutting_view(statement: MethodStatement, issue: Issue, wording: Wording) -> 
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(option.build_up),
         plan=_plan(statement, wording),
-        trims=tuple(_trims(statement, scale, wording)),
+        trims=_trims(option, statement.take_off.outline, scale=scale, wording=wording),
         trim_scale=f"1:{scale}",
         trim_notes=tuple(_trim_notes(statement, wording)),
-        boards=_boards(statement, alike, centres, boards, wording),
+        boards=_boards(statement, centres, boards, wording),
         mat=_mat(statement, mat, wording),
     )
 
 
 def _plan(statement: MethodStatement, wording: Wording) -> PlanView:
     """The roof with its letters, no higher than it needs to be read."""
-    low, high = (plan_view(statement.take_off, wording, mm) for mm in PLAN_HEIGHTS_MM)
-    return low if int(low.scale.partition(":")[2]) <= SMALLEST_PLAN else high
+    low, high = PLAN_HEIGHTS_MM
+    plan = plan_view(statement.take_off, wording, low)
+    if int(plan.scale.partition(":")[2]) <= SMALLEST_PLAN:
+        return plan
+    return plan_view(statement.take_off, wording, high)
 
 
-def _trims(statement: MethodStatement, scale: int, wording: Wording) -> Iterator[TrimView]:
+@once_a_job
+def _trims(
+    option: OptionTakeOff, outline: Outline, *, scale: int, wording: Wording
+) -> tuple[TrimView, ...]:
+    views = []
     first = 1
-    for cut in statement.option.cuts:
-        ways = ways_of_cutting(cut, statement.take_off.outline, first, wording)
+    for cut in option.cuts:
+        ways = ways_of_cutting(cut, outline, first, wording)
         first += sum(way.count * len(way.places) for way in ways)
-        yield TrimView(
+        view = TrimView(
             words=cut.words,
             lengths=_lengths(cut, wording),
             bars=tuple(draw_bar(way, scale, cut.words, wording) for way in ways),
             rows=tuple(_trim_rows(ways, wording)),
         )
+        views.append(view)
+    return tuple(views)
 
 
 def _lengths(cut: CutList, wording: Wording) -> str:
@@ -236,7 +251,6 @@ def _trim_notes(statement: MethodStatement, wording: Wording) -> Iterator[str]:
 
 def _boards(
     statement: MethodStatement,
-    alike: Sequence[SheetsAlike],
     centres: Figure,
     plan: LayerPlan,
     wording: Wording,
@@ -261,7 +275,7 @@ def _boards(
         openings=tuple(_left_open(enquiry, outline, wording)),
         plan=plan.drawing,
         scale=f"1:{plan.scale}",
-        sheets=tuple(draw_sheets(one, layout.kind, SHEET_SCALE, wording) for one in alike),
+        sheets=_sheets(layout, wording=wording),
         sheet_scale=f"1:{SHEET_SCALE}",
         rows=tuple(_board_rows(layout, wording)),
     )
@@ -279,6 +293,13 @@ def _counted_from(layout: BoardLayout) -> str:
     if layout.pieces[0].along_wall:
         return "right" if layout.from_far_end else "left"
     return "front" if layout.from_far_end else "back"
+
+
+@once_a_job
+def _sheets(layout: BoardLayout, *, wording: Wording) -> tuple[Markup, ...]:
+    return tuple(
+        draw_sheets(alike, layout.kind, SHEET_SCALE, wording) for alike in _sheets_alike(layout)
+    )
 
 
 def _sheets_alike(layout: BoardLayout) -> tuple[SheetsAlike, ...]:

@@ -1,11 +1,16 @@
 """The plans of boards and of mat, small enough to share a page where both can be read there."""
 
-from collections.abc import Sequence
-
 from quotegen.documents.cut_drawing import sheets_high_mm
-from quotegen.documents.layer_plan import LayerPlan, board_plan, mat_plan
+from quotegen.documents.layer_plan import (
+    LayerPlan,
+    board_frame,
+    board_plan,
+    mat_frame,
+    mat_plan,
+)
 from quotegen.documents.wording import Wording
-from quotegen.model.safety import MethodStatement
+from quotegen.model.takeoff import OptionTakeOff, TakeOff
+from quotegen.once import once_a_job
 from quotegen.takeoff.openings import placed_openings
 
 PAGE_WIDE_MM, PAGE_HIGH_MM = 176.0, 272.0
@@ -16,29 +21,33 @@ WORDS_MM, ROW_MM, OPENING_MM = 86.0, 4.6, 4.2
 """What the words of both parts take on the page, and one row of their tables or one opening."""
 
 
+@once_a_job
 def fit_layers(
-    statement: MethodStatement, joists_mm: Sequence[float], ways_of_sheets: int, wording: Wording
+    take_off: TakeOff,
+    option: OptionTakeOff,
+    *,
+    joists_mm: tuple[float, ...],
+    ways_of_sheets: int,
+    wording: Wording,
 ) -> tuple[LayerPlan, LayerPlan]:
     """The boards and the mat as laid: as large as one page for both allows, else a page for each.
 
     `ways_of_sheets` is in how many ways sheets are cut.
     """
-    option, outline = statement.option, statement.take_off.outline
-    placed = placed_openings(statement.enquiry, outline)
-
-    def both(high_mm: float) -> tuple[LayerPlan, LayerPlan]:
-        box = (PAGE_WIDE_MM, high_mm)
-        return (
-            board_plan(outline, option.boards, joists_mm, wording, box, placed),
-            mat_plan(outline, option.mat, wording, box, placed),
-        )
-
+    outline = take_off.outline
+    placed = placed_openings(take_off.enquiry, outline)
     rows = len(option.boards.pieces) + len(option.mat.strips)
     sheets_mm = sheets_high_mm(option.boards.kind, ways_of_sheets, PAGE_WIDE_MM)
     room_mm = PAGE_HIGH_MM - WORDS_MM - sheets_mm - rows * ROW_MM - len(placed) * OPENING_MM
-    for high_mm in (one for one in HEIGHTS_MM if 2 * HEIGHTS_MM[-1] <= room_mm):
-        plans = both(high_mm)
-        readable = all(plan.scale <= SMALLEST_SCALE for plan in plans)
-        if readable and sum(plan.high_mm for plan in plans) <= room_mm:
-            return plans
-    return both(LARGEST_MM)
+    allowed = HEIGHTS_MM if 2 * HEIGHTS_MM[-1] <= room_mm else ()
+    for box in ((PAGE_WIDE_MM, high_mm) for high_mm in allowed):
+        frames = board_frame(outline, option.boards, box), mat_frame(outline, option.mat, box)
+        readable = all(frame.scale <= SMALLEST_SCALE for frame in frames)
+        if readable and sum(frame.high_mm for frame in frames) <= room_mm:
+            break
+    else:
+        box = (PAGE_WIDE_MM, LARGEST_MM)
+    return (
+        board_plan(outline, option.boards, joists_mm, wording, box, placed),
+        mat_plan(outline, option.mat, wording, box, placed),
+    )

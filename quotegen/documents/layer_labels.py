@@ -7,20 +7,28 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import shapely
+from shapely import affinity
+from shapely.geometry import LinearRing, MultiLineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
 from quotegen.documents.plan_geometry import (
     Label,
+    blocks_at,
     bounds,
-    inside,
+    fitting,
     middle,
     reading_turn,
     shifted,
     unit,
 )
+from quotegen.documents.plan_openings import clear_of
 from quotegen.documents.svg import Point
 
 NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE = 4.0, 2.5, 1.9
-_CLEAR = 0.62
+_CLEAR, _HAIR = 0.62, 1e-6
 _STEPS = 16
+_FROM_MIDDLE = range(-_STEPS // 2, _STEPS // 2 + 1)
 
 Ring = Sequence[Point]
 Block = tuple[float, float]
@@ -40,6 +48,23 @@ class Ground:
     covered: Sequence[Ring] = ()
     clear: Sequence[Ring] = ()
     faint: Sequence[Ring] = ()
+
+    @property
+    def free(self) -> tuple[BaseGeometry, BaseGeometry]:
+        """What words may stand on: the part of the piece on the roof, and the part cut off."""
+        piece = Polygon(self.piece)
+        off = piece - Polygon(self.roof or self.piece)
+        near = [ring for ring in (*self.covered, *self.clear) if self._reaches(ring)]
+        taken = shapely.union_all([Polygon(ring) for ring in near])
+        return piece - off - taken, off - taken
+
+    @property
+    def lines(self) -> BaseGeometry:
+        """The faint lines that may lie on the piece."""
+        return shapely.union_all([LinearRing(ring) for ring in self.faint if self._reaches(ring)])
+
+    def _reaches(self, ring: Ring) -> bool:
+        return not clear_of(bounds(ring), [bounds(self.piece)])
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,18 +107,18 @@ def labels_in(ground: Ground, number: str, size: str) -> list[Label]:
         for way in _in_one(ground.piece, number, size, SIZE_SIZE * share)
     ]
     alone = [_Way(((number, one, 0.0),), 0.0) for one in (NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE)]
-    bare = Ground(ground.piece, ground.roof, ground.covered, ground.clear)
-    tries = [(full, ground, True), *((ways, bare, on) for ways in (full, less) for on in _BOTH)]
-    tries += [(alone, ground, True), *((alone, bare, on) for on in _BOTH)]
-    for ways, where, on_roof in tries:
+    (on, off), lines, none = ground.free, ground.lines, MultiLineString()
+    tries = [
+        (full, on, lines),
+        *((ways, free, none) for ways in (full, less) for free in (on, off)),
+    ]
+    tries += [(alone, on, lines), (alone, on, none), (alone, off, none)]
+    for ways, free, faint in tries:
         for way in ways:
-            spot = _spot(way, where, on_roof=on_roof)
+            spot = _spot(way, free, faint)
             if spot is not None:
                 return way.at(spot)
     return alone[-1].at(middle(ground.piece[0], ground.piece[2]))
-
-
-_BOTH = (True, False)
 
 
 def _stacked(piece: Ring, number: str, size: str) -> Iterator[_Way]:
@@ -116,40 +141,30 @@ def _turns(piece: Ring) -> tuple[float, float]:
     return reading_turn(unit(*along)), reading_turn(unit(*across))
 
 
-def _spot(way: _Way, ground: Ground, *, on_roof: bool) -> Point | None:
-    """The place nearest the middle of a piece where a block of words touches nothing."""
-    if not ground.roof and not on_roof:
+def _spot(way: _Way, free: BaseGeometry, faint: BaseGeometry) -> Point | None:
+    """The place nearest the middle of a free area where a block of words touches nothing."""
+    wide, high = (size + 2 * _CLEAR for size in way.block)
+    free, faint = (affinity.rotate(one, -way.turn, origin=(0, 0)) for one in (free, faint))
+    left, top, right, bottom = free.bounds
+    spare, drop = right - left - wide, bottom - top - high
+    if not (spare >= 0 and drop >= 0):
         return None
-    within = [ground.piece, *([ground.roof] if ground.roof and on_roof else [])]
-    out_of = [*ground.covered, *ground.clear, *([] if on_roof else [ground.roof])]
-    half = (way.block[0] / 2 + _CLEAR, way.block[1] / 2 + _CLEAR)
-    turned = [[_turn(p, -way.turn) for p in ring] for ring in (*within, *out_of, *ground.faint)]
-    inner, outer = turned[: len(within)], turned[len(within) : len(within) + len(out_of)]
-    sides = [side for ring in turned for side in zip(ring, (*ring[1:], ring[0]), strict=True)]
-    for centre in _candidates(inner, half):
-        if (
-            all(inside(centre, ring) for ring in inner)
-            and not any(inside(centre, ring) for ring in outer)
-            and not any(_enters(side, centre, half) for side in sides)
-        ):
-            return _turn(centre, way.turn)
+    heart = middle((left, top), (right, bottom))
+    block = (wide - _HAIR, high - _HAIR)
+    for places in ([heart], _about(heart, spare, drop)):
+        fit = fitting(free, places, block)
+        struck = shapely.intersects(faint, blocks_at(fit, block))
+        for at, hit in zip(fit, struck, strict=True):
+            if not hit:
+                return _turn(at, way.turn)
     return None
 
 
-def _candidates(rings: Sequence[Ring], half: Block) -> list[Point]:
-    """Places for the middle of a block inside the bounds of all rings, the most central first."""
-    all_bounds = [bounds(ring) for ring in rings]
-    left, top = (max(b[n] for b in all_bounds) + half[n] for n in (0, 1))
-    right, bottom = (min(b[n + 2] for b in all_bounds) - half[n] for n in (0, 1))
-    if left > right or top > bottom:
-        return []
-    heart = middle((left, top), (right, bottom))
-    grid = [
-        (left + (right - left) * across / _STEPS, top + (bottom - top) * down / _STEPS)
-        for across in range(_STEPS + 1)
-        for down in range(_STEPS + 1)
-    ]
-    return sorted(grid, key=lambda at: math.dist(at, heart))
+def _about(heart: Point, spare: float, drop: float) -> list[Point]:
+    """Places as far about the middle as there is room to spare and to drop, the nearest first."""
+    away = [(spare * x / _STEPS, drop * y / _STEPS) for x in _FROM_MIDDLE for y in _FROM_MIDDLE]
+    away.sort(key=lambda off: math.hypot(*off))
+    return [(heart[0] + x, heart[1] + y) for x, y in away]
 
 
 def _turn(point: Point, degrees: float) -> Point:
@@ -158,24 +173,3 @@ def _turn(point: Point, degrees: float) -> Point:
         point[0] * math.cos(turn) - point[1] * math.sin(turn),
         point[0] * math.sin(turn) + point[1] * math.cos(turn),
     )
-
-
-def _enters(side: tuple[Point, Point], centre: Point, half: Block) -> bool:
-    """Whether a straight line comes into a block, by clipping it to the block's four sides.
-
-    >>> _enters(((0, 0), (4, 0)), (2, 1), (1, 1.5)), _enters(((0, 0), (4, 0)), (2, 2), (1, 1.5))
-    (True, False)
-    """
-    start, end = 0.0, 1.0
-    for axis in (0, 1):
-        run = side[1][axis] - side[0][axis]
-        low, high = centre[axis] - half[axis], centre[axis] + half[axis]
-        if run == 0:
-            if not low < side[0][axis] < high:
-                return False
-            continue
-        ends = sorted(((low - side[0][axis]) / run, (high - side[0][axis]) / run))
-        start, end = max(start, ends[0]), min(end, ends[1])
-        if start >= end:
-            return False
-    return True

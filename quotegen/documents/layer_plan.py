@@ -6,7 +6,9 @@ Everything is in millimetres on the paper, the layer and the outline to one stat
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+import shapely
 from markupsafe import Markup
+from shapely.geometry import Polygon
 
 from quotegen.documents import svg
 from quotegen.documents.layer_labels import Ground, labels_in
@@ -18,9 +20,9 @@ from quotegen.documents.opening_words import (
 )
 from quotegen.documents.plan_drawing import draw_badges, draw_edges, draw_label, wipe
 from quotegen.documents.plan_geometry import (
+    Box,
     Label,
     bounds,
-    inside,
     outward,
     shifted,
     stretches_inside,
@@ -65,18 +67,33 @@ class LayerPlan:
 
 
 @dataclass(frozen=True, slots=True)
-class _Frame:
+class Frame:
     """A roof on the paper: its scale, its edges, and where a point of the roof lies."""
 
     scale: int
     edges: tuple[PlanEdge, ...]
     on_paper: Callable[[Point], Point]
-    bounds: tuple[float, float, float, float]
+    bounds: Box
 
     @property
     def ring(self) -> tuple[Point, ...]:
         """The outline on the paper."""
         return tuple(point for edge in self.edges for point in edge.points[:-1])
+
+    @property
+    def high_mm(self) -> float:
+        """How high the drawing is on the paper, with the marks of its sides."""
+        return self.bounds[3] - self.bounds[1] + 2 * (_AROUND + _MARK_RISE)
+
+
+def board_frame(outline: Outline, layout: BoardLayout, box: tuple[float, float]) -> Frame:
+    """How the plan of the boards lies in a box on the paper."""
+    return _frame(outline, [corner for piece in layout.pieces for corner in _corners(piece)], box)
+
+
+def mat_frame(outline: Outline, layout: MatLayout, box: tuple[float, float]) -> Frame:
+    """How the plan of the mat lies in a box on the paper."""
+    return _frame(outline, [corner for strip in layout.strips for corner in strip.corners], box)
 
 
 def board_plan(
@@ -91,8 +108,8 @@ def board_plan(
 
     `box` is the room on the paper: width and height [mm]; `placed` are the openings left in them.
     """
-    corners = [corner for piece in layout.pieces for corner in _corners(piece)]
-    frame = _frame(outline, corners, box)
+    frame = board_frame(outline, layout, box)
+    roof = Polygon(frame.ring)
     along_wall = layout.pieces[0].along_wall
     parts = [svg.polygon(frame.ring, fill=_PALE, stroke="none")]
     parts += _joists(frame, joists_mm, axis=0 if along_wall else 1)
@@ -105,7 +122,8 @@ def board_plan(
         parts.append(svg.polygon(ring, fill="none", stroke=svg.INK, stroke_width=MEDIUM))
         size = size_words(piece.long_mm, piece.short_mm, wording)
         found = labels_in(_ground(ring, frame, openings), str(piece.number), size)
-        cleared.append(wipe(found, _PALE if inside(found[0].at, frame.ring) else svg.PAPER))
+        laid = shapely.contains_xy(roof, *found[0].at)
+        cleared.append(wipe(found, _PALE if laid else svg.PAPER))
         labels += found
         said.append(f"{piece.number}: {size}")
     behind = top_mark(outline).lower()
@@ -121,8 +139,7 @@ def mat_plan(
     placed: Sequence[PlacedOpening] = (),
 ) -> LayerPlan:
     """The strips of mat in laying order, each over the one before; what lies under is dashed."""
-    corners = [corner for strip in layout.strips for corner in strip.corners]
-    frame = _frame(outline, corners, box)
+    frame = mat_frame(outline, layout, box)
     rings = [[frame.on_paper(corner) for corner in strip.corners] for strip in layout.strips]
     parts = [
         svg.polygon(ring, fill=_fill_of(strip), stroke=svg.INK, stroke_width=MEDIUM)
@@ -160,15 +177,15 @@ def size_words(long_mm: float, short_mm: float, wording: Wording) -> str:
 
 
 def _openings(
-    frame: _Frame, placed: Sequence[PlacedOpening], names: Callable[[PlacedOpening], Names]
+    frame: Frame, placed: Sequence[PlacedOpening], names: Callable[[PlacedOpening], Names]
 ) -> tuple[PlanOpening, ...]:
     badges = [badge_box(edge) for edge in frame.edges]
-    return openings_on_plan(placed, frame.on_paper, frame.ring, names, badges)
+    return openings_on_plan(placed, frame.on_paper, Polygon(frame.ring), names, badges)
 
 
 def _ground(
     ring: Sequence[Point],
-    frame: _Frame,
+    frame: Frame,
     openings: Sequence[PlanOpening],
     covered: Sequence[Sequence[Point]] = (),
     faint: Sequence[Sequence[Point]] = (),
@@ -188,7 +205,7 @@ def _corners(piece: BoardPiece) -> tuple[Point, ...]:
     return corners_of((left, near, left + piece.wide_mm, near + piece.deep_mm))
 
 
-def _frame(outline: Outline, layer: Sequence[Point], box: tuple[float, float]) -> _Frame:
+def _frame(outline: Outline, layer: Sequence[Point], box: tuple[float, float]) -> Frame:
     """The roof and its layer at the largest scale at which both fit the box."""
     left, top, right, bottom = bounds([*outline.points, *layer])
     for scale in (one for one in SCALES if one >= LARGEST_SCALE):
@@ -202,7 +219,7 @@ def _frame(outline: Outline, layer: Sequence[Point], box: tuple[float, float]) -
 
     drawn = (0.0, 0.0, (right - left) / scale, (bottom - top) / scale)
     edges = tuple(_outside(edge) for edge in plan_edges(outline, on_paper))
-    return _Frame(scale, edges, on_paper, drawn)
+    return Frame(scale, edges, on_paper, drawn)
 
 
 def _outside(edge: PlanEdge) -> PlanEdge:
@@ -212,14 +229,15 @@ def _outside(edge: PlanEdge) -> PlanEdge:
     return replace(edge, badge=shifted(edge.badge, normal, BADGE_RADIUS + _GAP + _LINES))
 
 
-def _joists(frame: _Frame, joists_mm: Sequence[float], axis: int) -> list[Markup]:
+def _joists(frame: Frame, joists_mm: Sequence[float], axis: int) -> list[Markup]:
     """The lines of the joists, as far as they lie under the roof."""
     low, *_, high = joists_mm
+    roof = Polygon(frame.ring)
     drawn = []
     for joist_mm in joists_mm:
         nudge = _NUDGE * ((joist_mm == low) - (joist_mm == high))
         at = frame.on_paper((joist_mm, joist_mm))[axis] + nudge
-        for start, end in stretches_inside(frame.ring, at, axis):
+        for start, end in stretches_inside(roof, at, axis):
             ends = ((at, start), (at, end)) if axis == 0 else ((start, at), (end, at))
             drawn.append(
                 svg.line(
@@ -234,7 +252,7 @@ def _joists(frame: _Frame, joists_mm: Sequence[float], axis: int) -> list[Markup
 
 
 def _finished(
-    frame: _Frame,
+    frame: Frame,
     outline: Outline,
     parts: Sequence[Markup],
     labels: Sequence[Label],
@@ -259,13 +277,12 @@ def _finished(
         *(draw_label(label) for label in (*words, *marks)),
     ]
     move = f"translate({svg.number(_AROUND)} {svg.number(_AROUND + _MARK_RISE)})"
-    high = bottom - top + 2 * (_AROUND + _MARK_RISE)
     drawing = svg.picture(
         right - left + 2 * _AROUND,
-        high,
+        frame.high_mm,
         f"{title}, scale 1:{frame.scale}, {top_mark(outline).lower()} at the top",
         "; ".join(said),
         svg.element("g", svg.join(content), transform=move),
         kind="drawing layer",
     )
-    return LayerPlan(drawing, frame.scale, high)
+    return LayerPlan(drawing, frame.scale, frame.high_mm)

@@ -5,10 +5,18 @@ goes clockwise on the paper has its inside on the right hand.
 """
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
+
+import shapely
+from shapely.geometry import LineString
+from shapely.geometry.base import BaseGeometry
 
 from quotegen.documents.svg import Point
+
+Box = tuple[float, float, float, float]
+"""Left, top, right and bottom."""
 
 _EM_PER_LETTER = 0.54
 _EM_PER_LINE = 0.9
@@ -92,28 +100,6 @@ def reading_turn(direction: Point) -> float:
     return turn
 
 
-def inside(point: Point, ring: Sequence[Point]) -> bool:
-    """Whether a point lies inside a ring, by counting crossings to the right."""
-    x, y = point
-    crossings = 0
-    for (x1, y1), (x2, y2) in zip(ring, (*ring[1:], ring[0]), strict=True):
-        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) * (x2 - x1) / (y2 - y1):
-            crossings += 1
-    return crossings % 2 == 1
-
-
-def along_ring(ring: Sequence[Point], step: float) -> Iterator[Point]:
-    """Points along a ring, no further apart than a step."""
-    for start, end in zip(ring, (*ring[1:], ring[0]), strict=True):
-        parts = max(1, math.ceil(math.dist(start, end) / step))
-        for part in range(parts):
-            share = part / parts
-            yield (
-                start[0] + (end[0] - start[0]) * share,
-                start[1] + (end[1] - start[1]) * share,
-            )
-
-
 def inward_bisector(before: Point, corner: Point, after: Point) -> Point:
     """The direction that halves a corner of a clockwise outline, pointing inside."""
     out_before, out_after = outward(before, corner), outward(corner, after)
@@ -123,54 +109,75 @@ def inward_bisector(before: Point, corner: Point, after: Point) -> Point:
 
 
 def roomiest(
-    ring: Sequence[Point], block: tuple[float, float], taken: Sequence[Point], steps: int = 14
-) -> tuple[Point, float]:
-    """Where a block of this width and height has most room inside a ring, and how much.
+    free: BaseGeometry, within: Box, block: tuple[float, float], ample: float, steps: int = 14
+) -> tuple[Point, float] | None:
+    """Where a block of this width and height has ample room in a free area, else the most.
 
-    `taken` are further points to keep clear of. Of places alike the one nearest the middle is
-    taken. The room is negative where the block does not fit anywhere. A place is given up at the
-    first obstacle that leaves it less room than the best one so far.
+    The places tried lie on a grid of so many steps over `within`. Of places alike the one nearest
+    its middle is taken; with it comes its room, the distance to what is not free. None where the
+    block fits nowhere.
     """
-    left, top, right, bottom = bounds(ring)
-    obstacles = [*along_ring(ring, step=2.0), *taken]
+    left, top, right, bottom = within
     heart = middle((left, top), (right, bottom))
-    best: tuple[Point, float] = (heart, -math.inf)
-    for row in range(1, steps):
-        for column in range(1, steps):
-            centre = (
-                left + (right - left) * column / steps,
-                top + (bottom - top) * row / steps,
-            )
-            if not inside(centre, ring):
-                continue
-            room = math.inf
-            for x, y in obstacles:
-                off = max(abs(x - centre[0]) - block[0] / 2, abs(y - centre[1]) - block[1] / 2)
-                room = min(room, off)
-                if room <= best[1] - _ALIKE:
-                    break
-            nearer = math.dist(centre, heart) < math.dist(best[0], heart)
-            if room > best[1] + _ALIKE or (room > best[1] - _ALIKE and nearer):
-                best = (centre, room)
-    return best
+    grid = [
+        (left + (right - left) * column / steps, top + (bottom - top) * row / steps)
+        for row in range(1, steps)
+        for column in range(1, steps)
+    ]
+    places = fitting(free, grid, block)
+    if not places:
+        return None
+    border = free.boundary
+    shapely.prepare(border)
+    rooms: list[float] = shapely.distance(border, blocks_at(places, block)).tolist()
+    enough = min(max(rooms) - _ALIKE, ample)
+    roomy = [(at, room) for at, room in zip(places, rooms, strict=True) if room >= enough]
+    return min(roomy, key=lambda found: math.dist(found[0], heart))
 
 
-def bounds(points: Sequence[Point]) -> tuple[float, float, float, float]:
+def fitting(free: BaseGeometry, places: Sequence[Point], block: tuple[float, float]) -> list[Point]:
+    """Those places at which a block of this width and height lies wholly in a free area."""
+    shapely.prepare(free)
+    fits: list[bool] = shapely.covers(free, blocks_at(places, block)).tolist()
+    return [at for at, found in zip(places, fits, strict=True) if found]
+
+
+def blocks_at(places: Sequence[Point], block: tuple[float, float]) -> Any:
+    """The room a block of this width and height takes about each of some places, as an array."""
+    half, high = block[0] / 2, block[1] / 2
+    return shapely.box(
+        [x - half for x, _ in places],
+        [y - high for _, y in places],
+        [x + half for x, _ in places],
+        [y + high for _, y in places],
+    )
+
+
+def without(area: BaseGeometry, boxes: Sequence[Box]) -> BaseGeometry:
+    """What is left of an area once boxes are taken out of it."""
+    return area.difference(shapely.union_all([shapely.box(*one) for one in boxes]))
+
+
+def bounds(points: Sequence[Point]) -> Box:
     """Left, top, right and bottom of a set of points."""
     across, down = [p[0] for p in points], [p[1] for p in points]
     return min(across), min(down), max(across), max(down)
 
 
-def stretches_inside(ring: Sequence[Point], at: float, axis: int) -> list[tuple[float, float]]:
-    """Where a line across a ring runs inside it; the line is x = at (axis 0) or y = at (axis 1).
+def stretches_inside(area: BaseGeometry, at: float, axis: int) -> list[tuple[float, float]]:
+    """Where a line across an area runs inside it; the line is x = at (axis 0) or y = at (axis 1).
 
-    >>> stretches_inside([(0, 0), (4, 0), (4, 2), (0, 2)], 1.0, 0)
+    >>> stretches_inside(shapely.box(0, 0, 4, 2), 1.0, 0)
     [(0.0, 2.0)]
     """
+    left, top, right, bottom = area.bounds
+    line = LineString(((at, top), (at, bottom)) if axis == 0 else ((left, at), (right, at)))
     across = 1 - axis
-    crossed = sorted(
-        a[across] + (at - a[axis]) / (b[axis] - a[axis]) * (b[across] - a[across])
-        for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)
-        if (a[axis] > at) != (b[axis] > at)
-    )
-    return list(zip(crossed[::2], crossed[1::2], strict=True))
+    ends = [(one.bounds[across], one.bounds[across + 2]) for one in parts_of(line & area)]
+    return sorted(found for found in ends if found[0] < found[1])
+
+
+def parts_of(geometry: BaseGeometry) -> list[BaseGeometry]:
+    """The single geometries one is made of."""
+    found: list[BaseGeometry] = shapely.get_parts(geometry).tolist()
+    return found

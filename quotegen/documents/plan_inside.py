@@ -3,12 +3,16 @@
 import math
 from collections.abc import Callable, Sequence
 
+from shapely.geometry import Polygon
+
 from quotegen.documents.plan_geometry import (
+    Box,
     Label,
     inward_bisector,
     roomiest,
     shifted,
     text_width,
+    without,
 )
 from quotegen.documents.svg import Point
 from quotegen.documents.wording import Wording
@@ -52,25 +56,33 @@ def corner_angles(
 def area_and_fall(
     outline: Outline,
     falls_to: Side,
-    ring: Sequence[Point],
+    roof: Polygon,
     wording: Wording,
-    taken: Sequence[Point],
+    taken: Sequence[Box],
+    badges: Sequence[Box],
 ) -> tuple[Label | None, tuple[Point, Point] | None]:
     """The area and the arrow of the fall where the roof has most room; neither if it has none.
 
-    They stand side by side, or one above the other where the roof is too narrow for that.
+    They stand side by side, or one above the other where the roof is too narrow for that. `roof`
+    is the outline on the paper, `taken` what they keep clear of; of the letters of the edges, the
+    `badges`, only where there is room for it.
     """
     words = f"{wording.number(outline.area_m2.number, 2)} m²"
-    centre, room = roomiest(ring, _AREA_BLOCK, taken)
-    stack_centre, stack_room = roomiest(ring, _AREA_STACK, taken)
-    if max(room, stack_room) < 0:
+    for boxes in ((*taken, *badges), taken):
+        free = without(roof, boxes)
+        beside = roomiest(free, roof.bounds, _AREA_BLOCK, _ROOMY)
+        stacked = roomiest(free, roof.bounds, _AREA_STACK, _ROOMY)
+        if beside or stacked:
+            break
+    if beside and (stacked is None or beside[1] >= min(stacked[1], _ROOMY)):
+        (x, y), _ = beside
+        foot_x = x - _AREA_BLOCK[0] / 2 + _ARROW_GAP
+        at = (foot_x + _ARROW_GAP + text_width(words, AREA_SIZE) / 2, y)
+        return Label(words, at, AREA_SIZE, bold=True), _arrow((foot_x, y), falls_to)
+    if stacked is None:
         return None, None
-    if room >= min(stack_room, _ROOMY):
-        foot_x = centre[0] - _AREA_BLOCK[0] / 2 + _ARROW_GAP
-        at = (foot_x + _ARROW_GAP + text_width(words, AREA_SIZE) / 2, centre[1])
-        return Label(words, at, AREA_SIZE, bold=True), _arrow((foot_x, centre[1]), falls_to)
-    at = shifted(stack_centre, _DOWN, -_AREA_STACK[1] / 2 + AREA_SIZE / 2)
-    below = shifted(stack_centre, _DOWN, _AREA_STACK[1] / 2 - _ARROW_REACH)
+    at = shifted(stacked[0], _DOWN, -_AREA_STACK[1] / 2 + AREA_SIZE / 2)
+    below = shifted(stacked[0], _DOWN, _AREA_STACK[1] / 2 - _ARROW_REACH)
     return Label(words, at, AREA_SIZE, bold=True), _arrow(below, falls_to)
 
 

@@ -7,14 +7,16 @@ the words inside the roof are in `plan_inside`, the drawing of it all in `plan_d
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely.geometry import LineString, Polygon
 
 from quotegen.documents.opening_words import short_names
 from quotegen.documents.plan_geometry import (
+    Box,
     Label,
-    along_ring,
     bounds,
-    inside,
     middle,
     outward,
     reading_turn,
@@ -23,7 +25,7 @@ from quotegen.documents.plan_geometry import (
     unit,
 )
 from quotegen.documents.plan_inside import area_and_fall, corner_angles
-from quotegen.documents.plan_openings import Box, PlanOpening, openings_on_plan
+from quotegen.documents.plan_openings import PlanOpening, openings_on_plan
 from quotegen.documents.svg import Point
 from quotegen.documents.wording import Wording
 from quotegen.model.choices import EdgeKind, Side
@@ -96,11 +98,17 @@ class PlanLayout:
         return tuple(label for opening in self.openings for label in opening.labels)
 
     @property
-    def bounds(self) -> tuple[float, float, float, float]:
+    def bounds(self) -> Box:
         """Left, top, right and bottom of everything drawn."""
         corners = [corner for label in self.labels for corner in label.box]
         lines = [point for d in self.dimensions for point in (d.start, d.end)]
         return bounds([*self.ring, *corners, *lines])
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """How wide and how high everything drawn is."""
+        left, top, right, bottom = self.bounds
+        return right - left, bottom - top
 
 
 def lay_out(
@@ -116,11 +124,46 @@ def lay_out(
     A roof too large for the box at the last scale is drawn at that scale all the same.
     """
     for scale in SCALES:
-        layout = _at_scale(outline, falls_to, wording, scale, openings)
-        left, top, right, bottom = layout.bounds
-        if right - left <= width_mm and bottom - top <= height_mm:
+        layout = bare_plan(outline, wording, scale)
+        if fits(layout.size, width_mm, height_mm):
             break
-    return layout
+    return filled_plan(layout, outline, falls_to, wording, openings)
+
+
+def fits(size: tuple[float, float], width_mm: float, height_mm: float) -> bool:
+    """Whether a plan of this size fits a box on the paper."""
+    return size[0] <= width_mm and size[1] <= height_mm
+
+
+def bare_plan(outline: Outline, wording: Wording, scale: int) -> PlanLayout:
+    """The plan at a scale but for what lies on the roof: it is no smaller than the whole plan."""
+    on_paper = _on_paper(outline, scale)
+    edges = plan_edges(outline, on_paper)
+    ring = tuple(point for edge in edges for point in edge.points[:-1])
+    dimensions = _Dimensions(edges, ring, wording, scale).all()
+    angles = corner_angles(outline, ring, on_paper, wording)
+    marks = _marks(top_mark(outline), ring, dimensions)
+    return PlanLayout(scale, edges, dimensions, angles, None, None, marks, ())
+
+
+def filled_plan(
+    layout: PlanLayout,
+    outline: Outline,
+    falls_to: Side,
+    wording: Wording,
+    placed: Sequence[PlacedOpening],
+) -> PlanLayout:
+    """A bare plan with what lies on the roof: its openings, its area and the way it falls."""
+    roof = Polygon(layout.ring)
+    badges = [badge_box(edge) for edge in layout.edges]
+    boxes = [bounds(label.box) for label in layout.angles]
+    on_paper = _on_paper(outline, layout.scale)
+    openings = openings_on_plan(
+        placed, on_paper, roof, lambda one: short_names(one, wording), [*badges, *boxes]
+    )
+    boxes += [box for opening in openings for box in opening.boxes]
+    area, fall = area_and_fall(outline, falls_to, roof, wording, boxes, badges)
+    return replace(layout, area=area, fall=fall, openings=openings)
 
 
 def edge_letters(outline: Outline) -> tuple[str, ...]:
@@ -152,33 +195,10 @@ def badge_box(edge: PlanEdge) -> Box:
     return x - BADGE_RADIUS, y - BADGE_RADIUS, x + BADGE_RADIUS, y + BADGE_RADIUS
 
 
-def _at_scale(
-    outline: Outline,
-    falls_to: Side,
-    wording: Wording,
-    scale: int,
-    placed: Sequence[PlacedOpening],
-) -> PlanLayout:
+def _on_paper(outline: Outline, scale: int) -> Callable[[Point], Point]:
+    """Where a point of the roof lies on the paper."""
     left, top, _, _ = bounds(outline.points)
-
-    def on_paper(point: Point) -> Point:
-        return (point[0] - left) / scale, (point[1] - top) / scale
-
-    edges = plan_edges(outline, on_paper)
-    ring = tuple(point for edge in edges for point in edge.points[:-1])
-    dimensions = _Dimensions(edges, ring, wording, scale).all()
-    angles = corner_angles(outline, ring, on_paper, wording)
-    badges = [badge_box(edge) for edge in edges]
-    boxes = [*badges, *(bounds(label.box) for label in angles)]
-    openings = openings_on_plan(
-        placed, on_paper, ring, lambda one: short_names(one, wording), boxes
-    )
-    taken = [point for label in angles for point in along_ring(label.box, step=2.0)]
-    taken += [edge.badge for edge in edges]
-    taken += [point for opening in openings for point in opening.taken]
-    area, fall = area_and_fall(outline, falls_to, ring, wording, taken)
-    marks = _marks(top_mark(outline), ring, dimensions)
-    return PlanLayout(scale, edges, dimensions, angles, area, fall, marks, openings)
+    return lambda point: ((point[0] - left) / scale, (point[1] - top) / scale)
 
 
 def _plan_edge(letter: str, edge: Edge, points: tuple[Point, ...]) -> PlanEdge:
@@ -196,7 +216,8 @@ class _Dimensions:
         self, edges: Sequence[PlanEdge], ring: Sequence[Point], wording: Wording, scale: int
     ) -> None:
         self._edges = edges
-        self._ring = ring
+        self._roof = Polygon(ring)
+        shapely.prepare(self._roof)
         self._wording = wording
         self._scale = scale
         self._bounds = bounds(ring)
@@ -280,11 +301,8 @@ class _Dimensions:
 
     def _free_way(self, point: Point, side: Point) -> bool:
         """Whether a line from a corner out to the bounds stays outside the roof."""
-        way = math.dist(point, self._beside(point, side, 0.0))
-        steps = 20
-        return not any(
-            inside(shifted(point, side, _NUDGE + way * n / steps), self._ring) for n in range(steps)
-        )
+        end = shifted(self._beside(point, side, 0.0), side, _NUDGE)
+        return not self._roof.intersects(LineString((shifted(point, side, _NUDGE), end)))
 
     def _overall(self, found: Sequence[Dimension]) -> list[Dimension]:
         """The overall depth on the right and the overall width at the foot, if not yet given."""

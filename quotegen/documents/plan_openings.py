@@ -8,22 +8,23 @@ size on the paper with a dot at its middle.
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+import shapely
 from markupsafe import Markup
+from shapely.geometry import Polygon
 
 from quotegen.documents import svg
-from quotegen.documents.plan_geometry import Label, along_ring, bounds, inside, text_width
+from quotegen.documents.plan_geometry import Box, Label, bounds, text_width
 from quotegen.documents.svg import Point
 from quotegen.model.choices import OpeningKind
 from quotegen.takeoff.openings import PlacedOpening
 
-Box = tuple[float, float, float, float]
 Names = Sequence[Sequence[str]]
 
 OUTLET_REACH = 1.7
 _SIZES = (2.5, 2.0)
 _LINE, _CROSS, _THIN = 0.5, 0.25, 0.15
 _PAST, _DOT, _BROKEN = 1.2, 0.4, "0.9 0.6"
-_LEADING, _GAP, _STEP, _FROM_EDGE = 1.15, 0.8, 2.0, 1.5
+_LEADING, _GAP, _FROM_EDGE = 1.15, 0.8, 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,21 +46,11 @@ class PlanOpening:
         """The room it and its words take."""
         return bounds(self.ring), *(bounds(label.box) for label in self.labels)
 
-    @property
-    def taken(self) -> Iterator[Point]:
-        """Points all over that room, no further apart than a step."""
-        for box in self.boxes:
-            left, top, right, bottom = box
-            yield from along_ring(corners_of(box), _STEP)
-            for row in range(int((bottom - top) / _STEP)):
-                for column in range(int((right - left) / _STEP)):
-                    yield left + column * _STEP, top + row * _STEP
-
 
 def openings_on_plan(
     placed: Sequence[PlacedOpening],
     on_paper: Callable[[Point], Point],
-    roof: Sequence[Point],
+    roof: Polygon,
     names: Callable[[PlacedOpening], Names],
     taken: Sequence[Box],
 ) -> tuple[PlanOpening, ...]:
@@ -111,7 +102,7 @@ def _ring(placed: PlacedOpening, on_paper: Callable[[Point], Point]) -> tuple[Po
 
 def _words(
     ring: Sequence[Point],
-    roof: Sequence[Point],
+    roof: Polygon,
     names: Names,
     taken: Sequence[Box],
     *,
@@ -127,9 +118,8 @@ def _words(
                 return _block(lines, size, ((own[0] + own[2]) / 2, (own[1] + own[3]) / 2))
             for middle in _beside(own, block):
                 room = _around(middle, block)
-                border = along_ring(corners_of(_grown(room, _FROM_EDGE)), _STEP)
-                on_roof = all(inside(point, roof) for point in border)
-                if on_roof and clear_of(room, others) and clear_of(room, [own]):
+                on_roof = roof.contains(shapely.box(*_grown(room, _FROM_EDGE)))
+                if on_roof and clear_of(room, [*others, own]):
                     return _block(lines, size, middle)
     return ()
 
@@ -171,8 +161,12 @@ def _rooflight(opening: PlanOpening) -> Markup:
         svg.line(one, three, **cross),
         svg.line(two, four, **cross),
     ]
+    own = bounds(opening.ring)
     within = [
-        corner for label in opening.labels if inside(label.at, opening.ring) for corner in label.box
+        corner
+        for label in opening.labels
+        if not clear_of((*label.at, *label.at), [own])
+        for corner in label.box
     ]
     if within:
         parts.append(svg.polygon(corners_of(bounds(within)), fill=svg.PAPER, stroke="none"))

@@ -1,17 +1,25 @@
 """The roof as the papers show it: the plan, the key of its edges, and what was found."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
 from quotegen.documents.opening_words import opening_words, place_words
 from quotegen.documents.plan_drawing import draw_plan, draw_sample
-from quotegen.documents.plan_layout import edge_letters, lay_out, top_mark
+from quotegen.documents.plan_layout import (
+    SCALES,
+    bare_plan,
+    edge_letters,
+    filled_plan,
+    fits,
+    top_mark,
+)
 from quotegen.documents.wording import Wording
 from quotegen.model.choices import DeckCondition, EdgeKind, Shape, Side
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import Corner, CornerKind, Outline
 from quotegen.model.takeoff import TakeOff
+from quotegen.once import once_a_job
 from quotegen.phrases import capital, listed
 from quotegen.takeoff.openings import placed_openings, unplaced_openings
 from quotegen.takeoff.trim_plan import is_mitre
@@ -81,13 +89,34 @@ def plan_view(take_off: TakeOff, wording: Wording, height_mm: float) -> PlanView
     It goes across the page no higher than `height_mm`, or beside its key, where it may be
     higher, if it is no smaller there.
     """
+    narrow_mm = height_mm * HIGHER_BESIDE
+    across = _scale_within(take_off, wording, PAGE_WIDTH_MM, height_mm)
+    narrow = _scale_within(take_off, wording, BESIDE_WIDTH_MM, narrow_mm)
+    beside = narrow <= across
+    plan = _plan_at(take_off, wording=wording, at_scale=narrow if beside else across)
+    return replace(plan, beside=beside)
+
+
+def _scale_within(take_off: TakeOff, wording: Wording, width_mm: float, height_mm: float) -> int:
+    """The largest scale at which the plan fits a box; the last where it fits at none."""
+    for scale in SCALES:
+        if fits(_size_at(take_off, wording=wording, scale=scale), width_mm, height_mm):
+            break
+    return scale
+
+
+@once_a_job
+def _size_at(take_off: TakeOff, *, wording: Wording, scale: int) -> tuple[float, float]:
+    return bare_plan(take_off.outline, wording, scale).size
+
+
+@once_a_job
+def _plan_at(take_off: TakeOff, *, wording: Wording, at_scale: int) -> PlanView:
+    """The plan to a scale and what is said of it, as it goes across the page."""
     outline, enquiry = take_off.outline, take_off.enquiry
     falls_to, placed = enquiry.roof.falls_to, placed_openings(enquiry, outline)
-    narrow_mm = height_mm * HIGHER_BESIDE
-    across = lay_out(outline, falls_to, wording, PAGE_WIDTH_MM, height_mm, placed)
-    narrow = lay_out(outline, falls_to, wording, BESIDE_WIDTH_MM, narrow_mm, placed)
-    beside = narrow.scale <= across.scale
-    layout = narrow if beside else across
+    bare = bare_plan(outline, wording, at_scale)
+    layout = filled_plan(bare, outline, falls_to, wording, placed)
     scale = f"1:{layout.scale}"
     area = f"{wording.number(outline.area_m2.number, 2)} m²"
     rows = _edge_rows(outline, wording)
@@ -103,7 +132,7 @@ def plan_view(take_off: TakeOff, wording: Wording, height_mm: float) -> PlanView
     return PlanView(
         drawing=draw_plan(layout, title, description),
         scale=scale,
-        beside=beside,
+        beside=False,
         edges=rows,
         area=area,
         perimeter=wording.mm(sum(round(edge.length.number) for edge in outline.edges)),

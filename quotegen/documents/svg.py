@@ -4,6 +4,7 @@ Only what the drawings need: lines, shapes, text. Every text is escaped.
 """
 
 from collections.abc import Iterable
+from functools import cache
 
 from markupsafe import Markup, escape
 
@@ -31,7 +32,7 @@ def element(name: str, content: Markup | str = "", /, **attributes: str | float)
     '<text x="1.5" text-anchor="middle">a &lt; b</text>'
     """
     written = "".join(
-        f' {key.rstrip("_").replace("_", "-")}="{escape(_attribute(value))}"'
+        f' {_attribute_name(key)}="{escape(value) if isinstance(value, str) else number(value)}"'
         for key, value in attributes.items()
     )
     return Markup(f"<{name}{written}>{escape(content)}</{name}>")
@@ -39,7 +40,7 @@ def element(name: str, content: Markup | str = "", /, **attributes: str | float)
 
 def join(parts: Iterable[Markup]) -> Markup:
     """The parts one after the other."""
-    return Markup("").join(parts)
+    return Markup("".join(parts))
 
 
 def line(start: Point, end: Point, **style: str | float) -> Markup:
@@ -109,8 +110,9 @@ def picture(
     )
 
 
-def _attribute(value: str | float) -> str:
-    return value if isinstance(value, str) else number(value)
+@cache
+def _attribute_name(key: str) -> str:
+    return key.rstrip("_").replace("_", "-")
 
 
 def _points(points: Iterable[Point]) -> str:

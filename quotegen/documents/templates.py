@@ -16,6 +16,7 @@ from urllib.parse import unquote
 
 from jinja2 import (
     BaseLoader,
+    BytecodeCache,
     ChoiceLoader,
     Environment,
     FileSystemLoader,
@@ -25,6 +26,7 @@ from jinja2 import (
     TemplateSyntaxError,
     UndefinedError,
 )
+from jinja2.bccache import Bucket
 from jinja2.exceptions import SecurityError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
@@ -129,6 +131,24 @@ class _Turns:
         return asked
 
 
+class _Compiled(BytecodeCache):
+    """What templates compile to, kept for all papers: many extend the same one."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        kept = self._kept.get(bucket.key)
+        if kept:
+            bucket.bytecode_from_string(kept)
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self._kept[bucket.key] = bucket.bytecode_to_string()
+
+
+_COMPILED = _Compiled()
+
+
 class _Kit:
     """What one paper is filled in with, kept so that its templates are read once."""
 
@@ -143,6 +163,7 @@ class _Kit:
             undefined=StrictUndefined,
             trim_blocks=True,
             lstrip_blocks=True,
+            bytecode_cache=_COMPILED,
         )
         self.environment.globals["range"] = self.turns.range
 

@@ -1,8 +1,13 @@
-"""Money, dates, numbers and plurals in the language and currency of the firm's papers."""
+"""Money, dates, numbers and plurals in the language and currency of the firm's papers.
+
+The same figure is written many times in the papers of a job, and finding out how a language
+writes it is dear, so the last few thousand are kept; a number is known by its digits.
+"""
 
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from functools import lru_cache
 
 from babel import Locale, UnknownLocaleError
 from babel.dates import format_date
@@ -41,7 +46,7 @@ class Wording:
         >>> Wording("en_GB", "GBP").money(Decimal("1234.5"))
         '£1,234.50'
         """
-        return format_currency(amount, self.currency, locale=self.locale)
+        return _money(str(amount), self.currency, self.locale)
 
     def change(self, amount: Decimal) -> str:
         """An amount by which something changes, with its sign.
@@ -57,7 +62,7 @@ class Wording:
         >>> Wording("en_GB", "GBP").short_day(date(2026, 12, 3))
         'Thu 3 Dec'
         """
-        return format_date(day, "EEE d MMM", locale=self.locale)
+        return _day(day, "EEE d MMM", self.locale)
 
     def long_day(self, day: date) -> str:
         """A date with its day of the week, in full.
@@ -65,7 +70,7 @@ class Wording:
         >>> Wording("en_GB", "GBP").long_day(date(2026, 12, 3))
         'Thursday 3 December 2026'
         """
-        return format_date(day, "EEEE d MMMM y", locale=self.locale)
+        return _day(day, "EEEE d MMMM y", self.locale)
 
     def date(self, day: date) -> str:
         """A date in words.
@@ -73,7 +78,7 @@ class Wording:
         >>> Wording("en_GB", "GBP").date(date(2026, 11, 25))
         '25 November 2026'
         """
-        return format_date(day, "long", locale=self.locale)
+        return _day(day, "long", self.locale)
 
     def number(self, value: float, places: int = 0) -> str:
         """A number with exactly so many decimal places.
@@ -82,7 +87,7 @@ class Wording:
         ('1.08', '2,400')
         """
         pattern = "#,##0" + ("." + "0" * places if places else "")
-        return format_decimal(as_decimal(value), format=pattern, locale=self.locale)
+        return _number(str(as_decimal(value)), pattern, self.locale)
 
     def plain(self, value: float) -> str:
         """A number with only the decimal places it needs, two at the most.
@@ -90,7 +95,7 @@ class Wording:
         >>> Wording("en_GB", "GBP").plain(1.5), Wording("en_GB", "GBP").plain(4.0)
         ('1.5', '4')
         """
-        return format_decimal(as_decimal(value), format="#,##0.##", locale=self.locale)
+        return _number(str(as_decimal(value)), "#,##0.##", self.locale)
 
     def bare_mm(self, length_mm: float) -> str:
         """A length to the whole millimetre, without unit or grouping, as on a drawing.
@@ -98,7 +103,7 @@ class Wording:
         >>> Wording("en_GB", "GBP").bare_mm(848.53)
         '849'
         """
-        return format_decimal(as_decimal(length_mm), format="0", locale=self.locale)
+        return _number(str(as_decimal(length_mm)), "0", self.locale)
 
     def mm(self, length_mm: float) -> str:
         """A length to the whole millimetre, with its unit.
@@ -114,7 +119,7 @@ class Wording:
         >>> Wording("en_GB", "GBP").percent(20.0)
         '20%'
         """
-        return format_percent(as_decimal(hundredths) / 100, format="#,##0.##%", locale=self.locale)
+        return _percent(str(as_decimal(hundredths)), "#,##0.##%", self.locale)
 
     def count(self, value: float, one: str, other: str) -> str:
         """So many of a thing, with the word in its right form.
@@ -124,8 +129,36 @@ class Wording:
         >>> Wording("en_GB", "GBP").count(1.5, "day", "days")
         '1.5 days'
         """
-        form = Locale.parse(self.locale).plural_form(as_decimal(value).normalize())
+        form = _plural(str(as_decimal(value)), self.locale)
         return f"{self.plain(value)} {one if form == 'one' else other}"
+
+
+_kept = lru_cache(maxsize=4096)
+
+
+@_kept
+def _money(digits: str, currency: str, locale: str) -> str:
+    return format_currency(Decimal(digits), currency, locale=locale)
+
+
+@_kept
+def _number(digits: str, pattern: str, locale: str) -> str:
+    return format_decimal(Decimal(digits), format=pattern, locale=locale)
+
+
+@_kept
+def _percent(digits: str, pattern: str, locale: str) -> str:
+    return format_percent(Decimal(digits) / 100, format=pattern, locale=locale)
+
+
+@_kept
+def _plural(digits: str, locale: str) -> str:
+    return Locale.parse(locale).plural_form(Decimal(digits).normalize())
+
+
+@_kept
+def _day(day: date, pattern: str, locale: str) -> str:
+    return format_date(day, pattern, locale=locale)
 
 
 def check_wording(settings: Settings, book: str) -> list[Problem]:

@@ -9,6 +9,7 @@ from quotegen.model.choices import BuildUp
 from quotegen.model.enquiry import Enquiry, OutlineRow
 from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook, Settings
+from quotegen.once import once_a_job
 from quotegen.pricing.quote import make_quote
 from quotegen.takeoff.measure import measure
 from quotegen.working import Figure
@@ -24,6 +25,7 @@ class Shift:
     net: Decimal
 
 
+@once_a_job
 def sensitivity(quote: Quote, settings: Settings, prices: PriceBook, on: date) -> tuple[Shift, ...]:
     """The change in cost and net price of each option with each size longer by the setting.
 

@@ -74,15 +74,16 @@ def lay_boards(
     joists = Joists(low, centres_mm, high)
     tried = []
     most_cuts = max(1, int(kind.length_mm // centres_mm))
-    for far_end, from_front, first_cut in product((False, True), (True, False), range(most_cuts)):
-        seen = _mirrored(turned) if far_end else turned
-        runs = list(_runs(seen, kind, from_front))
-        pieces, staggered = _fill(runs, kind, joists, first_cut, rules)
-        if far_end:
-            pieces = [replace(p, x_mm=low + high - p.x_mm - p.wide_mm) for p in pieces]
-        placed = tuple(_placed(piece, along_wall) for piece in pieces)
-        sheets = _cut(placed, kind, rules.saw_mm)
-        tried.append(BoardLayout(kind, placed, sheets, _least(placed, kind), staggered, far_end))
+    for far_end, from_front in product((False, True), (True, False)):
+        runs = list(_runs(_mirrored(turned) if far_end else turned, kind, from_front))
+        for first_cut in range(most_cuts):
+            pieces, staggered = _fill(runs, kind, joists, first_cut, rules)
+            if far_end:
+                pieces = [replace(p, x_mm=low + high - p.x_mm - p.wide_mm) for p in pieces]
+            placed = tuple(_placed(piece, along_wall) for piece in pieces)
+            sheets = _cut(placed, kind, rules.saw_mm)
+            least = _least(placed, kind)
+            tried.append(BoardLayout(kind, placed, sheets, least, staggered, far_end))
     return min(tried, key=lambda layout: _merit(layout, centres_mm))
 
 

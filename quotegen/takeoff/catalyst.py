@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 from quotegen.model.settings import Settings
@@ -15,11 +16,15 @@ _DOSE = re.compile(r"catalyst_(resin|topcoat)_(\d+)c_pct")
 
 def dose_rows(settings: Settings, material: str) -> tuple[tuple[float, Figure], ...]:
     """The firm's doses of a material as (deck temperature [C], dose [%]), coldest first."""
-    rows = [
-        (float(match.group(2)), figure)
-        for code, figure in settings.figures.items()
-        if (match := _DOSE.fullmatch(code)) and match.group(1) == material
-    ]
+    codes = _dose_codes(tuple(settings.figures), material)
+    return tuple((deck_c, settings[code]) for deck_c, code in codes)
+
+
+@lru_cache(maxsize=16)
+def _dose_codes(codes: tuple[str, ...], material: str) -> tuple[tuple[float, str], ...]:
+    """Which of the codes are doses of a material, and at which temperature [C], coldest first."""
+    found = (_DOSE.fullmatch(code) for code in codes)
+    rows = [(float(one[2]), one[0]) for one in found if one and one[1] == material]
     return tuple(sorted(rows, key=lambda row: row[0]))
 
 
