@@ -28,6 +28,7 @@ from jinja2 import (
 from jinja2.exceptions import SecurityError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
+from quotegen.documents.halves import halved
 from quotegen.resources import templates_folder
 
 PLAIN_TEXT = ".txt"
@@ -145,6 +146,7 @@ class _Kit:
             lstrip_blocks=True,
         )
         self.environment.globals["range"] = self.turns.range
+        self.environment.globals["halved"] = halved
 
 
 @cache
