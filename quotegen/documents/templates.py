@@ -30,6 +30,7 @@ from jinja2.bccache import Bucket
 from jinja2.exceptions import SecurityError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
+from quotegen.documents.halves import halved
 from quotegen.resources import templates_folder
 
 PLAIN_TEXT = ".txt"
@@ -166,6 +167,7 @@ class _Kit:
             bytecode_cache=_COMPILED,
         )
         self.environment.globals["range"] = self.turns.range
+        self.environment.globals["halved"] = halved
 
 
 @cache
