@@ -42,7 +42,15 @@ BESIDE = {
 OUTSIDE = {
     "takeoff": {"shapely", "highspy"},
     "workbook": {"openpyxl"},
-    "documents": {"jinja2", "weasyprint", "babel", "markupsafe", "PIL", "font_source_sans_pro"},
+    "documents": {
+        "jinja2",
+        "weasyprint",
+        "babel",
+        "markupsafe",
+        "PIL",
+        "pillow_heif",
+        "font_source_sans_pro",
+    },
     "cli": {"click", "rich"},
 }
 MODULES = sorted((ROOT / "quotegen").rglob("*.py"))
