@@ -59,6 +59,7 @@ OUTSIDE = {
         "babel",
         "markupsafe",
         "PIL",
+        "pillow_heif",
         "font_source_sans_pro",
         "shapely",
     },

@@ -4,12 +4,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from quotegen.documents.pdf import FONT_FOLDER, PICTURE_SCHEME, Picture
-from quotegen.documents.pictures import read_picture
+from quotegen.documents.pictures import Unusable, read_picture
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Enquiry
+from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.issue import Issue
 from quotegen.model.settings import Settings
 from quotegen.problems import Place, Problem, problem
+from quotegen.working import Origin
 
 LOGO_WIDTH_MM = 44.0
 PHOTO_WIDTH_MM = 56.0
@@ -54,7 +55,7 @@ class Letterhead:
 
 
 class PictureBox:
-    """Gathers the pictures of a paper and notes those that are not there."""
+    """Gathers the pictures of a paper and notes those that cannot be printed."""
 
     def __init__(self, folder: Path | None, ref: str) -> None:
         self._folder = folder
@@ -68,14 +69,25 @@ class PictureBox:
         folder = self._folder and self._folder / OWN_TEMPLATES
         return folder if folder and folder.is_dir() else None
 
-    def add(self, name: str, width_mm: float, place: Place, ref: str = "") -> str:
+    def logo(self, settings: Settings, book: str) -> str:
+        """The address of the firm's logo, nothing without one; its faults concern every paper."""
+        name = settings.text("logo")
+        return self.add(name, LOGO_WIDTH_MM, _logo_place(settings, book), "") if name else ""
+
+    def photo(self, finding: Finding, ref: str | None = None) -> str:
+        """The address of the photo of a finding, nothing without one."""
+        name = finding.photo
+        return self.add(name, PHOTO_WIDTH_MM, finding.photo_place, ref) if name else ""
+
+    def add(self, name: str, width_mm: float, place: Place, ref: str | None = None) -> str:
         """The address of a picture for the template, or nothing when it cannot be had.
 
         `ref` is the enquiry it belongs to where that is not the reference of the paper.
         """
         found = read_picture(self._folder, name, width_mm)
-        if found is None:
-            self.problems.append(problem("photo-missing", place, seen=name, ref=ref or self._ref))
+        if isinstance(found, Unusable):
+            ref = self._ref if ref is None else ref
+            self.problems.append(problem(found.code, place, seen=name, ref=ref, why=found.why))
             return ""
         key = f"p{len(self.pictures) + 1}"
         self.pictures[key] = found
@@ -111,8 +123,6 @@ def mark_of(kind: str, issue: Issue, settings: Settings, wording: Wording) -> st
 
 def letterhead(settings: Settings, enquiry: Enquiry, box: PictureBox) -> Letterhead:
     """The firm's head; a logo that is named but not to be had is noted in the box."""
-    logo = settings.text("logo")
-    place = Place(enquiry.place.book, "Business", heading=_words_of(settings, "logo"))
     vat_number = settings.text("vat_number")
     return Letterhead(
         firm=settings.text("firm_name"),
@@ -123,7 +133,7 @@ def letterhead(settings: Settings, enquiry: Enquiry, box: PictureBox) -> Letterh
             f"VAT number {vat_number}" if vat_number and settings.yes("vat_registered") else "",
             _after("Waste carrier", settings.text("waste_carrier")),
         ),
-        logo=box.add(logo, LOGO_WIDTH_MM, place) if logo else "",
+        logo=box.logo(settings, enquiry.place.book),
     )
 
 
@@ -153,6 +163,8 @@ def _after(words: str, value: str) -> str:
     return f"{words} {value}" if value else ""
 
 
-def _words_of(settings: Settings, code: str) -> str:
-    found = settings.get(code)
-    return found.name if found else ""
+def _logo_place(settings: Settings, book: str) -> Place:
+    """The cell that names the logo."""
+    named = settings["logo"]
+    cell = named.basis.place.partition("!")[2] if isinstance(named.basis, Origin) else ""
+    return Place(book, "Business", cell, named.name)

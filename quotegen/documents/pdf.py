@@ -79,10 +79,13 @@ def render(
     and the font, and a file in one of them takes the place of the one of that name beside the
     templates. The bytes depend on the HTML and the files alone.
     """
+    from PIL import EpsImagePlugin  # noqa: PLC0415
     from weasyprint import HTML  # noqa: PLC0415
     from weasyprint.urls import FatalURLFetchingError  # noqa: PLC0415
 
     base = f"{templates_folder().as_uri()}/"
+    # The engine opens a picture of any kind; PostScript would be handed to an outside program.
+    EpsImagePlugin.gs_binary = False
     with _logged() as warnings:
         try:
             document = HTML(
