@@ -13,7 +13,7 @@ from babel.numbers import (
     is_currency,
 )
 
-from quotegen.model.settings import Settings
+from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Place, Problem, problem
 from quotegen.units import as_decimal
 
@@ -26,7 +26,7 @@ class Wording:
     currency: str
 
     @classmethod
-    def of(cls, settings: Settings) -> "Wording":
+    def of(cls, settings: DefaultedSettings) -> "Wording":
         """The wording the Business sheet asks for."""
         return cls(settings.text("locale"), settings.text("currency"))
 
@@ -128,7 +128,7 @@ class Wording:
         return f"{self.plain(value)} {one if form == 'one' else other}"
 
 
-def check_wording(settings: Settings, book: str) -> list[Problem]:
+def check_wording(settings: DefaultedSettings, book: str) -> list[Problem]:
     """Whether the firm's language and currency are known; unknown ones stop every paper."""
     locale, currency = settings.text("locale"), settings.text("currency")
     place = Place(book, "Business")

@@ -121,6 +121,8 @@ def in_brief(text: str) -> str:
 
 def plain_text(value: str) -> str:
     """Text without what cannot be seen: outer space, no-break and zero-width spaces."""
+    if value.isprintable():  # then every character is seen, and the only space is a plain one
+        return " ".join(value.split())
     lines = value.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     return "\n".join(" ".join(_without_unseen(line).split()) for line in lines).strip()
 
