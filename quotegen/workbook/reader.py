@@ -5,12 +5,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from openpyxl.utils.cell import coordinate_to_tuple
-
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import DefaultedSettings, Settings
 from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.book import Book, RawSheet, open_book
+from quotegen.workbook.coordinates import position
 from quotegen.workbook.declaration import (
     BOOK_SHEETS,
     FORECAST_SHEET,
@@ -54,7 +53,7 @@ def read_workbook(path: Path) -> WorkbookRead:
 
     The file is only ever read. Nothing raises but our own faults.
     """
-    book = open_book(path)
+    book = open_book(path, lambda name: _declared_name(name) is not None)
     if isinstance(book, Problem):
         return WorkbookRead((), (), None, read_settings(path.name, {}).defaulted, (book,))
     return read_book(book)
@@ -90,12 +89,17 @@ def read_book(book: Book) -> WorkbookRead:
     return WorkbookRead(tuple(enquiries), refs, settings, firm.defaulted, in_order, left_out)
 
 
+def _declared_name(name: str) -> str | None:
+    """The sheet we know by this name, whatever its capitals and spaces."""
+    return next((known for known in BOOK_SHEETS if same_name(known, name)), None)
+
+
 def _known_sheets(book: Book) -> tuple[dict[str, RawSheet], list[Problem]]:
     """The sheets by declared name, and those missing, twice or unknown."""
     found: dict[str, RawSheet] = {}
-    problems: list[Problem] = []
+    problems = list(book.problems)
     for raw in book.sheets:
-        name = next((known for known in BOOK_SHEETS if same_name(known, raw.name)), None)
+        name = _declared_name(raw.name)
         if name is None:
             if raw.name not in (GUIDE_SHEET, LISTS_SHEET):
                 problems.append(problem("sheet-unknown", Place(book.name, raw.name), raw.name))
@@ -154,4 +158,4 @@ def _in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
 def _position(found: Problem) -> tuple[int, tuple[int, int]]:
     place = found.place
     sheet = BOOK_SHEETS.index(place.sheet) if place.sheet in BOOK_SHEETS else -1
-    return sheet, coordinate_to_tuple(place.cell) if place.cell else (0, 0)
+    return sheet, position(place.cell) or (0, 0)
