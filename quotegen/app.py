@@ -1,4 +1,4 @@
-"""The conductor: read, measure, price, make safe, draw up, issue.
+"""The conductor of the papers: draw up and issue what `working_out` has worked out.
 
 Nothing is printed here; what went well and what did not comes back as records. Which papers there
 are stands in `papers`, how one is put in place and entered in `issuing`.
@@ -6,21 +6,16 @@ are stands in `papers`, how one is put in place and entered in `issuing`.
 
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
-from functools import partial
+from functools import cached_property, partial
 from itertools import chain, islice
 from pathlib import Path
 
-from quotegen.documents.wording import check_wording
 from quotegen.issuing import Issuer, Outcome, State, filed_under, incomplete, read_back
 from quotegen.made_from import MadeFrom, together
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import IssuedPaper
-from quotegen.model.quote import Quote
-from quotegen.model.safety import MethodStatement
-from quotegen.model.settings import PriceBook, Settings
-from quotegen.model.together import Together
 from quotegen.papers import (
     KINDS,
     AnyPaper,
@@ -30,116 +25,10 @@ from quotegen.papers import (
     SeveralRoofs,
     maker_of,
 )
-from quotegen.pricing.cancelling import check_cancelling
-from quotegen.pricing.quote import make_quote
-from quotegen.pricing.sensitivity import Shift, sensitivity
-from quotegen.problems import Place, Problem, problem, stopping
+from quotegen.pricing.sensitivity import sensitivity
 from quotegen.register.filing import same_customer
-from quotegen.safety.days import check_days
-from quotegen.safety.first_day import first_day_of
-from quotegen.safety.statement import make_statement
-from quotegen.safety.stored import check_stored
-from quotegen.takeoff.checks import check_settings
-from quotegen.takeoff.measure import measure
-from quotegen.takeoff.together import buy_together
-from quotegen.workbook.price_lists import read_price_lists
-from quotegen.workbook.reader import read_workbook
 from quotegen.workers import Workers
-
-PRICES_FOLDER = "prices"
-"""Price lists lie in this folder beside the workbook unless others are named."""
-
-LIST_ENDINGS = (".xlsx", ".xlsm", ".xls", ".ods", ".csv")
-"""What a price list in that folder may be; those that cannot be read are told of."""
-
-
-@dataclass(frozen=True, slots=True)
-class Worked:
-    """One enquiry worked out: its quote and statement, None where something stops them.
-
-    `enquiry` is None where the row itself could not be read.
-    """
-
-    ref: str
-    quote: Quote | None
-    statement: MethodStatement | None
-    problems: tuple[Problem, ...]
-    enquiry: Enquiry | None
-
-
-@dataclass(frozen=True, slots=True)
-class Batch:
-    """A workbook worked out: the enquiries chosen, in order, and every problem of the run."""
-
-    folder: Path
-    worked: tuple[Worked, ...]
-    problems: tuple[Problem, ...]
-    settings: Settings
-    prices: PriceBook
-
-    @property
-    def stops(self) -> bool:
-        """Whether anything at all is stopped."""
-        return any(p.stops for p in self.problems)
-
-
-def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[str] = ()) -> Batch:
-    """Read a workbook and price lists and work out its enquiries, all or those named.
-
-    A fault in a price list stops only the enquiries that need the item; a fault of the whole
-    workbook stops all.
-    """
-    read = read_workbook(book)
-    priced = read_price_lists(price_lists or prices_beside(book))
-    whole_book = [
-        *read.problems,
-        *check_wording(read.settings, book.name),
-        *check_settings(read.settings, book.name),
-    ]
-    problems = [*whole_book, *priced.problems]
-    if not priced.book.packs:
-        problems.append(problem("price-list-none", Place(book.name)))
-    spelt = {ref.casefold(): ref for ref in read.refs}
-    refs = tuple(dict.fromkeys(spelt.get(ref.casefold(), ref) for ref in refs))
-    problems += [
-        problem("reference-unknown", Place(book.name, "Enquiries"), seen=ref, ref=ref)
-        for ref in refs
-        if ref not in read.refs
-    ]
-    sound = {enquiry.ref: enquiry for enquiry in read.enquiries}
-    worked = []
-    for ref in read.refs:
-        if ref not in refs if refs else ref in read.left_out:
-            continue
-        before = [p for p in whole_book if p.ref in ("", ref)]
-        one = _work_out_one(ref, sound.get(ref), read.settings, priced.book, on, before)
-        problems += [p for p in one.problems if p not in problems]
-        worked.append(one)
-    shown = [p for p in problems if not refs or p.ref in ("", *refs) or p.ref not in read.refs]
-    return Batch(book.parent, tuple(worked), tuple(shown), read.settings, priced.book)
-
-
-def shifts_of(batch: Batch, quote: Quote) -> tuple[Shift, ...]:
-    """What a little more on each measured size would change in cost and price."""
-    return sensitivity(quote, batch.settings, batch.prices, quote.dated)
-
-
-def order_together(batch: Batch) -> Together | None:
-    """One order for every enquiry that nothing stops; None for fewer than two of them."""
-    take_offs = [worked.quote.take_off for worked in batch.worked if worked.quote]
-    return buy_together(take_offs, batch.settings, batch.prices)
-
-
-def prices_beside(book: Path) -> list[Path]:
-    """The price lists in the `prices` folder beside a workbook, in order of name.
-
-    Files that a spreadsheet program keeps while a list is open are passed over.
-    """
-    return sorted(
-        path
-        for path in (book.parent / PRICES_FOLDER).glob("*")
-        if path.suffix.lower() in LIST_ENDINGS and not path.name.startswith(("~$", "."))
-    )
+from quotegen.working_out import Batch, Worked
 
 
 def make_papers(
@@ -177,7 +66,7 @@ def _ready(batch: Batch, worked: Worked) -> Ready | None:
         quote,
         worked.statement,
         problems=worked.problems,
-        shifts=partial(sensitivity, quote, batch.settings, batch.prices, quote.dated),
+        shifts=partial(sensitivity, quote, quote.settings, batch.prices, quote.dated),
     )
 
 
@@ -208,7 +97,7 @@ class _Run:
         self._out = out
         self._issuer = Issuer(batch.folder, out, on, workers)
         self._ahead = workers.ahead
-        self._made_from = MadeFrom(batch.folder, batch.settings, batch.prices, on)
+        self._on = on
         self._made: dict[tuple[str, AnyPaper], Outcome] = {}
 
     def outcomes(
@@ -230,6 +119,13 @@ class _Run:
             for group in _several_roofs(self._batch.worked)
             for paper in papers
         )
+
+    @cached_property
+    def _made_from(self) -> MadeFrom:
+        """The digests of this run; the enquiries share the firm's settings."""
+        batch = self._batch
+        settings = next(worked.quote.settings for worked in batch.worked if worked.quote)
+        return MadeFrom(batch.folder, settings, batch.prices, self._on)
 
     def _in_order(self, steps: Iterator[Step]) -> Iterator[Outcome]:
         """What becomes of each paper; some are begun before the first is waited for."""
@@ -289,30 +185,3 @@ class _Run:
 
     def _read_back(self, ref: str, paper: Paper) -> IssuedPaper | None:
         return read_back(self._made.get((ref, paper)), maker_of(paper).title)
-
-
-def _work_out_one(
-    ref: str,
-    enquiry: Enquiry | None,
-    settings: Settings,
-    prices: PriceBook,
-    on: date,
-    before: Sequence[Problem],
-) -> Worked:
-    if enquiry is None:
-        return Worked(ref, None, None, tuple(before), None)
-    take_off, found = measure(enquiry, settings, prices, on)
-    if not prices.packs:
-        found = [p for p in found if p.code != "price-missing"]
-    mine = [*before, *found]
-    if take_off is None or not prices.packs or stopping(mine, ref):
-        return Worked(ref, None, None, tuple(mine), enquiry)
-    quote, found = make_quote(take_off, settings, prices, on)
-    mine += [p for p in found if p not in mine]
-    if stopping(mine, ref):
-        return Worked(ref, None, None, tuple(mine), enquiry)
-    statement = make_statement(take_off, settings, on)
-    mine += check_stored(enquiry, statement.option, settings)
-    mine += check_days(statement.days, enquiry, statement.option.programme.days.number)
-    mine += check_cancelling(enquiry, first_day_of(statement).day, on)
-    return Worked(ref, quote, statement, tuple(mine), enquiry)

@@ -18,8 +18,8 @@ from quotegen.problem_kinds import Severity
 from quotegen.problems import Place, Problem, problem
 
 if TYPE_CHECKING:
-    from quotegen.app import Batch
     from quotegen.issuing import Outcome
+    from quotegen.working_out import Batch
 
 CLEAN, DATA_PROBLEMS, FAULT, INTERRUPTED = 0, 1, 2, 130
 EVERY_PAPER: tuple[str, ...] = ()
@@ -110,13 +110,15 @@ def blank(book: Path) -> None:
 @_json
 def check(book: Path, price_lists: tuple[Path, ...], on: datetime | None, as_json: bool) -> None:
     """List everything that is wrong with a workbook and its price lists."""
-    batch = _work_out(book, price_lists, (), on)
+    from quotegen.working_out import check_workbook
+
+    found = check_workbook(book, price_lists, _day(on))
     if as_json:
-        _print_json([p.to_data() for p in batch.problems])
-        sys.exit(DATA_PROBLEMS if batch.stops else CLEAN)
-    if not batch.problems:
+        _print_json([p.to_data() for p in found])
+        sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)
+    if not found:
         click.echo(f"{book}: nothing to put right.")
-    _finish(batch.problems, book)
+    _finish(found, book)
 
 
 @cli.command()
@@ -137,10 +139,10 @@ def takeoff(
     as_json: bool,
 ) -> None:
     """Show how much of everything each roof takes."""
-    from quotegen.app import order_together, shifts_of
     from quotegen.documents.order_data import together_data
     from quotegen.documents.takeoff_data import FORMAT, takeoff_data
     from quotegen.documents.takeoff_text import takeoff_lines, together_lines
+    from quotegen.working_out import order_together, shifts_of
 
     batch = _work_out(book, price_lists, refs, on)
     one_order = order_together(batch) if together else None
@@ -283,7 +285,7 @@ def _day(on: datetime | None) -> date:
 def _work_out(
     book: Path, price_lists: Sequence[Path], refs: Sequence[str], on: datetime | None
 ) -> "Batch":
-    from quotegen.app import work_out
+    from quotegen.working_out import work_out
 
     return work_out(book, price_lists, _day(on), refs)
 
@@ -297,10 +299,11 @@ def _make(
     names: Sequence[str],
     at_once: int | None,
 ) -> None:
-    from quotegen.app import make_papers, papers_due, work_out
+    from quotegen.app import make_papers, papers_due
     from quotegen.issuing import summary
     from quotegen.papers import CustomerPaper, Paper
     from quotegen.workers import Workers, cores
+    from quotegen.working_out import work_out
 
     batch = work_out(book, price_lists, on, refs)
     papers = [Paper(name) for name in names] or list(Paper)

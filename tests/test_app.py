@@ -10,13 +10,14 @@ from openpyxl import load_workbook
 from PIL import Image
 
 from quotegen import issuing
-from quotegen.app import make_papers, shifts_of, work_out
+from quotegen.app import make_papers
 from quotegen.issuing import Outcome, State
 from quotegen.papers import Paper
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 from quotegen.workbook.blank import starting_rows, write_blank
 from quotegen.workbook.declaration import sheets
 from quotegen.workbook.writing import write_price_list, write_workbook
+from quotegen.working_out import shifts_of, work_out
 from tests.builders import TODAY, prices
 from tests.pdfs import whole_text
 from tests.workbook.books import BAY, FIRM, written

@@ -11,13 +11,14 @@ import pytest
 from openpyxl import load_workbook
 
 from quotegen import app, issuing
-from quotegen.app import Ready, make_papers, papers_due, work_out
+from quotegen.app import Ready, make_papers, papers_due
 from quotegen.documents.paper import OWN_TEMPLATES
 from quotegen.issuing import Issuer, Outcome, State
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.papers import KINDS, AnyPaper, CustomerPaper, Paper, Work
 from quotegen.register.store import Issuing, Register
+from quotegen.working_out import work_out
 from tests.builders import TODAY
 from tests.test_app import SURVEYED, text_of, write_book
 from tests.test_cli import ON

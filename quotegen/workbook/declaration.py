@@ -133,6 +133,7 @@ def sheets() -> Mapping[str, Sheet]:
     return {name: found[name] for name in (*BOOK_SHEETS, PRICE_SHEET)}
 
 
+@cache
 def setting_column(setting: SettingKind) -> Column:
     """What the value cell of one setting may hold, in the terms of a column."""
     kind = CellKind.LENGTH if setting.unit == "mm" else CellKind(setting.kind)

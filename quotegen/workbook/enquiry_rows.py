@@ -28,7 +28,7 @@ from quotegen.model.choices import (
     WallJoint,
 )
 from quotegen.model.enquiry import SHAPE_NEEDS, Customer, Enquiry, Existing, MeasuredRoof, SiteFacts
-from quotegen.model.settings import Settings
+from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem
 from quotegen.workbook.detail_rows import (
     check_finding,
@@ -71,7 +71,7 @@ def check_enquiry(row: Row, details: Details) -> list[Problem]:
     return problems
 
 
-def enquiry(row: Row, details: Details, settings: Settings) -> Enquiry:
+def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
     """The record of an enquiry in which nothing stops its papers."""
     dated = row.day("dated")
     if dated is None:
