@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from quotegen.documents.pdf import FONT_FOLDER, PICTURE_SCHEME, Picture
+from quotegen.documents.pdf import PICTURE_SCHEME, Picture
 from quotegen.documents.pictures import Unusable, read_picture
 from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import Enquiry, Finding
@@ -16,16 +16,6 @@ LOGO_WIDTH_MM = 44.0
 PHOTO_WIDTH_MM = 56.0
 OWN_TEMPLATES = "templates"
 """The owner's own templates lie in this folder beside the workbook, under the names of ours."""
-_FACES = (("Regular", 400, "normal"), ("It", 400, "italic"), ("Semibold", 600, "normal"))
-
-
-@dataclass(frozen=True, slots=True)
-class FontFace:
-    """One face of the packaged font and where its file is."""
-
-    url: str
-    weight: int
-    style: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +29,6 @@ class Sheet:
     author: str
     dated: str
     mark: str
-    faces: tuple[FontFace, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,10 +95,6 @@ def sheet(kind: str, about: str, issue: Issue, settings: Settings, wording: Word
         author=firm,
         dated=issue.issued.isoformat(),
         mark=mark_of(kind, issue, settings, wording),
-        faces=tuple(
-            FontFace((FONT_FOLDER / f"SourceSansPro-{name}.ttf").as_uri(), weight, style)
-            for name, weight, style in _FACES
-        ),
     )
 
 

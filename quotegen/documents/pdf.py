@@ -11,6 +11,8 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import cache, lru_cache
+from multiprocessing.util import Finalize
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -86,11 +88,19 @@ def render(
     base = f"{templates_folder().as_uri()}/"
     # The engine opens a picture of any kind; PostScript would be handed to an outside program.
     EpsImagePlugin.gs_binary = False
-    with _logged() as warnings:
+    fonts = _fonts()
+    with _logged() as logged:
         try:
+            styles, style_warnings = _styles(html, folders)
             document = HTML(
-                string=html, base_url=base, url_fetcher=_fetcher(pictures or {}, folders)
-            ).render(pdf_variant="pdf/ua-1")
+                string=html.replace(STYLE_LINK, "", 1),
+                base_url=base,
+                url_fetcher=_fetcher(pictures or {}, folders),
+            ).render(
+                pdf_variant="pdf/ua-1",
+                stylesheets=[fonts.faces, *styles],
+                font_config=fonts.configuration,
+            )
             content: bytes = document.write_pdf(
                 pdf_variant="pdf/ua-1", attachments=[_attached(one) for one in attachments]
             )
@@ -99,7 +109,66 @@ def render(
             if isinstance(cause, ResourceRefusedError):
                 raise cause from None
             raise ResourceRefusedError(str(cause), str(stopped)) from stopped
-    return Rendered(content, tuple(warnings), len(document.pages), problems)
+    warnings = (*style_warnings, *logged)
+    return Rendered(content, warnings, len(document.pages), problems)
+
+
+STYLE_SHEET = "paper.css"
+STYLE_LINK = f'<link rel="stylesheet" href="{STYLE_SHEET}">'
+"""How a template asks for the style sheet of the papers, which is read once for all of them."""
+_FAMILY = "Source Sans Pro"
+_FACES = (("Regular", 400, "normal"), ("It", 400, "italic"), ("Semibold", 600, "normal"))
+_STYLES_KEPT = 4
+
+
+@dataclass(frozen=True, slots=True)
+class _Fonts:
+    """The packaged font as the engine knows it."""
+
+    configuration: Any
+    faces: Any
+
+
+@cache
+def _fonts() -> _Fonts:
+    """Make the packaged font known to the engine, once for all papers."""
+    from weasyprint import CSS  # noqa: PLC0415
+    from weasyprint.text.fonts import FontConfiguration  # noqa: PLC0415
+
+    configuration = FontConfiguration()
+    faces = "".join(
+        f'@font-face {{ font-family: "{_FAMILY}"; font-weight: {weight}; font-style: {style};'
+        f' src: url("{(FONT_FOLDER / f"SourceSansPro-{name}.ttf").as_uri()}") }}'
+        for name, weight, style in _FACES
+    )
+    # The configuration keeps a folder of copies, which goes with it at the end of the process.
+    Finalize(None, _fonts.cache_clear, exitpriority=0)
+    sheet = CSS(string=faces, font_config=configuration, url_fetcher=_fetcher({}, ()))
+    return _Fonts(configuration, sheet)
+
+
+def _styles(html: str, folders: tuple[Path, ...]) -> tuple[list[Any], tuple[str, ...]]:
+    """The style sheet of the papers, where the HTML asks for it, and what the engine warned of."""
+    if STYLE_LINK not in html:
+        return [], ()
+    own = (folder / STYLE_SHEET for folder in folders)
+    file = next((file for file in own if file.is_file()), templates_folder() / STYLE_SHEET)
+    stat = file.stat()
+    sheet, warnings = _read_style(file, folders, stat.st_mtime_ns, stat.st_size)
+    return [sheet], warnings
+
+
+@lru_cache(maxsize=_STYLES_KEPT)
+def _read_style(
+    file: Path, folders: tuple[Path, ...], _changed_ns: int, _size: int
+) -> tuple[Any, tuple[str, ...]]:
+    """A style sheet, read once until it is changed."""
+    from weasyprint import CSS  # noqa: PLC0415
+
+    with _logged() as warnings:
+        fetcher = _fetcher({}, folders)
+        sheet = CSS(url=file.as_uri(), font_config=_fonts().configuration, url_fetcher=fetcher)
+    return sheet, tuple(warnings)
 
 
 def allowed_file(url: str, folders: tuple[Path, ...]) -> Path:
