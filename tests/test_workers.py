@@ -1,6 +1,7 @@
 """Papers drawn up in several processes: the same bytes, nothing lost, nothing left behind."""
 
 import os
+import pickle
 import signal
 import subprocess
 import sys
@@ -186,3 +187,23 @@ def running(pid: int) -> bool:
         return status.read_text().rpartition(")")[2].split()[0] != "Z"
     except OSError:
         return False
+
+
+def test_nothing_is_left_among_the_temporary_files(ready: Ready, tmp_path: Path) -> None:
+    code = (
+        "import pickle, sys\n"
+        "from quotegen.workers import Workers\n"
+        "if __name__ == '__main__':\n"
+        "    with Workers(2) as workers, open(sys.argv[1], 'rb') as task:\n"
+        "        assert workers.draw(pickle.load(task))().rendered.pages\n"
+    )
+    (tmp_path / "task").write_bytes(
+        pickle.dumps(Task(ready, Paper.VARIATION_SLIP, tmp_path, TODAY, None))
+    )
+    temporary = tmp_path / "temporary"
+    temporary.mkdir()
+    environment = {**os.environ, "TMPDIR": str(temporary)}
+    subprocess.run(
+        [sys.executable, "-c", code, tmp_path / "task"], check=True, cwd=ROOT, env=environment
+    )
+    assert list(temporary.iterdir()) == []

@@ -141,8 +141,8 @@ def _fonts() -> _Fonts:
         f' src: url("{(FONT_FOLDER / f"SourceSansPro-{name}.ttf").as_uri()}") }}'
         for name, weight, style in _FACES
     )
-    # The configuration keeps a folder of copies, which goes with it at the end of the process.
-    Finalize(None, _fonts.cache_clear, exitpriority=0)
+    # It keeps a folder of copies, which has to go when the process ends, in a worker too.
+    Finalize(None, configuration.__del__, exitpriority=0)
     sheet = CSS(string=faces, font_config=configuration, url_fetcher=_fetcher({}, ()))
     return _Fonts(configuration, sheet)
 
