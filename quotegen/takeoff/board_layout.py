@@ -72,7 +72,7 @@ def lay_boards(
     turned = deck if along_wall else _swapped(deck)
     low, _, high, _ = turned.bounds
     joists = Joists(low, centres_mm, high)
-    tried = []
+    tried: dict[tuple[tuple[BoardPiece, ...], bool], BoardLayout] = {}
     most_cuts = max(1, int(kind.length_mm // centres_mm))
     for far_end, from_front in product((False, True), (True, False)):
         runs = list(_runs(_mirrored(turned) if far_end else turned, kind, from_front))
@@ -81,10 +81,13 @@ def lay_boards(
             if far_end:
                 pieces = [replace(p, x_mm=low + high - p.x_mm - p.wide_mm) for p in pieces]
             placed = tuple(_placed(piece, along_wall) for piece in pieces)
+            if (placed, staggered) in tried:
+                continue
             sheets = _cut(placed, kind, rules.saw_mm)
             least = _least(placed, kind)
-            tried.append(BoardLayout(kind, placed, sheets, least, staggered, far_end))
-    return min(tried, key=lambda layout: _merit(layout, centres_mm))
+            layout = BoardLayout(kind, placed, sheets, least, staggered, far_end)
+            tried[placed, staggered] = layout
+    return min(tried.values(), key=lambda layout: _merit(layout, centres_mm))
 
 
 def _merit(

@@ -114,8 +114,9 @@ def share_out(total_l: float, weights: tuple[float, ...], limit_l: float) -> tup
     [3.0, 3.0]
     """
     parts: list[tuple[int, float]] = []
+    whole = sum(weights)
     for i, weight in enumerate(weights):
-        litres = total_l * weight / sum(weights)
+        litres = total_l * weight / whole
         divided = max(1, whole_number(litres / limit_l))
         parts += [(i, litres / divided)] * divided
     amounts = [litres for _, litres in parts]
