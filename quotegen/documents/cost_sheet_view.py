@@ -15,6 +15,7 @@ from quotegen.documents.side_by_side import NOTHING, LineRow, merged, price_rows
 from quotegen.documents.wording import Wording
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote, QuotedOption
+from quotegen.once import once_a_job
 from quotegen.phrases import capital
 from quotegen.pricing.margin import Margin, margin_of
 from quotegen.pricing.sensitivity import Shift
@@ -108,8 +109,8 @@ def cost_sheet_view(subject: CostSubject, issue: Issue, wording: Wording) -> Cos
         shifts=tuple(_shifts(subject.shifts, quote.options, wording)),
         warnings=tuple(Warned(capital(p.message), p.cure) for p in subject.problems),
         private_notes=quote.enquiry.private_notes,
-        detail=cost_detail(names, quote.options, settings, wording),
-        workings=tuple(_workings(quote, names)),
+        detail=_detail(quote, names=names, wording=wording),
+        workings=_workings(quote, names=names),
         pointer=f"quotegen explain BOOK --ref {issue.reference} --line price",
     )
 
@@ -172,15 +173,24 @@ def _shifts(
         yield LineRow(capital(size), tuple(cells))
 
 
-def _workings(quote: Quote, names: Sequence[str]) -> Iterator[tuple[str, tuple[WorkingLine, ...]]]:
+@once_a_job
+def _detail(quote: Quote, *, names: tuple[str, ...], wording: Wording) -> CostDetail:
+    return cost_detail(names, quote.options, quote.settings, wording)
+
+
+@once_a_job
+def _workings(
+    quote: Quote, *, names: tuple[str, ...]
+) -> tuple[tuple[str, tuple[WorkingLine, ...]], ...]:
     """The working of every price line, as deep for all as the room allows."""
     prices = [[line.amount for line in option.lines] for option in quote.options]
     deepest = DEEPEST
     while deepest > 1 and sum(_length(column, deepest) for column in prices) > MOST_WORKING_LINES:
         deepest -= 1
-    for name, column in zip(names, prices, strict=True):
-        lines = (_working(*found, deepest) for found in _steps(column, deepest))
-        yield name, tuple(_said_once(lines))
+    return tuple(
+        (name, tuple(_said_once(_working(*found, deepest) for found in _steps(column, deepest))))
+        for name, column in zip(names, prices, strict=True)
+    )
 
 
 def _said_once(lines: Iterator[WorkingLine]) -> Iterator[WorkingLine]:

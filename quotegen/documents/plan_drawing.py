@@ -6,6 +6,7 @@ edge carries its letter in a circle, and the key beside the plan shows a sample 
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import pairwise
 
 from markupsafe import Markup
@@ -66,6 +67,7 @@ def draw_plan(layout: PlanLayout, title: str, description: str) -> Markup:
     return svg.picture(width, height, title, description, content, kind="drawing plan")
 
 
+@cache
 def draw_sample(kind: EdgeKind) -> Markup:
     """A short piece of the line of a kind of edge, for the key."""
     pen = _PENS[kind]

@@ -7,6 +7,7 @@ Shape and symbol tell them apart in black and white.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from markupsafe import Markup
 
@@ -26,6 +27,7 @@ class SymbolView:
     words: str
 
 
+@cache
 def pictogram(code: str) -> Markup:
     """The hazard pictogram of a code such as GHS02; a code without one is our own fault."""
     words, symbol = _PICTOGRAMS[code]
@@ -38,6 +40,7 @@ def pictogram_words(code: str) -> str:
     return _PICTOGRAMS[code][0]
 
 
+@cache
 def sign(key: str, side_mm: float = SIGN_MM) -> Markup:
     """The round sign for what must be worn: `eyes`, `hands`, `breathing` or `other`."""
     words, symbol = _SIGNS[key]

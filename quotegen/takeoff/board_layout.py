@@ -72,7 +72,7 @@ def lay_boards(
     turned = deck if along_wall else _swapped(deck)
     low, _, high, _ = turned.bounds
     joists = Joists(low, centres_mm, high)
-    tried = []
+    tried: dict[tuple[tuple[BoardPiece, ...], bool], bool] = {}
     most_cuts = max(1, int(kind.length_mm // centres_mm))
     for far_end, from_front in product((False, True), (True, False)):
         runs = list(_runs(_mirrored(turned) if far_end else turned, kind, from_front))
@@ -81,10 +81,16 @@ def lay_boards(
             if far_end:
                 pieces = [replace(p, x_mm=low + high - p.x_mm - p.wide_mm) for p in pieces]
             placed = tuple(_placed(piece, along_wall) for piece in pieces)
-            sheets = _cut(placed, kind, rules.saw_mm)
-            least = _least(placed, kind)
-            tried.append(BoardLayout(kind, placed, sheets, least, staggered, far_end))
-    return min(tried, key=lambda layout: _merit(layout, centres_mm))
+            tried.setdefault((placed, staggered), far_end)
+    well = any(staggered for _, staggered in tried)
+    layouts = [
+        BoardLayout(
+            kind, placed, _cut(placed, kind, rules.saw_mm), _least(placed, kind), staggered, far_end
+        )
+        for (placed, staggered), far_end in tried.items()
+        if staggered is well
+    ]
+    return min(layouts, key=lambda layout: _merit(layout, centres_mm))
 
 
 def _merit(
@@ -251,23 +257,24 @@ def _cut(
     shelves: list[_Shelf] = []
     ripped: list[float] = []
     sheets: list[list[SheetPiece]] = []
-    for piece in sorted(pieces, key=lambda p: (-p.short_mm, -p.long_mm, p.number)):
+    for minus_short, minus_long, number in sorted(
+        (-p.short_mm, -p.long_mm, p.number) for p in pieces
+    ):
+        short_mm, long_mm = -minus_short, -minus_long
         fitting = [
             shelf
             for shelf in shelves
-            if shelf.width_mm + SLACK_MM >= piece.short_mm
-            and kind.length_mm - shelf.used_mm + SLACK_MM >= piece.long_mm
+            if shelf.width_mm + SLACK_MM >= short_mm
+            and kind.length_mm - shelf.used_mm + SLACK_MM >= long_mm
         ]
         if fitting:
             shelf = min(fitting, key=lambda s: (s.width_mm, kind.length_mm - s.used_mm))
         else:
-            shelf = _new_shelf(piece.short_mm, kind, saw_mm, ripped, shelves)
+            shelf = _new_shelf(short_mm, kind, saw_mm, ripped, shelves)
             if shelf.sheet == len(sheets):
                 sheets.append([])
-        sheets[shelf.sheet].append(
-            SheetPiece(piece.number, shelf.used_mm, shelf.y_mm, piece.long_mm, piece.short_mm)
-        )
-        shelf.used_mm += piece.long_mm + saw_mm
+        sheets[shelf.sheet].append(SheetPiece(number, shelf.used_mm, shelf.y_mm, long_mm, short_mm))
+        shelf.used_mm += long_mm + saw_mm
     return tuple(tuple(sheet) for sheet in sheets)
 
 

@@ -5,6 +5,7 @@ none is larger or longer than the trade lays at once. Of all such grids the one 
 length of joint is taken; where it really runs is agreed on site.
 """
 
+import math
 from functools import lru_cache
 from itertools import pairwise
 
@@ -113,7 +114,7 @@ def _polygons(shape: BaseGeometry) -> list[Polygon]:
 
 def _longest_edge_mm(piece: Polygon) -> float:
     ring = list(piece.exterior.coords)
-    return max(LineString(pair).length for pair in pairwise(ring))
+    return max(math.dist(start, end) for start, end in pairwise(ring))
 
 
 def _joints(roof: Polygon, across: int, down: int) -> tuple[float, ...]:

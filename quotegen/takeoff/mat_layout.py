@@ -39,6 +39,7 @@ class MatRules:
     worth_more_pct: float
 
 
+@lru_cache(maxsize=64)
 def laminated_surface(sides: Sides) -> Polygon:
     """The outline laid flat with what is turned up or hangs over at each edge.
 

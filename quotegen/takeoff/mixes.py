@@ -1,5 +1,6 @@
 """The mixes of a job, strip by strip, none above the batch limit and none too small to measure."""
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -114,8 +115,9 @@ def share_out(total_l: float, weights: tuple[float, ...], limit_l: float) -> tup
     [3.0, 3.0]
     """
     parts: list[tuple[int, float]] = []
+    whole = sum(weights)
     for i, weight in enumerate(weights):
-        litres = total_l * weight / sum(weights)
+        litres = total_l * weight / whole
         divided = max(1, whole_number(litres / limit_l))
         parts += [(i, litres / divided)] * divided
     amounts = [litres for _, litres in parts]
@@ -140,18 +142,25 @@ def _even_cuts(amounts: Sequence[float], groups: int) -> list[int]:
     many = len(amounts)
     best: list[list[tuple[float, int]]] = [[(sums[n], 0) for n in range(many + 1)]]
     for _ in range(groups - 1):
-        before = best[-1]
-        best.append(
-            [
-                min((max(before[m][0], sums[n] - sums[m]), m) for m in range(n + 1))
-                for n in range(many + 1)
-            ]
-        )
+        best.append([_best_cut(best[-1], sums, n) for n in range(many + 1)])
     cuts, at = [many], many
     for row in reversed(best):
         at = row[at][1]
         cuts.append(at)
     return sorted(set(cuts))
+
+
+def _best_cut(
+    before: Sequence[tuple[float, int]], sums: Sequence[float], n: int
+) -> tuple[float, int]:
+    """The largest group of the first n amounts, cut as evenly as can be, and where the last begins.
+
+    The further back the last group begins the larger it is, and the smaller the largest of those
+    before it: the best place is where one passes the other.
+    """
+    meets = bisect_left(range(n + 1), True, key=lambda m: before[m][0] >= sums[n] - sums[m])
+    beside = bisect_left(sums, sums[max(0, meets - 1)])
+    return min((max(before[m][0], sums[n] - sums[m]), m) for m in (beside, meets))
 
 
 def mix_l(
