@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
+from quotegen.documents.belongings import check_belongings
 from quotegen.documents.wording import check_wording
 from quotegen.issuing import Outcome, State, filed_under, incomplete, issue_paper, read_back
 from quotegen.model.enquiry import Enquiry
@@ -110,6 +111,7 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
         one = _work_out_one(ref, sound.get(ref), read.settings, priced.book, on, before)
         problems += [p for p in one.problems if p not in problems]
         worked.append(one)
+    problems += check_belongings(book, read.settings, [w.enquiry for w in worked if w.enquiry])
     shown = [p for p in problems if not refs or p.ref in ("", *refs) or p.ref not in read.refs]
     return Batch(book.parent, tuple(worked), tuple(shown), read.settings, priced.book)
 

@@ -19,8 +19,11 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.visitor import NodeTransformer
 
 MOST_TURNS = 200_000
-"""As many loops, calls and includes as one paper may take altogether; a `range` counts twice, when
-it is made and when it is run through."""
+"""As many turns of loops as one paper may take altogether; a `range` counts twice, when it is made
+and when it is run through."""
+
+TURNS_OF_CALL, TURNS_OF_PART = 5, 50
+"""What a call and another template count for, by the time they take."""
 
 MOST_TEXT = 2_000_000
 """As many characters as one paper may take to fill in, each counted again in every step that it
@@ -178,12 +181,12 @@ class BoundedEnvironment(ImmutableSandboxedEnvironment):
 
     def call(__self, __context: Context, __obj: Any, *args: Any, **names: Any) -> Any:  # noqa: N805
         """A call, counted with what comes of it."""
-        __self.spending.turns(1)
+        __self.spending.turns(TURNS_OF_CALL)
         return __self.spending.value(super().call(__context, __obj, *args, **names))
 
     def get_template(self, *args: Any, **names: Any) -> Any:
         """A template of ours or the owner's, counted, for one may include another."""
-        self.spending.turns(1)
+        self.spending.turns(TURNS_OF_PART)
         return super().get_template(*args, **names)
 
     def concat(self, parts: Iterable[str]) -> str:

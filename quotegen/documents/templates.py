@@ -7,7 +7,8 @@ as `ours/NAME`. What is wrong with one of those is the owner's to mend, so it is
 (`OwnTemplateError`); what is wrong with one of ours is our own fault.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from functools import cache
 from itertools import islice
 from pathlib import Path
@@ -28,6 +29,7 @@ from jinja2 import (
 )
 from jinja2.exceptions import SecurityError
 from jinja2.loaders import split_template_path
+from jinja2.nodes import Template
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from quotegen.documents.bounded_templates import (
@@ -43,8 +45,8 @@ STYLE_SHEET = ".css"
 MOST_BYTES = 300_000
 """The largest own template or style sheet: twenty times the largest of ours."""
 
-MOST_FILES = 200
-"""As many own templates, or own style sheets, as are looked at; of ours there are under twenty."""
+MOST_STYLE_SHEETS = 200
+"""As many own style sheets as are searched for an address."""
 
 
 class OwnTemplateError(Exception):
@@ -68,15 +70,30 @@ def fill(template: str, own: Path | None = None, /, **names: Any) -> str:
     """
     kit = _kit(template, templates_folder(), own)
     kit.spending.start()
-    try:
+    with _told(kit):
         return kit.environment.get_template(template).render(**names)
-    except OwnTemplateError:
-        raise
-    except Exception as error:
-        place = kit.own and _own_place(error, kit.own)
-        if not place:
-            raise
-        raise OwnTemplateError(_code_of(error), *place, _seen(error)) from error
+
+
+def read_template(template: str, own: Path) -> OwnTemplateError | None:
+    """What is wrong with an own template before it is filled in, None where nothing is."""
+    kit = _kit("", templates_folder(), own)
+    kit.spending.start()
+    try:
+        with _told(kit):
+            kit.environment.get_template(template)
+    except OwnTemplateError as error:
+        return error
+    return None
+
+
+def source_of(template: str, own: Path) -> Template:
+    """A template as it is read, the owner's before ours; raises what Jinja and the loader raise."""
+    environment = _kit("", templates_folder(), own).environment
+    loader = environment.loader
+    if loader is None:
+        raise TemplateNotFound(template)
+    source, file, _ = loader.get_source(environment, template)
+    return environment.parse(source, template, file)
 
 
 def asked_for(template: str, own: Path | None, address: str, why: str) -> OwnTemplateError | None:
@@ -144,6 +161,20 @@ class _Kit:
         )
 
 
+@contextmanager
+def _told(kit: _Kit) -> Iterator[None]:
+    """Tell what is wrong with one of the owner's templates as such."""
+    try:
+        yield
+    except OwnTemplateError:
+        raise
+    except Exception as error:
+        place = kit.own and _own_place(error, kit.own)
+        if not place:
+            raise
+        raise OwnTemplateError(_code_of(error), *place, _seen(error)) from error
+
+
 @cache
 def _kit(_template: str, ours: Path, own: Path | None) -> _Kit:
     """One for each paper, so that it is known which of the owner's templates that one takes."""
@@ -204,5 +235,5 @@ _OPTIONS: Mapping[str, Any] = {
 
 def _small(own: Path, ending: str) -> list[Path]:
     """The owner's files of one kind in order of name, no more and no larger than may be."""
-    found = islice(own.rglob(f"*{ending}"), MOST_FILES)
+    found = islice(own.rglob(f"*{ending}"), MOST_STYLE_SHEETS)
     return sorted(file for file in found if file.is_file() and file.stat().st_size <= MOST_BYTES)

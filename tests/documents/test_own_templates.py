@@ -7,12 +7,13 @@ from jinja2 import UndefinedError
 from PIL import Image
 
 from quotegen.documents import templates
+from quotegen.documents.belongings import OWN_TEMPLATES
 from quotegen.documents.cutting_paper import CUTTING_LIST
 from quotegen.documents.day_sheet_paper import DAY_SHEET
 from quotegen.documents.method_paper import METHOD
 from quotegen.documents.mix_card_paper import MIX_CARD
 from quotegen.documents.order_paper import ORDER
-from quotegen.documents.paper import OWN_TEMPLATES, PictureBox
+from quotegen.documents.paper import PictureBox
 from quotegen.documents.pdf import Rendered, ResourceRefusedError
 from quotegen.documents.quote_paper import QUOTE
 from quotegen.documents.templates import OwnTemplateError
