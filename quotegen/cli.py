@@ -103,14 +103,21 @@ def blank(book: Path) -> None:
 @_on
 @_json
 def check(book: Path, price_lists: tuple[Path, ...], on: datetime | None, as_json: bool) -> None:
-    """List everything that is wrong with a workbook and its price lists."""
+    """List everything that is wrong with a workbook, its price lists and what lies beside it."""
+    from quotegen.documents.belongings import own_templates
+
     batch = _work_out(book, price_lists, (), on)
+    found = list(batch.problems)
+    if own_templates(batch.folder):
+        from quotegen.trial import try_own_templates
+
+        found += try_own_templates(batch)
     if as_json:
-        _print_json([p.to_data() for p in batch.problems])
-        sys.exit(DATA_PROBLEMS if batch.stops else CLEAN)
-    if not batch.problems:
+        _print_json([p.to_data() for p in found])
+        sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)
+    if not found:
         click.echo(f"{book}: nothing to put right.")
-    _finish(batch.problems, book)
+    _finish(found, book)
 
 
 @cli.command()

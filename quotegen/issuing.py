@@ -50,9 +50,13 @@ def issue_paper(draft: Draft, folder: Path, out: Path, on: date) -> Outcome:
     try:
         return _enter(draft, folder, out, on)
     except OwnTemplateError as error:
-        place = Place(str(error.file))
-        broken = problem(error.code, place, error.seen, draft.ref, line=error.line)
+        broken = not_usable(error, draft.ref)
         return Outcome(draft.ref, draft.paper, State.BLOCKED, problems=(broken,))
+
+
+def not_usable(error: OwnTemplateError, ref: str) -> Problem:
+    """What to say of an own template that a paper of this reference cannot be made from."""
+    return problem(error.code, Place(str(error.file)), error.seen, ref, line=error.line)
 
 
 def filed_under(customer: Customer, out: Path) -> tuple[str, Problem | None]:

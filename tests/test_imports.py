@@ -28,6 +28,7 @@ FLOORS = {
     "papers": 5,
     "issuing": 5,
     "app": 5,
+    "trial": 5,
     "demo": 5,
     "cli": 6,
     "__main__": 7,
@@ -38,6 +39,9 @@ BESIDE = {
     ("issuing", "papers"),
     ("app", "papers"),
     ("app", "issuing"),
+    ("trial", "papers"),
+    ("trial", "issuing"),
+    ("trial", "app"),
 }
 OUTSIDE = {
     "takeoff": {"shapely", "highspy"},
