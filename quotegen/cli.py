@@ -109,10 +109,17 @@ def blank(book: Path) -> None:
 @_on
 @_json
 def check(book: Path, price_lists: tuple[Path, ...], on: datetime | None, as_json: bool) -> None:
-    """List everything that is wrong with a workbook and its price lists."""
-    from quotegen.working_out import check_workbook
+    """List everything that is wrong with a workbook, its price lists and what lies beside it."""
+    from quotegen.documents.belongings import own_templates
+    from quotegen.working_out import check_workbook, work_out
 
-    found = check_workbook(book, price_lists, _day(on))
+    if own_templates(book.parent):
+        from quotegen.trial import try_own_templates
+
+        batch = work_out(book, price_lists, _day(on))
+        found = [*batch.problems, *try_own_templates(batch)]
+    else:
+        found = list(check_workbook(book, price_lists, _day(on)))
     if as_json:
         _print_json([p.to_data() for p in found])
         sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)

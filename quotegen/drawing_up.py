@@ -69,8 +69,12 @@ def draw_up(task: Task) -> Drawn | Problem:
                 return now.drawn(again=not last.in_place)
         return _Saying(draft, _next_issue(task), task.folder).drawn()
     except OwnTemplateError as error:
-        place = Place(str(error.file))
-        return problem(error.code, place, error.seen, draft.ref, line=error.line)
+        return not_usable(error, draft.ref)
+
+
+def not_usable(error: OwnTemplateError, ref: str) -> Problem:
+    """What to say of an own template that a paper of this reference cannot be made from."""
+    return problem(error.code, Place(str(error.file)), error.seen, ref, line=error.line)
 
 
 class _Saying:

@@ -10,7 +10,7 @@ from datetime import date
 from functools import cache
 from pathlib import Path
 
-from quotegen.documents.paper import OWN_TEMPLATES
+from quotegen.documents.belongings import OWN_TEMPLATES
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import IssuedPaper
 from quotegen.model.settings import PriceBook, Settings

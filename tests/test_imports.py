@@ -33,6 +33,7 @@ FLOORS = {
     "issuing": 5,
     "working_out": 5,
     "app": 5,
+    "trial": 5,
     "demo": 5,
     "cli": 6,
     "__main__": 7,
@@ -51,6 +52,9 @@ BESIDE = {
     ("app", "made_from"),
     ("app", "workers"),
     ("app", "working_out"),
+    ("trial", "papers"),
+    ("trial", "drawing_up"),
+    ("trial", "working_out"),
 }
 OUTSIDE = {
     "takeoff": {"shapely", "highspy"},

@@ -12,7 +12,7 @@ from openpyxl import load_workbook
 
 from quotegen import app, issuing
 from quotegen.app import Ready, make_papers, papers_due
-from quotegen.documents.paper import OWN_TEMPLATES
+from quotegen.documents.belongings import OWN_TEMPLATES
 from quotegen.issuing import Issuer, Outcome, State
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.issue import Issue, IssuedPaper

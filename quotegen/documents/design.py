@@ -27,6 +27,10 @@ class Maker(Protocol):
     def suffix(self) -> str:
         """How the names of its files end."""
 
+    @property
+    def template(self) -> str:
+        """The template it is made from, empty without one."""
+
     def said(self, subject: Any, issue: Issue, box: PictureBox) -> str:
         """What a paper says, by which a new revision is told from the last."""
 

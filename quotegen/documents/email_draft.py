@@ -25,7 +25,6 @@ from quotegen.model.quote import Quote
 from quotegen.model.settings import Settings
 from quotegen.problems import Place, Problem, problem
 
-TEMPLATE = "email.txt"
 _NOON = time(12, tzinfo=UTC)
 _NO_DOMAIN = "draft.invalid"
 _MARK_DIGITS = 32
@@ -50,6 +49,7 @@ class EmailDraft(Making):
 
     title: ClassVar[str] = "E-mail"
     suffix: ClassVar[str] = ".eml"
+    template: ClassVar[str] = "email.txt"
 
     def said(self, letter: Letter, issue: Issue, box: PictureBox) -> str:
         """The message with the papers it carries, by which a new revision is told from the last."""
@@ -113,7 +113,7 @@ def _text(letter: Letter, box: PictureBox) -> str:
     quote = letter.quote
     wording = Wording.of(quote.settings)
     words = templates.fill(
-        TEMPLATE,
+        EmailDraft.template,
         box.templates,
         quote=quote_view(quote, letter.quote_issue, wording),
         head=letterhead(quote.settings, quote.enquiry, PictureBox(None, quote.enquiry.ref)),

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from quotegen.documents.belongings import own_templates
 from quotegen.documents.pdf import PICTURE_SCHEME, Picture
 from quotegen.documents.pictures import Unusable, read_picture
 from quotegen.documents.wording import Wording
@@ -14,8 +15,6 @@ from quotegen.working import Origin
 
 LOGO_WIDTH_MM = 44.0
 PHOTO_WIDTH_MM = 56.0
-OWN_TEMPLATES = "templates"
-"""The owner's own templates lie in this folder beside the workbook, under the names of ours."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +54,7 @@ class PictureBox:
     @property
     def templates(self) -> Path | None:
         """The folder of the owner's own templates, None where there is none."""
-        folder = self._folder and self._folder / OWN_TEMPLATES
-        return folder if folder and folder.is_dir() else None
+        return own_templates(self._folder)
 
     def logo(self, settings: Settings, book: str) -> str:
         """The address of the firm's logo, nothing without one; its faults concern every paper."""

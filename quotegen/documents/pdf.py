@@ -25,6 +25,11 @@ from quotegen.resources import templates_folder
 
 FONT_FOLDER = Path(font_directory)
 PICTURE_SCHEME = "picture"
+MOST_STYLE_BYTES = 300_000
+"""The largest style sheet: twenty times ours. Laying out by a larger one takes minutes."""
+
+MOST_FILE_BYTES = 20_000_000
+"""The largest font or picture that a template may have beside it."""
 
 
 class ResourceRefusedError(Exception):
@@ -194,7 +199,10 @@ def _read(url: str, folders: tuple[Path, ...]) -> tuple[Path, bytes]:
         name = file.relative_to(ours.resolve())
         beside = [folder / name for folder in folders if (folder / name).is_file()]
         file = allowed_file(beside[0].resolve().as_uri(), folders) if beside else file
+    most = MOST_STYLE_BYTES if file.suffix.lower() == ".css" else MOST_FILE_BYTES
     try:
+        if file.stat().st_size > most:
+            raise ResourceRefusedError(f"larger than {most} bytes", url)
         return file, file.read_bytes()
     except OSError as error:
         raise ResourceRefusedError(str(error.strerror), url) from error

@@ -28,6 +28,7 @@ class TableDesign(Making, Generic[Subject]):
     tables: Callable[[Subject, Issue, Wording], tuple[Table, ...]]
 
     suffix: ClassVar[str] = ".xlsx"
+    template: ClassVar[str] = ""
 
     def said(self, subject: Subject, issue: Issue, _box: PictureBox) -> str:
         """What the workbook says, by which a new revision is told from the last."""
