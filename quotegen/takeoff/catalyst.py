@@ -2,10 +2,12 @@
 
 import re
 from collections.abc import Sequence
+from functools import cache
 from itertools import pairwise
 
 from quotegen.model.settings import DefaultedSettings
 from quotegen.model.takeoff import Dose
+from quotegen.reference import house_rules
 from quotegen.units import round_half_up
 from quotegen.working import Figure, derive
 
@@ -15,12 +17,18 @@ _DOSE = re.compile(r"catalyst_(resin|topcoat)_(\d+)c_pct")
 
 def dose_rows(settings: DefaultedSettings, material: str) -> tuple[tuple[float, Figure], ...]:
     """The firm's doses of a material as (deck temperature [C], dose [%]), coldest first."""
-    rows = [
-        (float(match.group(2)), figure)
-        for code, figure in settings.figures.items()
-        if (match := _DOSE.fullmatch(code)) and match.group(1) == material
-    ]
-    return tuple(sorted(rows, key=lambda row: row[0]))
+    return tuple(
+        (deck_c, settings.figures[code])
+        for deck_c, code in _dose_codes(material)
+        if code in settings.figures
+    )
+
+
+@cache
+def _dose_codes(material: str) -> tuple[tuple[float, str], ...]:
+    """The settings that give the doses of a material, by deck temperature [C], coldest first."""
+    found = (_DOSE.fullmatch(code) for code in house_rules.settings())
+    return tuple(sorted((float(m[2]), m[0]) for m in found if m and m[1] == material))
 
 
 def dose_table(settings: DefaultedSettings, material: str) -> tuple[tuple[float, float], ...]:

@@ -5,6 +5,7 @@ none is larger or longer than the trade lays at once. Of all such grids the one 
 length of joint is taken; where it really runs is agreed on site.
 """
 
+from functools import lru_cache
 from itertools import pairwise
 
 from shapely.geometry import LineString, Polygon, box
@@ -56,6 +57,7 @@ def joined_m(lengths_mm: tuple[float, ...]) -> float:
     return total_length_m(lengths_mm)
 
 
+@lru_cache(maxsize=64)
 def least_joints_mm(points: Ring, one_piece_m2: float, one_run_m: float) -> tuple[float, ...]:
     """The joints that part an outline into pieces small and short enough, of least length.
 
