@@ -21,8 +21,8 @@ from quotegen.pricing.sensitivity import Shift, sensitivity
 from quotegen.problems import Place, Problem, once, problem, stopping
 from quotegen.reference import house_rules
 from quotegen.safety.days import check_days
-from quotegen.safety.first_day import first_day_of
-from quotegen.safety.statement import make_statement
+from quotegen.safety.first_day import first_day
+from quotegen.safety.statement import LaidOut, lay_out, make_statement
 from quotegen.safety.stored import check_stored
 from quotegen.takeoff.checks import check_settings
 from quotegen.takeoff.measure import draw, measure
@@ -99,7 +99,7 @@ def check_workbook(book: Path, price_lists: Sequence[Path], on: date) -> tuple[P
     Each enquiry is let go once it is worked out, so that a thousand take no more room than one.
     """
     opened = open_for_work(book, price_lists)
-    return _shown(opened, [p for one in each_worked_out(opened, on) for p in one.problems])
+    return _shown(opened, [p for one in _each_judged(opened, on) for p in one.problems])
 
 
 def open_for_work(book: Path, price_lists: Sequence[Path], refs: Sequence[str] = ()) -> Opened:
@@ -131,13 +131,35 @@ def opened_with(
 
 def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
     """The enquiries chosen, worked out one by one."""
+    settings = opened.read.settings
+    for one in _each_judged(opened, on):
+        statement = None
+        if settings and one.quote and one.laid_out:
+            statement = make_statement(one.quote.take_off, settings, on, one.laid_out)
+        quote = one.quote if statement else None
+        yield Worked(one.ref, quote, statement, tuple(one.problems), one.enquiry)
+
+
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """An enquiry with all that is wrong with it; what could be worked out where nothing stops."""
+
+    ref: str
+    enquiry: Enquiry | None
+    problems: list[Problem]
+    quote: Quote | None = None
+    laid_out: LaidOut | None = None
+
+
+def _each_judged(opened: Opened, on: date) -> Iterator[_Judged]:
+    """The enquiries chosen, each with every problem of it."""
     read, chosen = opened.read, opened.chosen
     sound = {enquiry.ref: enquiry for enquiry in read.enquiries}
     before = _by_ref(opened.before)
     for ref in read.refs:
         if ref in chosen if chosen else ref not in read.left_out:
             concerning = [p for _, p in sorted(before[""] + before[ref], key=itemgetter(0))]
-            yield _work_out_one(ref, sound.get(ref), opened, on, concerning)
+            yield _judge(ref, sound.get(ref), opened, on, concerning)
 
 
 def shifts_of(batch: Batch, quote: Quote) -> tuple[Shift, ...]:
@@ -193,27 +215,28 @@ def _by_ref(problems: Sequence[Problem]) -> Mapping[str, list[tuple[int, Problem
     return found
 
 
-def _work_out_one(
+def _judge(
     ref: str, enquiry: Enquiry | None, opened: Opened, on: date, before: Sequence[Problem]
-) -> Worked:
+) -> _Judged:
     settings, prices = opened.read.settings, opened.prices
     if enquiry is None:
-        return Worked(ref, None, None, tuple(before), None)
+        return _Judged(ref, None, list(before))
     if settings is None:
         _, found = draw(enquiry, opened.read.defaulted)
-        return Worked(ref, None, None, (*before, *found), enquiry)
+        return _Judged(ref, enquiry, [*before, *found])
     take_off, found = measure(enquiry, settings, prices, on)
     if not prices.packs:
         found = [p for p in found if p.code != "price-missing"]
     mine = [*before, *found]
     if take_off is None or not prices.packs or stopping(mine, ref):
-        return Worked(ref, None, None, tuple(mine), enquiry)
+        return _Judged(ref, enquiry, mine)
     quote, found = make_quote(take_off, settings, prices, on)
     mine = once([*mine, *found])
     if stopping(mine, ref):
-        return Worked(ref, None, None, tuple(mine), enquiry)
-    statement = make_statement(take_off, settings, on)
-    mine += check_stored(enquiry, statement.option, settings)
-    mine += check_days(statement.days, enquiry, statement.option.programme.days.number)
-    mine += check_cancelling(enquiry, first_day_of(statement).day, on)
-    return Worked(ref, quote, statement, tuple(mine), enquiry)
+        return _Judged(ref, enquiry, mine)
+    laid = lay_out(take_off, settings, on)
+    begins = first_day(laid.days, laid.accepted, enquiry.start_on).day
+    mine += check_stored(enquiry, laid.option, settings)
+    mine += check_days(laid.days, enquiry, laid.option.programme.days.number)
+    mine += check_cancelling(enquiry, begins, on)
+    return _Judged(ref, enquiry, mine, quote, laid)
