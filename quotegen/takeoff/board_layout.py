@@ -74,9 +74,12 @@ def lay_boards(
     joists = Joists(low, centres_mm, high)
     tried = []
     most_cuts = max(1, int(kind.length_mm // centres_mm))
-    for far_end, from_front, first_cut in product((False, True), (True, False), range(most_cuts)):
-        seen = _mirrored(turned) if far_end else turned
-        runs = list(_runs(seen, kind, from_front))
+    seen = {False: turned, True: _mirrored(turned)}
+    rows = {
+        (far_end, from_front): list(_runs(seen[far_end], kind, from_front))
+        for far_end, from_front in product((False, True), (True, False))
+    }
+    for ((far_end, _), runs), first_cut in product(rows.items(), range(most_cuts)):
         pieces, staggered = _fill(runs, kind, joists, first_cut, rules)
         if far_end:
             pieces = [replace(p, x_mm=low + high - p.x_mm - p.wide_mm) for p in pieces]
