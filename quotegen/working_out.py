@@ -10,6 +10,7 @@ from datetime import date
 from operator import itemgetter
 from pathlib import Path
 
+from quotegen.documents.belongings import check_belongings
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import Quote
 from quotegen.model.safety import MethodStatement
@@ -21,8 +22,8 @@ from quotegen.pricing.sensitivity import Shift, sensitivity
 from quotegen.problems import Place, Problem, once, problem, stopping
 from quotegen.reference import house_rules
 from quotegen.safety.days import check_days
-from quotegen.safety.first_day import first_day_of
-from quotegen.safety.statement import make_statement
+from quotegen.safety.first_day import first_day
+from quotegen.safety.statement import LaidOut, lay_out, make_statement
 from quotegen.safety.stored import check_stored
 from quotegen.takeoff.checks import check_settings
 from quotegen.takeoff.measure import draw, measure
@@ -80,6 +81,12 @@ class Opened:
     before: tuple[Problem, ...]
     problems: tuple[Problem, ...]
 
+    @property
+    def asked_for(self) -> tuple[str, ...]:
+        """The enquiries to work out: those chosen, else all whose rows ask for documents."""
+        read, chosen = self.read, self.chosen
+        return tuple(r for r in read.refs if (r in chosen if chosen else r not in read.left_out))
+
 
 def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[str] = ()) -> Batch:
     """Read a workbook and price lists and work out its enquiries, all or those named.
@@ -89,7 +96,7 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
     """
     opened = open_for_work(book, price_lists, refs)
     worked = tuple(each_worked_out(opened, on))
-    found = [p for one in worked for p in one.problems]
+    found = [p for one in worked for p in one.problems] + _beside(book, opened)
     return Batch(book.parent, worked, _shown(opened, found), opened.prices)
 
 
@@ -99,7 +106,8 @@ def check_workbook(book: Path, price_lists: Sequence[Path], on: date) -> tuple[P
     Each enquiry is let go once it is worked out, so that a thousand take no more room than one.
     """
     opened = open_for_work(book, price_lists)
-    return _shown(opened, [p for one in each_worked_out(opened, on) for p in one.problems])
+    found = [p for one in _each_judged(opened, on) for p in one.problems]
+    return _shown(opened, found + _beside(book, opened))
 
 
 def open_for_work(book: Path, price_lists: Sequence[Path], refs: Sequence[str] = ()) -> Opened:
@@ -131,13 +139,40 @@ def opened_with(
 
 def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
     """The enquiries chosen, worked out one by one."""
-    read, chosen = opened.read, opened.chosen
-    sound = {enquiry.ref: enquiry for enquiry in read.enquiries}
+    settings = opened.read.settings
+    for one in _each_judged(opened, on):
+        statement = None
+        if settings and one.quote and one.laid_out:
+            statement = make_statement(one.quote.take_off, settings, on, one.laid_out)
+        quote = one.quote if statement else None
+        yield Worked(one.ref, quote, statement, tuple(one.problems), one.enquiry)
+
+
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """An enquiry with all that is wrong with it; what could be worked out where nothing stops."""
+
+    ref: str
+    enquiry: Enquiry | None
+    problems: list[Problem]
+    quote: Quote | None = None
+    laid_out: LaidOut | None = None
+
+
+def _each_judged(opened: Opened, on: date) -> Iterator[_Judged]:
+    """The enquiries chosen, each with every problem of it."""
+    sound = {enquiry.ref: enquiry for enquiry in opened.read.enquiries}
     before = _by_ref(opened.before)
-    for ref in read.refs:
-        if ref in chosen if chosen else ref not in read.left_out:
-            concerning = [p for _, p in sorted(before[""] + before[ref], key=itemgetter(0))]
-            yield _work_out_one(ref, sound.get(ref), opened, on, concerning)
+    for ref in opened.asked_for:
+        concerning = [p for _, p in sorted(before[""] + before[ref], key=itemgetter(0))]
+        yield _judge(ref, sound.get(ref), opened, on, concerning)
+
+
+def _beside(book: Path, opened: Opened) -> list[Problem]:
+    """What is wrong with the pictures and templates beside the workbook."""
+    asked_for = set(opened.asked_for)
+    enquiries = [enquiry for enquiry in opened.read.enquiries if enquiry.ref in asked_for]
+    return check_belongings(book, opened.read.settings or opened.read.defaulted, enquiries)
 
 
 def shifts_of(batch: Batch, quote: Quote) -> tuple[Shift, ...]:
@@ -193,27 +228,28 @@ def _by_ref(problems: Sequence[Problem]) -> Mapping[str, list[tuple[int, Problem
     return found
 
 
-def _work_out_one(
+def _judge(
     ref: str, enquiry: Enquiry | None, opened: Opened, on: date, before: Sequence[Problem]
-) -> Worked:
+) -> _Judged:
     settings, prices = opened.read.settings, opened.prices
     if enquiry is None:
-        return Worked(ref, None, None, tuple(before), None)
+        return _Judged(ref, None, list(before))
     if settings is None:
         _, found = draw(enquiry, opened.read.defaulted)
-        return Worked(ref, None, None, (*before, *found), enquiry)
+        return _Judged(ref, enquiry, [*before, *found])
     take_off, found = measure(enquiry, settings, prices, on)
     if not prices.packs:
         found = [p for p in found if p.code != "price-missing"]
     mine = [*before, *found]
     if take_off is None or not prices.packs or stopping(mine, ref):
-        return Worked(ref, None, None, tuple(mine), enquiry)
+        return _Judged(ref, enquiry, mine)
     quote, found = make_quote(take_off, settings, prices, on)
     mine = once([*mine, *found])
     if stopping(mine, ref):
-        return Worked(ref, None, None, tuple(mine), enquiry)
-    statement = make_statement(take_off, settings, on)
-    mine += check_stored(enquiry, statement.option, settings)
-    mine += check_days(statement.days, enquiry, statement.option.programme.days.number)
-    mine += check_cancelling(enquiry, first_day_of(statement).day, on)
-    return Worked(ref, quote, statement, tuple(mine), enquiry)
+        return _Judged(ref, enquiry, mine)
+    laid = lay_out(take_off, settings, on)
+    begins = first_day(laid.days, laid.accepted, enquiry.start_on).day
+    mine += check_stored(enquiry, laid.option, settings)
+    mine += check_days(laid.days, enquiry, laid.option.programme.days.number)
+    mine += check_cancelling(enquiry, begins, on)
+    return _Judged(ref, enquiry, mine, quote, laid)

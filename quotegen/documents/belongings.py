@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.settings import Settings
+from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Place, Problem, problem
 
 OWN_TEMPLATES = "templates"
@@ -21,7 +21,9 @@ def own_templates(folder: Path | None) -> Path | None:
     return own if own and own.is_dir() else None
 
 
-def check_belongings(book: Path, settings: Settings, enquiries: Sequence[Enquiry]) -> list[Problem]:
+def check_belongings(
+    book: Path, settings: DefaultedSettings, enquiries: Sequence[Enquiry]
+) -> list[Problem]:
     """What is wrong with the pictures that a workbook names, and with the templates beside it.
 
     The papers tell of the same faults at the same places. A template is read here and not filled
@@ -30,7 +32,9 @@ def check_belongings(book: Path, settings: Settings, enquiries: Sequence[Enquiry
     return [*_pictures(book, settings, enquiries), *_templates(own_templates(book.parent))]
 
 
-def _pictures(book: Path, settings: Settings, enquiries: Sequence[Enquiry]) -> list[Problem]:
+def _pictures(
+    book: Path, settings: DefaultedSettings, enquiries: Sequence[Enquiry]
+) -> list[Problem]:
     photos = [(enquiry.ref, one) for enquiry in enquiries for one in enquiry.findings if one.photo]
     if not photos and not settings.text("logo"):
         return []

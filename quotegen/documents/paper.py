@@ -9,7 +9,7 @@ from quotegen.documents.pictures import Unusable, read_picture
 from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.issue import Issue
-from quotegen.model.settings import Settings
+from quotegen.model.settings import DefaultedSettings, Settings
 from quotegen.problems import Place, Problem, problem
 from quotegen.working import Origin
 
@@ -56,7 +56,7 @@ class PictureBox:
         """The folder of the owner's own templates, None where there is none."""
         return own_templates(self._folder)
 
-    def logo(self, settings: Settings, book: str) -> str:
+    def logo(self, settings: DefaultedSettings, book: str) -> str:
         """The address of the firm's logo, nothing without one; its faults concern every paper."""
         name = settings.text("logo")
         return self.add(name, LOGO_WIDTH_MM, _logo_place(settings, book), "") if name else ""
@@ -146,7 +146,7 @@ def _after(words: str, value: str) -> str:
     return f"{words} {value}" if value else ""
 
 
-def _logo_place(settings: Settings, book: str) -> Place:
+def _logo_place(settings: DefaultedSettings, book: str) -> Place:
     """The cell that names the logo."""
     named = settings["logo"]
     cell = named.basis.place.partition("!")[2] if isinstance(named.basis, Origin) else ""

@@ -2,11 +2,12 @@
 
 import re
 from collections.abc import Sequence
-from functools import lru_cache
+from functools import cache
 from itertools import pairwise
 
 from quotegen.model.settings import DefaultedSettings
 from quotegen.model.takeoff import Dose
+from quotegen.reference import house_rules
 from quotegen.units import round_half_up
 from quotegen.working import Figure, derive
 
@@ -16,16 +17,18 @@ _DOSE = re.compile(r"catalyst_(resin|topcoat)_(\d+)c_pct")
 
 def dose_rows(settings: DefaultedSettings, material: str) -> tuple[tuple[float, Figure], ...]:
     """The firm's doses of a material as (deck temperature [C], dose [%]), coldest first."""
-    codes = _dose_codes(tuple(settings.figures), material)
-    return tuple((deck_c, settings[code]) for deck_c, code in codes)
+    return tuple(
+        (deck_c, settings.figures[code])
+        for deck_c, code in _dose_codes(material)
+        if code in settings.figures
+    )
 
 
-@lru_cache(maxsize=16)
-def _dose_codes(codes: tuple[str, ...], material: str) -> tuple[tuple[float, str], ...]:
-    """Which of the codes are doses of a material, and at which temperature [C], coldest first."""
-    found = (_DOSE.fullmatch(code) for code in codes)
-    rows = [(float(one[2]), one[0]) for one in found if one and one[1] == material]
-    return tuple(sorted(rows, key=lambda row: row[0]))
+@cache
+def _dose_codes(material: str) -> tuple[tuple[float, str], ...]:
+    """The settings that give the doses of a material, by deck temperature [C], coldest first."""
+    found = (_DOSE.fullmatch(code) for code in house_rules.settings())
+    return tuple(sorted((float(m[2]), m[0]) for m in found if m and m[1] == material))
 
 
 def dose_table(settings: DefaultedSettings, material: str) -> tuple[tuple[float, float], ...]:

@@ -17,7 +17,6 @@ from quotegen.workbook.cells import Raw
 from quotegen.workbook.package import WORKBOOK_PART, Contents, SheetPart, contents_of
 from quotegen.workbook.sheet_cells import (
     MOST_MERGED,
-    MOST_ROWS,
     SheetCells,
     TooManyError,
     read_cells,
@@ -107,7 +106,7 @@ def _book(name: str, archive: zipfile.ZipFile, wanted: Callable[[str], bool]) ->
             found = _cells(archive, sheet, contents)
         except TooManyError as error:
             place = Place(name, sheet.name, f"A{error.row}")
-            return problem("rows-too-many", place, most=f"{MOST_ROWS:,}")
+            return problem("rows-too-many", place, most=error.most)
         sheets.append(RawSheet(sheet.name, found.cells))
         if found.too_large:
             place = Place(name, sheet.name, found.too_large.partition(":")[0])

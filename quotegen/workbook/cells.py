@@ -148,6 +148,14 @@ def _text(raw: Raw, _column: Column) -> str:
     return plain_text(value) if isinstance(value, str) else shown(value)
 
 
+def _words(raw: Raw, column: Column) -> str:
+    """Text of a length that a paper has room for."""
+    text = _text(raw, column)
+    if len(text) > column.longest:
+        raise _RefusedError("cell-too-long", most=column.longest, length=len(text))
+    return text
+
+
 def _date(raw: Raw, column: Column) -> date:
     value = raw.value
     if isinstance(value, datetime):
@@ -291,7 +299,7 @@ def _bound(limit: float | None) -> str:
 
 
 _READINGS: Mapping[CellKind, Callable[[Raw, Column], Any]] = {
-    CellKind.TEXT: _text,
+    CellKind.TEXT: _words,
     CellKind.DATE: _date,
     CellKind.NUMBER: _number,
     CellKind.LENGTH: _length,

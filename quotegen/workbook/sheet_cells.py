@@ -16,7 +16,7 @@ from quotegen.workbook.xml_parts import DamagedError, read_part
 
 MOST_ROWS = 20_000
 """Rows of one sheet that hold anything; a workbook of enquiries has a few hundred."""
-MOST_CELLS = 2_000_000
+MOST_CELLS = 1_000_000
 """Cells of one sheet, empty ones too."""
 MOST_MERGED = 20_000
 """Cells of one sheet that lie in merged ranges which hold anything."""
@@ -34,11 +34,11 @@ At = tuple[int, int]
 
 
 class TooManyError(Exception):
-    """A sheet holds more than can be real: rows, or cells at all."""
+    """A sheet holds more rows or cells than can be real; `most` says how many and of which."""
 
-    def __init__(self, row: int) -> None:
+    def __init__(self, row: int, most: str) -> None:
         super().__init__(row)
-        self.row = row
+        self.row, self.most = row, most
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +104,7 @@ class _Reading:
         if name == "c":
             self.seen += 1
             if self.seen > MOST_CELLS:
-                raise TooManyError(self.row)
+                raise TooManyError(self.row, f"{MOST_CELLS:,} cells")
             self._begin(attributes)
         elif name == "row":
             self.row = _row_number(attributes.get("r"), self.row + 1)
@@ -162,7 +162,7 @@ class _Reading:
             self.row_filled = True
             self.rows += 1
             if self.rows > MOST_ROWS:
-                raise TooManyError(at[0])
+                raise TooManyError(at[0], f"{MOST_ROWS:,} filled rows")
 
     def _raw(self, address: str) -> Raw | None:
         """The cell just read; None where it holds nothing."""
