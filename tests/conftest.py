@@ -1,11 +1,15 @@
 """What holds for every test: nothing is timed, nothing is left to chance, no skip goes unseen."""
 
 import gc
+import os
 from collections import Counter
-from collections.abc import Generator
+from collections.abc import Generator, Iterator
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+from quotegen.documents import design, pdf
+from tests import drawing
 
 SWEEP_AFTER = 50_000
 """New objects between two sweeps of the collector of circles.
@@ -36,6 +40,31 @@ def pytest_collection_finish() -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(SWEEP_AFTER)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def papers_drawn_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """One shelf of drawn papers for all workers of a run."""
+    shelf = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        shelf = shelf.parent
+    shelf /= "drawn"
+    shelf.mkdir(exist_ok=True)
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(design, "render", drawing.drawn_once(design.render, shelf))
+        yield
+
+
+@pytest.fixture
+def undrawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    """For a test that is about filing and registers and never looks into a paper."""
+    monkeypatch.setattr(design, "render", drawing.undrawn(pdf.render))
+
+
+@pytest.fixture
+def drawn_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    """For a test that is about the drawing: nothing comes from the shelf."""
+    monkeypatch.setattr(design, "render", pdf.render)
 
 
 @pytest.hookimpl(wrapper=True)

@@ -132,6 +132,7 @@ def test_the_workbook_holds_the_amounts_as_numbers(roofs: Schedule) -> None:
         assert float(one.total.money) in on_sums
 
 
+@pytest.mark.usefixtures("drawn_anew")
 def test_the_same_facts_give_the_same_bytes(roofs: Schedule, schedule_paper: Rendered) -> None:
     assert SCHEDULE.make(roofs, ISSUE, None).content == schedule_paper.content
     again = [SCHEDULE_BOOK.make(roofs, ISSUE, None).content for _ in range(2)]
