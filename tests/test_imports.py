@@ -162,5 +162,12 @@ def test_checking_a_workbook_draws_nothing() -> None:
     loaded = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True
     ).stdout.split()
-    drawing = {"weasyprint", "babel", "jinja2", "quotegen.papers", "quotegen.documents"}
+    drawing = {
+        "weasyprint",
+        "babel",
+        "jinja2",
+        "PIL",
+        "quotegen.papers",
+        "quotegen.documents.paper",
+    }
     assert drawing.isdisjoint(loaded)

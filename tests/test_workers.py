@@ -13,12 +13,13 @@ from pathlib import Path
 import pytest
 
 from quotegen import drawing_up
-from quotegen.app import make_papers, work_out
+from quotegen.app import make_papers
 from quotegen.drawing_up import Drawn, Task, draw_up
 from quotegen.issuing import Issuer, Outcome, State
 from quotegen.papers import Paper, Ready
 from quotegen.problems import Problem
 from quotegen.workers import DrawingFailedError, Workers
+from quotegen.working_out import work_out
 from tests.builders import ROOT, TODAY
 from tests.test_app import SURVEYED, write_book
 
@@ -145,9 +146,10 @@ STARTED = """
 import sys, time
 from multiprocessing import active_children
 from pathlib import Path
-from quotegen.app import make_papers, work_out
+from quotegen.app import make_papers
 from quotegen.papers import Paper
 from quotegen.workers import Workers
+from quotegen.working_out import work_out
 from tests.builders import TODAY
 book = Path(sys.argv[1])
 with Workers(2) as workers:
