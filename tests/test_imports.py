@@ -171,3 +171,4 @@ def test_checking_a_workbook_draws_nothing() -> None:
         "quotegen.documents.paper",
     }
     assert drawing.isdisjoint(loaded)
+    assert "openpyxl" not in loaded, "a third of a second, and our own reader needs none of it"

@@ -6,6 +6,7 @@ was never calculated. Sizes and counts are bounded, so that no file takes long t
 """
 
 import io
+import struct
 import zipfile
 import zlib
 from collections.abc import Callable, Mapping
@@ -35,7 +36,10 @@ _BADLY_PACKED = (
     KeyError,
     NotImplementedError,
     OSError,
+    OverflowError,
     RuntimeError,
+    ValueError,
+    struct.error,
 )
 
 

@@ -1,6 +1,7 @@
 """Files that are not what they seem: one clear problem, in good time, and no traceback."""
 
 import io
+import random
 import re
 import sys
 import zipfile
@@ -161,3 +162,51 @@ def test_a_line_break_from_another_program_is_not_printed_as_its_code(tmp_path: 
     book = open_book(with_formula(tmp_path / "f.xlsx", xml))
     assert isinstance(book, Book)
     assert book.sheets[0].cells == {(2, 4): Raw("one\r\ntwo _x000D_")}
+
+
+def test_a_file_with_spoilt_bytes_is_read_or_refused_and_never_falls_over(tmp_path: Path) -> None:
+    """Bytes changed by lot, half of them in the list of contents at the end of the file."""
+    whole, lot = workbook_bytes(), random.Random(5)
+    path = tmp_path / "jobs.xlsx"
+    codes = set()
+    for number in range(300):
+        spoilt = bytearray(whole)
+        first = len(spoilt) - 700 if number % 2 else 0
+        for _ in range(lot.choice((1, 2, 8, 40))):
+            spoilt[lot.randrange(first, len(spoilt))] = lot.randrange(256)
+        if number % 7 == 0:
+            del spoilt[(cut := lot.randrange(len(spoilt))) : cut + lot.randrange(900)]
+        path.write_bytes(bytes(spoilt))
+        found = open_book(path)
+        codes.add("read" if isinstance(found, Book) else found.code)
+    assert {"read", "file-not-a-workbook"} <= codes <= {
+        "read", "file-not-a-workbook", "file-too-large"
+    }  # fmt: skip
+
+
+def test_parts_with_spoilt_letters_are_read_or_refused(tmp_path: Path) -> None:
+    """The same inside the parts: letters, whole pieces, attributes and numbers."""
+    with zipfile.ZipFile(write_book(tmp_path / "sound.xlsx")) as archive:
+        parts = {name: archive.read(name) for name in archive.namelist()}
+    names = [name for name in parts if name.startswith("xl/") and "sheets/" not in name]
+    names += ["xl/worksheets/sheet2.xml"] * 4
+    odd = (b"", b"-1", b"9" * 30, b"x", b"1e9", b"A1:XFD1048576", b"nan", b"1e999", b"\xc3\xa9")
+    lot, codes = random.Random(7), set()
+    path = tmp_path / "jobs.xlsx"
+    for number in range(24):
+        name = lot.choice(names)
+        spoilt = bytearray(parts[name])
+        places = [m.span(1) for m in re.finditer(rb'="([^"]*)"|<v>([^<]*)</v>', spoilt) if m[1]]
+        if number % 3 and places:
+            first, last = lot.choice(places)
+            spoilt[first:last] = lot.choice(odd)
+        else:
+            at = lot.randrange(len(spoilt))
+            spoilt[at : at + lot.randrange(30)] = bytes([lot.randrange(256)])
+        with zipfile.ZipFile(path, "w") as archive:
+            for one, content in {**parts, name: bytes(spoilt)}.items():
+                archive.writestr(one, content)
+        read = read_workbook(path)
+        codes |= {found.code for found in read.problems}
+        assert all(found.message and found.cure for found in read.problems)
+    assert "file-not-a-workbook" in codes
