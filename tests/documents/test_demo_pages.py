@@ -5,7 +5,7 @@ from quotegen.documents.day_sheet_paper import DAY_SHEET
 from quotegen.documents.mix_card_paper import MIX_CARD
 from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
 from quotegen.model.safety import MethodStatement
-from tests.documents.conftest import ISSUE
+from tests.documents.conftest import first_issue
 from tests.pdfs import page_texts
 
 SMALL_ROOFS = {"MH-101", "MH-102", "MH-105", "MH-106", "MH-108", "MH-110"}
@@ -15,7 +15,7 @@ SMALL_ROOFS = {"MH-101", "MH-102", "MH-105", "MH-106", "MH-108", "MH-110"}
 def test_mix_card_and_notice_are_one_page(demo_statements: list[MethodStatement]) -> None:
     for statement in demo_statements:
         for maker in (MIX_CARD, TENANT_NOTICE):
-            paper = maker.make(statement, ISSUE, None)
+            paper = maker.make(statement, first_issue(statement), None)
             assert (paper.pages, paper.warnings) == (1, ()), statement.enquiry.ref
 
 
@@ -23,7 +23,7 @@ def test_the_last_page_of_the_day_sheet_holds_the_whole_log_of_the_mixes(
     demo_statements: list[MethodStatement],
 ) -> None:
     for statement in demo_statements:
-        paper = DAY_SHEET.make(statement, ISSUE, None)
+        paper = DAY_SHEET.make(statement, first_issue(statement), None)
         assert paper.warnings == ()
         assert 2 <= paper.pages <= max(3, len(statement.days.worked)), statement.enquiry.ref
         last = page_texts(paper.content)[-1]
@@ -36,7 +36,7 @@ def test_boards_and_mat_of_a_small_roof_share_a_page(
 ) -> None:
     for statement in demo_statements:
         if statement.enquiry.ref in SMALL_ROOFS:
-            paper = CUTTING_LIST.make(statement, ISSUE, None)
+            paper = CUTTING_LIST.make(statement, first_issue(statement), None)
             assert (paper.pages, paper.warnings) == (2, ()), statement.enquiry.ref
             last = page_texts(paper.content)[-1]
             assert last.index("Boards as laid") < last.index("Strips as laid")

@@ -17,7 +17,15 @@ from quotegen.model.safety import ConstructionPlan, MethodStatement
 from quotegen.safety.construction_plan import make_plan
 from quotegen.safety.statement import make_statement
 from tests.builders import TODAY, canted_bay, given
-from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed, text_of
+from tests.documents.conftest import (
+    HOSTILE,
+    ISSUE,
+    bay_enquiry,
+    first_issue,
+    priced,
+    squeezed,
+    text_of,
+)
 
 POUNDS = Wording("en_GB", "GBP")
 KINDS = [Customer("Ms R. Petrel", kind, "9 Gull Row, Mizzlehaven ZZ1 2AB") for kind in CustomerKind]
@@ -53,7 +61,7 @@ def test_the_plan_of_every_demo_enquiry_is_short_and_warns_of_nothing(
     demo_statements: list[MethodStatement],
 ) -> None:
     for statement in demo_statements:
-        paper = PHASE_PLAN.make(make_plan(statement), ISSUE, None)
+        paper = PHASE_PLAN.make(make_plan(statement), first_issue(statement), None)
         assert (paper.pages, paper.warnings) == (2, ()), statement.enquiry.ref
 
 
