@@ -1,10 +1,10 @@
 """The commands: what is asked for, progress, a summary, and the exit code.
 
 0: clean. 1: the user's data has problems that stop something. 2: wrong usage or our own fault.
+130: stopped by Ctrl-C.
 The conductor is imported only by the commands that need it, so that `--help` answers at once.
 """
 
-import gc
 import json
 import sys
 from collections.abc import Iterable, Iterator, Sequence
@@ -18,14 +18,12 @@ from quotegen.problem_kinds import Severity
 from quotegen.problems import Place, Problem, problem
 
 if TYPE_CHECKING:
-    from quotegen.app import Batch
     from quotegen.issuing import Outcome
+    from quotegen.working_out import Batch
 
-CLEAN, DATA_PROBLEMS, FAULT = 0, 1, 2
+CLEAN, DATA_PROBLEMS, FAULT, INTERRUPTED = 0, 1, 2, 130
 EVERY_PAPER: tuple[str, ...] = ()
 NO_ENQUIRY = "No row of Enquiries is filled in and marked for papers."
-_SWEEP_AFTER = 50_000
-"""New objects between two sweeps of the collector."""
 _FILE = click.Path(path_type=Path)
 
 _book = click.argument("book", type=_FILE)
@@ -46,6 +44,13 @@ _on = click.option(
     type=click.DateTime(["%Y-%m-%d"]),
     metavar="YYYY-MM-DD",
     help="The day the papers are made on; today.",
+)
+_at_once = click.option(
+    "--at-once",
+    type=click.IntRange(1),
+    metavar="N",
+    envvar="QUOTEGEN_AT_ONCE",
+    help="How many papers to draw at once; as many as there are cores.",
 )
 _json = click.option("--json", "as_json", is_flag=True, help="Print data instead of words.")
 
@@ -68,7 +73,8 @@ def main() -> None:
 
 @cli.command()
 @click.option("--out", type=_FILE, default=Path("out/demo"), metavar="FOLDER", show_default=True)
-def demo(out: Path) -> None:
+@_at_once
+def demo(out: Path, at_once: int | None) -> None:
     """Make the papers of an invented firm's enquiries."""
     from quotegen.demo.scenario import demo_date, write_demo
     from quotegen.resources import price_lists_folder
@@ -80,7 +86,7 @@ def demo(out: Path) -> None:
     click.echo(f"Workbook: {book}")
     for path in lists:
         click.echo(f"Prices:   {path}")
-    _make(book, lists, (), out / "papers", demo_date(), EVERY_PAPER)
+    _make(book, lists, (), out / "papers", demo_date(), EVERY_PAPER, at_once)
 
 
 @cli.command()
@@ -103,14 +109,23 @@ def blank(book: Path) -> None:
 @_on
 @_json
 def check(book: Path, price_lists: tuple[Path, ...], on: datetime | None, as_json: bool) -> None:
-    """List everything that is wrong with a workbook and its price lists."""
-    batch = _work_out(book, price_lists, (), on)
+    """List everything that is wrong with a workbook, its price lists and what lies beside it."""
+    from quotegen.documents.belongings import own_templates
+    from quotegen.working_out import check_workbook, work_out
+
+    if own_templates(book.parent):
+        from quotegen.trial import try_own_templates
+
+        batch = work_out(book, price_lists, _day(on))
+        found = [*batch.problems, *try_own_templates(batch)]
+    else:
+        found = list(check_workbook(book, price_lists, _day(on)))
     if as_json:
-        _print_json([p.to_data() for p in batch.problems])
-        sys.exit(DATA_PROBLEMS if batch.stops else CLEAN)
-    if not batch.problems:
+        _print_json([p.to_data() for p in found])
+        sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)
+    if not found:
         click.echo(f"{book}: nothing to put right.")
-    _finish(batch.problems, book)
+    _finish(found, book)
 
 
 @cli.command()
@@ -131,10 +146,10 @@ def takeoff(
     as_json: bool,
 ) -> None:
     """Show how much of everything each roof takes."""
-    from quotegen.app import order_together, shifts_of
     from quotegen.documents.order_data import together_data
     from quotegen.documents.takeoff_data import FORMAT, takeoff_data
     from quotegen.documents.takeoff_text import takeoff_lines, together_lines
+    from quotegen.working_out import order_together, shifts_of
 
     batch = _work_out(book, price_lists, refs, on)
     one_order = order_together(batch) if together else None
@@ -210,15 +225,17 @@ def _papers_command(name: str, papers: tuple[str, ...], text: str) -> None:
     @_prices
     @_out
     @_on
+    @_at_once
     def command(
         book: Path,
         refs: tuple[str, ...],
         price_lists: tuple[Path, ...],
         out: Path | None,
         on: datetime | None,
+        at_once: int | None,
     ) -> None:
         folder = out or book.parent / "papers"
-        _make(book, price_lists, refs, folder, _day(on), papers)
+        _make(book, price_lists, refs, folder, _day(on), papers, at_once)
 
 
 _papers_command("quote", ("quote",), "Make the quotes.")
@@ -275,7 +292,7 @@ def _day(on: datetime | None) -> date:
 def _work_out(
     book: Path, price_lists: Sequence[Path], refs: Sequence[str], on: datetime | None
 ) -> "Batch":
-    from quotegen.app import work_out
+    from quotegen.working_out import work_out
 
     return work_out(book, price_lists, _day(on), refs)
 
@@ -287,18 +304,26 @@ def _make(
     out: Path,
     on: date,
     names: Sequence[str],
+    at_once: int | None,
 ) -> None:
-    from quotegen.app import make_papers, papers_due, work_out
+    from quotegen.app import make_papers, papers_due
     from quotegen.issuing import summary
     from quotegen.papers import CustomerPaper, Paper
+    from quotegen.workers import Workers, cores
+    from quotegen.working_out import work_out
 
-    _sweep_seldom()
     batch = work_out(book, price_lists, on, refs)
     papers = [Paper(name) for name in names] or list(Paper)
     whole_workbook = not names and not refs
     for_customers = list(CustomerPaper) if whole_workbook else []
-    making = make_papers(batch, papers, out, on, for_customers)
-    outcomes = list(_with_progress(making, papers_due(batch, papers, for_customers)))
+    due = papers_due(batch, papers, for_customers)
+    try:
+        with Workers(at_once or cores()) as workers:
+            making = make_papers(batch, papers, out, on, for_customers, workers)
+            outcomes = list(_with_progress(making, due))
+    except KeyboardInterrupt:
+        click.echo("Stopped. What was made is entered; run it again for the rest.", err=True)
+        sys.exit(INTERRUPTED)
     found = list(batch.problems)
     for p in (p for o in outcomes for p in o.problems):
         if p not in found:
@@ -312,15 +337,6 @@ def _make(
     if not outcomes and not batch.stops:
         click.echo(NO_ENQUIRY)
     sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)
-
-
-def _sweep_seldom() -> None:
-    """Let the collector of circles sweep seldom: papers make many small objects and few circles.
-
-    Sweeping as often as Python does by itself costs about a fifth of the time of a paper.
-    """
-    gc.freeze()
-    gc.set_threshold(_SWEEP_AFTER)
 
 
 def _with_progress(outcomes: Iterator["Outcome"], due: int) -> Iterable["Outcome"]:

@@ -1,22 +1,21 @@
-"""Making a paper, putting it in its folder whole, and entering it in the register."""
+"""Issuing a paper: having it drawn up, putting it in its folder whole, and entering it."""
 
-import hashlib
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
 from textwrap import wrap
 
-from quotegen.documents.paper import PictureBox
-from quotegen.documents.templates import OwnTemplateError
+from quotegen.drawing_up import Drawn, LastIssue, Task
 from quotegen.files import replace_file
 from quotegen.model.enquiry import Customer
 from quotegen.model.issue import Issue, IssuedPaper
-from quotegen.papers import Draft
+from quotegen.papers import AnyPaper, Work, maker_of
 from quotegen.problems import Place, Problem, problem
 from quotegen.register.filing import customer_references, same_customer
-from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
+from quotegen.register.store import FILE_NAME, Entry, Issuing, Register, RegisterError
+from quotegen.workers import Workers
 
 _LINE_WIDTH = 98
 
@@ -34,7 +33,7 @@ class Outcome:
     """What became of one paper of one enquiry, or of one customer's roofs."""
 
     ref: str
-    paper: str
+    paper: AnyPaper
     state: State
     path: Path | None = None
     issue: Issue | None = None
@@ -42,17 +41,74 @@ class Outcome:
     problems: tuple[Problem, ...] = ()
 
 
-def issue_paper(draft: Draft, folder: Path, out: Path, on: date) -> Outcome:
-    """One paper made and entered; not made where one of the owner's own templates is broken.
+class Issuer:
+    """Issues the papers of one run into one folder, in whose register they are entered.
 
     `folder` holds the workbook, its pictures and the owner's templates; `out` all the papers.
     """
-    try:
-        return _enter(draft, folder, out, on)
-    except OwnTemplateError as error:
-        place = Place(str(error.file))
-        broken = problem(error.code, place, error.seen, draft.ref, line=error.line)
-        return Outcome(draft.ref, draft.paper, State.BLOCKED, problems=(broken,))
+
+    def __init__(self, folder: Path, out: Path, on: date, workers: Workers) -> None:
+        self._folder = folder
+        self._out = out
+        self._on = on
+        self._workers = workers
+
+    def begin(self, work: Work, paper: AnyPaper, made_from: str) -> Callable[[], Outcome]:
+        """Have a paper drawn up; what comes back waits for it, enters it and says what it became.
+
+        `made_from` is the digest of all it is made from; where that is what the last revision was
+        made from, nothing is drawn.
+        """
+        try:
+            register = Register(self._out)
+            last = register.last(work.ref, paper)
+            known = bool(last) and register.made_from(work.ref, paper) == made_from
+        except RegisterError as error:
+            blocked = _register_blocked(error, self._out, work.ref)
+            outcome = Outcome(work.ref, paper, State.BLOCKED, problems=(blocked,))
+            return lambda: outcome
+        task = self._task(work, paper, last)
+        if task.last and known and task.last.in_place:
+            issue = task.last.issue
+            same = Outcome(work.ref, paper, State.UNCHANGED, self._path(paper, issue), issue)
+            return lambda: same
+        pending = self._workers.draw(task)
+        return lambda: self._enter(task, pending(), made_from)
+
+    def _task(self, work: Work, paper: AnyPaper, last: Entry | None) -> Task:
+        before = None
+        if last:
+            in_place = self._path(paper, last.issue).is_file()
+            before = LastIssue(last.issue, last.fingerprint, in_place)
+        return Task(work, paper, self._folder, self._on, before)
+
+    def _path(self, paper: AnyPaper, issue: Issue) -> Path:
+        name = f"{issue.reference}-{paper}-r{issue.revision}{maker_of(paper).suffix}"
+        return self._out / issue.reference / name
+
+    def _enter(self, task: Task, drawn: Drawn | Problem, made_from: str) -> Outcome:
+        """Enter a paper; one that cannot be entered is not left lying about as if sent."""
+        ref, paper = task.work.ref, task.paper
+        if isinstance(drawn, Problem):
+            return Outcome(ref, paper, State.BLOCKED, problems=(drawn,))
+        path = self._path(paper, drawn.issue)
+        new = None if path.is_file() else path
+        try:
+            register = Register(self._out)
+            with register.issuing(ref, paper, drawn.fingerprint, self._on) as issuing:
+                if issuing.issue == drawn.issue:
+                    outcome = _put(task, drawn, path, issuing)
+                    if not outcome.problems:
+                        issuing.remember(made_from)
+                    return outcome
+            # Another run has issued this paper since; so it is drawn up anew, after that one.
+            task = self._task(task.work, paper, register.last(ref, paper))
+        except RegisterError as error:
+            if new:
+                new.unlink(missing_ok=True)
+            blocked = _register_blocked(error, self._out, ref)
+            return Outcome(ref, paper, State.BLOCKED, problems=(blocked,))
+        return self._enter(task, self._workers.draw(task)(), made_from)
 
 
 def filed_under(customer: Customer, out: Path) -> tuple[str, Problem | None]:
@@ -79,7 +135,7 @@ def read_back(outcome: Outcome | None, title: str) -> IssuedPaper | None:
     return IssuedPaper(title, outcome.issue, outcome.path.name, content)
 
 
-def incomplete(ref: str, paper: str, needed: str, out: Path) -> Outcome:
+def incomplete(ref: str, paper: AnyPaper, needed: str, out: Path) -> Outcome:
     """A paper that cannot be made because one it needs is not there."""
     found = problem("paper-incomplete", Place(str(out / ref)), paper, ref, needed=needed)
     return Outcome(ref, paper, State.BLOCKED, problems=(found,))
@@ -88,7 +144,8 @@ def incomplete(ref: str, paper: str, needed: str, out: Path) -> Outcome:
 def summary(outcomes: Sequence[Outcome]) -> list[str]:
     """What became of the papers in lines to print: by state, then by what they are filed under.
 
-    >>> print(*summary([Outcome("R-1", "quote", State.BLOCKED)]), sep="\\n")
+    >>> from quotegen.papers import Paper
+    >>> print(*summary([Outcome("R-1", Paper.QUOTE, State.BLOCKED)]), sep="\\n")
     1 not made:
       R-1
         quote
@@ -113,54 +170,23 @@ def _marked(outcome: Outcome) -> str:
     return f"{outcome.paper} r{outcome.issue.revision}" if outcome.issue else str(outcome.paper)
 
 
-def _enter(draft: Draft, folder: Path, out: Path, on: date) -> Outcome:
-    """Make a paper and enter it; one that cannot be entered is not left lying about as if sent."""
-    pictures = PictureBox(folder, draft.ref)
-    fingerprint = _fingerprint(draft, pictures)
-    new: Path | None = None
-    try:
-        with Register(out).issuing(draft.ref, draft.paper, fingerprint, on) as issuing:
-            revision = issuing.issue.revision
-            name = f"{draft.ref}-{draft.paper}-r{revision}{draft.maker.suffix}"
-            path = out / draft.ref / name
-            new = None if path.is_file() else path
-            return _issue(draft, issuing, pictures, folder, path)
-    except RegisterError as error:
-        if new:
-            new.unlink(missing_ok=True)
-        blocked = _register_blocked(error, out, draft.ref)
-        return Outcome(draft.ref, draft.paper, State.BLOCKED, problems=(blocked,))
-
-
 def _register_blocked(error: RegisterError, out: Path, ref: str) -> Problem:
     return problem("register-blocked", Place(str(out / FILE_NAME)), str(error), ref)
 
 
-def _issue(
-    draft: Draft, issuing: Issuing, pictures: PictureBox, folder: Path, path: Path
-) -> Outcome:
+def _put(task: Task, drawn: Drawn, path: Path, issuing: Issuing) -> Outcome:
     """Put a paper in place and enter it, unless it says nothing new or something is in the way."""
-    ref, paper, issue = draft.ref, draft.paper, issuing.issue
-    if issuing.before is not None and path.is_file():
-        missing = tuple(pictures.problems)
-        return Outcome(ref, paper, State.UNCHANGED, path, issue, problems=missing)
-    rendered = draft.maker.make(draft.subject(issue), issue, folder)
+    ref, paper, issue = task.work.ref, task.paper, drawn.issue
+    if drawn.rendered is None:
+        return Outcome(ref, paper, State.UNCHANGED, path, issue, problems=drawn.problems)
+    content = drawn.rendered.content
     try:
-        if issuing.before is None and path.is_file() and path.read_bytes() != rendered.content:
+        if issuing.before is None and path.is_file() and path.read_bytes() != content:
             stray = problem("paper-not-entered", Place(str(path)), ref=ref)
             return Outcome(ref, paper, State.BLOCKED, problems=(stray,))
-        replace_file(path, rendered.content)
+        replace_file(path, content)
     except OSError as error:
         blocked = problem("output-blocked", Place(str(path)), str(error.strerror), ref)
         return Outcome(ref, paper, State.BLOCKED, problems=(blocked,))
-    issuing.record(f"{ref}/{path.name}", draft.total)
-    return Outcome(ref, paper, State.MADE, path, issue, rendered.warnings, rendered.problems)
-
-
-def _fingerprint(draft: Draft, pictures: PictureBox) -> str:
-    """What a paper says and shows, whatever its revision and the day it is made on."""
-    undated = draft.undated
-    said = hashlib.sha256(draft.maker.said(draft.subject(undated), undated, pictures).encode())
-    for picture in pictures.pictures.values():
-        said.update(picture.content)
-    return said.hexdigest()
+    issuing.record(f"{ref}/{path.name}", drawn.total)
+    return Outcome(ref, paper, State.MADE, path, issue, drawn.rendered.warnings, drawn.problems)

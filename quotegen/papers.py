@@ -6,9 +6,8 @@ several roofs is a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date
 from enum import StrEnum
-from typing import Any, Generic, TypeVar
+from typing import Any, TypeAlias
 
 from quotegen.documents.cost_sheet_paper import COST_SHEET
 from quotegen.documents.cost_sheet_view import CostSubject
@@ -96,63 +95,61 @@ class SeveralRoofs:
     unpriced: tuple[Enquiry, ...]
 
 
-Work = TypeVar("Work")
+AnyPaper: TypeAlias = Paper | CustomerPaper
+Work: TypeAlias = Ready | SeveralRoofs
 
 
 @dataclass(frozen=True, slots=True)
-class PaperKind(Generic[Work]):
-    """What makes one paper, its subject as of a revision, and its total for the register.
+class PaperKind:
+    """What makes one paper of an enquiry, its subject as of a revision, its total for the register.
 
     `wanted` says whether the enquiry has a use for it, `carries` which papers have to be in place
     before it.
     """
 
     maker: Maker
-    subject: Callable[[Work, Issue], Any]
-    total: Callable[[Work], str] = lambda _work: ""
-    wanted: Callable[[Work], bool] = lambda _work: True
-    carries: Callable[[Work], tuple[Paper, ...]] = lambda _work: ()
+    subject: Callable[[Ready, Issue], Any]
+    total: Callable[[Ready], str] = lambda _work: ""
+    wanted: Callable[[Ready], bool] = lambda _work: True
+    carries: Callable[[Ready], tuple[Paper, ...]] = lambda _work: ()
 
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """One paper about to be made: its marks but for the revision, its maker, and its subject."""
+    """One paper about to be made: its maker, its subject as of a revision, its total."""
 
     ref: str
-    paper: str
-    since: date
+    paper: AnyPaper
     maker: Maker
     subject: Callable[[Issue], Any]
     total: str
 
-    @property
-    def undated(self) -> Issue:
-        """Marks that are the same whatever the revision and the day."""
-        return Issue(self.ref, 0, self.since)
+
+def maker_of(paper: AnyPaper) -> Maker:
+    """What makes the papers of one kind."""
+    return KINDS[paper].maker if isinstance(paper, Paper) else CUSTOMER_MAKERS[paper]
 
 
-def draft_of(ready: Ready, paper: Paper) -> Draft:
-    """A paper of an enquiry, ready to be made."""
-    kind = KINDS[paper]
+def draft_of(work: Work, paper: AnyPaper) -> Draft:
+    """A paper of an enquiry or of a customer, ready to be made."""
+    if isinstance(work, SeveralRoofs):
+        return _customer_draft(work, paper)
+    kind = KINDS[Paper(paper)]
     return Draft(
-        ref=ready.ref,
+        ref=work.ref,
         paper=paper,
-        since=ready.quote.enquiry.dated,
         maker=kind.maker,
-        subject=lambda issue: kind.subject(ready, issue),
-        total=kind.total(ready),
+        subject=lambda issue: kind.subject(work, issue),
+        total=kind.total(work),
     )
 
 
-def customer_draft(several: SeveralRoofs, paper: CustomerPaper) -> Draft:
-    """A paper for all roofs of a customer, ready to be made."""
-    maker = CUSTOMER_MAKERS[paper]
+def _customer_draft(several: SeveralRoofs, paper: AnyPaper) -> Draft:
     schedule = make_schedule([_as_issued(ready) for ready in several.roofs], several.unpriced)
     return Draft(
         ref=several.ref,
         paper=paper,
-        since=max(ready.quote.enquiry.dated for ready in several.roofs),
-        maker=maker,
+        maker=maker_of(paper),
         subject=lambda _issue: schedule,
         total="; ".join(f"{one.words} {one.total.money}" for one in schedule.sums),
     )
@@ -211,7 +208,7 @@ def _totals(ready: Ready) -> str:
     return "; ".join(f"{o.build_up} {o.totals.total.money}" for o in ready.quote.options)
 
 
-KINDS: Mapping[Paper, PaperKind[Ready]] = {
+KINDS: Mapping[Paper, PaperKind] = {
     Paper.QUOTE: PaperKind(QUOTE, _quote, _totals),
     Paper.METHOD: PaperKind(METHOD, _statement),
     Paper.PHASE_PLAN: PaperKind(PHASE_PLAN, _phase_plan),

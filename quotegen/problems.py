@@ -95,6 +95,18 @@ def problem(code: str, place: Place, seen: str = "", ref: str = "", **details: o
     return Problem(code, place, seen, ref, details)
 
 
+def once(problems: Iterable[Problem]) -> list[Problem]:
+    """Each problem once, in the order found."""
+    alike: dict[tuple[str, Place, str, str], list[Problem]] = {}
+    found = []
+    for one in problems:
+        same = alike.setdefault((one.code, one.place, one.seen, one.ref), [])
+        if one not in same:
+            same.append(one)
+            found.append(one)
+    return found
+
+
 def stopping(problems: Iterable[Problem], ref: str) -> list[Problem]:
     """The problems that keep the papers of this enquiry from being made."""
     return [p for p in problems if p.stops and p.ref in ("", ref)]

@@ -7,7 +7,7 @@ so the trail cannot change the answer.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 from typing import Any, TypeAlias
@@ -39,7 +39,7 @@ class Origin:
 class Step:
     """One step of working: a pure formula and the figures that went into it by parameter."""
 
-    formula: Callable[..., Any]
+    formula: Callable[..., Any] = field(repr=False)
     inputs: Mapping[str, "Figure | tuple[Figure, ...]"]
 
     @property
@@ -137,11 +137,16 @@ def derive(
     >>> derive("area", "m2", product, factors=[width, length]).value
     6.0
     """
-    kept: dict[str, Figure | tuple[Figure, ...]] = {
-        key: given if isinstance(given, Figure) else tuple(given) for key, given in inputs.items()
-    }
-    step = Step(formula, kept)
-    return Figure(name, step.recompute(), unit, step)
+    # This is called some four hundred times a build-up, so it goes over the inputs only once.
+    kept: dict[str, Figure | tuple[Figure, ...]] = {}
+    plain: dict[str, Any] = {}
+    for key, given in inputs.items():
+        if isinstance(given, Figure):
+            kept[key], plain[key] = given, given.value
+        else:
+            kept[key] = figures = tuple(given)
+            plain[key] = tuple([figure.value for figure in figures])
+    return Figure(name, formula(**plain), unit, Step(formula, kept))
 
 
 def chosen(name: str, value: Value, unit: str, reason: str) -> Figure:

@@ -13,7 +13,7 @@ from random import Random
 from statistics import median
 from time import perf_counter
 
-from quotegen.app import make_papers, work_out
+from quotegen.app import make_papers
 from quotegen.demo.scenario import demo_date, workbook_rows, write_demo
 from quotegen.documents.method_paper import METHOD
 from quotegen.documents.quote_paper import QUOTE
@@ -30,6 +30,7 @@ from quotegen.takeoff.packs import cheapest_packs
 from quotegen.workbook.price_lists import read_price_lists
 from quotegen.workbook.reader import read_workbook
 from quotegen.workbook.writing import write_workbook
+from quotegen.working_out import work_out
 from tests import builders
 from tests.takeoff.test_properties import random_ring, roof_of_ring
 

@@ -10,13 +10,14 @@ from openpyxl import load_workbook
 from PIL import Image
 
 from quotegen import issuing
-from quotegen.app import make_papers, shifts_of, work_out
+from quotegen.app import make_papers
 from quotegen.issuing import Outcome, State
 from quotegen.papers import Paper
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 from quotegen.workbook.blank import starting_rows, write_blank
 from quotegen.workbook.declaration import sheets
 from quotegen.workbook.writing import write_price_list, write_workbook
+from quotegen.working_out import shifts_of, work_out
 from tests.builders import TODAY, prices
 from tests.pdfs import whole_text
 from tests.workbook.books import BAY, FIRM, written
@@ -118,6 +119,7 @@ def test_both_papers_are_made_and_say_the_totals(made: tuple[Path, list[Outcome]
         assert f"{option.totals.net.money:,}" in text
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_second_run_makes_nothing_new_and_a_change_makes_a_revision(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
     first = run(book)[0]
@@ -135,6 +137,7 @@ def test_a_second_run_makes_nothing_new_and_a_change_makes_a_revision(tmp_path: 
     assert [entry.issue.revision for entry in entries] == [0, 1]
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_lost_paper_is_made_again_as_it_was(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
     first = run(book)[0]
@@ -166,6 +169,7 @@ def test_the_owners_cost_sheet_has_the_warnings_and_a_second_run_changes_nothing
     assert [o.state for o in again] == [State.UNCHANGED] * 2
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_one_bad_row_does_not_stop_the_others(tmp_path: Path) -> None:
     bad = {**SURVEYED, "ref": "T-02", "front_width_mm": 3000}
     worse = {**SURVEYED, "ref": "T-03", "width_mm": "TBC"}
@@ -230,6 +234,7 @@ def test_a_row_that_makes_no_documents_is_left_out_unless_named(tmp_path: Path) 
     assert len(work_out(book, (), TODAY, ["T-01"]).worked) == 1
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_paper_open_elsewhere_is_a_problem_and_not_entered(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -245,6 +250,7 @@ def test_a_paper_open_elsewhere_is_a_problem_and_not_entered(
     assert Register(tmp_path / "papers").entries() == []
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_killed_run_leaves_no_paper_and_no_entry(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -274,6 +280,7 @@ def test_an_unknown_language_stops_every_paper(tmp_path: Path) -> None:
     assert batch.worked[0].quote is None
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_sent_paper_outlives_a_lost_register(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
     sent = run(book)[0].path
@@ -290,6 +297,7 @@ def test_a_sent_paper_outlives_a_lost_register(tmp_path: Path) -> None:
     assert run(book)[0].state is State.MADE, "the very same paper may be entered again"
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_photo_put_in_place_makes_a_revision(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
     finding: dict[str, object] = {"ref": "T-01", "seen": "Soft fascia", "if_left": "It rots.",
@@ -325,6 +333,7 @@ def test_papers_cannot_go_into_a_file_or_beside_a_damaged_register(tmp_path: Pat
     assert [p.code for p in run(book)[0].problems] == ["register-blocked"]
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_paper_that_cannot_be_entered_is_not_left_behind(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -148,6 +148,7 @@ def test_quote_method_and_register(tmp_path: Path) -> None:
     assert [(e["ref"], e["paper"], e["revision"]) for e in entries] == [("T-01", "quote", 0)]
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_the_phase_plan_comes_with_the_statement(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
     with_plan = {"T-01-method-statement-r0.pdf", "T-01-construction-phase-plan-r0.pdf"}
@@ -155,6 +156,7 @@ def test_the_phase_plan_comes_with_the_statement(tmp_path: Path) -> None:
     assert {path.name for path in (tmp_path / "safe").rglob("*.pdf")} == with_plan
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_stopped_enquiry_ends_with_one(tmp_path: Path) -> None:
     book = write_book(tmp_path, {**SURVEYED, "shape": "hexagon"})
     made = run("quote", book, *ON)
@@ -234,6 +236,7 @@ def test_a_problem_in_a_price_list_names_the_list(tmp_path: Path) -> None:
     assert "STOP gannet.xlsx, Prices!E2" in run("check", book, *ON).stderr
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_logo_that_is_missing_from_both_papers_is_said_once(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
     fill_in_setting(book, "logo", "logo.png")

@@ -1,7 +1,7 @@
 """The whole set of a job and the schedule of a customer, from a workbook on disk to the folder."""
 
 import email
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 from email.message import EmailMessage
 from email.policy import default
@@ -11,13 +11,14 @@ import pytest
 from openpyxl import load_workbook
 
 from quotegen import app, issuing
-from quotegen.app import Ready, make_papers, papers_due, work_out
-from quotegen.documents.paper import OWN_TEMPLATES
-from quotegen.issuing import Outcome, State
+from quotegen.app import Ready, make_papers, papers_due
+from quotegen.documents.belongings import OWN_TEMPLATES
+from quotegen.issuing import Issuer, Outcome, State
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.issue import Issue, IssuedPaper
-from quotegen.papers import KINDS, CustomerPaper, Draft, Paper
+from quotegen.papers import KINDS, AnyPaper, CustomerPaper, Paper, Work
 from quotegen.register.store import Issuing, Register
+from quotegen.working_out import work_out
 from tests.builders import TODAY
 from tests.test_app import SURVEYED, text_of, write_book
 from tests.test_cli import ON
@@ -117,6 +118,7 @@ def test_job_makes_the_whole_set_into_one_folder(tmp_path: Path) -> None:
 CARRIED = (Paper.QUOTE, Paper.METHOD, Paper.PHASE_PLAN, Paper.EMAIL)
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_the_e_mail_changes_with_the_papers_it_carries_and_not_otherwise(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
     first = run(book, CARRIED)["T-01 e-mail"]
@@ -138,6 +140,7 @@ def test_the_e_mail_changes_with_the_papers_it_carries_and_not_otherwise(tmp_pat
     assert first.path.read_bytes() == before
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_lost_e_mail_is_made_again_as_it_was(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
     first = run(book, CARRIED)["T-01 e-mail"]
@@ -149,6 +152,7 @@ def test_a_lost_e_mail_is_made_again_as_it_was(tmp_path: Path) -> None:
     assert first.path.read_bytes() == before
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_no_e_mail_goes_without_a_paper_it_carries(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -185,6 +189,7 @@ def two_roofs(folder: Path) -> tuple[Path, str]:
 
 
 @pytest.mark.parametrize("suffix", [".eml", ".xlsx"])
+@pytest.mark.usefixtures("undrawn")
 def test_a_file_open_elsewhere_is_a_problem_and_the_sent_one_stays(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, suffix: str
 ) -> None:
@@ -214,6 +219,7 @@ def test_a_file_open_elsewhere_is_a_problem_and_the_sent_one_stays(
 
 
 @pytest.mark.parametrize("paper", ["e-mail", "schedule", "schedule-book"])
+@pytest.mark.usefixtures("undrawn")
 def test_a_killed_run_loses_nothing(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, paper: str
 ) -> None:
@@ -305,6 +311,7 @@ def test_a_quote_revised_makes_a_new_schedule_and_leaves_the_sent_one(tmp_path: 
     assert first.path.read_bytes() == before
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_second_customer_of_the_name_is_filed_by_the_address_and_the_first_stays(
     tmp_path: Path,
 ) -> None:
@@ -328,6 +335,7 @@ def schedules(outcomes: dict[str, Outcome]) -> list[Outcome]:
     return [one for one in outcomes.values() if one.paper == CustomerPaper.SCHEDULE]
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_one_roof_or_one_that_is_stopped_makes_no_schedule(tmp_path: Path) -> None:
     stopped = {**SECOND, "front_width_mm": 3000}
     book = write_book(tmp_path, SURVEYED, stopped)
@@ -335,6 +343,7 @@ def test_one_roof_or_one_that_is_stopped_makes_no_schedule(tmp_path: Path) -> No
     assert {o.paper for o in outcomes.values()} == {Paper.QUOTE}
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_a_schedule_needs_every_quote_in_place(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -354,6 +363,7 @@ def test_a_schedule_needs_every_quote_in_place(
     ]
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_job_without_a_reference_makes_the_schedule_too(tmp_path: Path) -> None:
     book, ref = two_roofs(tmp_path)
     made = run_command("job", book, *ON)
@@ -391,12 +401,12 @@ def test_the_bar_of_progress_ends_where_the_papers_do(
         seen.append((len(made), total))
         return made
 
-    def issue(draft: Draft, *_: object) -> Outcome:
-        return Outcome(draft.ref, draft.paper, State.MADE)
+    def begin(_: Issuer, work: Work, paper: AnyPaper, __: str) -> Callable[[], Outcome]:
+        return lambda: Outcome(work.ref, paper, State.MADE)
 
     in_place = IssuedPaper("T", Issue("T", 0, TODAY), "t.pdf", b"")
     monkeypatch.setattr("rich.progress.track", track)
-    monkeypatch.setattr(app, "issue_paper", issue)
+    monkeypatch.setattr(Issuer, "begin", begin)
     monkeypatch.setattr(app, "read_back", lambda *_: in_place)
     rows = ({**SURVEYED, "occupier": "empty"}, SECOND)
     run_command("job", write_book(tmp_path, *rows), *ON)
@@ -444,6 +454,7 @@ def test_a_broken_template_of_the_owner_keeps_back_its_own_paper_only(
     assert run(book, (Paper.VARIATION_SLIP,))["T-01 variation-slip"].state is State.MADE
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_the_command_says_what_is_wrong_with_a_template_once_and_ends_with_one(
     tmp_path: Path,
 ) -> None:
@@ -458,6 +469,7 @@ def test_the_command_says_what_is_wrong_with_a_template_once_and_ends_with_one(
     assert "2 not made:" in made.stdout
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_an_e_mail_whose_template_is_broken_is_not_made(tmp_path: Path) -> None:
     book = write_book(tmp_path, {**SURVEYED, "customer_kind": "home-owner"})
     own_template(book, "email.txt", "Dear {{ customer")

@@ -27,15 +27,30 @@ class Maker(Protocol):
     def suffix(self) -> str:
         """How the names of its files end."""
 
+    @property
+    def template(self) -> str:
+        """The template it is made from, empty without one."""
+
     def said(self, subject: Any, issue: Issue, box: PictureBox) -> str:
         """What a paper says, by which a new revision is told from the last."""
 
-    def make(self, subject: Any, issue: Issue, folder: Path | None) -> Rendered:
-        """The paper itself."""
+    def drawn(self, said: str, subject: Any, issue: Issue, box: PictureBox) -> Rendered:
+        """The paper itself, from what `said` gave for the same subject, issue and box."""
+
+
+class Making:
+    """Both steps in one, for whoever has no earlier revision to compare with."""
+
+    __slots__ = ()
+
+    def make(self: Maker, subject: Any, issue: Issue, folder: Path | None) -> Rendered:
+        """The paper; logo, photos and the owner's templates come from the folder."""
+        box = PictureBox(folder, issue.reference)
+        return self.drawn(self.said(subject, issue, box), subject, issue, box)
 
 
 @dataclass(frozen=True, slots=True)
-class Design(Generic[Subject]):
+class Design(Making, Generic[Subject]):
     """One kind of paper that is a PDF.
 
     `title` is what it is called, `about` says whose enquiry and settings it is made from, `fill`
@@ -71,13 +86,11 @@ class Design(Generic[Subject]):
             **self.fill(subject, issue, wording, box),
         )
 
-    def make(self, subject: Subject, issue: Issue, folder: Path | None) -> Rendered:
-        """The paper as a PDF; logo, photos and the owner's templates come from the folder."""
-        box = PictureBox(folder, self.about(subject)[0].ref)
-        html = self.html(subject, issue, box)
+    def drawn(self, said: str, subject: Subject, issue: Issue, box: PictureBox) -> Rendered:
+        """The paper as a PDF."""
         try:
             return render(
-                html,
+                said,
                 box.pictures,
                 folders=(box.templates,) if box.templates else (),
                 problems=tuple(box.problems),

@@ -12,10 +12,10 @@ from email.errors import MessageError
 from email.headerregistry import Address
 from email.message import EmailMessage
 from email.policy import SMTP
-from pathlib import Path
 from typing import ClassVar
 
 from quotegen.documents import templates
+from quotegen.documents.design import Making
 from quotegen.documents.paper import PictureBox, in_lines, letterhead, one_line
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.quote_view import quote_view
@@ -25,7 +25,6 @@ from quotegen.model.quote import Quote
 from quotegen.model.settings import Settings
 from quotegen.problems import Place, Problem, problem
 
-TEMPLATE = "email.txt"
 _NOON = time(12, tzinfo=UTC)
 _NO_DOMAIN = "draft.invalid"
 _MARK_DIGITS = 32
@@ -45,22 +44,21 @@ class Letter:
     notice: IssuedPaper | None = None
 
 
-class EmailDraft:
+class EmailDraft(Making):
     """What makes the e-mails."""
 
     title: ClassVar[str] = "E-mail"
     suffix: ClassVar[str] = ".eml"
+    template: ClassVar[str] = "email.txt"
 
     def said(self, letter: Letter, issue: Issue, box: PictureBox) -> str:
         """The message with the papers it carries, by which a new revision is told from the last."""
         box.problems += _doubtful(letter.quote)
         return _message(letter, issue, box).as_string()
 
-    def make(self, letter: Letter, issue: Issue, folder: Path | None) -> Rendered:
+    def drawn(self, _said: str, letter: Letter, issue: Issue, box: PictureBox) -> Rendered:
         """The message file; the owner's own wording comes from the folder of templates."""
-        box = PictureBox(folder, letter.quote.enquiry.ref)
-        content = _message(letter, issue, box).as_bytes()
-        return Rendered(content, (), 1, tuple(_doubtful(letter.quote)))
+        return Rendered(_message(letter, issue, box).as_bytes(), (), 1, tuple(box.problems))
 
 
 EMAIL = EmailDraft()
@@ -115,7 +113,7 @@ def _text(letter: Letter, box: PictureBox) -> str:
     quote = letter.quote
     wording = Wording.of(quote.settings)
     words = templates.fill(
-        TEMPLATE,
+        EmailDraft.template,
         box.templates,
         quote=quote_view(quote, letter.quote_issue, wording),
         head=letterhead(quote.settings, quote.enquiry, PictureBox(None, quote.enquiry.ref)),

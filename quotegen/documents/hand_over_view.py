@@ -34,6 +34,14 @@ class WorkList:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkLine:
+    """One line of work under the heading of its list, empty where that has none."""
+
+    heading: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class DeclinedRow:
     """Work that was advised and turned down, with the number of its finding in the quote.
 
@@ -81,6 +89,16 @@ class HandOverView:
     firm: str
     contact: str
 
+    @property
+    def done_lines(self) -> tuple[WorkLine, ...]:
+        """What was done, line by line."""
+        return _lines(self.done)
+
+    @property
+    def undone_lines(self) -> tuple[WorkLine, ...]:
+        """What was left as it was, line by line."""
+        return _lines(self.left_undone)
+
 
 def hand_over_view(handed: HandOver, issue: Issue, wording: Wording) -> HandOverView:
     """The hand-over in ready words: every line stands so in the quote; what was done is ticked."""
@@ -114,6 +132,10 @@ def hand_over_view(handed: HandOver, issue: Issue, wording: Wording) -> HandOver
         firm=settings.text("firm_name"),
         contact=settings.text("firm_phone"),
     )
+
+
+def _lines(lists: Sequence[WorkList]) -> tuple[WorkLine, ...]:
+    return tuple(WorkLine(work.heading, words) for work in lists for words in work.lines)
 
 
 def _work_lists(lists: Sequence[Sequence[str]], names: Sequence[str]) -> Iterator[WorkList]:

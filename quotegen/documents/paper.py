@@ -3,28 +3,18 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from quotegen.documents.pdf import FONT_FOLDER, PICTURE_SCHEME, Picture
-from quotegen.documents.pictures import read_picture
+from quotegen.documents.belongings import own_templates
+from quotegen.documents.pdf import PICTURE_SCHEME, Picture
+from quotegen.documents.pictures import Unusable, read_picture
 from quotegen.documents.wording import Wording
-from quotegen.model.enquiry import Enquiry
+from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.issue import Issue
-from quotegen.model.settings import Settings
+from quotegen.model.settings import DefaultedSettings, Settings
 from quotegen.problems import Place, Problem, problem
+from quotegen.working import Origin
 
 LOGO_WIDTH_MM = 44.0
 PHOTO_WIDTH_MM = 56.0
-OWN_TEMPLATES = "templates"
-"""The owner's own templates lie in this folder beside the workbook, under the names of ours."""
-_FACES = (("Regular", 400, "normal"), ("It", 400, "italic"), ("Semibold", 600, "normal"))
-
-
-@dataclass(frozen=True, slots=True)
-class FontFace:
-    """One face of the packaged font and where its file is."""
-
-    url: str
-    weight: int
-    style: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +28,6 @@ class Sheet:
     author: str
     dated: str
     mark: str
-    faces: tuple[FontFace, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +43,7 @@ class Letterhead:
 
 
 class PictureBox:
-    """Gathers the pictures of a paper and notes those that are not there."""
+    """Gathers the pictures of a paper and notes those that cannot be printed."""
 
     def __init__(self, folder: Path | None, ref: str) -> None:
         self._folder = folder
@@ -65,17 +54,27 @@ class PictureBox:
     @property
     def templates(self) -> Path | None:
         """The folder of the owner's own templates, None where there is none."""
-        folder = self._folder and self._folder / OWN_TEMPLATES
-        return folder if folder and folder.is_dir() else None
+        return own_templates(self._folder)
 
-    def add(self, name: str, width_mm: float, place: Place, ref: str = "") -> str:
+    def logo(self, settings: DefaultedSettings, book: str) -> str:
+        """The address of the firm's logo, nothing without one; its faults concern every paper."""
+        name = settings.text("logo")
+        return self.add(name, LOGO_WIDTH_MM, _logo_place(settings, book), "") if name else ""
+
+    def photo(self, finding: Finding, ref: str | None = None) -> str:
+        """The address of the photo of a finding, nothing without one."""
+        name = finding.photo
+        return self.add(name, PHOTO_WIDTH_MM, finding.photo_place, ref) if name else ""
+
+    def add(self, name: str, width_mm: float, place: Place, ref: str | None = None) -> str:
         """The address of a picture for the template, or nothing when it cannot be had.
 
         `ref` is the enquiry it belongs to where that is not the reference of the paper.
         """
         found = read_picture(self._folder, name, width_mm)
-        if found is None:
-            self.problems.append(problem("photo-missing", place, seen=name, ref=ref or self._ref))
+        if isinstance(found, Unusable):
+            ref = self._ref if ref is None else ref
+            self.problems.append(problem(found.code, place, seen=name, ref=ref, why=found.why))
             return ""
         key = f"p{len(self.pictures) + 1}"
         self.pictures[key] = found
@@ -94,10 +93,6 @@ def sheet(kind: str, about: str, issue: Issue, settings: Settings, wording: Word
         author=firm,
         dated=issue.issued.isoformat(),
         mark=mark_of(kind, issue, settings, wording),
-        faces=tuple(
-            FontFace((FONT_FOLDER / f"SourceSansPro-{name}.ttf").as_uri(), weight, style)
-            for name, weight, style in _FACES
-        ),
     )
 
 
@@ -111,8 +106,6 @@ def mark_of(kind: str, issue: Issue, settings: Settings, wording: Wording) -> st
 
 def letterhead(settings: Settings, enquiry: Enquiry, box: PictureBox) -> Letterhead:
     """The firm's head; a logo that is named but not to be had is noted in the box."""
-    logo = settings.text("logo")
-    place = Place(enquiry.place.book, "Business", heading=_words_of(settings, "logo"))
     vat_number = settings.text("vat_number")
     return Letterhead(
         firm=settings.text("firm_name"),
@@ -123,7 +116,7 @@ def letterhead(settings: Settings, enquiry: Enquiry, box: PictureBox) -> Letterh
             f"VAT number {vat_number}" if vat_number and settings.yes("vat_registered") else "",
             _after("Waste carrier", settings.text("waste_carrier")),
         ),
-        logo=box.add(logo, LOGO_WIDTH_MM, place) if logo else "",
+        logo=box.logo(settings, enquiry.place.book),
     )
 
 
@@ -153,6 +146,8 @@ def _after(words: str, value: str) -> str:
     return f"{words} {value}" if value else ""
 
 
-def _words_of(settings: Settings, code: str) -> str:
-    found = settings.get(code)
-    return found.name if found else ""
+def _logo_place(settings: DefaultedSettings, book: str) -> Place:
+    """The cell that names the logo."""
+    named = settings["logo"]
+    cell = named.basis.place.partition("!")[2] if isinstance(named.basis, Origin) else ""
+    return Place(book, "Business", cell, named.name)

@@ -11,6 +11,8 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import cache, lru_cache
+from multiprocessing.util import Finalize
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -23,6 +25,11 @@ from quotegen.resources import templates_folder
 
 FONT_FOLDER = Path(font_directory)
 PICTURE_SCHEME = "picture"
+MOST_STYLE_BYTES = 300_000
+"""The largest style sheet: twenty times ours. Laying out by a larger one takes minutes."""
+
+MOST_FILE_BYTES = 20_000_000
+"""The largest font or picture that a template may have beside it."""
 
 
 class ResourceRefusedError(Exception):
@@ -61,6 +68,11 @@ class Rendered:
     problems: tuple[Problem, ...] = ()
 
 
+def load_engine() -> None:
+    """Import the engine ahead of the first paper."""
+    import weasyprint  # noqa: F401, PLC0415
+
+
 def render(
     html: str,
     pictures: Mapping[str, Picture] | None = None,
@@ -74,15 +86,26 @@ def render(
     and the font, and a file in one of them takes the place of the one of that name beside the
     templates. The bytes depend on the HTML and the files alone.
     """
+    from PIL import EpsImagePlugin  # noqa: PLC0415
     from weasyprint import HTML  # noqa: PLC0415
     from weasyprint.urls import FatalURLFetchingError  # noqa: PLC0415
 
     base = f"{templates_folder().as_uri()}/"
-    with _logged() as warnings:
+    # The engine opens a picture of any kind; PostScript would be handed to an outside program.
+    EpsImagePlugin.gs_binary = False
+    fonts = _fonts()
+    with _logged() as logged:
         try:
+            styles, style_warnings = _styles(html, folders)
             document = HTML(
-                string=html, base_url=base, url_fetcher=_fetcher(pictures or {}, folders)
-            ).render(pdf_variant="pdf/ua-1")
+                string=html.replace(STYLE_LINK, "", 1),
+                base_url=base,
+                url_fetcher=_fetcher(pictures or {}, folders),
+            ).render(
+                pdf_variant="pdf/ua-1",
+                stylesheets=[fonts.faces, *styles],
+                font_config=fonts.configuration,
+            )
             content: bytes = document.write_pdf(
                 pdf_variant="pdf/ua-1", attachments=[_attached(one) for one in attachments]
             )
@@ -91,7 +114,66 @@ def render(
             if isinstance(cause, ResourceRefusedError):
                 raise cause from None
             raise ResourceRefusedError(str(cause), str(stopped)) from stopped
-    return Rendered(content, tuple(warnings), len(document.pages), problems)
+    warnings = (*style_warnings, *logged)
+    return Rendered(content, warnings, len(document.pages), problems)
+
+
+STYLE_SHEET = "paper.css"
+STYLE_LINK = f'<link rel="stylesheet" href="{STYLE_SHEET}">'
+"""How a template asks for the style sheet of the papers, which is read once for all of them."""
+_FAMILY = "Source Sans Pro"
+_FACES = (("Regular", 400, "normal"), ("It", 400, "italic"), ("Semibold", 600, "normal"))
+_STYLES_KEPT = 4
+
+
+@dataclass(frozen=True, slots=True)
+class _Fonts:
+    """The packaged font as the engine knows it."""
+
+    configuration: Any
+    faces: Any
+
+
+@cache
+def _fonts() -> _Fonts:
+    """Make the packaged font known to the engine, once for all papers."""
+    from weasyprint import CSS  # noqa: PLC0415
+    from weasyprint.text.fonts import FontConfiguration  # noqa: PLC0415
+
+    configuration = FontConfiguration()
+    faces = "".join(
+        f'@font-face {{ font-family: "{_FAMILY}"; font-weight: {weight}; font-style: {style};'
+        f' src: url("{(FONT_FOLDER / f"SourceSansPro-{name}.ttf").as_uri()}") }}'
+        for name, weight, style in _FACES
+    )
+    # It keeps a folder of copies, which has to go when the process ends, in a worker too.
+    Finalize(None, configuration.__del__, exitpriority=0)
+    sheet = CSS(string=faces, font_config=configuration, url_fetcher=_fetcher({}, ()))
+    return _Fonts(configuration, sheet)
+
+
+def _styles(html: str, folders: tuple[Path, ...]) -> tuple[list[Any], tuple[str, ...]]:
+    """The style sheet of the papers, where the HTML asks for it, and what the engine warned of."""
+    if STYLE_LINK not in html:
+        return [], ()
+    own = (folder / STYLE_SHEET for folder in folders)
+    file = next((file for file in own if file.is_file()), templates_folder() / STYLE_SHEET)
+    stat = file.stat()
+    sheet, warnings = _read_style(file, folders, stat.st_mtime_ns, stat.st_size)
+    return [sheet], warnings
+
+
+@lru_cache(maxsize=_STYLES_KEPT)
+def _read_style(
+    file: Path, folders: tuple[Path, ...], _changed_ns: int, _size: int
+) -> tuple[Any, tuple[str, ...]]:
+    """A style sheet, read once until it is changed."""
+    from weasyprint import CSS  # noqa: PLC0415
+
+    with _logged() as warnings:
+        fetcher = _fetcher({}, folders)
+        sheet = CSS(url=file.as_uri(), font_config=_fonts().configuration, url_fetcher=fetcher)
+    return sheet, tuple(warnings)
 
 
 def allowed_file(url: str, folders: tuple[Path, ...]) -> Path:
@@ -117,7 +199,10 @@ def _read(url: str, folders: tuple[Path, ...]) -> tuple[Path, bytes]:
         name = file.relative_to(ours.resolve())
         beside = [folder / name for folder in folders if (folder / name).is_file()]
         file = allowed_file(beside[0].resolve().as_uri(), folders) if beside else file
+    most = MOST_STYLE_BYTES if file.suffix.lower() == ".css" else MOST_FILE_BYTES
     try:
+        if file.stat().st_size > most:
+            raise ResourceRefusedError(f"larger than {most} bytes", url)
         return file, file.read_bytes()
     except OSError as error:
         raise ResourceRefusedError(str(error.strerror), url) from error

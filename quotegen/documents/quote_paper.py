@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from quotegen.documents.design import Design
-from quotegen.documents.paper import PHOTO_WIDTH_MM, PictureBox
+from quotegen.documents.paper import PictureBox
 from quotegen.documents.quote_data import quote_file
 from quotegen.documents.quote_view import quote_view
 from quotegen.documents.roof_view import found_facts, plan_view
@@ -37,7 +37,7 @@ def _photos(quote: Quote, box: PictureBox) -> tuple[PhotoView, ...]:
     """The photos of the findings that can be had, each with the number of its finding."""
     photos = []
     for number, finding in enumerate(quote.enquiry.findings, 1):
-        url = box.add(finding.photo, PHOTO_WIDTH_MM, finding.place) if finding.photo else ""
+        url = box.photo(finding)
         if url:
             photos.append(PhotoView(url, f"Finding {number}: {finding.seen}"))
     return tuple(photos)

@@ -6,7 +6,7 @@ from typing import Any
 
 from quotegen.documents.design import Design
 from quotegen.documents.first_day_words import first_day_words
-from quotegen.documents.paper import PHOTO_WIDTH_MM, PictureBox, one_line
+from quotegen.documents.paper import PictureBox, one_line
 from quotegen.documents.schedule_view import (
     OUR_RULE,
     found_words,
@@ -56,8 +56,7 @@ def _photos(roof: ScheduledRoof, box: PictureBox) -> RoofPhotos:
     enquiry = roof.quote.enquiry
     photos = []
     for finding in enquiry.findings:
-        name, place = finding.photo, finding.place
-        url = box.add(name, PHOTO_WIDTH_MM, place, enquiry.ref) if name else ""
+        url = box.photo(finding, enquiry.ref)
         if url:
             photos.append((url, finding.seen))
     return RoofPhotos(f"{enquiry.ref}, {one_line(enquiry.site_address)}", tuple(photos))

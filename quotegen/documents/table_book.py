@@ -3,9 +3,9 @@
 import json
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
-from pathlib import Path
 from typing import ClassVar, Generic, TypeVar
 
+from quotegen.documents.design import Making
 from quotegen.documents.paper import PictureBox, mark_of
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.wording import Wording
@@ -17,7 +17,7 @@ Subject = TypeVar("Subject")
 
 
 @dataclass(frozen=True, slots=True)
-class TableDesign(Generic[Subject]):
+class TableDesign(Making, Generic[Subject]):
     """One kind of paper that is a workbook.
 
     `title` is what it is called, `settings` says whose it is, `tables` gives its pages.
@@ -28,13 +28,14 @@ class TableDesign(Generic[Subject]):
     tables: Callable[[Subject, Issue, Wording], tuple[Table, ...]]
 
     suffix: ClassVar[str] = ".xlsx"
+    template: ClassVar[str] = ""
 
     def said(self, subject: Subject, issue: Issue, _box: PictureBox) -> str:
         """What the workbook says, by which a new revision is told from the last."""
         tables = self.tables(subject, issue, Wording.of(self.settings(subject)))
         return json.dumps([asdict(table) for table in tables], default=str)
 
-    def make(self, subject: Subject, issue: Issue, _folder: Path | None) -> Rendered:
+    def drawn(self, _said: str, subject: Subject, issue: Issue, _box: PictureBox) -> Rendered:
         """The workbook; it has neither pictures nor templates."""
         settings = self.settings(subject)
         wording = Wording.of(settings)

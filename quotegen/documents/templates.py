@@ -7,8 +7,10 @@ as `ours/NAME`. What is wrong with one of those is the owner's to mend, so it is
 (`OwnTemplateError`); what is wrong with one of ours is our own fault.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from functools import cache
+from itertools import islice
 from pathlib import Path
 from traceback import walk_tb
 from typing import Any
@@ -28,14 +30,26 @@ from jinja2 import (
 )
 from jinja2.bccache import Bucket
 from jinja2.exceptions import SecurityError
+from jinja2.loaders import split_template_path
+from jinja2.nodes import Template
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
+from quotegen.documents.bounded_templates import (
+    BoundedEnvironment,
+    Spending,
+    TooMuchTextError,
+    TurnsUsedUpError,
+)
+from quotegen.documents.halves import halved
 from quotegen.resources import templates_folder
 
 PLAIN_TEXT = ".txt"
 STYLE_SHEET = ".css"
-MOST_TURNS = 100_000
-"""As many turns of `range` as one paper may take altogether."""
+MOST_BYTES = 300_000
+"""The largest own template or style sheet: twenty times the largest of ours."""
+
+MOST_STYLE_SHEETS = 200
+"""As many own style sheets as are searched for an address."""
 
 
 class OwnTemplateError(Exception):
@@ -58,16 +72,31 @@ def fill(template: str, own: Path | None = None, /, **names: Any) -> str:
     `own` is the folder of the owner's own templates.
     """
     kit = _kit(template, templates_folder(), own)
-    kit.turns.left = MOST_TURNS
-    try:
+    kit.spending.start()
+    with _told(kit):
         return kit.environment.get_template(template).render(**names)
-    except OwnTemplateError:
-        raise
-    except Exception as error:
-        place = kit.own and _own_place(error, kit.own)
-        if not place:
-            raise
-        raise OwnTemplateError(_code_of(error), *place, _seen(error)) from error
+
+
+def read_template(template: str, own: Path) -> OwnTemplateError | None:
+    """What is wrong with an own template before it is filled in, None where nothing is."""
+    kit = _kit("", templates_folder(), own)
+    kit.spending.start()
+    try:
+        with _told(kit):
+            kit.environment.get_template(template)
+    except OwnTemplateError as error:
+        return error
+    return None
+
+
+def source_of(template: str, own: Path) -> Template:
+    """A template as it is read, the owner's before ours; raises what Jinja and the loader raise."""
+    environment = _kit("", templates_folder(), own).environment
+    loader = environment.loader
+    if loader is None:
+        raise TemplateNotFound(template)
+    source, file, _ = loader.get_source(environment, template)
+    return environment.parse(source, template, file)
 
 
 def asked_for(template: str, own: Path | None, address: str, why: str) -> OwnTemplateError | None:
@@ -78,7 +107,7 @@ def asked_for(template: str, own: Path | None, address: str, why: str) -> OwnTem
     loader = _kit(template, templates_folder(), own).own
     if own is None or loader is None:
         return None
-    files = [*loader.taken, *sorted(own.rglob(f"*{STYLE_SHEET}"))]
+    files = [*loader.taken, *_small(own, STYLE_SHEET)]
     asked = unquote(address.removeprefix(f"{templates_folder().as_uri()}/"))
     name = asked.rpartition("/")[2]
     places = (
@@ -102,6 +131,10 @@ class _OwnTemplates(FileSystemLoader):
     def get_source(
         self, environment: Environment, template: str
     ) -> tuple[str, str, Callable[[], bool]]:
+        file = self.folder.joinpath(*split_template_path(template))
+        if file.is_file() and (size := file.stat().st_size) > MOST_BYTES:
+            seen = f"the file has {size} characters, of at most {MOST_BYTES}"
+            raise OwnTemplateError("template-too-large", file, 1, seen)
         try:
             found = super().get_source(environment, template)
         except UnicodeDecodeError as error:
@@ -110,25 +143,6 @@ class _OwnTemplates(FileSystemLoader):
             raise OwnTemplateError("template-broken", self.folder / template, line, seen) from error
         self.taken.append(Path(found[1]))
         return found
-
-
-class _TurnsUsedUpError(Exception):
-    """The loops of a template take more turns than a paper can need."""
-
-
-class _Turns:
-    """The turns that the loops of one paper may still take over `range`."""
-
-    def __init__(self) -> None:
-        self.left = MOST_TURNS
-
-    def range(self, *args: int) -> range:
-        """As Python's own, until the turns are used up."""
-        asked = range(*args)
-        if asked[self.left :]:
-            raise _TurnsUsedUpError(f"more than {MOST_TURNS} turns of range")
-        self.left -= len(asked)
-        return asked
 
 
 class _Compiled(BytecodeCache):
@@ -150,22 +164,37 @@ _COMPILED = _Compiled()
 
 
 class _Kit:
-    """What one paper is filled in with, kept so that its templates are read once."""
+    """What one paper is filled in with, kept so that its templates are read once.
+
+    Without a folder of the owner's nothing is counted: ours are trusted.
+    """
 
     def __init__(self, ours: Path, own: Path | None) -> None:
         shipped = FileSystemLoader(ours)
         self.own = _OwnTemplates(own) if own else None
+        self.spending = Spending(lambda: bool(self.own and self.own.taken))
         first: list[BaseLoader] = [self.own] if self.own else []
-        self.turns = _Turns()
-        self.environment = ImmutableSandboxedEnvironment(
-            loader=ChoiceLoader([*first, shipped, PrefixLoader({"ours": shipped})]),
-            autoescape=_is_markup,
-            undefined=StrictUndefined,
-            trim_blocks=True,
-            lstrip_blocks=True,
-            bytecode_cache=_COMPILED,
+        loader = ChoiceLoader([*first, shipped, PrefixLoader({"ours": shipped})])
+        self.environment: Environment = (
+            BoundedEnvironment(self.spending, loader, **_OPTIONS)
+            if own
+            else ImmutableSandboxedEnvironment(loader=loader, bytecode_cache=_COMPILED, **_OPTIONS)
         )
-        self.environment.globals["range"] = self.turns.range
+        self.environment.globals["halved"] = halved
+
+
+@contextmanager
+def _told(kit: _Kit) -> Iterator[None]:
+    """Tell what is wrong with one of the owner's templates as such."""
+    try:
+        yield
+    except OwnTemplateError:
+        raise
+    except Exception as error:
+        place = kit.own and _own_place(error, kit.own)
+        if not place:
+            raise
+        raise OwnTemplateError(_code_of(error), *place, _seen(error)) from error
 
 
 @cache
@@ -206,11 +235,27 @@ def _code_of(error: Exception) -> str:
             return "template-name-unknown"
         case TemplateNotFound():
             return "template-part-missing"
-        case RecursionError() | _TurnsUsedUpError():
+        case RecursionError() | TurnsUsedUpError():
             return "template-endless"
+        case TooMuchTextError() | MemoryError():
+            return "template-too-large"
         case _:
             return "template-broken"
 
 
 def _is_markup(name: str | None) -> bool:
     return name is None or not name.endswith(PLAIN_TEXT)
+
+
+_OPTIONS: Mapping[str, Any] = {
+    "autoescape": _is_markup,
+    "undefined": StrictUndefined,
+    "trim_blocks": True,
+    "lstrip_blocks": True,
+}
+
+
+def _small(own: Path, ending: str) -> list[Path]:
+    """The owner's files of one kind in order of name, no more and no larger than may be."""
+    found = islice(own.rglob(f"*{ending}"), MOST_STYLE_SHEETS)
+    return sorted(file for file in found if file.is_file() and file.stat().st_size <= MOST_BYTES)

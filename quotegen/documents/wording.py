@@ -18,7 +18,7 @@ from babel.numbers import (
     is_currency,
 )
 
-from quotegen.model.settings import Settings
+from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Place, Problem, problem
 from quotegen.units import as_decimal
 
@@ -31,7 +31,7 @@ class Wording:
     currency: str
 
     @classmethod
-    def of(cls, settings: Settings) -> "Wording":
+    def of(cls, settings: DefaultedSettings) -> "Wording":
         """The wording the Business sheet asks for."""
         return cls(settings.text("locale"), settings.text("currency"))
 
@@ -161,7 +161,7 @@ def _day(day: date, pattern: str, locale: str) -> str:
     return format_date(day, pattern, locale=locale)
 
 
-def check_wording(settings: Settings, book: str) -> list[Problem]:
+def check_wording(settings: DefaultedSettings, book: str) -> list[Problem]:
     """Whether the firm's language and currency are known; unknown ones stop every paper."""
     locale, currency = settings.text("locale"), settings.text("currency")
     place = Place(book, "Business")

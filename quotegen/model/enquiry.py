@@ -156,7 +156,8 @@ class Opening:
 class Finding:
     """Something seen on the visit: what follows if it is left, what is advised, the answer.
 
-    `answer` is None until the customer has answered.
+    `answer` is None until the customer has answered. `photo_at` is the cell that names the photo,
+    None outside a workbook.
     """
 
     place: Place
@@ -168,6 +169,12 @@ class Finding:
     fixed_price: Figure | None
     answer: Answer | None
     photo: str = ""
+    photo_at: Place | None = None
+
+    @property
+    def photo_place(self) -> Place:
+        """Where the photo is named."""
+        return self.photo_at or self.place
 
 
 @dataclass(frozen=True, slots=True)

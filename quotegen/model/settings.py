@@ -30,18 +30,14 @@ class Term:
 
 
 @dataclass(frozen=True, slots=True)
-class Settings:
-    """Business, Rates and Waste by code, with where each value was read, and what the van holds.
+class DefaultedSettings:
+    """The settings that have a default, by code, with where each value was read.
 
-    `van_stock` gives quantities by item, in the item's unit; `forecast` the weather where the jobs
-    are, in order of time. A code nobody declared is our own
-    fault (KeyError); a declared one without a value is absent from `figures` and `get` gives None.
+    They are there whatever the workbook lacks, and enough to look at the roof itself. What only
+    the firm can know is not among them. A code that is not there is our own fault (KeyError).
     """
 
     figures: Mapping[str, Figure]
-    terms: tuple[Term, ...] = ()
-    van_stock: Mapping[str, Figure] = field(default_factory=dict)
-    forecast: tuple[Weather, ...] = ()
 
     def __getitem__(self, code: str) -> Figure:
         return self.figures[code]
@@ -63,6 +59,21 @@ class Settings:
         """A yes/no setting; blank is no."""
         found = self.figures.get(code)
         return bool(found.value) if found else False
+
+
+@dataclass(frozen=True, slots=True)
+class Settings(DefaultedSettings):
+    """Business, Rates and Waste read whole, by code, and what the van holds.
+
+    There are none unless every setting that a price or a paper needs has a value: a take-off
+    cannot be begun without. `van_stock` gives quantities by item, in the item's unit; `forecast`
+    the weather where the jobs are, in order of time. A setting that may be left blank is then
+    absent from `figures` and `get` gives None.
+    """
+
+    terms: tuple[Term, ...] = ()
+    van_stock: Mapping[str, Figure] = field(default_factory=dict)
+    forecast: tuple[Weather, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

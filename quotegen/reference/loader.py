@@ -88,6 +88,7 @@ def subject(name: str) -> Mapping[str, tuple[Entry, ...]]:
     return found
 
 
+@cache
 def entry(dotted: str, on: date | None = None) -> Entry:
     """The entry `subject.key`; of a dated value, the one in force on a day.
 
@@ -111,6 +112,7 @@ def entry(dotted: str, on: date | None = None) -> Entry:
     return in_force[-1]
 
 
+@cache
 def figure(dotted: str, on: date | None = None) -> Figure:
     """The value `subject.key` as a figure that names its source."""
     return entry(dotted, on).figure

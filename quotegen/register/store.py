@@ -32,6 +32,12 @@ CREATE TABLE IF NOT EXISTS customers (
     address TEXT NOT NULL,
     UNIQUE (name, address)
 ) STRICT;
+CREATE TABLE IF NOT EXISTS made_from (
+    reference TEXT NOT NULL,
+    paper TEXT NOT NULL,
+    digest TEXT NOT NULL,
+    PRIMARY KEY (reference, paper)
+) STRICT;
 CREATE TRIGGER IF NOT EXISTS never_change BEFORE UPDATE ON issued
 BEGIN SELECT RAISE(ABORT, 'an issued paper is never changed'); END;
 CREATE TRIGGER IF NOT EXISTS never_remove BEFORE DELETE ON issued
@@ -77,6 +83,19 @@ class Register:
             ).fetchall()
         return [_entry(row) for row in rows]
 
+    def last(self, reference: str, paper: str) -> Entry | None:
+        """The last revision of a paper, None before the first."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            return _last(connection, reference, paper)
+
+    def made_from(self, reference: str, paper: str) -> str:
+        """The digest of all that the last revision was made from, empty where it is not known."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            row = connection.execute(
+                "SELECT digest FROM made_from WHERE reference = ? AND paper = ?", (reference, paper)
+            ).fetchone()
+        return str(row[0]) if row else ""
+
     @contextmanager
     def issuing(
         self, reference: str, paper: str, fingerprint: str, on: date
@@ -104,7 +123,6 @@ class Register:
     def customer_reference(self, owner: tuple[str, str], wanted: Iterable[str]) -> str:
         """The reference a customer has had from the first, or the first wanted that is still free.
 
-        `owner` is what the rows of one customer have in common. A reference that was used before
         `owner` is what the rows of one customer have in common.
         """
         with _in_plain_words(), closing(self._connect()) as connection:
@@ -146,6 +164,13 @@ class Issuing:
                 file,
                 total,
             ),
+        )
+
+    def remember(self, made_from: str) -> None:
+        """Note the digest of what the paper is made from, so that the next run need not ask."""
+        self.connection.execute(
+            "INSERT OR REPLACE INTO made_from VALUES (?, ?, ?)",
+            (self.issue.reference, self.paper, made_from),
         )
 
 

@@ -1,18 +1,24 @@
 """The first day of a job, and whether it is agreed: every paper that names a day asks here."""
 
-from quotegen.model.days import FirstDay
+from datetime import date
+
+from quotegen.model.days import FirstDay, WorkPlan
 from quotegen.model.safety import MethodStatement
 
 
 def first_day_of(statement: MethodStatement) -> FirstDay:
+    """The first day on which something is done, as the days of a statement are laid out now."""
+    return first_day(statement.days, statement.accepted, statement.enquiry.start_on)
+
+
+def first_day(plan: WorkPlan, accepted: bool, start_on: date | None) -> FirstDay:
     """The first day on which something is done, as the days are laid out now.
 
     It is agreed when the customer has chosen, the row gives the start, and the work does begin on
     that day; else it is provisional. None where no day is known or the forecast has no room.
     """
-    plan = statement.days
     if plan.refused is not None or not plan.worked:
         return FirstDay(refused=plan.refused is not None)
     day = plan.worked[0].day
-    agreed = statement.accepted and day is not None and day == statement.enquiry.start_on
+    agreed = accepted and day is not None and day == start_on
     return FirstDay(day, agreed)

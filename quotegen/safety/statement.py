@@ -1,9 +1,11 @@
 """The method statement of one enquiry, put together from the facts of the job."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
 
 from quotegen.model.choices import BuildUp
+from quotegen.model.days import WorkPlan
 from quotegen.model.safety import Fact, LawNote, MethodStatement
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
@@ -26,15 +28,35 @@ from quotegen.takeoff.guard_rails import planned_rails
 _FULLEST = tuple(BuildUp)
 
 
-def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> MethodStatement:
-    """Write the method statement for the accepted build-up, or else for the fullest one.
+@dataclass(frozen=True, slots=True)
+class LaidOut:
+    """The build-up a statement is for, whether the customer has accepted it, and its days."""
 
-    Whatever is not known is treated as the answer that needs more care, and the risks say so.
-    """
-    enquiry = take_off.enquiry
+    option: OptionTakeOff
+    accepted: bool
+    days: WorkPlan
+
+
+def lay_out(take_off: TakeOff, settings: Settings, dated: date) -> LaidOut:
+    """The accepted build-up, or else the fullest one, laid out into days from a date on."""
     option, accepted = choose_option(take_off)
+    enquiry = take_off.enquiry
     planned_deck = enquiry.deck_c or settings["planned_least_c"]
     plan = plan_days(option, settings, enquiry.start_on, dated, planned_deck.number)
+    return LaidOut(option, accepted, plan)
+
+
+def make_statement(
+    take_off: TakeOff, settings: Settings, dated: date, laid_out: LaidOut | None = None
+) -> MethodStatement:
+    """Write the method statement for the accepted build-up, or else for the fullest one.
+
+    `laid_out` are its days where they have been laid out already. Whatever is not known is treated
+    as the answer that needs more care, and the risks say so.
+    """
+    enquiry = take_off.enquiry
+    laid = laid_out or lay_out(take_off, settings, dated)
+    option, plan = laid.option, laid.days
     job = Job(enquiry, take_off.outline, option, settings, plan)
     facts = facts_of(job)
     ladder, ladder_note = ladder_for(enquiry.roof.height_mm, option.access.chosen, settings)
@@ -47,7 +69,7 @@ def make_statement(take_off: TakeOff, settings: Settings, dated: date) -> Method
         option=option,
         settings=settings,
         dated=dated,
-        accepted=accepted,
+        accepted=laid.accepted,
         facts=facts,
         days=plan,
         ladder=ladder,

@@ -7,8 +7,9 @@ sun warmer, unless somebody has measured it.
 import math
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
+from functools import lru_cache
 
 from quotegen.model.settings import Settings
 from quotegen.model.weather import Against, Hour, Sky, Weather
@@ -33,6 +34,9 @@ class Outlook:
 
     first: date | None
     hours: tuple[Hour, ...]
+    _set: dict[tuple[float, Table, float], float | None] = field(
+        default_factory=dict, compare=False, repr=False
+    )
 
     @property
     def days(self) -> int:
@@ -49,8 +53,35 @@ class Outlook:
         return self.first and self.first + timedelta(days=number)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Asked:
+    """The forecast and settings an outlook was made of: the very same, not others alike."""
+
+    forecast: Sequence[Weather]
+    settings: Settings
+
+    def __eq__(self, other: object) -> bool:
+        return (
+            isinstance(other, _Asked)
+            and self.forecast is other.forecast
+            and self.settings is other.settings
+        )
+
+    def __hash__(self) -> int:
+        return hash((id(self.forecast), id(self.settings)))
+
+
 def forecast_outlook(forecast: Sequence[Weather], settings: Settings, least: date) -> Outlook:
-    """The days forecast from `least` on, hour by hour; none where no forecast reaches it."""
+    """The days forecast from `least` on, hour by hour; none where no forecast reaches it.
+
+    All jobs of a run have the same forecast, so what was last made is kept.
+    """
+    return _forecast_outlook(_Asked(forecast, settings), least)
+
+
+@lru_cache(maxsize=16)
+def _forecast_outlook(asked: _Asked, least: date) -> Outlook:
+    forecast, settings = asked.forecast, asked.settings
     by_day: dict[date, list[Weather]] = defaultdict(list)
     for row in forecast:
         if row.day >= least:
@@ -131,8 +162,16 @@ def dry_until(outlook: Outlook, from_h: float, table: Table, least_c: float) -> 
 
     Setting goes on at the rate of the hour: the share done in a time dt is dt / hours(deck), and it
     has set when the shares come to one. `table` has rows of (deck [C], hours [h]). Result [h since
-    the first midnight]. Source: the tables of the Rates sheet, common practice.
+    the first midnight]. Source: the tables of the Rates sheet, common practice. What was found for
+    a time is kept with the outlook: every job asks after the same quarters of an hour.
     """
+    asked = (from_h, table, least_c)
+    if asked not in outlook._set:
+        outlook._set[asked] = _sets_at(outlook, from_h, table, least_c)
+    return outlook._set[asked]
+
+
+def _sets_at(outlook: Outlook, from_h: float, table: Table, least_c: float) -> float | None:
     share, time_h = 0.0, from_h
     while share < 1 - _SLACK:
         hour = outlook.at(time_h)

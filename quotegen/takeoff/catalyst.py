@@ -2,11 +2,12 @@
 
 import re
 from collections.abc import Sequence
-from functools import lru_cache
+from functools import cache
 from itertools import pairwise
 
-from quotegen.model.settings import Settings
+from quotegen.model.settings import DefaultedSettings
 from quotegen.model.takeoff import Dose
+from quotegen.reference import house_rules
 from quotegen.units import round_half_up
 from quotegen.working import Figure, derive
 
@@ -14,26 +15,28 @@ MATERIALS = ("resin", "topcoat")
 _DOSE = re.compile(r"catalyst_(resin|topcoat)_(\d+)c_pct")
 
 
-def dose_rows(settings: Settings, material: str) -> tuple[tuple[float, Figure], ...]:
+def dose_rows(settings: DefaultedSettings, material: str) -> tuple[tuple[float, Figure], ...]:
     """The firm's doses of a material as (deck temperature [C], dose [%]), coldest first."""
-    codes = _dose_codes(tuple(settings.figures), material)
-    return tuple((deck_c, settings[code]) for deck_c, code in codes)
+    return tuple(
+        (deck_c, settings.figures[code])
+        for deck_c, code in _dose_codes(material)
+        if code in settings.figures
+    )
 
 
-@lru_cache(maxsize=16)
-def _dose_codes(codes: tuple[str, ...], material: str) -> tuple[tuple[float, str], ...]:
-    """Which of the codes are doses of a material, and at which temperature [C], coldest first."""
-    found = (_DOSE.fullmatch(code) for code in codes)
-    rows = [(float(one[2]), one[0]) for one in found if one and one[1] == material]
-    return tuple(sorted(rows, key=lambda row: row[0]))
+@cache
+def _dose_codes(material: str) -> tuple[tuple[float, str], ...]:
+    """The settings that give the doses of a material, by deck temperature [C], coldest first."""
+    found = (_DOSE.fullmatch(code) for code in house_rules.settings())
+    return tuple(sorted((float(m[2]), m[0]) for m in found if m and m[1] == material))
 
 
-def dose_table(settings: Settings, material: str) -> tuple[tuple[float, float], ...]:
+def dose_table(settings: DefaultedSettings, material: str) -> tuple[tuple[float, float], ...]:
     """The same as bare numbers."""
     return tuple((deck_c, figure.number) for deck_c, figure in dose_rows(settings, material))
 
 
-def dose_at(settings: Settings, material: str, deck_c: float) -> float | None:
+def dose_at(settings: DefaultedSettings, material: str, deck_c: float) -> float | None:
     """Dose of catalyst [%] at a deck temperature, None where mixing is not allowed."""
     if not settings.number("resin_least_c") <= deck_c <= settings.number("resin_most_c"):
         return None
@@ -42,13 +45,13 @@ def dose_at(settings: Settings, material: str, deck_c: float) -> float | None:
     return dose if allowed else None
 
 
-def coldest_deck_c(settings: Settings, deck_c: Figure | None) -> Figure:
+def coldest_deck_c(settings: DefaultedSettings, deck_c: Figure | None) -> Figure:
     """The coldest deck to buy for: the temperature expected, or the firm's own if that is lower."""
     planned = settings["planned_least_c"]
     return deck_c if deck_c is not None and deck_c.number < planned.number else planned
 
 
-def buying_dose_pct(settings: Settings, material: str, deck_c: Figure) -> Figure:
+def buying_dose_pct(settings: DefaultedSettings, material: str, deck_c: Figure) -> Figure:
     """The dose to buy catalyst for, at the coldest deck planned for."""
     rows = tuple(
         Figure(f"dose at {row_c:g} °C", (row_c, found.number), "°C, %", found.basis)
@@ -63,14 +66,14 @@ def buying_dose_pct(settings: Settings, material: str, deck_c: Figure) -> Figure
     )
 
 
-def card_temperatures(settings: Settings) -> list[float]:
+def card_temperatures(settings: DefaultedSettings) -> list[float]:
     """The deck temperatures of the mix card [C]."""
     least, most = settings.number("resin_least_c"), settings.number("resin_most_c")
     step = settings.number("card_step_c")
     return [least + step * i for i in range(int((most - least) // step) + 1)]
 
 
-def dose(settings: Settings, material: str, mass_kg: float, deck_c: float) -> Dose:
+def dose(settings: DefaultedSettings, material: str, mass_kg: float, deck_c: float) -> Dose:
     """Catalyst for one mix at one deck temperature; nothing where mixing is not allowed."""
     percent = dose_at(settings, material, deck_c)
     if percent is None:

@@ -14,7 +14,7 @@ from quotegen.model.choices import (
 )
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import Outline
-from quotegen.model.settings import Settings
+from quotegen.model.settings import DefaultedSettings
 from quotegen.model.takeoff import ResinPlan
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference import loader as reference
@@ -34,7 +34,7 @@ _DRIPS = (EdgeKind.GUTTER_DRIP, EdgeKind.FREE_DRIP)
 _LEAST_DECK_M2 = 0.05
 
 
-def check_enquiry(enquiry: Enquiry, outline: Outline, settings: Settings) -> list[Problem]:
+def check_enquiry(enquiry: Enquiry, outline: Outline, settings: DefaultedSettings) -> list[Problem]:
     """What stops or warns whichever build-up is chosen."""
     return [
         *_unknown_for_price(enquiry),
@@ -81,7 +81,7 @@ def check_laminate(job: Job, resin: ResinPlan) -> list[Problem]:
     return problems
 
 
-def check_settings(settings: Settings, book: str) -> list[Problem]:
+def check_settings(settings: DefaultedSettings, book: str) -> list[Problem]:
     """Settings that contradict one another or what is published; each stops every paper."""
     number = settings.number
     doses = [dose for material in MATERIALS for _, dose in dose_table(settings, material)]
@@ -194,7 +194,7 @@ def _expansion(enquiry: Enquiry, outline: Outline) -> list[Problem]:
     return [found]
 
 
-def _temperature(enquiry: Enquiry, settings: Settings) -> list[Problem]:
+def _temperature(enquiry: Enquiry, settings: DefaultedSettings) -> list[Problem]:
     least, most = settings.number("resin_least_c"), settings.number("resin_most_c")
     if enquiry.deck_c is None or least <= enquiry.deck_c.number <= most:
         return []

@@ -5,13 +5,13 @@ them smaller.
 """
 
 from quotegen.model.access import GuardRails
-from quotegen.model.settings import Settings
+from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference.loader import figure
 from quotegen.working import Figure, derive
 
 
-def planned_rails(settings: Settings) -> GuardRails:
+def planned_rails(settings: DefaultedSettings) -> GuardRails:
     """The rails the firm's platforms have, with the largest gap between them."""
     heights = {
         "top_mm": settings["rail_top_mm"].renamed("top guard rail"),
@@ -22,7 +22,7 @@ def planned_rails(settings: Settings) -> GuardRails:
     return GuardRails(**heights, largest_gap_mm=gap)
 
 
-def check_rails(settings: Settings, book: str) -> list[Problem]:
+def check_rails(settings: DefaultedSettings, book: str) -> list[Problem]:
     """Every published figure the planned rails fall short of."""
     rails = planned_rails(settings)
     least_top, most_gap = (

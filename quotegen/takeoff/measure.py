@@ -7,7 +7,7 @@ from quotegen.model.access import AccessPlan
 from quotegen.model.choices import Access, BuildUp
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import Outline
-from quotegen.model.settings import PackPrice, PriceBook, Settings
+from quotegen.model.settings import DefaultedSettings, PackPrice, PriceBook, Settings
 from quotegen.model.takeoff import (
     Labour,
     Mixes,
@@ -80,11 +80,8 @@ def measure(
 
     The problems include prices missing or old and whatever the facts of the job forbid.
     """
-    outline, problems = build_outline(enquiry, settings)
-    if outline is None:
-        return None, problems
-    problems += check_enquiry(enquiry, outline, settings)
-    if any(p.code == "opening-too-large" for p in problems):
+    outline, problems = draw(enquiry, settings)
+    if outline is None or any(p.code == "opening-too-large" for p in problems):
         return None, problems
     options = []
     for build_up in enquiry.build_ups:
@@ -93,6 +90,14 @@ def measure(
         problems += [p for p in found if p not in problems]
     problems += _price_ages(options, settings, on, enquiry.ref)
     return TakeOff(enquiry, outline, tuple(options)), problems
+
+
+def draw(enquiry: Enquiry, settings: DefaultedSettings) -> tuple[Outline | None, list[Problem]]:
+    """The outline of an enquiry, if it can be drawn, and what is wrong whatever it costs."""
+    outline, problems = build_outline(enquiry, settings)
+    if outline is not None:
+        problems += check_enquiry(enquiry, outline, settings)
+    return outline, problems
 
 
 def plan_build_up(

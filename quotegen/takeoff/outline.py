@@ -8,7 +8,7 @@ from shapely.geometry import Polygon
 from quotegen.model.choices import EdgeKind, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry, MeasuredRoof, OutlineRow
 from quotegen.model.roof import Corner, CornerKind, Edge, Outline, Point
-from quotegen.model.settings import Settings
+from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem, problem
 from quotegen.takeoff import geometry
 from quotegen.working import Figure, chosen, derive, total
@@ -27,7 +27,9 @@ class _Traced:
     reaches_rad: float
 
 
-def build_outline(enquiry: Enquiry, settings: Settings) -> tuple[Outline | None, list[Problem]]:
+def build_outline(
+    enquiry: Enquiry, settings: DefaultedSettings
+) -> tuple[Outline | None, list[Problem]]:
     """The outline of the enquiry's roof, or the problems that keep it from being drawn."""
     roof = enquiry.roof
     reason = impossible(roof)
@@ -174,7 +176,9 @@ def _named_area(roof: MeasuredRoof) -> Figure:
     return derive("plan area", "m2", geometry.rectangle_area_m2, width_mm=width, projection_mm=out)
 
 
-def _from_rows(enquiry: Enquiry, settings: Settings) -> tuple[Outline | None, list[Problem]]:
+def _from_rows(
+    enquiry: Enquiry, settings: DefaultedSettings
+) -> tuple[Outline | None, list[Problem]]:
     rows = enquiry.roof.outline_rows
     by_offsets = rows[0].along_mm is not None
     corners, lengths = _offset_corners(rows) if by_offsets else _walked_corners(rows)
@@ -216,7 +220,7 @@ def _turn(row: OutlineRow) -> Figure:
     return row.turn_deg or chosen("turn at the end", 0.0, "degrees", "the last turn is not needed")
 
 
-def _miss(enquiry: Enquiry, settings: Settings) -> Problem | None:
+def _miss(enquiry: Enquiry, settings: DefaultedSettings) -> Problem | None:
     rows = enquiry.roof.outline_rows
     lengths = [row.length_mm.number for row in rows if row.length_mm]
     walked = geometry.walk(lengths, [_turn(row).number for row in rows])
@@ -253,7 +257,9 @@ def _straight_edges(
     return traced
 
 
-def _outline(shape: Shape, traced: Sequence[_Traced], area: Figure, settings: Settings) -> Outline:
+def _outline(
+    shape: Shape, traced: Sequence[_Traced], area: Figure, settings: DefaultedSettings
+) -> Outline:
     within_deg = settings.number("square_corner_within_deg")
     corners = []
     for here, following in zip(traced, (*traced[1:], traced[0]), strict=True):

@@ -1,34 +1,42 @@
 """Opening a workbook: what kind of file it is, and what its cells hold.
 
-The file is read once into memory and never written. It is loaded twice, for the formulas and
-for their stored results, because only the two together tell a blank cell from a formula that
-was never calculated. Only cells that exist are walked: a single formatted cell far down would
-otherwise cost gigabytes.
+The file is read once into memory and never written. Each sheet asked for is read once, what was
+typed and its stored result together, because only the two tell a blank cell from a formula that
+was never calculated. Sizes and counts are bounded, so that no file takes long to refuse.
 """
 
 import io
-import re
-import warnings
 import zipfile
-from collections.abc import Mapping
+import zlib
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from openpyxl import load_workbook
-from openpyxl.cell.cell import Cell
-from openpyxl.workbook import Workbook
-from openpyxl.worksheet.worksheet import Worksheet
-
 from quotegen.problems import Place, Problem, problem
-from quotegen.workbook.cells import ERROR_VALUES, Raw
+from quotegen.workbook.cells import Raw
+from quotegen.workbook.package import WORKBOOK_PART, Contents, SheetPart, contents_of
+from quotegen.workbook.sheet_cells import (
+    MOST_MERGED,
+    SheetCells,
+    TooManyError,
+    read_cells,
+)
+from quotegen.workbook.xml_parts import DamagedError
 
 MOST_BYTES = 64 * 1024 * 1024
 _ZIP_START = b"PK\x03\x04"
 _OLE_START = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
-_WORKBOOK_PART = "xl/workbook.xml"
 _MIB = 1024 * 1024
-# How the file format writes a character that may not stand in it: a code between `_x` and `_`.
-_ESCAPED = re.compile(r"_x00([01][0-9A-Fa-f]|5[Ff])_")
+# What the standard library raises on a part that is packed wrongly or cut short.
+_BADLY_PACKED = (
+    zipfile.BadZipFile,
+    zlib.error,
+    EOFError,
+    KeyError,
+    NotImplementedError,
+    OSError,
+    RuntimeError,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,14 +49,39 @@ class RawSheet:
 
 @dataclass(frozen=True, slots=True)
 class Book:
-    """A workbook as it lies in its file: the file's name and its sheets from left to right."""
+    """A workbook as it lies in its file: its name, its sheets from left to right, and what is
+    wrong with the cells of one before they are looked at."""
 
     name: str
     sheets: tuple[RawSheet, ...]
+    problems: tuple[Problem, ...] = ()
 
 
-def open_book(path: Path) -> Book | Problem:
-    """The cells of a workbook, or the one problem that keeps the file from being read."""
+def every_sheet(_name: str) -> bool:
+    """Asks for the cells of all sheets."""
+    return True
+
+
+def open_book(path: Path, wanted: Callable[[str], bool] = every_sheet) -> Book | Problem:
+    """The cells of a workbook, or the one problem that keeps the file from being read.
+
+    Sheets whose name is not `wanted` are listed without their cells, which are not looked at.
+    """
+    content = _content(path)
+    if isinstance(content, Problem):
+        return content
+    try:
+        with zipfile.ZipFile(io.BytesIO(content)) as archive:
+            return _book(path.name, archive, wanted)
+    except DamagedError as error:
+        return problem("file-not-a-workbook", Place(path.name), f"damaged inside: {error}")
+    except _BADLY_PACKED:
+        seen = "damaged inside: a part missing or cut short"
+        return problem("file-not-a-workbook", Place(path.name), seen)
+
+
+def _content(path: Path) -> bytes | Problem:
+    """The bytes of a file that may be a workbook."""
     place = Place(path.name)
     try:
         if path.stat().st_size > MOST_BYTES:
@@ -58,21 +91,34 @@ def open_book(path: Path) -> Book | Problem:
         return problem("file-missing", place, str(path))
     except OSError as error:
         return problem("file-not-a-workbook", place, error.strerror or "it cannot be opened")
-    refused = _refusal(content, place)
-    if refused:
-        return refused
-    try:
-        formulas, values = _load(content, data_only=False), _load(content, data_only=True)
-    except Exception as error:
-        # What openpyxl raises on a damaged file is anything from KeyError to a parser's own.
-        return problem("file-not-a-workbook", place, f"damaged inside: {type(error).__name__}")
-    return Book(
-        path.name,
-        tuple(
-            RawSheet(sheet.title, _cells(sheet, values[sheet.title]))
-            for sheet in formulas.worksheets
-        ),
-    )
+    return _refusal(content, place) or content
+
+
+def _book(name: str, archive: zipfile.ZipFile, wanted: Callable[[str], bool]) -> Book | Problem:
+    contents = contents_of(archive)
+    sheets: list[RawSheet] = []
+    problems: list[Problem] = []
+    for sheet in contents.sheets:
+        if not wanted(sheet.name):
+            sheets.append(RawSheet(sheet.name, {}))
+            continue
+        try:
+            found = _cells(archive, sheet, contents)
+        except TooManyError as error:
+            place = Place(name, sheet.name, f"A{error.row}")
+            return problem("rows-too-many", place, most=error.most)
+        sheets.append(RawSheet(sheet.name, found.cells))
+        if found.too_large:
+            place = Place(name, sheet.name, found.too_large.partition(":")[0])
+            problems.append(
+                problem("merge-too-large", place, found.too_large, most=f"{MOST_MERGED:,}")
+            )
+    return Book(name, tuple(sheets), tuple(problems))
+
+
+def _cells(archive: zipfile.ZipFile, sheet: SheetPart, contents: Contents) -> SheetCells:
+    with archive.open(sheet.part) as stream:
+        return read_cells(stream, contents.shared)
 
 
 def _refusal(content: bytes, place: Place) -> Problem | None:
@@ -90,58 +136,9 @@ def _refusal(content: bytes, place: Place) -> Problem | None:
     unpacked = sum(part.file_size for part in parts)
     if unpacked > MOST_BYTES:
         return problem("file-too-large", place, _mib(unpacked))
-    if _WORKBOOK_PART not in {part.filename for part in parts}:
+    if WORKBOOK_PART not in {part.filename for part in parts}:
         return problem("file-not-a-workbook", place, "packed, but no .xlsx workbook")
     return None
-
-
-def _load(content: bytes, *, data_only: bool) -> Workbook:
-    with warnings.catch_warnings():
-        # openpyxl warns of drawings and rules that it would lose on saving; nothing is saved.
-        warnings.simplefilter("ignore")
-        return load_workbook(io.BytesIO(content), data_only=data_only)
-
-
-def _cells(formulas: Worksheet, values: Worksheet) -> dict[tuple[int, int], Raw]:
-    # The public way to walk a sheet makes every cell up to the last one; this one makes none.
-    existing = sorted(formulas._cells.items())
-    found: dict[tuple[int, int], Raw] = {}
-    for position, cell in existing:
-        if isinstance(cell, Cell) and cell.value is not None:
-            found[position] = _raw(cell, values._cells.get(position))
-    for merged in formulas.merged_cells.ranges:
-        if (merged.min_row, merged.min_col) in found:
-            under = [position for line in merged.rows for position in line][1:]
-            found.update(dict.fromkeys(under, Raw(None, merged=True)))
-    return found
-
-
-def _raw(typed: Cell, stored: object) -> Raw:
-    """Join what was typed with the result that was stored for it."""
-    result = stored if isinstance(stored, Cell) else None
-    value = _unescaped(result.value) if result else None
-    formula = _formula(typed) if typed.data_type == "f" else ""
-    error = str(value) if _is_error(result) else ""
-    # A text result may well be empty; of any other kind an empty result was never calculated.
-    calculated = not formula or value is not None or (result and result.data_type == "str") is True
-    percent = isinstance(value, int | float) and "%" in str(typed.number_format)
-    return Raw(value, formula, error, calculated, percent)
-
-
-def _unescaped(value: object) -> object:
-    """A text as it was typed: a line break pasted from elsewhere is stored as `_x000D_`."""
-    if not isinstance(value, str):
-        return value
-    return _ESCAPED.sub(lambda code: chr(int(code.group(1), 16)), value)
-
-
-def _formula(cell: Cell) -> str:
-    text = getattr(cell.value, "text", cell.value)
-    return text if isinstance(text, str) else "of a table"
-
-
-def _is_error(cell: Cell | None) -> bool:
-    return cell is not None and (cell.data_type == "e" or cell.value in ERROR_VALUES)
 
 
 def _mib(size: int) -> str:

@@ -41,7 +41,8 @@ class Raw:
 
     `formula` is empty for a typed value; `error` is the error value shown; `calculated` is False
     where a formula has no stored result; `percent` is True where the cell is shown in per cent;
-    `merged` is True where the cell lies under another one that it was merged with.
+    `merged` is True where the cell lies under another one that it was merged with; `damaged` where
+    the file holds there what cannot stand in such a cell.
     """
 
     value: object
@@ -50,11 +51,12 @@ class Raw:
     calculated: bool = True
     percent: bool = False
     merged: bool = False
+    damaged: bool = False
 
     @property
     def blank(self) -> bool:
         """True when nothing can be seen in the cell."""
-        if self.error or self.merged or not self.calculated:
+        if self.error or self.merged or self.damaged or not self.calculated:
             return False
         return self.value is None or (isinstance(self.value, str) and not plain_text(self.value))
 
@@ -81,20 +83,28 @@ def read_cell(raw: Raw, column: Column, place: Place, ref: str = "") -> CellValu
     >>> read_cell(Raw(2.4), width, Place("jobs.xlsx")).code
     'cell-unit-doubtful'
     """
-    if raw.error:
-        return problem("cell-error-value", place, raw.error, ref)
-    if raw.merged:
-        return problem("cell-merged", place, ref=ref)
-    if not raw.calculated:
-        return problem("cell-formula-not-calculated", place, in_brief(raw.formula), ref)
-    if raw.blank:
-        return None
+    hidden = _hidden(raw, place, ref)
+    if hidden or raw.blank:
+        return hidden
     try:
         value: CellValue = _READINGS[column.kind](raw, column)
     except _RefusedError as refused:
         seen = in_brief(shown(raw.value))
         return problem(refused.code, place, seen, ref, **refused.details)
     return value
+
+
+def _hidden(raw: Raw, place: Place, ref: str) -> Problem | None:
+    """What keeps the value of a cell from being seen, if anything."""
+    if raw.error:
+        return problem("cell-error-value", place, raw.error, ref)
+    if raw.merged:
+        return problem("cell-merged", place, ref=ref)
+    if raw.damaged:
+        return problem("cell-damaged", place, in_brief(shown(raw.value)), ref)
+    if not raw.calculated:
+        return problem("cell-formula-not-calculated", place, in_brief(raw.formula), ref)
+    return None
 
 
 def shown(value: object) -> str:
@@ -121,6 +131,8 @@ def in_brief(text: str) -> str:
 
 def plain_text(value: str) -> str:
     """Text without what cannot be seen: outer space, no-break and zero-width spaces."""
+    if value.isprintable():  # then every character is seen, and the only space is a plain one
+        return " ".join(value.split())
     lines = value.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     return "\n".join(" ".join(_without_unseen(line).split()) for line in lines).strip()
 
@@ -134,6 +146,14 @@ def _without_unseen(line: str) -> str:
 def _text(raw: Raw, _column: Column) -> str:
     value = raw.value
     return plain_text(value) if isinstance(value, str) else shown(value)
+
+
+def _words(raw: Raw, column: Column) -> str:
+    """Text of a length that a paper has room for."""
+    text = _text(raw, column)
+    if len(text) > column.longest:
+        raise _RefusedError("cell-too-long", most=column.longest, length=len(text))
+    return text
 
 
 def _date(raw: Raw, column: Column) -> date:
@@ -279,7 +299,7 @@ def _bound(limit: float | None) -> str:
 
 
 _READINGS: Mapping[CellKind, Callable[[Raw, Column], Any]] = {
-    CellKind.TEXT: _text,
+    CellKind.TEXT: _words,
     CellKind.DATE: _date,
     CellKind.NUMBER: _number,
     CellKind.LENGTH: _length,

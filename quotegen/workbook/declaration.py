@@ -30,6 +30,8 @@ GUIDE_SHEET = "How to fill this in"
 LISTS_SHEET = "Lists"
 EXAMPLE_REF = "EXAMPLE"
 YES_NO = ("yes", "no")
+LONGEST_LINE = 300
+"""Characters of a name, an address or the like, unless a column or a setting says otherwise."""
 
 
 class DeclarationError(Exception):
@@ -58,7 +60,7 @@ class Column:
 
     A number is whole where `whole`, one of `allowed` where there are any, and from `least` to
     `most` where those are given. A length without a unit whose size is under `doubt_below` is
-    asked about, never guessed.
+    asked about, never guessed. Words have `longest` characters at most.
     """
 
     heading: str
@@ -72,6 +74,7 @@ class Column:
     doubt_below: float = 0.0
     whole: bool = False
     allowed: tuple[float, ...] = ()
+    longest: int = LONGEST_LINE
     choices: tuple[str, ...] = ()
     earliest: date | None = None
     latest: date | None = None
@@ -133,6 +136,7 @@ def sheets() -> Mapping[str, Sheet]:
     return {name: found[name] for name in (*BOOK_SHEETS, PRICE_SHEET)}
 
 
+@cache
 def setting_column(setting: SettingKind) -> Column:
     """What the value cell of one setting may hold, in the terms of a column."""
     kind = CellKind.LENGTH if setting.unit == "mm" else CellKind(setting.kind)
@@ -154,7 +158,7 @@ def setting_column(setting: SettingKind) -> Column:
 
 _REQUIRED_KEYS = {"heading", "field", "kind", "prompt", "group", "width"}
 _OPTIONAL_KEYS = {"required", "unit", "least", "most", "doubt_below", "whole", "allowed"}
-_OPTIONAL_KEYS |= {"choices", "only", "earliest", "latest", "example"}
+_OPTIONAL_KEYS |= {"choices", "only", "earliest", "latest", "example", "longest"}
 _NUMERIC = (CellKind.NUMBER, CellKind.LENGTH, CellKind.MONEY)
 
 
@@ -182,6 +186,7 @@ def _column(file_name: str, row: dict[str, Any]) -> Column:
         doubt_below=row.get("doubt_below", 0.0),
         whole=row.get("whole", False),
         allowed=allowed,
+        longest=row.get("longest", LONGEST_LINE),
         choices=_choices(where, kind, row),
         earliest=row.get("earliest"),
         latest=row.get("latest"),

@@ -136,6 +136,7 @@ def finding(row: Row) -> Finding:
         fixed_price=row.figure("fixed_price") if fixed else None,
         answer=Answer(row.text("answer")) if "answer" in row.values else None,
         photo=row.text("photo"),
+        photo_at=row.place("photo"),
     )
 
 

@@ -28,7 +28,7 @@ from quotegen.model.choices import (
     WallJoint,
 )
 from quotegen.model.enquiry import SHAPE_NEEDS, Customer, Enquiry, Existing, MeasuredRoof, SiteFacts
-from quotegen.model.settings import Settings
+from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem
 from quotegen.workbook.detail_rows import (
     check_finding,
@@ -71,7 +71,7 @@ def check_enquiry(row: Row, details: Details) -> list[Problem]:
     return problems
 
 
-def enquiry(row: Row, details: Details, settings: Settings) -> Enquiry:
+def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
     """The record of an enquiry in which nothing stops its papers."""
     dated = row.day("dated")
     if dated is None:
@@ -172,7 +172,10 @@ def _check_outline_use(row: Row, shape: Shape, outline: Sequence[Row]) -> list[P
 
 
 def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
-    """What the work asked for needs: a sound deck, an insulation, a joint, a reason, an address."""
+    """What the work asked for needs: a sound deck, an insulation, a joint, a reason, an address.
+
+    What lies there now decides what is taken off and tipped, so it is asked for here too.
+    """
     problems: list[Problem] = []
     build_ups = row.texts("build_ups")
     condition = row.text("condition")
@@ -188,14 +191,28 @@ def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
     if accepted and build_ups and accepted not in build_ups:
         choices = ", ".join(build_ups)
         problems.append(row.problem("cell-not-a-choice", "accepted", accepted, choices=choices))
-    edges = [row.text(_edge_field(side)) for side in Side] + [each.text("kind") for each in outline]
-    if EdgeKind.WALL in edges:
-        problems += row.missing("wall_joint")
+    problems += row.missing("covering")
+    if row.text("covering") != Covering.NONE:
+        problems += row.missing("deck")
+    problems += _check_wall_joint(row, outline)
     if row.text("access") == Access.LADDER and not row.filled("ladder_reason"):
         problems.append(row.problem("access-reason-missing", "ladder_reason"))
     if row.text("customer_kind") != CustomerKind.HOME_OWNER and "customer_kind" in row.values:
         problems += row.missing("bill_address")
     return problems
+
+
+def _check_wall_joint(row: Row, outline: Sequence[Row]) -> list[Problem]:
+    """The joint that a wall upstand needs; where an edge has no kind yet it is only asked after."""
+    shape = _chosen(row, "shape", Shape)
+    sides = SHAPE_NEEDS[shape].sides if shape else tuple(Side)
+    cells = [(row, _edge_field(side)) for side in sides] or [(each, "kind") for each in outline]
+    if any(each.text(field) == EdgeKind.WALL for each, field in cells):
+        return row.missing("wall_joint")
+    open_still = shape and any(not each.filled(field) for each, field in cells)
+    if not open_still or row.filled("wall_joint"):
+        return []
+    return [row.problem("wall-joint-if-wall", "wall_joint")]
 
 
 def _check_answers(row: Row, openings: Sequence[Row]) -> list[Problem]:

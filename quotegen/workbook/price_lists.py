@@ -65,13 +65,14 @@ def _book_of(packs: Iterable[PackPrice]) -> PriceBook:
 
 
 def _rows(path: Path) -> tuple[list[Row], list[Problem]]:
-    book = open_book(path)
+    book = open_book(path, lambda name: same_name(name, PRICE_SHEET))
     if isinstance(book, Problem):
         return [], [book]
     found: list[RawSheet] = [raw for raw in book.sheets if same_name(raw.name, PRICE_SHEET)]
     if not found:
         return [], [problem("price-sheet-missing", Place(book.name, PRICE_SHEET), PRICE_SHEET)]
-    problems = [
+    problems = list(book.problems)
+    problems += [
         problem("sheet-unknown", Place(book.name, raw.name), raw.name)
         for raw in book.sheets
         if not same_name(raw.name, PRICE_SHEET) and raw.name not in (GUIDE_SHEET, LISTS_SHEET)

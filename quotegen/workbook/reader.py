@@ -5,12 +5,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from openpyxl.utils.cell import coordinate_to_tuple
-
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.settings import Settings
+from quotegen.model.settings import DefaultedSettings, Settings
 from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.book import Book, RawSheet, open_book
+from quotegen.workbook.coordinates import position
 from quotegen.workbook.declaration import (
     BOOK_SHEETS,
     FORECAST_SHEET,
@@ -37,12 +36,14 @@ class WorkbookRead:
     `enquiries` are the rows with no stop problem of their own, `refs` every reference on the
     Enquiries sheet in order, `left_out` those whose row says to make no documents. A problem of the
     whole book has an empty `ref`; a row that gives no reference goes by its place, so that it stops
-    no other enquiry.
+    no other enquiry. `settings` is None where they were not read whole; `defaulted` then serves
+    to check what needs no more.
     """
 
     enquiries: tuple[Enquiry, ...]
     refs: tuple[str, ...]
-    settings: Settings
+    settings: Settings | None
+    defaulted: DefaultedSettings
     problems: tuple[Problem, ...]
     left_out: frozenset[str] = frozenset()
 
@@ -52,14 +53,19 @@ def read_workbook(path: Path) -> WorkbookRead:
 
     The file is only ever read. Nothing raises but our own faults.
     """
-    book = open_book(path)
+    book = open_book(path, lambda name: _declared_name(name) is not None)
     if isinstance(book, Problem):
-        return WorkbookRead((), (), read_settings(path.name, {})[0], (book,))
+        return WorkbookRead((), (), None, read_settings(path.name, {}).defaulted, (book,))
+    return read_book(book)
+
+
+def read_book(book: Book) -> WorkbookRead:
+    """What the cells of an opened workbook say, and everything wrong with them."""
     found, problems = _known_sheets(book)
-    settings, wrong = read_settings(book.name, found)
+    firm = read_settings(book.name, found)
     van_stock, wrong_stock = read_van_stock(book.name, found.get(STOCK_SHEET))
     forecast, wrong_forecast = read_forecast(book.name, found.get(FORECAST_SHEET))
-    settings = replace(settings, van_stock=van_stock, forecast=forecast)
+    settings = firm.whole and replace(firm.whole, van_stock=van_stock, forecast=forecast)
     rows: dict[str, list[Row]] = {}
     for name in JOB_SHEETS:
         rows[name], in_headings = (
@@ -76,19 +82,24 @@ def read_workbook(path: Path) -> WorkbookRead:
     lost_columns = any(p.place.sheet in JOB_SHEETS for p in problems if p.stops and not p.ref)
     for row in enquiry_rows:
         if not lost_columns and row.ref.casefold() not in stopped:
-            enquiries.append(enquiry(row, details[row.ref.casefold()], settings))
+            enquiries.append(enquiry(row, details[row.ref.casefold()], firm.defaulted))
     refs = tuple(dict.fromkeys(row.ref for row in enquiry_rows if row.names_itself))
     left_out = frozenset(row.ref for row in enquiry_rows if row.yes("make_documents") is False)
-    in_order = _in_order([*problems, *unknown, *wrong, *wrong_stock, *wrong_forecast])
-    return WorkbookRead(tuple(enquiries), refs, settings, in_order, left_out)
+    in_order = _in_order([*problems, *unknown, *firm.problems, *wrong_stock, *wrong_forecast])
+    return WorkbookRead(tuple(enquiries), refs, settings, firm.defaulted, in_order, left_out)
+
+
+def _declared_name(name: str) -> str | None:
+    """The sheet we know by this name, whatever its capitals and spaces."""
+    return next((known for known in BOOK_SHEETS if same_name(known, name)), None)
 
 
 def _known_sheets(book: Book) -> tuple[dict[str, RawSheet], list[Problem]]:
     """The sheets by declared name, and those missing, twice or unknown."""
     found: dict[str, RawSheet] = {}
-    problems: list[Problem] = []
+    problems = list(book.problems)
     for raw in book.sheets:
-        name = next((known for known in BOOK_SHEETS if same_name(known, raw.name)), None)
+        name = _declared_name(raw.name)
         if name is None:
             if raw.name not in (GUIDE_SHEET, LISTS_SHEET):
                 problems.append(problem("sheet-unknown", Place(book.name, raw.name), raw.name))
@@ -147,4 +158,4 @@ def _in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
 def _position(found: Problem) -> tuple[int, tuple[int, int]]:
     place = found.place
     sheet = BOOK_SHEETS.index(place.sheet) if place.sheet in BOOK_SHEETS else -1
-    return sheet, coordinate_to_tuple(place.cell) if place.cell else (0, 0)
+    return sheet, position(place.cell) or (0, 0)

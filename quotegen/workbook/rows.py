@@ -6,11 +6,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from openpyxl.utils import get_column_letter
-
 from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.book import RawSheet
 from quotegen.workbook.cells import CellValue, Raw, in_brief, plain_text, read_cell, shown
+from quotegen.workbook.coordinates import column_letters
 from quotegen.workbook.declaration import EXAMPLE_REF, Column, Sheet
 from quotegen.working import Figure, Origin, Source
 
@@ -113,7 +112,7 @@ def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[P
     numbers, problems = _columns(book, raw, sheet)
     if _has_references(sheet) and "ref" not in numbers:
         return [], problems
-    letters = {field: get_column_letter(number) for field, number in numbers.items()}
+    letters = {field: column_letters(number) for field, number in numbers.items()}
     lines: dict[int, dict[str, Raw]] = {}
     fields = {number: field for field, number in numbers.items()}
     for (line, number), cell in raw.cells.items():
@@ -150,7 +149,7 @@ def _columns(book: str, raw: RawSheet, sheet: Sheet) -> tuple[dict[str, int], li
         if line != HEADING_ROW or cell.blank or cell.merged:
             continue
         heading = in_brief(shown(cell.value))
-        place = Place(book, sheet.name, f"{get_column_letter(number)}{line}", heading)
+        place = Place(book, sheet.name, f"{column_letters(number)}{line}", heading)
         column = by_heading.get(_squeezed(heading))
         if column is None:
             problems.append(problem("heading-unknown", place, heading))

@@ -1,9 +1,11 @@
 """Business, Rates, Waste and Terms: the firm's own settings, defaults where it left a blank."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
+from functools import cache
 
-from quotegen.model.settings import Settings, Term, TermKind
+from quotegen.model.settings import DefaultedSettings, Settings, Term, TermKind
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import SettingKind
@@ -16,7 +18,19 @@ from quotegen.working import Figure, Origin, Scalar, Source
 OWN_FIGURE = "the firm's own"
 
 
-def read_settings(book: str, found: Mapping[str, RawSheet]) -> tuple[Settings, list[Problem]]:
+@dataclass(frozen=True, slots=True)
+class SettingsRead:
+    """What the four sheets say; `whole` is None where a setting only the firm knows is not sound.
+
+    `defaulted` always stands: the default of each setting that was not read.
+    """
+
+    defaulted: DefaultedSettings
+    whole: Settings | None
+    problems: tuple[Problem, ...]
+
+
+def read_settings(book: str, found: Mapping[str, RawSheet]) -> SettingsRead:
     """The settings and terms of a workbook, with everything wrong on their four sheets.
 
     `found` are the workbook's sheets by declared name. A sheet that is not there, and a row
@@ -35,9 +49,17 @@ def read_settings(book: str, found: Mapping[str, RawSheet]) -> tuple[Settings, l
             if figure:
                 figures[code] = figure
     terms, wrong = _terms(book, found.get("Terms"))
-    return Settings(figures, terms), problems + wrong
+    kinds = house_rules.settings()
+    defaulted = {code: figures[code] for code, kind in kinds.items() if kind.default is not None}
+    whole = all(code in figures for code, kind in kinds.items() if kind.required)
+    return SettingsRead(
+        DefaultedSettings(defaulted),
+        Settings(figures, terms) if whole else None,
+        (*problems, *wrong),
+    )
 
 
+@cache
 def default_figure(setting: SettingKind) -> Figure | None:
     """A setting's default with its basis, None where only the firm can know."""
     if setting.default is None:
@@ -115,7 +137,7 @@ def _terms(book: str, raw: RawSheet | None) -> tuple[tuple[Term, ...], list[Prob
     rows, problems = read_rows(book, raw, sheets()["Terms"])
     for row in rows:
         problems += row.problems
-    if not rows:
+    if not rows or not {"kind", "text"} <= set(rows[0].letters):
         return default_terms(), problems
     terms = (
         Term(TermKind(row.text("kind")), row.text("applies_to"), row.text("text"))

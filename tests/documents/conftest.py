@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from quotegen.app import Batch, work_out
 from quotegen.demo.scenario import demo_date, write_demo
 from quotegen.documents.cost_sheet_paper import COST_SHEET
 from quotegen.documents.cost_sheet_view import CostSubject
@@ -40,6 +39,7 @@ from quotegen.safety.construction_plan import make_plan
 from quotegen.safety.statement import make_statement
 from quotegen.takeoff.measure import measure
 from quotegen.working import Scalar
+from quotegen.working_out import Batch, work_out
 from tests.builders import BOOK, TODAY, canted_bay, enquiry, given, prices, settings
 from tests.pdfs import whole_text
 

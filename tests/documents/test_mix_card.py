@@ -219,7 +219,7 @@ def test_what_is_read_at_arms_length_is_large(card: tuple[MethodStatement, Rende
 
 def test_boxes_are_large_enough_for_a_gloved_hand() -> None:
     """9 mm a side at least: a house rule, common practice, no source."""
-    styles = (templates_folder() / "paper.css").read_text()
+    styles = (templates_folder() / "mix_card.css").read_text()
     rule = re.search(r"\.mix-box \{([^}]*)\}", styles)
     assert rule is not None
     sides = dict(re.findall(r"(min-width|height): ([\d.]+)mm", rule[1]))

@@ -230,6 +230,7 @@ def test_a_merchants_words_cannot_run_as_a_formula(bay_statement: MethodStatemen
     assert (cell.data_type, cell.quotePrefix) == ("s", True)
 
 
+@pytest.mark.usefixtures("drawn_anew")
 def test_the_same_order_gives_the_same_bytes(
     bay_statement: MethodStatement, order_paper: Rendered, cutting_list_paper: Rendered
 ) -> None:

@@ -7,12 +7,19 @@ from jinja2 import UndefinedError
 from PIL import Image
 
 from quotegen.documents import templates
-from quotegen.documents.paper import OWN_TEMPLATES, PictureBox
+from quotegen.documents.belongings import OWN_TEMPLATES
+from quotegen.documents.cutting_paper import CUTTING_LIST
+from quotegen.documents.day_sheet_paper import DAY_SHEET
+from quotegen.documents.method_paper import METHOD
+from quotegen.documents.mix_card_paper import MIX_CARD
+from quotegen.documents.order_paper import ORDER
+from quotegen.documents.paper import PictureBox
 from quotegen.documents.pdf import Rendered, ResourceRefusedError
 from quotegen.documents.quote_paper import QUOTE
 from quotegen.documents.templates import OwnTemplateError
 from quotegen.documents.variation_slip_paper import VARIATION_SLIP
 from quotegen.model.quote import Quote
+from quotegen.model.safety import MethodStatement
 from quotegen.problem_kinds import KINDS
 from quotegen.resources import templates_folder
 from tests.documents.conftest import ISSUE, text_of
@@ -40,6 +47,62 @@ BROKEN = [
         2,
         "template-endless",
     ),
+]
+
+LOOP = "{% for i in range(60) %}\n"
+ENDLESS = [
+    ("\n{% macro m(n) %}{% if n %}{{ m(n - 1) }}{{ m(n - 1) }}{% endif %}{% endmacro %}"
+     "{{ m(60) }}", 2),
+    ("\n{% set x = ('x' * 9999)|list %}\n{% for a in x %}{% for b in x %}{% endfor %}"
+     "{% endfor %}", 3),
+    ("\n{% for a in range(9999) %}\n{% for b in 'x' * 99999 %}{% endfor %}{% endfor %}", 3),
+    ("\n{{ range(1000000000)|list }}", 2),
+    ("\n{% if n is not defined %}{% set n = 40 %}{% endif %}{% set n = n - 1 %}"
+     "{% if n %}\n{% include 'quote.html' %}{% include 'quote.html' %}{% endif %}", 3),
+]  # fmt: skip
+TOO_LARGE = [
+    ("\n{{ 'x' * 3000000000 }}", 2),
+    ("\n{{ 3000000000 * 'x' }}", 2),
+    ("\n{{ quote.reference * 3000000000 }}", 2),
+    ("\n{{ (['x' * 1000] * 1000000)|join }}", 2),
+    ("\n{{ (1, 2) * 1000000000 }}", 2),
+    ("\n{{ '%1000000000d' % 5 }}", 2),
+    ("\n{{ '%*d' % (1000000000, 5) }}", 2),
+    ("\n{{ '%.1000000000f' % 5 }}", 2),
+    ("\n{{ '%(a)1000000000d' % {'a': 5} }}", 2),
+    ("\n{{ '%1000000000d'|format(5) }}", 2),
+    ("\n{{ 'x'|indent(1000000000, true) }}", 2),
+    ("\n{{ range(90000)|join('x' * 100000) }}", 2),
+    ("\n{{ range(90000)|map('string')|join('x' * 100000) }}", 2),
+    ("\n{{ ('x' * 100000)|replace('x', 'y' * 100000) }}", 2),
+    ("\n{{ [1]|batch(1000000000, 'x')|list }}", 2),
+    ("\n{{ 10 ** 1000000000 }}", 2),
+    (f"\n{{% set ns = namespace(n=3) %}}{LOOP}{{% set ns.n = ns.n * ns.n %}}{{% endfor %}}", 3),
+    (f"\n{{% set ns = namespace(x='ab') %}}{LOOP}{{% set ns.x = ns.x ~ ns.x %}}{{% endfor %}}", 3),
+    (f"\n{{% set ns = namespace(x='ab') %}}{LOOP}{{% set ns.x = ns.x + ns.x %}}{{% endfor %}}", 3),
+    (f"\n{{% set ns = namespace(x=[1]) %}}{LOOP}{{% set ns.x = [ns.x, ns.x] %}}{{% endfor %}}", 3),
+    (f"\n{{% set ns = namespace(x='ab') %}}{LOOP}{{% set y %}}{{{{ ns.x }}}}{{{{ ns.x }}}}"
+     "{% endset %}{% set ns.x = y %}{% endfor %}", 3),
+    ("\n{% for a in range(90000) %}" + "words " * 200 + "{% endfor %}", 2),
+    ("{% for a in range(90000) %}\n{{ 'x' * 9999 }}{% endfor %}", 2),
+    ("{% set x = ['x' * 1000] * 500 %}\n{% set y = x[:] ~ x[:] ~ x[:] ~ x[:] %}", 2),
+    ("\n{% filter upper %}{% for a in range(90000) %}\n" + "words " * 200
+     + "{% endfor %}{% endfilter %}", 2),
+    ("{% import 'part.html' as part %}\n{{ part }}", 2),
+]  # fmt: skip
+NOT_THERE = [
+    ("\n{{ 'x'.center(1000000000) }}", "template-forbidden"),
+    ("\n{{ 'x'['center'](1000000000) }}", "template-forbidden"),
+    ("\n{{ 'x'|attr('ljust')|string }}", "template-forbidden"),
+    ("\n{{ ''.join(['x']) }}", "template-forbidden"),
+    ("\n{{ '{:1000000000}'.format(5) }}", "template-forbidden"),
+    ("\n{{ '\t'.expandtabs(1000000000) }}", "template-forbidden"),
+    ("\n{{ (5).to_bytes(1000000000, 'big') }}", "template-forbidden"),
+    ("\n{{ 'x'|center(1000000000) }}", "template-broken"),
+    ("\n{{ ['x']|map('center', 1000000000)|list }}", "template-broken"),
+    ("\n{{ 'x'|wordwrap(1, true, 'y' * 100000) }}", "template-broken"),
+    ("\n{{ [1]|tojson(indent=1000000000) }}", "template-broken"),
+    ("\n{{ lipsum(100000) }}", "template-name-unknown"),
 ]
 
 
@@ -95,6 +158,81 @@ def test_what_is_wrong_with_it_is_told_with_its_file_and_line(
     assert (found.value.code, found.value.file, found.value.line) == (code, file, line)
     assert found.value.seen.strip()
     assert KINDS[code].severity == "stop"
+
+
+@pytest.mark.parametrize(
+    ("written", "line", "code"),
+    [
+        *((written, line, "template-endless") for written, line in ENDLESS),
+        *((written, line, "template-too-large") for written, line in TOO_LARGE),
+        *((written, 2, code) for written, code in NOT_THERE),
+    ],
+)
+def test_what_asks_for_too_much_is_stopped_before_it_is_had(
+    own: Path, bay_quote: Quote, written: str, line: int, code: str
+) -> None:
+    """Each of these would take gigabytes, or hours."""
+    (own / "quote.html").write_text(written)
+    (own / "part.html").write_text("{% for a in range(9999) %}words{% endfor %}")
+    with pytest.raises(OwnTemplateError) as found:
+        html(bay_quote, own)
+    assert (found.value.code, found.value.line) == (code, line)
+
+
+def test_a_template_that_is_too_long_is_not_read(own: Path, bay_quote: Quote) -> None:
+    file = own / "quote.html"
+    file.write_text("x" * (templates.MOST_BYTES + 1))
+    with pytest.raises(OwnTemplateError) as found:
+        html(bay_quote, own)
+    assert (found.value.code, found.value.file) == ("template-too-large", file)
+    file.write_text("x" * templates.MOST_BYTES)
+    assert len(html(bay_quote, own)) == templates.MOST_BYTES
+
+
+def test_a_style_sheet_that_is_too_long_is_not_read(own: Path, bay_quote: Quote) -> None:
+    (own / "variation_slip.html").write_text(page('\n<link rel="stylesheet" href="own.css">'))
+    (own / "own.css").write_text("/* words */" * templates.MOST_BYTES)
+    with pytest.raises(OwnTemplateError, match="larger than") as found:
+        slip(bay_quote, own)
+    assert (found.value.code, found.value.line) == ("template-file-refused", 2)
+
+
+def test_in_bounds_our_own_templates_say_the_same(
+    own: Path, bay_quote: Quote, bay_statement: MethodStatement
+) -> None:
+    """Beside an own template everything is counted, and nothing comes out otherwise."""
+    (own / "base.html").write_text('{% extends "ours/base.html" %}')
+    box = PictureBox(own.parent, bay_quote.enquiry.ref)
+    for paper in (QUOTE, VARIATION_SLIP):
+        assert paper.html(bay_quote, ISSUE, box) == paper.html(bay_quote, ISSUE)
+    for paper in (METHOD, DAY_SHEET, MIX_CARD, ORDER, CUTTING_LIST):
+        assert paper.html(bay_statement, ISSUE, box) == paper.html(bay_statement, ISSUE)
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("{{ '%-5s|%05.1f' % ('a', 2) }}", "a    |002.0"),
+        ("{{ '%s of %s'|format(1, 2) }}", "1 of 2"),
+        ("{{ ['a', 'b']|join(', ') }}{{ 'a' ~ (1 + 2) }}", "a, ba3"),
+        ("{{ 'a\nb'|indent(2) }}", "a\n  b"),
+        ("{{ 'abc'[1:] * 2 }}{{ 7 * 6 }}{{ 2 ** 10 }}", "bcbc421024"),
+        ("{% for a, b in [(1, 2), (3, 4)] %}{{ loop.index }}{{ a + b }}{% endfor %}", "1327"),
+        ("{% for k, v in {'a': 1}|items %}{{ k }}{{ v }}{{ loop.length }}{% endfor %}", "a11"),
+        ("{% for row in [1, 2, 3]|batch(2, '-') %}{{ row|join }};{% endfor %}", "12;3-;"),
+        ("{% for a in [1, 2] if a > 1 %}{{ a }}{{ loop.last }}{% endfor %}", "2True"),
+        ("{{ ['b', 'a']|sort|map('upper')|join }}{{ 'a-b'|replace('-', '+') }}", "ABa+b"),
+        ("{% macro m(a) %}<{{ a }}{{ caller() }}>{% endmacro %}{% call m(1) %}x{% endcall %}",
+         "<1x>"),
+        ("{% set a, b = 1, 2 %}{{ b }}{{ 'Ab'.upper() }}{{ 'a b'.split()|last }}", "2ABb"),
+    ],
+)  # fmt: skip
+def test_what_a_template_needs_is_there(
+    own: Path, bay_quote: Quote, written: str, said: str
+) -> None:
+    """What each gives is as Jinja's own documentation of it says."""
+    (own / "quote.html").write_text(written)
+    assert html(bay_quote, own) == said
 
 
 def test_the_file_told_is_the_one_with_the_mistake_in_it(own: Path, bay_quote: Quote) -> None:

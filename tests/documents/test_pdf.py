@@ -102,6 +102,7 @@ def test_reference_revision_and_page_are_on_every_page(paper: Rendered) -> None:
         assert f"Page {number} of {paper.pages}" in text
 
 
+@pytest.mark.usefixtures("drawn_anew")
 def test_the_same_facts_give_the_same_bytes(
     bay_quote: Quote,
     quote_paper: Rendered,

@@ -17,9 +17,10 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
-from quotegen.app import Batch, make_papers
+from quotegen.app import make_papers
 from quotegen.demo.scenario import demo_date
 from quotegen.papers import Paper
+from quotegen.working_out import Batch
 from tests.pdfs import reader_of, whole_text
 
 REFS = ("MH-101", "MH-104")

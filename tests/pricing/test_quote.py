@@ -81,7 +81,7 @@ def test_lines_add_up_to_the_penny() -> None:
 
 
 @over(st.decimals(5, 80, places=2), st.integers(0, 60), st.integers(0, 60))
-@tuned(max_examples=20, deadline=None)
+@tuned(max_examples=20)
 def test_lines_add_up_whatever_the_rates(hour: Decimal, overhead_pct: int, profit_pct: int) -> None:
     quote, _ = quoted(
         builders.enquiry(),
@@ -218,7 +218,7 @@ def test_agreed_work_bears_the_whole_boards_it_takes(metres: float) -> None:
 
 # Whole pounds at 20 % have whole pence of VAT, so nothing is left to round.
 @over(st.sampled_from(list(AGREED_WORK)), st.decimals("0.01", 60, places=2))
-@tuned(max_examples=30, deadline=None)
+@tuned(max_examples=30)
 def test_so_many_at_a_shown_rate_come_to_the_penny_with_vat(
     basis: PriceBasis, quantity: Decimal
 ) -> None:

@@ -128,6 +128,9 @@ def without_needs(option: OptionTakeOff, *items: str) -> OptionTakeOff:
     return replace(option, needs=tuple(n for n in option.needs if n.item not in items))
 
 
+_STATEMENTS: dict[str, MethodStatement] = {}
+
+
 @dataclass(frozen=True)
 class Made:
     """A job to be measured; `left_out` begins the names of what its take-off is to do without."""
@@ -142,7 +145,13 @@ class Made:
         return builders.settings(**dict(self.firm))
 
     def statement(self) -> MethodStatement:
-        """Measured and written, by the way every job goes."""
+        """Measured and written, by the way every job goes; jobs that are alike are written once."""
+        alike = repr(self)
+        if alike not in _STATEMENTS:
+            _STATEMENTS[alike] = self._written()
+        return _STATEMENTS[alike]
+
+    def _written(self) -> MethodStatement:
         prices = builders.prices()
         if self.small_packs:
             prices = PriceBook(

@@ -206,7 +206,7 @@ ANY_DAY = st.lists(READINGS, min_size=1, max_size=6, unique_by=lambda reading: r
 
 
 @given(st.lists(ANY_DAY, min_size=1, max_size=7))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_in_any_weather_the_work_lies_in_allowed_hours_or_is_refused(
     days: list[list[Reading]],
 ) -> None:
@@ -218,7 +218,7 @@ def test_in_any_weather_the_work_lies_in_allowed_hours_or_is_refused(
 
 
 @given(st.integers(0, 6), st.integers(0, 23))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_a_spell_of_rain_more_never_brings_the_end_forward(day: int, hour: int) -> None:
     """A fair week with an hour of rain put in anywhere ends no earlier than without it."""
 

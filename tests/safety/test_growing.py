@@ -210,7 +210,7 @@ def enquiries(draw: st.DrawFn) -> Enquiry:
     )
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 @given(enquiries())
 def test_not_knowing_any_one_thing_takes_nothing_away(enquiry: Enquiry) -> None:
     known = jobs.statement(enquiry)
@@ -221,7 +221,7 @@ def test_not_knowing_any_one_thing_takes_nothing_away(enquiry: Enquiry) -> None:
             nothing_lighter(known, jobs.statement(forgetting))
 
 
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=10)
 @given(enquiries(), st.sampled_from(["supervisor", "first_aider"]))
 def test_not_naming_who_runs_it_takes_nothing_away(enquiry: Enquiry, duty: str) -> None:
     unnamed = builders.settings(**{**jobs.NAMED, duty: None})
@@ -262,7 +262,7 @@ MORE_CROWDED: tuple[Blank, ...] = (
 """More people there where it is known who is: to find out what was not known is another thing."""
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 @given(enquiries(), st.sampled_from([0.1, 0.5, 1.0, 2.0]))
 def test_a_taller_longer_hotter_or_more_crowded_job_loses_nothing(
     enquiry: Enquiry, more: float

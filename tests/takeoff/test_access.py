@@ -152,7 +152,7 @@ def test_every_ground_has_its_source() -> None:
     assert any("schedule 6, paragraph 1" in note.basis.source for note in rules.notes("ladder"))
 
 
-@tuned(max_examples=30, deadline=None)
+@tuned(max_examples=30)
 @over(
     metres=st.floats(1.0, 6.0),
     higher=st.floats(0.0, 6.0),

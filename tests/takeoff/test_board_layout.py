@@ -55,7 +55,7 @@ def rings(draw: st.DrawFn) -> Ring:
 
 
 @given(rings(), st.sampled_from([SQUARE, TONGUED]), st.sampled_from([400, 450, 600]), st.booleans())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_any_roof_is_covered_and_every_piece_fits_its_sheet(
     ring: Ring, kind: BoardKind, centres: float, along: bool
 ) -> None:

@@ -61,7 +61,7 @@ def test_an_l_shape_is_parted_where_it_is() -> None:
 
 
 @over(st.integers(2000, 26000), st.integers(2000, 26000), st.integers(0, 3000))
-@tuned(max_examples=150, deadline=None)
+@tuned(max_examples=150)
 def test_pieces_are_small_enough_and_a_bigger_roof_never_has_less(
     w: int, d: int, more: int
 ) -> None:

@@ -251,7 +251,7 @@ def shrunk(before: dict[str, float], after: dict[str, float]) -> dict[str, tuple
     st.sampled_from(("tongued", "square-edge")),
 )
 @example(1200, 1817, 0, 99, 9.0, "tongued")  # a hair of mat less, were edges laid with a hair more
-@tuned(max_examples=40, deadline=None)
+@tuned(max_examples=40)
 def test_a_bigger_roof_never_needs_less(
     w: int, d: int, dw: int, dd: int, deck_c: float, boards: str
 ) -> None:
@@ -261,7 +261,7 @@ def test_a_bigger_roof_never_needs_less(
 
 
 @over(st.integers(1200, 7000), st.integers(800, 5000))
-@tuned(max_examples=40, deadline=None)
+@tuned(max_examples=40)
 def test_fewer_laps_never_cost_more_mat_than_they_are_worth(w: int, d: int) -> None:
     def mat_m2(least_saving_pct: float) -> float:
         firm = builders.settings(mat_worth_more_pct=least_saving_pct)
@@ -273,7 +273,7 @@ def test_fewer_laps_never_cost_more_mat_than_they_are_worth(w: int, d: int) -> N
 
 
 @over(st.integers(1200, 6000), st.integers(800, 4000), st.integers(1, 2), st.integers(1, 3))
-@tuned(max_examples=25, deadline=None)
+@tuned(max_examples=25)
 def test_more_layers_never_take_fewer_hours(w: int, d: int, mat: int, felt: int) -> None:
     def total(mats: int, felts: int) -> float:
         existing = Existing(
@@ -287,7 +287,7 @@ def test_more_layers_never_take_fewer_hours(w: int, d: int, mat: int, felt: int)
 
 
 @over(st.integers(2100, 9000), st.integers(0, 4000), st.sampled_from(list(BuildUp)))
-@tuned(max_examples=40, deadline=None)
+@tuned(max_examples=40)
 def test_a_taller_roof_never_takes_fewer_hours(low: int, more: int, build_up: BuildUp) -> None:
     enquiry = builders.enquiry(
         access=Access.SCAFFOLD,

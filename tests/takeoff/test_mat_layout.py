@@ -35,7 +35,7 @@ def covered(layout: MatLayout) -> Polygon:
     st.sampled_from([0.0, math.pi / 2, math.pi, -math.pi / 2]),
 )
 @example(SLIVER, [0.0, 10.0], 0.0)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_any_surface_is_covered(ring: Ring, widths: list[float], falls_to: float) -> None:
     sides = sides_of(ring, *widths)
     layout = lay_mat(sides, falls_to, RULES)

@@ -174,7 +174,7 @@ def test_a_place_off_the_roof_stops_the_papers_and_an_unknown_one_does_not() -> 
     assert unplaced_openings(off) == ()
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12)
 @given(along=st.floats(600, 2400), out=st.floats(400, 1600), kind=st.sampled_from(OpeningKind))
 def test_the_place_of_an_opening_changes_no_quantity(
     along: float, out: float, kind: OpeningKind

@@ -186,7 +186,7 @@ def test_what_is_left_over_is_what_the_packs_hold_beyond_the_need() -> None:
     ),
     st.integers(0, 40),
 )
-@tuned(max_examples=25, deadline=None)
+@tuned(max_examples=25)
 def test_van_stock_never_makes_the_order_dearer(stock: dict[str, float], charge: int) -> None:
     prices = second_supplier(
         ("resin", 5.0, "6.00"), ("acetone", 1.0, "4.50"), ("brush", 10.0, "31.00"),

@@ -51,7 +51,7 @@ def test_of_equal_cost_the_one_with_least_left_over() -> None:
         st.tuples(st.sampled_from([1, 2.5, 5, 10, 20]), st.integers(1, 90)), min_size=1, max_size=3
     ),
 )
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_never_dearer_than_any_other_choice(needed: float, offers: list[tuple[float, int]]) -> None:
     packs = [pack(size, f"{price}.00") for size, price in offers]
     chosen = cheapest_packs(needed, packs)

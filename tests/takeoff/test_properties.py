@@ -110,7 +110,7 @@ def test_a_hundred_random_outlines_are_taken_off_and_priced() -> None:
 
 
 @given(st.integers(0, 10_000), st.sampled_from(list(BuildUp)))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_a_mirror_image_needs_the_same(seed: int, build_up: BuildUp) -> None:
     random = Random(seed)
     points = [(round(x), round(y)) for x, y in random_ring(random)]
@@ -128,7 +128,7 @@ def test_a_mirror_image_needs_the_same(seed: int, build_up: BuildUp) -> None:
     st.integers(8, 60).map(lambda n: n * 100),
     st.permutations(KINDS),
 )
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_a_turned_rectangle_needs_the_same(width: int, out: int, kinds: list[EdgeKind]) -> None:
     """Turned by a right angle with its joists and its fall: nothing changes."""
     sides = (Side.BACK, Side.RIGHT, Side.FRONT, Side.LEFT)

@@ -133,7 +133,7 @@ ITEMS = ("resin", "acetone", "topcoat")
     CHARGES,
     st.booleans(),
 )
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_no_combination_of_suppliers_and_packs_costs_less(
     offers: list[list[Offer]], amounts: tuple[float, ...], charges: tuple[int, ...], family: bool
 ) -> None:
@@ -222,7 +222,7 @@ def solved_by_highs(
     ),
     CHARGES,
 )
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_five_sizes_each_as_a_general_integer_solver_has_it(
     wanted: list[tuple[list[Offer], float]], charges: tuple[int, ...]
 ) -> None:
@@ -235,7 +235,7 @@ def test_five_sizes_each_as_a_general_integer_solver_has_it(
 
 
 @given(st.lists(OFFERS, min_size=3, max_size=3), st.tuples(AMOUNTS, AMOUNTS, AMOUNTS), CHARGES)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_never_dearer_than_one_supplier_and_more_never_costs_less(
     offers: list[list[Offer]], amounts: tuple[float, ...], charges: tuple[int, ...]
 ) -> None:

@@ -174,7 +174,7 @@ PACKS = st.tuples(st.sampled_from([0.5, 1.0, 2.0]), st.integers(4, 60))
     st.integers(0, 30),
     st.dictionaries(st.sampled_from(["resin", "clout", "acetone", "bandage"]), st.floats(0, 80)),
 )
-@tuned(max_examples=25, deadline=None)
+@tuned(max_examples=25)
 def test_together_is_never_dearer_than_apart(
     others: dict[str, tuple[float, int]], all_trims: bool, charge: int, stock: dict[str, float]
 ) -> None:

@@ -89,7 +89,7 @@ def test_lapped_pieces_cover_the_run_exactly(run_mm: int) -> None:
 
 
 @given(st.lists(st.integers(100, 3000), min_size=1, max_size=6))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_no_order_of_filling_takes_fewer_lengths(pieces_mm: list[int]) -> None:
     """Against first fit over every order of the pieces, which finds the best list there is."""
     best = min(first_fit(order) for order in permutations(pieces_mm))
@@ -119,7 +119,7 @@ STOCKS = (
 
 
 @given(st.lists(st.integers(200, 2400), min_size=1, max_size=9))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_several_stock_lengths_against_another_formulation(pieces_mm: list[int]) -> None:
     """The assignment model of the textbooks (Martello and Toth 8.1), solved by HiGHS.
 

@@ -147,7 +147,7 @@ def test_more_than_the_firm_carries_is_a_skip_whatever_it_costs_and_needs_its_pr
 
 
 @over(st.integers(1500, 9000), st.integers(1500, 9000), st.integers(0, 2000), st.integers(0, 2000))
-@tuned(max_examples=60, deadline=None)
+@tuned(max_examples=60)
 def test_a_bigger_roof_never_costs_less_to_be_rid_of(w: int, d: int, dw: int, dd: int) -> None:
     def cost(width: float, out: float) -> Decimal:
         _, plan = planned(roof_of(width, out, Covering.FELT_CHIPPINGS))

@@ -39,6 +39,8 @@ BAY: dict[str, Any] = {
     "edge_front": "drip to gutter",
     "edge_left": "drip to gutter",
     "wall_joint": "new flashing",
+    "covering": "felt",
+    "deck": "sheet boards",
     "condition": "sound",
     "build_ups": "cap over; new deck",
     "colour": "dark grey",

@@ -460,3 +460,37 @@ def test_a_row_marked_for_no_documents_is_left_out_sound_or_not(path: Path) -> N
         enquiry_row("T-03"),
     )
     assert read_workbook(path).left_out == {"T-01", "T-02"}
+
+
+def test_all_that_a_bare_rectangle_lacks_is_asked_for_at_once(path: Path) -> None:
+    """Nobody should fill in four cells, check, and be asked for three more."""
+    bare = enquiry_row("T-01", shape="rectangle", front_width_mm=None, **dict.fromkeys(
+        ("bill_address", "edge_back", "edge_right", "edge_front", "edge_left", "wall_joint",
+         "covering", "deck")))  # fmt: skip
+    write_book(path, bare)
+    read = read_workbook(path)
+    lacking = {"bill_address": "cell-missing", "covering": "cell-missing", "deck": "cell-missing",
+               "wall_joint": "wall-joint-if-wall"}  # fmt: skip
+    lacking |= dict.fromkeys(
+        ("edge_back", "edge_right", "edge_front", "edge_left"), "edge-kind-missing"
+    )
+    expected = {(at("Enquiries", field, 2), code) for field, code in lacking.items()}
+    assert where_and_what(read.problems) == expected
+    assert [p.code for p in read.problems if not p.stops] == ["wall-joint-if-wall"]
+
+
+@pytest.mark.parametrize(
+    ("cells", "asked"),
+    [
+        ({"covering": "none", "deck": None}, set()),
+        ({"covering": "felt", "deck": None}, {"deck"}),
+        ({"edge_back": "free drip", "wall_joint": None}, set()),
+        ({"edge_left": "wall upstand", "wall_joint": None}, {"wall_joint"}),
+    ],
+)
+def test_what_is_not_needed_is_not_asked_for(
+    path: Path, cells: dict[str, object], asked: set[str]
+) -> None:
+    write_book(path, enquiry_row("T-01", **cells))
+    expected = {(at("Enquiries", field, 2), "cell-missing") for field in asked}
+    assert where_and_what(read_workbook(path).problems) == expected

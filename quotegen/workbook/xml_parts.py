@@ -1,0 +1,76 @@
+"""Reading one XML part of a workbook's file as a stream, with everything risky refused.
+
+A part that declares a document type is refused, so that no entity is ever expanded and nothing
+outside the file is looked at. Only elements of the spreadsheet format itself are told of, by
+their bare names; those of its strict form count as the same.
+"""
+
+from collections.abc import Callable, Iterable
+from typing import IO
+from xml.parsers import expat
+
+NAMESPACES = (
+    "http://schemas.openxmlformats.org/spreadsheetml/2006/main",
+    "http://purl.oclc.org/ooxml/spreadsheetml/main",
+    "http://schemas.openxmlformats.org/package/2006/relationships",
+)
+RELATION_ID = (
+    "http://schemas.openxmlformats.org/officeDocument/2006/relationships id",
+    "http://purl.oclc.org/ooxml/officeDocument/relationships id",
+)
+MOST_OTHERS = 2_000_000
+"""Elements of a part that nobody asks for: more than any spreadsheet program writes."""
+_CHUNK = 65_536
+
+Started = Callable[[str, dict[str, str]], None]
+Ended = Callable[[str], None]
+
+
+class DamagedError(Exception):
+    """A part is not what the format asks for; the text says in a few words what is wrong."""
+
+
+def read_part(
+    stream: IO[bytes],
+    wanted: Iterable[str],
+    started: Started,
+    ended: Ended,
+    said: Callable[[str], None] | None = None,
+) -> None:
+    """Read a part to its end, telling of the elements wanted and, if asked, of all text.
+
+    Raises DamagedError where it is no XML that may be read.
+    """
+    names = {f"{space} {name}": name for name in wanted for space in NAMESPACES}
+    others = 0
+
+    def start(name: str, attributes: dict[str, str]) -> None:
+        nonlocal others
+        bare = names.get(name)
+        if bare is not None:
+            started(bare, attributes)
+            return
+        others += 1
+        if others > MOST_OTHERS:
+            raise DamagedError("too many elements")
+
+    def end(name: str) -> None:
+        bare = names.get(name)
+        if bare is not None:
+            ended(bare)
+
+    def refuse(*_: object) -> None:
+        raise DamagedError("a document type declared inside")
+
+    parser = expat.ParserCreate(namespace_separator=" ")
+    parser.buffer_text = True
+    parser.StartElementHandler = start
+    parser.EndElementHandler = end
+    parser.CharacterDataHandler = said
+    parser.StartDoctypeDeclHandler = refuse
+    try:
+        while chunk := stream.read(_CHUNK):
+            parser.Parse(chunk, False)
+        parser.Parse(b"", True)
+    except expat.ExpatError as error:
+        raise DamagedError(f"XML that ends or goes wrong in line {error.lineno}") from error

@@ -1,0 +1,255 @@
+"""Reading a workbook with its price lists and working out its enquiries; no paper is made here.
+
+Nothing is printed; what is wrong comes back as problems. `app` makes the papers.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from operator import itemgetter
+from pathlib import Path
+
+from quotegen.documents.belongings import check_belongings
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.quote import Quote
+from quotegen.model.safety import MethodStatement
+from quotegen.model.settings import DefaultedSettings, PriceBook
+from quotegen.model.together import Together
+from quotegen.pricing.cancelling import check_cancelling
+from quotegen.pricing.quote import make_quote
+from quotegen.pricing.sensitivity import Shift, sensitivity
+from quotegen.problems import Place, Problem, once, problem, stopping
+from quotegen.reference import house_rules
+from quotegen.safety.days import check_days
+from quotegen.safety.first_day import first_day
+from quotegen.safety.statement import LaidOut, lay_out, make_statement
+from quotegen.safety.stored import check_stored
+from quotegen.takeoff.checks import check_settings
+from quotegen.takeoff.measure import draw, measure
+from quotegen.takeoff.together import buy_together
+from quotegen.workbook.price_lists import PricesRead, read_price_lists
+from quotegen.workbook.reader import WorkbookRead, read_workbook
+
+PRICES_FOLDER = "prices"
+"""Price lists lie in this folder beside the workbook unless others are named."""
+
+LIST_ENDINGS = (".xlsx", ".xlsm", ".xls", ".ods", ".csv")
+"""What a price list in that folder may be; those that cannot be read are told of."""
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One enquiry worked out: its quote and statement, None where something stops them.
+
+    `enquiry` is None where the row itself could not be read.
+    """
+
+    ref: str
+    quote: Quote | None
+    statement: MethodStatement | None
+    problems: tuple[Problem, ...]
+    enquiry: Enquiry | None
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """A workbook worked out: the enquiries chosen, in order, and every problem of the run."""
+
+    folder: Path
+    worked: tuple[Worked, ...]
+    problems: tuple[Problem, ...]
+    prices: PriceBook
+
+    @property
+    def stops(self) -> bool:
+        """Whether anything at all is stopped."""
+        return any(p.stops for p in self.problems)
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A workbook and its price lists as read, before any enquiry is worked out.
+
+    `chosen` are the references asked for as the workbook spells them, none for all; `before` the
+    problems of the workbook that may stop an enquiry, `problems` these and the others found.
+    """
+
+    read: WorkbookRead
+    prices: PriceBook
+    chosen: frozenset[str]
+    before: tuple[Problem, ...]
+    problems: tuple[Problem, ...]
+
+    @property
+    def asked_for(self) -> tuple[str, ...]:
+        """The enquiries to work out: those chosen, else all whose rows ask for documents."""
+        read, chosen = self.read, self.chosen
+        return tuple(r for r in read.refs if (r in chosen if chosen else r not in read.left_out))
+
+
+def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[str] = ()) -> Batch:
+    """Read a workbook and price lists and work out its enquiries, all or those named.
+
+    A fault in a price list stops only the enquiries that need the item; a fault of the whole
+    workbook stops all.
+    """
+    opened = open_for_work(book, price_lists, refs)
+    worked = tuple(each_worked_out(opened, on))
+    found = [p for one in worked for p in one.problems] + _beside(book, opened)
+    return Batch(book.parent, worked, _shown(opened, found), opened.prices)
+
+
+def check_workbook(book: Path, price_lists: Sequence[Path], on: date) -> tuple[Problem, ...]:
+    """Everything wrong with a workbook and its price lists.
+
+    Each enquiry is let go once it is worked out, so that a thousand take no more room than one.
+    """
+    opened = open_for_work(book, price_lists)
+    found = [p for one in _each_judged(opened, on) for p in one.problems]
+    return _shown(opened, found + _beside(book, opened))
+
+
+def open_for_work(book: Path, price_lists: Sequence[Path], refs: Sequence[str] = ()) -> Opened:
+    """Read a workbook and its price lists, with what is wrong before anything is worked out."""
+    return opened_with(
+        read_workbook(book), read_price_lists(price_lists or prices_beside(book)), book.name, refs
+    )
+
+
+def opened_with(
+    read: WorkbookRead, priced: PricesRead, book: str, refs: Sequence[str] = ()
+) -> Opened:
+    """What was read of a workbook and its price lists, ready to be worked out."""
+    firm = read.settings or read.defaulted
+    before = (*read.problems, *_check_wording(firm, book), *check_settings(firm, book))
+    problems = [*before, *priced.problems]
+    if not priced.book.packs:
+        problems.append(problem("price-list-none", Place(book)))
+    known = set(read.refs)
+    spelt = {ref.casefold(): ref for ref in read.refs}
+    chosen = dict.fromkeys(spelt.get(ref.casefold(), ref) for ref in refs)
+    problems += [
+        problem("reference-unknown", Place(book, "Enquiries"), seen=ref, ref=ref)
+        for ref in chosen
+        if ref not in known
+    ]
+    return Opened(read, priced.book, frozenset(chosen), before, tuple(problems))
+
+
+def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
+    """The enquiries chosen, worked out one by one."""
+    settings = opened.read.settings
+    for one in _each_judged(opened, on):
+        statement = None
+        if settings and one.quote and one.laid_out:
+            statement = make_statement(one.quote.take_off, settings, on, one.laid_out)
+        quote = one.quote if statement else None
+        yield Worked(one.ref, quote, statement, tuple(one.problems), one.enquiry)
+
+
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """An enquiry with all that is wrong with it; what could be worked out where nothing stops."""
+
+    ref: str
+    enquiry: Enquiry | None
+    problems: list[Problem]
+    quote: Quote | None = None
+    laid_out: LaidOut | None = None
+
+
+def _each_judged(opened: Opened, on: date) -> Iterator[_Judged]:
+    """The enquiries chosen, each with every problem of it."""
+    sound = {enquiry.ref: enquiry for enquiry in opened.read.enquiries}
+    before = _by_ref(opened.before)
+    for ref in opened.asked_for:
+        concerning = [p for _, p in sorted(before[""] + before[ref], key=itemgetter(0))]
+        yield _judge(ref, sound.get(ref), opened, on, concerning)
+
+
+def _beside(book: Path, opened: Opened) -> list[Problem]:
+    """What is wrong with the pictures and templates beside the workbook."""
+    asked_for = set(opened.asked_for)
+    enquiries = [enquiry for enquiry in opened.read.enquiries if enquiry.ref in asked_for]
+    return check_belongings(book, opened.read.settings or opened.read.defaulted, enquiries)
+
+
+def shifts_of(batch: Batch, quote: Quote) -> tuple[Shift, ...]:
+    """What a little more on each measured size would change in cost and price."""
+    return sensitivity(quote, quote.settings, batch.prices, quote.dated)
+
+
+def order_together(batch: Batch) -> Together | None:
+    """One order for every enquiry that nothing stops; None for fewer than two of them."""
+    quotes = [worked.quote for worked in batch.worked if worked.quote]
+    if not quotes:
+        return None
+    return buy_together([q.take_off for q in quotes], quotes[0].settings, batch.prices)
+
+
+def prices_beside(book: Path) -> list[Path]:
+    """The price lists in the `prices` folder beside a workbook, in order of name.
+
+    Files that a spreadsheet program keeps while a list is open are passed over.
+    """
+    return sorted(
+        path
+        for path in (book.parent / PRICES_FOLDER).glob("*")
+        if path.suffix.lower() in LIST_ENDINGS and not path.name.startswith(("~$", "."))
+    )
+
+
+def _shown(opened: Opened, found: Sequence[Problem]) -> tuple[Problem, ...]:
+    """Each problem once; of named enquiries only theirs and those of the whole workbook."""
+    known, chosen = set(opened.read.refs), opened.chosen
+    return tuple(
+        p
+        for p in once([*opened.problems, *found])
+        if not chosen or not p.ref or p.ref in chosen or p.ref not in known
+    )
+
+
+def _check_wording(firm: DefaultedSettings, book: str) -> list[Problem]:
+    """Whether language and currency are known; those of the house are, and nothing is loaded."""
+    house = house_rules.settings()
+    if all(firm.text(code) == house[code].default for code in ("locale", "currency")):
+        return []
+    from quotegen.documents.wording import check_wording  # noqa: PLC0415 -- a twentieth of a second
+
+    return check_wording(firm, book)
+
+
+def _by_ref(problems: Sequence[Problem]) -> Mapping[str, list[tuple[int, Problem]]]:
+    """The problems by reference, each with its place in the order found."""
+    found: defaultdict[str, list[tuple[int, Problem]]] = defaultdict(list)
+    for number, one in enumerate(problems):
+        found[one.ref].append((number, one))
+    return found
+
+
+def _judge(
+    ref: str, enquiry: Enquiry | None, opened: Opened, on: date, before: Sequence[Problem]
+) -> _Judged:
+    settings, prices = opened.read.settings, opened.prices
+    if enquiry is None:
+        return _Judged(ref, None, list(before))
+    if settings is None:
+        _, found = draw(enquiry, opened.read.defaulted)
+        return _Judged(ref, enquiry, [*before, *found])
+    take_off, found = measure(enquiry, settings, prices, on)
+    if not prices.packs:
+        found = [p for p in found if p.code != "price-missing"]
+    mine = [*before, *found]
+    if take_off is None or not prices.packs or stopping(mine, ref):
+        return _Judged(ref, enquiry, mine)
+    quote, found = make_quote(take_off, settings, prices, on)
+    mine = once([*mine, *found])
+    if stopping(mine, ref):
+        return _Judged(ref, enquiry, mine)
+    laid = lay_out(take_off, settings, on)
+    begins = first_day(laid.days, laid.accepted, enquiry.start_on).day
+    mine += check_stored(enquiry, laid.option, settings)
+    mine += check_days(laid.days, enquiry, laid.option.programme.days.number)
+    mine += check_cancelling(enquiry, begins, on)
+    return _Judged(ref, enquiry, mine, quote, laid)

@@ -1,0 +1,71 @@
+"""Each paper drawn once a session, whichever tests and whichever workers ask for it.
+
+The engine makes the same bytes of the same HTML and pictures: that is checked, on papers drawn
+anew, by the tests that ask for `drawn_anew`. So a test that is about filing, reading or a register
+loses nothing by getting a paper that another test has had drawn.
+"""
+
+import os
+import pickle
+from collections.abc import Callable
+from dataclasses import replace
+from hashlib import sha256
+from pathlib import Path
+
+from quotegen.documents.pdf import Rendered
+from quotegen.problems import Problem
+
+Draw = Callable[..., Rendered]
+
+
+def drawn_once(draw: Draw, shelf: Path) -> Draw:
+    """The drawing of papers with a folder in which each lies, under all that it is drawn from.
+
+    One that may read from other folders (the owner's templates) is drawn every time.
+    """
+
+    def from_shelf(
+        *content: object,
+        folders: tuple[Path, ...] = (),
+        problems: tuple[Problem, ...] = (),
+        **more: object,
+    ) -> Rendered:
+        if folders:
+            return draw(*content, folders=folders, problems=problems, **more)
+        kept = shelf / _key(content, more)
+        if kept.is_file():
+            made: Rendered = pickle.loads(kept.read_bytes())
+        else:
+            made = draw(*content, **more)
+            _put(kept, pickle.dumps(made))
+        return replace(made, problems=problems)
+
+    return from_shelf
+
+
+def undrawn(draw: Draw) -> Draw:
+    """In place of a drawing, a few bytes that differ as soon as anything differs that is drawn."""
+
+    def mark(
+        *content: object,
+        folders: tuple[Path, ...] = (),
+        problems: tuple[Problem, ...] = (),
+        **more: object,
+    ) -> Rendered:
+        if folders:
+            return draw(*content, folders=folders, problems=problems, **more)
+        return Rendered(b"%PDF " + _key(content, more).encode(), (), 1, problems)
+
+    return mark
+
+
+def _key(content: tuple[object, ...], more: dict[str, object]) -> str:
+    """A short name for all that a paper is drawn from."""
+    return sha256(repr((content, more)).encode()).hexdigest()
+
+
+def _put(file: Path, content: bytes) -> None:
+    """Whole or not at all: another worker may be looking."""
+    new = file.with_suffix(f".{os.getpid()}")
+    new.write_bytes(content)
+    new.replace(file)

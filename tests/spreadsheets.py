@@ -1,0 +1,24 @@
+"""A spreadsheet program of others, to open what we write: LibreOffice, where it is installed."""
+
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+
+def converted(file: Path, kind: str) -> Path:
+    """A file as LibreOffice converts it, laid beside it; where there is none the check is skipped.
+
+    It gets a folder of its own for its settings, so that two may run at once.
+    """
+    program = shutil.which("soffice")
+    if program is None:
+        pytest.skip("no LibreOffice")
+    own = (file.parent / "settings").as_uri()
+    subprocess.run(
+        [program, "--headless", f"-env:UserInstallation={own}", "--convert-to", kind,
+         "--outdir", str(file.parent), str(file)],
+        check=True, capture_output=True,
+    )  # fmt: skip
+    return file.with_suffix(f".{kind}")

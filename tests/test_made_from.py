@@ -1,0 +1,82 @@
+"""The digest by which a paper is left alone: whatever a paper may be made from changes it."""
+
+import os
+from dataclasses import fields, replace
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from quotegen import made_from
+from quotegen.made_from import MadeFrom
+from quotegen.model.enquiry import Finding
+from quotegen.model.settings import PriceBook
+from quotegen.problems import Place, problem
+from tests.builders import TODAY, canted_bay, enquiry, prices, settings
+
+SOFT = Finding(
+    Place("jobs.xlsx", "Findings", "A2"), "Soft fascia", "It rots.", "Renew it.",
+    basis=None, quantity=None, fixed_price=None, answer=None, photo="fascia.jpg",
+)  # fmt: skip
+ENQUIRY = enquiry(canted_bay(), findings=(SOFT,))
+
+
+def digest(folder: Path, **changes: object) -> str:
+    given = {
+        "settings": settings(), "prices": prices(), "on": TODAY, "enquiry": ENQUIRY, "problems": (),
+    } | changes  # fmt: skip
+    run = MadeFrom(folder, given["settings"], given["prices"], given["on"])  # type: ignore[arg-type]
+    return run.enquiry(given["enquiry"], given["problems"])  # type: ignore[arg-type]
+
+
+def test_the_same_is_the_same(tmp_path: Path) -> None:
+    assert digest(tmp_path) == digest(tmp_path)
+
+
+def test_every_field_of_an_enquiry_counts(tmp_path: Path) -> None:
+    same = digest(tmp_path)
+    changes = {field.name: "changed" for field in fields(ENQUIRY)} | {"findings": ()}
+    ignored = [
+        name for name, value in changes.items()
+        if digest(tmp_path, enquiry=replace(ENQUIRY, **{name: value})) == same
+    ]  # fmt: skip
+    assert ignored == []
+
+
+def test_the_firms_figures_the_prices_the_day_and_the_problems_count(tmp_path: Path) -> None:
+    firm = settings()
+    packs = dict(prices().packs)
+    item, (pack, *others) = next(iter(packs.items()))
+    dearer = {**packs, item: (replace(pack, pack_price=pack.pack_price + 1), *others)}
+    changes = [
+        {"settings": replace(firm, figures={k: v for k, v in firm.figures.items() if k != code})}
+        for code in firm.figures
+    ]
+    changes += [
+        {"settings": replace(firm, terms=firm.terms[1:])},
+        {"prices": PriceBook(dearer)},
+        {"on": TODAY + timedelta(days=1)},
+        {"problems": (problem("price-list-none", Place("jobs.xlsx")),)},
+    ]
+    assert digest(tmp_path) not in {digest(tmp_path, **change) for change in changes}
+
+
+def test_pictures_and_own_templates_count(tmp_path: Path) -> None:
+    seen = {digest(tmp_path)}
+    photo, template = tmp_path / "fascia.jpg", tmp_path / "templates" / "quote.html"
+    template.parent.mkdir()
+    for content in ("one", "another"):
+        for file in (photo, template):
+            file.write_text(content)
+            seen.add(digest(tmp_path))
+    os.utime(photo, ns=(1, 1))
+    seen.add(digest(tmp_path))
+    (tmp_path / "nothing-to-do-with-it.jpg").write_text("one")
+    assert digest(tmp_path) in seen
+    assert len(seen) == 1 + 4 + 1
+
+
+def test_another_program_counts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = digest(tmp_path)
+    monkeypatch.setattr(made_from, "_program", lambda: [("quotegen/units.py", "1 1")])
+    assert digest(tmp_path) != before

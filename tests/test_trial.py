@@ -1,0 +1,91 @@
+"""`check` looks at all that a job needs in one run: pictures, and own templates tried on it."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from quotegen.documents.belongings import OWN_TEMPLATES
+from quotegen.papers import CUSTOMER_MAKERS, KINDS
+from quotegen.resources import templates_folder
+from tests.test_app import SURVEYED, fill_in, write_book
+from tests.test_cli import ON, fill_in_setting, run
+
+NO_PAPER = {"base.html", "_plan.html"}
+
+
+def own(book: Path, name: str, written: str) -> Path:
+    file = book.parent / OWN_TEMPLATES / name
+    file.parent.mkdir(exist_ok=True)
+    file.write_text(written)
+    return file
+
+
+def checked(book: Path) -> list[dict[str, str]]:
+    found: list[dict[str, str]] = json.loads(run("check", book, "--json", *ON).stdout)
+    return found
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    return write_book(tmp_path, SURVEYED)
+
+
+def test_check_tells_of_pictures_with_their_cells(book: Path) -> None:
+    photo = {"ref": "T-01", "seen": "Soft fascia", "if_left": "It rots.", "advised": "Renew it.",
+             "answer": "declined", "photo": "fascia.heic"}  # fmt: skip
+    fill_in(book, "Findings", 2, photo)
+    fill_in_setting(book, "logo", "logo.png")
+    (book.parent / "logo.png").write_bytes(b"GIF89a")
+    found = {p["code"]: (p["sheet"], p["cell"], p["heading"], p["seen"]) for p in checked(book)}
+    # Settings have their values in the third column; “Photo” is the last of Findings.
+    sheet, cell, heading, seen = found["photo-missing"]
+    assert (sheet, heading, seen) == ("Findings", "Photo", "fascia.heic")
+    assert cell.endswith("2")
+    sheet, cell, _, seen = found["photo-wrong-kind"]
+    assert (sheet, cell[0], seen) == ("Business", "C", "logo.png")
+    assert run("check", book, *ON).exit_code == 0, "the papers are made without them"
+    said = run("quote", book, *ON).stderr
+    assert [said.count(name) for name in ("“logo.png”", "“fascia.heic”")] == [1, 1]
+
+
+@pytest.mark.parametrize(
+    ("name", "written", "code"),
+    [
+        ("quote.html", "one\n{{ quote.no_such_thing }}", "template-name-unknown"),
+        ("quote.html", "one\n{{ 'x' * 3000000000 }}", "template-too-large"),
+        ("quote.html", "one\n{% if %}", "template-broken"),
+        ("_plan.html", "one\n{{ nobody }}", "template-name-unknown"),
+        ("email.txt", "one\n{{ nobody }}", "template-name-unknown"),
+        ("schedule.html", "one\n{{ nobody }}", "template-name-unknown"),
+    ],
+)
+def test_check_tells_what_is_wrong_with_an_own_template(
+    book: Path, name: str, written: str, code: str
+) -> None:
+    file = own(book, name, written)
+    found = checked(book)
+    assert {(p["code"], p["book"]) for p in found} == {(code, str(file))}
+    assert run("check", book, *ON).exit_code == 1
+    assert "line 2" in run("check", book, *ON).stderr
+
+
+def test_every_template_of_ours_can_be_tried(book: Path) -> None:
+    """One that stays untried would let an own one in its place go by."""
+    makers = [*(kind.maker for kind in KINDS.values()), *CUSTOMER_MAKERS.values()]
+    names = {f.name for f in templates_folder().iterdir() if f.suffix in (".html", ".txt")}
+    assert names - NO_PAPER == {maker.template for maker in makers} - {""}
+    for name in names:
+        own(book, name, (templates_folder() / name).read_text())
+    assert checked(book) == []
+    for name in names - NO_PAPER:
+        own(book, name, "\n{{ nobody }}")
+    tried = {Path(p["book"]).name for p in checked(book)}
+    assert names - NO_PAPER - tried <= {"tenant_notice.html"}, "which this roof has no use for"
+
+
+def test_a_broken_template_is_told_once_when_papers_are_made(book: Path) -> None:
+    file = own(book, "quote.html", "one\n{% if %}")
+    said = run("job", book, "--ref", "T-01", *ON)
+    assert said.stderr.count(str(file)) == 1
+    assert "method-statement r0" in said.stdout
