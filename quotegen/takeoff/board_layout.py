@@ -66,8 +66,22 @@ def lay_boards(
     """The best of the ways of beginning: well staggered, fewest sheets, fewest pieces.
 
     `points` are the outline, `walls` its edges against walls [mm]; `along_wall` says that the
-    boards run along the wall, across joists that run out from it.
+    boards run along the wall, across joists that run out from it. Boards of one size lie alike,
+    however thick they are.
     """
+    size = replace(kind, item="")
+    return replace(_laid(points, walls, centres_mm, along_wall, size, rules), kind=kind)
+
+
+@lru_cache(maxsize=256)
+def _laid(
+    points: Ring,
+    walls: Walls,
+    centres_mm: float,
+    along_wall: bool,
+    kind: BoardKind,
+    rules: LayingRules,
+) -> BoardLayout:
     deck = deck_polygon(points, walls, rules.wall_gap_mm)
     turned = deck if along_wall else _swapped(deck)
     low, _, high, _ = turned.bounds

@@ -7,6 +7,7 @@ from shapely.ops import unary_union
 
 from quotegen.model.choices import EdgeKind
 from quotegen.model.roof import Outline, Point
+from quotegen.once import once_a_job
 from quotegen.reference.loader import figure
 from quotegen.takeoff.job import outline_ring
 from quotegen.units import m_to_mm, mm2_to_m2, mm_to_m
@@ -17,6 +18,7 @@ _SLIVER_MM2 = 100.0
 _ARC_PARTS = 64
 
 
+@once_a_job
 def away_from_edges(outline: Outline) -> Figure:
     """The part of the roof as far from every open edge as the guidance asks of unguarded edges."""
     return derive(

@@ -6,13 +6,13 @@ length of joint is taken; where it really runs is agreed on site.
 """
 
 import math
-from functools import lru_cache
 from itertools import pairwise
 
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from quotegen.model.roof import Outline
+from quotegen.once import once_a_job
 from quotegen.reference import loader as reference
 from quotegen.takeoff.job import outline_ring, total_length_m
 from quotegen.units import mm2_to_m2, mm_to_m, whole_number
@@ -23,6 +23,7 @@ _HAIR_MM = 1e-3
 _TENTHS = 1
 
 
+@once_a_job
 def joint_lines(outline: Outline) -> Figure:
     """The length of every expansion joint of a roof [mm], none where it is laid in one piece."""
     return derive(
@@ -58,7 +59,6 @@ def joined_m(lengths_mm: tuple[float, ...]) -> float:
     return total_length_m(lengths_mm)
 
 
-@lru_cache(maxsize=256)
 def least_joints_mm(points: Ring, one_piece_m2: float, one_run_m: float) -> tuple[float, ...]:
     """The joints that part an outline into pieces small and short enough, of least length.
 
