@@ -6,6 +6,8 @@ Nothing of this goes to anybody else.
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate, groupby
+from typing import NamedTuple
 
 from quotegen.documents.cost_detail_view import CostDetail, cost_detail, shown_hours
 from quotegen.documents.explanation import shown, tree
@@ -57,6 +59,22 @@ class WorkingLine:
     cut: bool
 
 
+class Workings(NamedTuple):
+    """The workings of one option, line by line."""
+
+    name: str
+    lines: tuple[WorkingLine, ...]
+
+    @property
+    def prices(self) -> tuple[tuple[WorkingLine, ...], ...]:
+        """The lines of each line of the price, its own first."""
+        tops = accumulate(line.depth == 0 for line in self.lines)
+        numbered = zip(tops, self.lines, strict=True)
+        return tuple(
+            tuple(line for _, line in lines) for _, lines in groupby(numbered, lambda one: one[0])
+        )
+
+
 @dataclass(frozen=True, slots=True)
 class CostSheetView:
     """Everything the template of the cost sheet shows but for the firm's head."""
@@ -77,7 +95,7 @@ class CostSheetView:
     warnings: tuple[Warned, ...]
     private_notes: str
     detail: CostDetail
-    workings: tuple[tuple[str, tuple[WorkingLine, ...]], ...]
+    workings: tuple[Workings, ...]
     pointer: str
 
 
@@ -172,7 +190,7 @@ def _shifts(
         yield LineRow(capital(size), tuple(cells))
 
 
-def _workings(quote: Quote, names: Sequence[str]) -> Iterator[tuple[str, tuple[WorkingLine, ...]]]:
+def _workings(quote: Quote, names: Sequence[str]) -> Iterator[Workings]:
     """The working of every price line, as deep for all as the room allows."""
     prices = [[line.amount for line in option.lines] for option in quote.options]
     deepest = DEEPEST
@@ -180,7 +198,7 @@ def _workings(quote: Quote, names: Sequence[str]) -> Iterator[tuple[str, tuple[W
         deepest -= 1
     for name, column in zip(names, prices, strict=True):
         lines = (_working(*found, deepest) for found in _steps(column, deepest))
-        yield name, tuple(_said_once(lines))
+        yield Workings(name, tuple(_said_once(lines)))
 
 
 def _said_once(lines: Iterator[WorkingLine]) -> Iterator[WorkingLine]:
