@@ -4,8 +4,10 @@ Nothing of this goes to anybody else.
 """
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate, groupby
+from typing import NamedTuple
 
 from quotegen.documents.cost_detail_view import CostDetail, cost_detail, shown_hours
 from quotegen.documents.explanation import shown, tree
@@ -58,6 +60,22 @@ class WorkingLine:
     cut: bool
 
 
+class Workings(NamedTuple):
+    """The workings of one option, line by line."""
+
+    name: str
+    lines: tuple[WorkingLine, ...]
+
+    @property
+    def prices(self) -> tuple[tuple[WorkingLine, ...], ...]:
+        """The lines of each line of the price, its own first."""
+        tops = accumulate(line.depth == 0 for line in self.lines)
+        numbered = zip(tops, self.lines, strict=True)
+        return tuple(
+            tuple(line for _, line in lines) for _, lines in groupby(numbered, lambda one: one[0])
+        )
+
+
 @dataclass(frozen=True, slots=True)
 class CostSheetView:
     """Everything the template of the cost sheet shows but for the firm's head."""
@@ -78,7 +96,7 @@ class CostSheetView:
     warnings: tuple[Warned, ...]
     private_notes: str
     detail: CostDetail
-    workings: tuple[tuple[str, tuple[WorkingLine, ...]], ...]
+    workings: tuple[Workings, ...]
     pointer: str
 
 
@@ -179,21 +197,21 @@ def _detail(quote: Quote, *, names: tuple[str, ...], wording: Wording) -> CostDe
 
 
 @once_a_job
-def _workings(
-    quote: Quote, *, names: tuple[str, ...]
-) -> tuple[tuple[str, tuple[WorkingLine, ...]], ...]:
+def _workings(quote: Quote, *, names: tuple[str, ...]) -> tuple[Workings, ...]:
     """The working of every price line, as deep for all as the room allows."""
     prices = [[line.amount for line in option.lines] for option in quote.options]
     deepest = DEEPEST
     while deepest > 1 and sum(_length(column, deepest) for column in prices) > MOST_WORKING_LINES:
         deepest -= 1
     return tuple(
-        (name, tuple(_said_once(_working(*found, deepest) for found in _steps(column, deepest))))
+        Workings(
+            name, tuple(_said_once(_working(*found, deepest) for found in _steps(column, deepest)))
+        )
         for name, column in zip(names, prices, strict=True)
     )
 
 
-def _said_once(lines: Iterator[WorkingLine]) -> Iterator[WorkingLine]:
+def _said_once(lines: Iterable[WorkingLine]) -> Iterator[WorkingLine]:
     """The lines with how a figure is worked out only where that is first met."""
     met = set()
     for line in lines:

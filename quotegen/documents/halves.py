@@ -14,7 +14,7 @@ from PIL import ImageFont
 from quotegen.documents.pdf import FONT_FOLDER
 
 SPACE_BETWEEN = 0.2
-"""The space under an entry, in lines."""
+"""The space under a paragraph, in lines."""
 _SIZE = 100
 
 
@@ -23,10 +23,13 @@ def halved(
 ) -> tuple[tuple[Markup, ...], ...]:
     """The entries as the template writes them, in two columns that read one after the other.
 
-    `ems` is the width of a column in sizes of its letters. One entry stays one column.
+    A line of the template is a paragraph. `ems` is the width of a column in sizes of its letters.
+    One entry stays one column.
     """
     written = tuple(caller(entry) for entry in entries)
-    place = place_to_split([height(words.striptags(), ems) for words in written])
+    place = place_to_split(
+        [sum(height(Markup(line).striptags(), ems) for line in one.splitlines()) for one in written]
+    )
     return tuple(part for part in (written[:place], written[place:]) if part)
 
 
@@ -41,7 +44,7 @@ def place_to_split(heights: Sequence[float]) -> int:
 
 
 def height(words: str, ems: float) -> float:
-    """How high an entry is [lines] that is set in lines of this width [em]."""
+    """How high a paragraph is [lines] that is set in lines of this width [em]."""
     lines, room = 0, 0.0
     for word in words.split():
         wide = _width(word)
