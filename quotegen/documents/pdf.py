@@ -146,10 +146,18 @@ def _fonts() -> _Fonts:
         f' src: url("{(FONT_FOLDER / f"SourceSansPro-{name}.ttf").as_uri()}") }}'
         for name, weight, style in _FACES
     )
-    # It keeps a folder of copies, which has to go when the process ends, in a worker too.
-    Finalize(None, configuration.__del__, exitpriority=0)
+    Finalize(None, _tidy, (configuration,), exitpriority=0)
     sheet = CSS(string=faces, font_config=configuration, url_fetcher=_fetcher({}, ()))
     return _Fonts(configuration, sheet)
+
+
+def _tidy(configuration: Any) -> None:
+    """Remove the copies of the fonts at the end of a process, of a worker's too.
+
+    The engine does so when it lets the configuration go, which at the end may be too late.
+    """
+    configuration.__del__()
+    configuration._folder = None
 
 
 def _styles(html: str, folders: tuple[Path, ...]) -> tuple[list[Any], tuple[str, ...]]:
