@@ -11,14 +11,16 @@ from PIL import Image
 
 from quotegen import issuing
 from quotegen.app import make_papers
+from quotegen.documents.wording import check_wording
 from quotegen.issuing import Outcome, State
 from quotegen.papers import Paper
+from quotegen.reference import house_rules
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 from quotegen.workbook.blank import starting_rows, write_blank
 from quotegen.workbook.declaration import sheets
 from quotegen.workbook.writing import write_price_list, write_workbook
-from quotegen.working_out import shifts_of, work_out
-from tests.builders import TODAY, prices
+from quotegen.working_out import check_workbook, shifts_of, work_out
+from tests.builders import TODAY, prices, settings
 from tests.pdfs import whole_text
 from tests.workbook.books import BAY, FIRM, written
 
@@ -370,3 +372,19 @@ def test_a_draft_marked_for_no_documents_is_not_counted_as_not_made(tmp_path: Pa
     assert run(book) == []
     batch = work_out(book, (), TODAY)
     assert [p.code for p in batch.problems] == ["size-missing"]
+
+
+def test_checking_finds_what_working_out_finds(tmp_path: Path) -> None:
+    rows = [SURVEYED, {**SURVEYED, "ref": "T-02", "upstand_mm": 120}, {**BAY, "ref": "T-03"}]
+    rows += [{**SURVEYED, "ref": "T-04", "width_mm": "TBC"}, {**SURVEYED, "ref": "T-04"}]
+    book = write_book(tmp_path, *rows, without="acetone")
+    found = check_workbook(book, (), TODAY)
+    assert {"price-missing", "upstand-too-low", "cell-not-a-length"} <= {p.code for p in found}
+    assert found == work_out(book, (), TODAY).problems
+    assert [p for n, p in enumerate(found) if p in found[:n]] == [], "each is said once"
+
+
+def test_the_language_and_currency_of_the_house_are_known_without_asking() -> None:
+    """`check` asks Babel only about others, so Babel has to know these."""
+    house = {code: kind.default for code, kind in house_rules.settings().items()}
+    assert check_wording(settings(locale=house["locale"], currency=house["currency"]), "b") == []

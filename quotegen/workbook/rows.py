@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
+from operator import itemgetter
 
 from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.book import RawSheet
@@ -119,9 +120,13 @@ def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[P
         if line > HEADING_ROW and number in fields and not cell.blank:
             lines.setdefault(line, {})[fields[number]] = cell
     rows = [_row(book, sheet, line, letters, cells) for line, cells in sorted(lines.items())]
-    examples = [row for row in rows if row.ref.casefold() == EXAMPLE_REF.casefold()]
-    problems += [found for row in examples for found in _filled_over(row)]
-    return [row for row in rows if row not in examples], problems
+    own: list[Row] = []
+    for row in rows:
+        if row.ref.casefold() == EXAMPLE_REF.casefold():
+            problems += _filled_over(row)
+        else:
+            own.append(row)
+    return own, problems
 
 
 def same_name(one: str, other: str) -> bool:
@@ -145,11 +150,12 @@ def _columns(book: str, raw: RawSheet, sheet: Sheet) -> tuple[dict[str, int], li
     by_heading = {_squeezed(column.heading): column for column in sheet.columns}
     numbers: dict[str, int] = {}
     problems: list[Problem] = []
-    for (line, number), cell in sorted(raw.cells.items()):
-        if line != HEADING_ROW or cell.blank or cell.merged:
+    in_row = ((number, cell) for (line, number), cell in raw.cells.items() if line == HEADING_ROW)
+    for number, cell in sorted(in_row, key=itemgetter(0)):
+        if cell.blank or cell.merged:
             continue
         heading = in_brief(shown(cell.value))
-        place = Place(book, sheet.name, f"{column_letters(number)}{line}", heading)
+        place = Place(book, sheet.name, f"{column_letters(number)}{HEADING_ROW}", heading)
         column = by_heading.get(_squeezed(heading))
         if column is None:
             problems.append(problem("heading-unknown", place, heading))
