@@ -79,7 +79,17 @@ def bay_enquiry(**changes: object) -> Enquiry:
 
 
 def priced(asked: Enquiry, **setting_changes: Scalar | None) -> Quote:
-    """The quote of an enquiry with the invented firm's settings and prices."""
+    """The quote of an enquiry with the invented firm's settings and prices, worked out once."""
+    alike = repr((asked, setting_changes))
+    if alike not in _PRICED:
+        _PRICED[alike] = _worked_out(asked, setting_changes)
+    return _PRICED[alike]
+
+
+_PRICED: dict[str, Quote] = {}
+
+
+def _worked_out(asked: Enquiry, setting_changes: dict[str, Scalar | None]) -> Quote:
     firm = settings(**setting_changes)
     take_off, _ = measure(asked, firm, prices(), TODAY)
     assert take_off is not None

@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 
 import pytest
@@ -10,7 +11,7 @@ import pytest
 from quotegen.documents.cut_drawing import SheetsAlike, draw_bar, draw_sheets, left_words
 from quotegen.documents.cut_pieces import KERB_CORNER, LAPPED, WayOfCutting, ways_of_cutting
 from quotegen.documents.cutting_paper import CUTTING_LIST
-from quotegen.documents.cutting_view import LONG_ROWS, cutting_view
+from quotegen.documents.cutting_view import LONG_ROWS, CuttingView, cutting_view
 from quotegen.documents.layer_plan import board_plan, mat_plan
 from quotegen.documents.pdf import Rendered
 from quotegen.documents.wording import Wording
@@ -45,6 +46,18 @@ L_EDGES = dict.fromkeys((Side.RIGHT, Side.FRONT, Side.LEFT, Side.NOTCH), EdgeKin
 }
 
 
+@cache
+def known(name: str) -> MethodStatement:
+    """The statement of a roof of `ROOFS`, made once."""
+    return stated(ROOFS[name])
+
+
+@cache
+def known_view(name: str) -> CuttingView:
+    """The cutting list of a roof of `ROOFS`, made once."""
+    return cutting_view(known(name), ISSUE, WORDING)
+
+
 def stated(asked: Enquiry) -> MethodStatement:
     firm = settings()
     take_off, _ = measure(asked, firm, prices(), TODAY)
@@ -68,7 +81,14 @@ ROOFS = {
 
 @pytest.fixture(scope="module", params=ROOFS)
 def statement(request: pytest.FixtureRequest) -> MethodStatement:
-    return stated(ROOFS[request.param])
+    return known(request.param)
+
+
+@pytest.fixture(scope="module")
+def view(statement: MethodStatement) -> CuttingView:
+    """The view of the roof in hand."""
+    (name,) = (name for name in ROOFS if known(name) is statement)
+    return known_view(name)
 
 
 @pytest.fixture(scope="module")
@@ -122,10 +142,10 @@ def test_every_piece_of_trim_is_cut_once_and_stands_in_the_paper(
 
 
 def test_the_rows_of_the_paper_say_the_length_and_edge_of_each_piece(
-    statement: MethodStatement, drawn: Rendered
+    view: CuttingView, drawn: Rendered
 ) -> None:
     text = squeezed(text_of(drawn))
-    for trim in cutting_view(statement, ISSUE, WORDING).trims:
+    for trim in view.trims:
         for row in trim.rows:
             said = row.numbers + row.length + row.edge + row.one_end + row.other_end
             assert squeezed(said) in text
@@ -198,7 +218,7 @@ def test_a_bay_is_mitred_at_half_of_what_its_corners_turn() -> None:
     """135 degrees inside: both trims 22.5 off the square. Source: the mitre halves the angle."""
     rows = {
         row.edge: row
-        for trim in cutting_view(stated(ROOFS["bay"]), ISSUE, WORDING).trims
+        for trim in known_view("bay").trims
         for row in trim.rows
         if trim.words == "Drip trim"
     }
@@ -210,11 +230,7 @@ def test_a_bay_is_mitred_at_half_of_what_its_corners_turn() -> None:
 
 def test_square_corners_take_a_corner_piece_and_a_notch_a_mitre() -> None:
     """Common practice, no source: pre-formed corners are right angles out; a re-entrant is cut."""
-    rows = {
-        row.edge: row
-        for trim in cutting_view(stated(ROOFS["l-shape"]), ISSUE, WORDING).trims
-        for row in trim.rows
-    }
+    rows = {row.edge: row for trim in known_view("l-shape").trims for row in trim.rows}
     assert rows["D, notch side"].one_end == "at C: mitre, 45° off the square"
     assert rows["D, notch side"].other_end == "at E: corner piece"
 
@@ -231,7 +247,7 @@ def test_a_kerb_says_that_its_pieces_go_round_it() -> None:
 
 
 def test_lengths_cut_alike_are_shown_once_with_their_count() -> None:
-    outline = stated(ROOFS["bay"]).take_off.outline
+    outline = known("bay").take_off.outline
     pieces = (Piece(900.0, "left cant"), Piece(900.0, "right cant"))
     lengths = (*(CutLength(3000.0, (piece,), 2097.0) for piece in pieces),)
     alike = ways_of_cutting(CutList("trim_drip", "", lengths, True, ()), outline, 5, WORDING)
@@ -242,7 +258,7 @@ def test_lengths_cut_alike_are_shown_once_with_their_count() -> None:
 
 
 def test_a_piece_too_small_for_its_words_has_them_below() -> None:
-    outline = stated(ROOFS["bay"]).take_off.outline
+    outline = known("bay").take_off.outline
     length = CutLength(3000.0, (Piece(60.0, "front"), Piece(50.0, "front")), 2884.0)
     (way,) = ways_of_cutting(CutList("trim_drip", "", (length,), True, ()), outline, 1, WORDING)
     drawing = str(draw_bar(way, 20, "Drip trim", WORDING))
@@ -253,7 +269,7 @@ def test_a_piece_too_small_for_its_words_has_them_below() -> None:
 
 
 def test_sheets_cut_alike_are_drawn_once() -> None:
-    layout = stated(ROOFS["garage"]).option.boards
+    layout = known("garage").option.boards
     alike = SheetsAlike((2, 3), (layout.sheets[1], layout.sheets[1]))
     drawing = str(draw_sheets(alike, layout.kind, 50, WORDING))
     assert "2 sheets: 2, 3" in drawing
@@ -272,12 +288,10 @@ def test_joists_stand_at_their_centres_and_at_the_far_end(statement: MethodState
 
 
 def test_two_decks_and_two_layers_are_told() -> None:
-    decks = stated(ROOFS["two decks"])
-    view = cutting_view(decks, ISSUE, WORDING)
+    decks, view = known("two decks"), known_view("two decks")
     sheets = next(n for n in decks.option.needs if n.item == decks.option.boards.kind.item)
     assert f"{sheets.net.number:.0f} sheets in all" in view.boards.decks
-    twice = stated(ROOFS["two layers"])
-    layers = cutting_view(twice, ISSUE, WORDING)
+    twice, layers = known("two layers"), known_view("two layers")
     layers_mm = sum(strip.length_mm for strip in twice.option.mat.strips)
     assert layers.mat.layers == (
         f"2 layers: cut every strip 2 times, {2 * layers_mm:.0f} mm in all."
@@ -285,9 +299,9 @@ def test_two_decks_and_two_layers_are_told() -> None:
 
 
 def test_many_boards_stand_in_two_tables_that_hold_every_row_once(
-    statement: MethodStatement,
+    view: CuttingView,
 ) -> None:
-    boards = cutting_view(statement, ISSUE, WORDING).boards
+    boards = view.boards
     many = replace(boards, rows=(boards.rows * LONG_ROWS)[:LONG_ROWS])
     left, right = many.halves
     assert left + right == many.rows
