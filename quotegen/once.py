@@ -1,7 +1,7 @@
 """What the papers of one job share is made once: drawings, and what is worked out for several.
 
-The papers are made job by job, and each is filled twice, to tell whether it has changed and to be
-printed. So only what was made from the last records is kept: the memory stays flat.
+The papers are made job by job, so only what was made from the last records is kept: the memory
+stays flat.
 """
 
 from collections.abc import Callable

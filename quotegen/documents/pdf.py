@@ -100,7 +100,7 @@ def render(
             document = HTML(
                 string=html.replace(STYLE_LINK, "", 1),
                 base_url=base,
-                url_fetcher=_fetcher(pictures or {}, folders),
+                url_fetcher=fetcher(pictures or {}, folders),
             ).render(
                 pdf_variant="pdf/ua-1",
                 stylesheets=[fonts.faces, *styles],
@@ -134,6 +134,15 @@ class _Fonts:
     faces: Any
 
 
+def font_faces() -> str:
+    """The style sheet that names the faces of the packaged font."""
+    return "".join(
+        f'@font-face {{ font-family: "{_FAMILY}"; font-weight: {weight}; font-style: {style};'
+        f' src: url("{(FONT_FOLDER / f"SourceSansPro-{name}.ttf").as_uri()}") }}'
+        for name, weight, style in _FACES
+    )
+
+
 @cache
 def _fonts() -> _Fonts:
     """Make the packaged font known to the engine, once for all papers."""
@@ -141,13 +150,8 @@ def _fonts() -> _Fonts:
     from weasyprint.text.fonts import FontConfiguration  # noqa: PLC0415
 
     configuration = FontConfiguration()
-    faces = "".join(
-        f'@font-face {{ font-family: "{_FAMILY}"; font-weight: {weight}; font-style: {style};'
-        f' src: url("{(FONT_FOLDER / f"SourceSansPro-{name}.ttf").as_uri()}") }}'
-        for name, weight, style in _FACES
-    )
     Finalize(None, _tidy, (configuration,), exitpriority=0)
-    sheet = CSS(string=faces, font_config=configuration, url_fetcher=_fetcher({}, ()))
+    sheet = CSS(string=font_faces(), font_config=configuration, url_fetcher=fetcher({}, ()))
     return _Fonts(configuration, sheet)
 
 
@@ -179,8 +183,8 @@ def _read_style(
     from weasyprint import CSS  # noqa: PLC0415
 
     with _logged() as warnings:
-        fetcher = _fetcher({}, folders)
-        sheet = CSS(url=file.as_uri(), font_config=_fonts().configuration, url_fetcher=fetcher)
+        fetch = fetcher({}, folders)
+        sheet = CSS(url=file.as_uri(), font_config=_fonts().configuration, url_fetcher=fetch)
     return sheet, tuple(warnings)
 
 
@@ -233,7 +237,8 @@ _UNDATED = datetime(2000, 1, 1, tzinfo=UTC)
 _MEDIA_TYPES = {".css": "text/css", ".ttf": "font/ttf", ".png": "image/png", ".jpg": "image/jpeg"}
 
 
-def _fetcher(pictures: Mapping[str, Picture], folders: tuple[Path, ...]) -> Any:
+def fetcher(pictures: Mapping[str, Picture], folders: tuple[Path, ...]) -> Any:
+    """What the engine fetches by: the pictures by name, files of the folders, nothing else."""
     from weasyprint.urls import URLFetcher, URLFetcherResponse  # noqa: PLC0415
 
     class AllowedOnly(URLFetcher):  # type: ignore[misc]
