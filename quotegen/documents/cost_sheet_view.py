@@ -61,7 +61,7 @@ class WorkingLine:
 
 
 class Workings(NamedTuple):
-    """The workings of one option, line by line."""
+    """Workings line by line, under the name of their option or under none."""
 
     name: str
     lines: tuple[WorkingLine, ...]
@@ -98,6 +98,15 @@ class CostSheetView:
     detail: CostDetail
     workings: tuple[Workings, ...]
     pointer: str
+
+    @property
+    def worked_prices(self) -> tuple[Workings, ...]:
+        """The workings price by price, the first of each option under its name."""
+        return tuple(
+            Workings("" if number else option.name, lines)
+            for option in self.workings
+            for number, lines in enumerate(option.prices)
+        )
 
 
 def cost_sheet_view(subject: CostSubject, issue: Issue, wording: Wording) -> CostSheetView:
