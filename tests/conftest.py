@@ -55,6 +55,14 @@ def papers_drawn_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None
         yield
 
 
+@pytest.fixture(scope="session", autouse=True)
+def one_paper_at_a_time() -> Iterator[None]:
+    """Commands draw in the process of the test; several at once have tests of their own."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setenv("QUOTEGEN_AT_ONCE", "1")
+        yield
+
+
 @pytest.fixture
 def undrawn(monkeypatch: pytest.MonkeyPatch) -> None:
     """For a test that is about filing and registers and never looks into a paper."""

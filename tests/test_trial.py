@@ -11,7 +11,7 @@ from quotegen.resources import templates_folder
 from tests.test_app import SURVEYED, fill_in, write_book
 from tests.test_cli import ON, fill_in_setting, run
 
-NO_PAPER = {"base.html", "_plan.html"}
+NO_PAPER = {"base.html", "_plan.html", "_halves.html"}
 
 
 def own(book: Path, name: str, written: str) -> Path:

@@ -7,6 +7,7 @@ it, so it comes back among the warnings.
 """
 
 import logging
+import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -96,14 +97,14 @@ def render(
     fonts = _fonts()
     with _logged() as logged:
         try:
-            styles, style_warnings = _styles(html, folders)
+            styles = [_style(file, folders) for file in _style_files(html, folders)]
             document = HTML(
-                string=html.replace(STYLE_LINK, "", 1),
+                string=_STYLE_LINK.sub("", html) if styles else html,
                 base_url=base,
                 url_fetcher=fetcher(pictures or {}, folders),
             ).render(
                 pdf_variant="pdf/ua-1",
-                stylesheets=[fonts.faces, *styles],
+                stylesheets=[fonts.faces, *(style.sheet for style in styles)],
                 font_config=fonts.configuration,
             )
             content: bytes = document.write_pdf(
@@ -114,16 +115,15 @@ def render(
             if isinstance(cause, ResourceRefusedError):
                 raise cause from None
             raise ResourceRefusedError(str(cause), str(stopped)) from stopped
-    warnings = (*style_warnings, *logged)
+    warnings = (*(line for style in styles for line in style.warnings), *logged)
     return Rendered(content, warnings, len(document.pages), problems)
 
 
-STYLE_SHEET = "paper.css"
-STYLE_LINK = f'<link rel="stylesheet" href="{STYLE_SHEET}">'
-"""How a template asks for the style sheet of the papers, which is read once for all of them."""
+_STYLE_LINK = re.compile(r'<link rel="stylesheet" href="(\w+\.css)">')
+"""How our templates ask for a style sheet of the papers; each is read once for all papers."""
 _FAMILY = "Source Sans Pro"
 _FACES = (("Regular", 400, "normal"), ("It", 400, "italic"), ("Semibold", 600, "normal"))
-_STYLES_KEPT = 4
+_STYLES_KEPT = 32
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,28 +164,39 @@ def _tidy(configuration: Any) -> None:
     configuration._folder = None
 
 
-def _styles(html: str, folders: tuple[Path, ...]) -> tuple[list[Any], tuple[str, ...]]:
-    """The style sheet of the papers, where the HTML asks for it, and what the engine warned of."""
-    if STYLE_LINK not in html:
-        return [], ()
-    own = (folder / STYLE_SHEET for folder in folders)
-    file = next((file for file in own if file.is_file()), templates_folder() / STYLE_SHEET)
+@dataclass(frozen=True, slots=True)
+class _Style:
+    """A style sheet as the engine has read it, and what it warned of."""
+
+    sheet: Any
+    warnings: tuple[str, ...]
+
+
+def _style_files(html: str, folders: tuple[Path, ...]) -> list[Path]:
+    """The style sheets that a paper links to, the owner's before ours; none if one is not there.
+
+    The engine then looks for them itself, and says which it did not find.
+    """
+    places = (*folders, templates_folder())
+    named = [[place / name for place in places] for name in _STYLE_LINK.findall(html)]
+    found = [next((file for file in files if file.is_file()), None) for files in named]
+    return [file for file in found if file] if all(found) else []
+
+
+def _style(file: Path, folders: tuple[Path, ...]) -> _Style:
     stat = file.stat()
-    sheet, warnings = _read_style(file, folders, stat.st_mtime_ns, stat.st_size)
-    return [sheet], warnings
+    return _read_style(file, folders, stat.st_mtime_ns, stat.st_size)
 
 
 @lru_cache(maxsize=_STYLES_KEPT)
-def _read_style(
-    file: Path, folders: tuple[Path, ...], _changed_ns: int, _size: int
-) -> tuple[Any, tuple[str, ...]]:
+def _read_style(file: Path, folders: tuple[Path, ...], _changed_ns: int, _size: int) -> _Style:
     """A style sheet, read once until it is changed."""
     from weasyprint import CSS  # noqa: PLC0415
 
     with _logged() as warnings:
         fetch = fetcher({}, folders)
         sheet = CSS(url=file.as_uri(), font_config=_fonts().configuration, url_fetcher=fetch)
-    return sheet, tuple(warnings)
+    return _Style(sheet, tuple(warnings))
 
 
 def allowed_file(url: str, folders: tuple[Path, ...]) -> Path:

@@ -37,7 +37,8 @@ def test_every_field_of_an_enquiry_has_its_column() -> None:
 
 def test_every_field_of_the_other_records_has_its_column() -> None:
     for record, sheet in ((OutlineRow, "Outline"), (Finding, "Findings"), (Extra, "Extras")):
-        assert {field.name for field in fields(record)} - {"place"} <= declared(sheet)
+        places = {"place", "photo_at"}
+        assert {field.name for field in fields(record)} - places <= declared(sheet)
     assert {field.name for field in fields(PackPrice)} - {"place"} == declared("Prices")
 
 
