@@ -171,4 +171,12 @@ def test_checking_a_workbook_draws_nothing() -> None:
         "quotegen.documents.paper",
     }
     assert drawing.isdisjoint(loaded)
+    papers_alone = {
+        "highspy",
+        "quotegen.model.safety",
+        "quotegen.reference.rule_records",
+        "quotegen.pricing.sensitivity",
+        "quotegen.takeoff.together",
+    }
+    assert papers_alone.isdisjoint(loaded), "records that only papers and other commands are of"
     assert "openpyxl" not in loaded, "a third of a second, and our own reader needs none of it"
