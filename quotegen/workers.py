@@ -23,7 +23,7 @@ from quotegen.documents.pdf import load_engine
 from quotegen.drawing_up import Drawn, Task, draw_up
 from quotegen.papers import Work
 from quotegen.problems import Problem
-from quotegen.sweeping import sweep_seldom
+from quotegen.process import set_process
 
 MOST_WORKERS = 8
 """More are of no use: the process that enters the papers has to keep up with them."""
@@ -125,7 +125,7 @@ def _get_ready() -> None:
     threading.Thread(target=_end_with_parent, daemon=True).start()
     load_engine()
     gc.freeze()
-    sweep_seldom()
+    set_process()
 
 
 def _end_with_parent() -> None:

@@ -16,7 +16,7 @@ FLOORS = {
     "phrases": 0,
     "resources": 0,
     "once": 0,
-    "sweeping": 0,
+    "process": 0,
     "reference": 1,
     "model": 1,
     "takeoff": 2,
