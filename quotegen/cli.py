@@ -16,6 +16,7 @@ import click
 
 from quotegen.problem_kinds import Severity
 from quotegen.problems import Place, Problem, problem
+from quotegen.process import set_process
 
 if TYPE_CHECKING:
     from quotegen.issuing import Outcome
@@ -63,6 +64,7 @@ def cli() -> None:
 
 def main() -> None:
     """Run a command; a fault of the program itself is said in a line, without a traceback."""
+    set_process()
     try:
         cli()
     except Exception as error:

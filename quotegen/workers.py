@@ -23,11 +23,10 @@ from quotegen.documents.pdf import load_engine
 from quotegen.drawing_up import Drawn, Task, draw_up
 from quotegen.papers import Work
 from quotegen.problems import Problem
+from quotegen.process import set_process
 
 MOST_WORKERS = 8
 """More are of no use: the process that enters the papers has to keep up with them."""
-_SWEEP_AFTER = 50_000
-"""New objects between two sweeps of the collector: a paper makes many objects and few circles."""
 _JOBS_KEPT = 2
 _START = "fork" if sys.platform == "linux" else "spawn"
 
@@ -137,7 +136,7 @@ def _get_ready() -> None:
 def _sweep_seldom() -> None:
     """Let the collector of circles sweep seldom; it takes a third of the time of a paper else."""
     gc.freeze()
-    gc.set_threshold(_SWEEP_AFTER)
+    set_process()
 
 
 def _end_with_parent() -> None:

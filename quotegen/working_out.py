@@ -9,27 +9,29 @@ from dataclasses import dataclass
 from datetime import date
 from operator import itemgetter
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from quotegen.documents.belongings import check_belongings
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import Quote
-from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import DefaultedSettings, PriceBook
-from quotegen.model.together import Together
 from quotegen.pricing.cancelling import check_cancelling
 from quotegen.pricing.quote import make_quote
-from quotegen.pricing.sensitivity import Shift, sensitivity
 from quotegen.problems import Place, Problem, once, problem, stopping
 from quotegen.reference import house_rules
 from quotegen.safety.days import check_days
 from quotegen.safety.first_day import first_day
-from quotegen.safety.statement import LaidOut, lay_out, make_statement
+from quotegen.safety.laying_out import LaidOut, lay_out
 from quotegen.safety.stored import check_stored
 from quotegen.takeoff.checks import check_settings
 from quotegen.takeoff.measure import draw, measure
-from quotegen.takeoff.together import buy_together
 from quotegen.workbook.price_lists import PricesRead, read_price_lists
 from quotegen.workbook.reader import WorkbookRead, read_workbook
+
+if TYPE_CHECKING:
+    from quotegen.model.safety import MethodStatement
+    from quotegen.model.together import Together
+    from quotegen.pricing.sensitivity import Shift
 
 PRICES_FOLDER = "prices"
 """Price lists lie in this folder beside the workbook unless others are named."""
@@ -47,7 +49,7 @@ class Worked:
 
     ref: str
     quote: Quote | None
-    statement: MethodStatement | None
+    statement: "MethodStatement | None"
     problems: tuple[Problem, ...]
     enquiry: Enquiry | None
 
@@ -139,6 +141,8 @@ def opened_with(
 
 def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
     """The enquiries chosen, worked out one by one."""
+    from quotegen.safety.statement import make_statement  # noqa: PLC0415 - `check` writes none
+
     settings = opened.read.settings
     for one in _each_judged(opened, on):
         statement = None
@@ -175,13 +179,17 @@ def _beside(book: Path, opened: Opened) -> list[Problem]:
     return check_belongings(book, opened.read.settings or opened.read.defaulted, enquiries)
 
 
-def shifts_of(batch: Batch, quote: Quote) -> tuple[Shift, ...]:
+def shifts_of(batch: Batch, quote: Quote) -> "tuple[Shift, ...]":
     """What a little more on each measured size would change in cost and price."""
+    from quotegen.pricing.sensitivity import sensitivity  # noqa: PLC0415 - not for `check`
+
     return sensitivity(quote, quote.settings, batch.prices, quote.dated)
 
 
-def order_together(batch: Batch) -> Together | None:
+def order_together(batch: Batch) -> "Together | None":
     """One order for every enquiry that nothing stops; None for fewer than two of them."""
+    from quotegen.takeoff.together import buy_together  # noqa: PLC0415 - not for `check`
+
     quotes = [worked.quote for worked in batch.worked if worked.quote]
     if not quotes:
         return None

@@ -16,6 +16,7 @@ FLOORS = {
     "phrases": 0,
     "resources": 0,
     "once": 0,
+    "process": 0,
     "reference": 1,
     "model": 1,
     "takeoff": 2,
@@ -171,4 +172,12 @@ def test_checking_a_workbook_draws_nothing() -> None:
         "quotegen.documents.paper",
     }
     assert drawing.isdisjoint(loaded)
+    papers_alone = {
+        "highspy",
+        "quotegen.model.safety",
+        "quotegen.reference.rule_records",
+        "quotegen.pricing.sensitivity",
+        "quotegen.takeoff.together",
+    }
+    assert papers_alone.isdisjoint(loaded), "records that only papers and other commands are of"
     assert "openpyxl" not in loaded, "a third of a second, and our own reader needs none of it"

@@ -1,12 +1,6 @@
-"""Dew point and the conditions in which anything may be laid."""
+"""Dew point, and how cold a deck may be."""
 
 import math
-
-from quotegen.model.enquiry import Enquiry
-from quotegen.model.safety import WorkingLimits
-from quotegen.model.settings import Settings
-from quotegen.reference.loader import figure
-from quotegen.working import Figure, derive
 
 
 def dew_point_c(air_c: float, humidity_pct: float, magnus_a: float, magnus_b_c: float) -> float:
@@ -32,42 +26,3 @@ def least_deck_temperature_c(dew_point_c: float, margin_c: float, least_c: float
     (12.6, 5.0)
     """
     return max(dew_point_c + margin_c, least_c)
-
-
-def working_limits(enquiry: Enquiry, settings: Settings) -> WorkingLimits:
-    """When laying is allowed, with the dew point where air and humidity are known."""
-    margin = figure("dew_point.margin_c")
-    dew = _dew_point(enquiry.air_c, enquiry.humidity_pct)
-    least_deck = dew and derive(
-        "least deck temperature",
-        "°C",
-        least_deck_temperature_c,
-        dew_point_c=dew,
-        margin_c=margin,
-        least_c=settings["resin_least_c"],
-    )
-    return WorkingLimits(
-        least_c=settings["resin_least_c"],
-        most_c=settings["resin_most_c"],
-        humidity_pct=settings["humidity_most_pct"],
-        moisture_pct=settings["board_moisture_most_pct"],
-        dew_margin_c=margin,
-        dew_point_c=dew,
-        least_deck_c=least_deck,
-        recoat_hours=settings["recoat_hours"],
-    )
-
-
-def _dew_point(air_c: Figure | None, humidity_pct: Figure | None) -> Figure | None:
-    """None unless both are known and there is any humidity to condense."""
-    if air_c is None or humidity_pct is None or humidity_pct.number <= 0:
-        return None
-    return derive(
-        "dew point",
-        "°C",
-        dew_point_c,
-        air_c=air_c,
-        humidity_pct=humidity_pct,
-        magnus_a=figure("dew_point.magnus_a"),
-        magnus_b_c=figure("dew_point.magnus_b_c"),
-    )

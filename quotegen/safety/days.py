@@ -7,7 +7,7 @@ nights, and then the earliest.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from itertools import pairwise
@@ -22,17 +22,21 @@ from quotegen.model.weather import Against, Hour
 from quotegen.problems import Place, Problem, problem
 from quotegen.safety.windows import (
     HOURS_IN_DAY,
+    STEP_H,
     Outlook,
-    Table,
+    Pace,
+    Sets,
+    day_of,
     dry_until,
     forecast_outlook,
+    may_begin,
+    quarters,
     steady_outlook,
 )
 from quotegen.takeoff.elapsed import by_deck_temperature
 from quotegen.units import round_up
 from quotegen.workbook.declaration import FORECAST_SHEET
 
-_STEP_H = 0.25
 _SATURDAY = 5
 _ORDER = tuple(Phase)
 _STEADY_DAYS = 60
@@ -45,24 +49,6 @@ class _NoRoomError(Exception):
     def __init__(self, phase: Phase) -> None:
         super().__init__(phase)
         self.phase = phase
-
-
-class _Setting(NamedTuple):
-    """How long something must stay dry: hours by deck temperature, and the least deck for it."""
-
-    table: Table
-    least_c: float
-
-
-@dataclass(frozen=True, slots=True)
-class Pace:
-    """How a firm works: its hours of the day, and how what it lays sets."""
-
-    work_h: Span
-    weekends: bool
-    lay: _Setting
-    coat: _Setting
-    recoat_h: float
 
 
 def plan_days(
@@ -100,9 +86,9 @@ def pace_of(settings: Settings) -> Pace:
     starts_h = settings.number("day_starts_hour")
     least_c = settings.number("resin_least_c")
 
-    def setting(code: str) -> _Setting:
+    def setting(code: str) -> Sets:
         rows = by_deck_temperature(settings, code).value
-        return _Setting(rows, least_c)  # type: ignore[arg-type]
+        return Sets(rows, least_c)  # type: ignore[arg-type]
 
     return Pace(
         work_h=Span(starts_h, starts_h + settings.number("day_hours")),
@@ -119,7 +105,7 @@ def phase_hours(option: OptionTakeOff) -> dict[Phase, float]:
     for line in option.labour:
         person_hours[line.phase] += line.hours.number
     crew = option.programme.crew.number
-    return {phase: round_up(hours / crew, _STEP_H) for phase, hours in person_hours.items()}
+    return {phase: round_up(hours / crew, STEP_H) for phase, hours in person_hours.items()}
 
 
 def _laid_out(outlook: Outlook, pace: Pace, hours: dict[Phase, float], forecast: bool) -> WorkPlan:
@@ -156,7 +142,7 @@ class _Laid(NamedTuple):
     @property
     def day(self) -> int:
         """The day it is on, counted from 0."""
-        return _day_of(self.from_h)
+        return day_of(self.from_h)
 
 
 @dataclass(slots=True)
@@ -214,60 +200,35 @@ class _Run:
         """Use the dry quarters between two times for a part; when it stops, and what is left."""
         time_h, left_h = from_h, hours
         for slot_h in self._slots(from_h):
-            if left_h <= _SLACK_H or slot_h + _STEP_H > to_h + _SLACK_H:
+            if left_h <= _SLACK_H or slot_h + STEP_H > to_h + _SLACK_H:
                 break
             if not self.outlook.at(slot_h).work:
-                time_h = slot_h + _STEP_H
+                time_h = slot_h + STEP_H
                 self.laid.append(_Laid(phase, slot_h, time_h))
-                left_h -= _STEP_H
+                left_h -= STEP_H
         return time_h, left_h
 
     def _stretch(
         self, phase: Phase, hours: float, from_h: float, finished_h: float | None = None
     ) -> float:
         """Lay without a break in the first stretch of a day that allows it; when it is done."""
-        for slot_h in self._slots(from_h):
-            if may_lay(self.outlook, self.pace, phase, slot_h, hours):
-                old = finished_h is not None and slot_h - finished_h > self.pace.recoat_h
-                self.laid.append(_Laid(phase, slot_h, slot_h + hours, old))
-                return slot_h + hours
+        for day in self._days(from_h):
+            for slot_h in may_begin(self.outlook, self.pace, phase, day, hours):
+                if slot_h >= from_h - _SLACK_H:
+                    old = finished_h is not None and slot_h - finished_h > self.pace.recoat_h
+                    self.laid.append(_Laid(phase, slot_h, slot_h + hours, old))
+                    return slot_h + hours
         raise _NoRoomError(phase)
 
     def _slots(self, from_h: float) -> Iterator[float]:
         """The quarters of an hour of the working days from a time on."""
-        for day in range(_day_of(from_h), self.outlook.days):
-            if not _works(self.outlook, self.pace, day):
-                continue
-            yield from (slot for slot in _quarters(self.pace, day) if slot >= from_h - _SLACK_H)
+        for day in self._days(from_h):
+            yield from (slot for slot in quarters(self.pace, day) if slot >= from_h - _SLACK_H)
 
-
-def may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: float) -> bool:
-    """Whether a stretch may be laid from a time on: within one working day, and dry until it set.
-
-    Inputs [h since the first midnight, h].
-    """
-    to_h = from_h + hours
-    if to_h > _day_of(from_h) * HOURS_IN_DAY + pace.work_h.to_h + _SLACK_H:
-        return False
-    time_h = from_h
-    while time_h < to_h - _SLACK_H:
-        hour = outlook.at(time_h)
-        if hour.lay if phase is Phase.LAY else hour.coat:
-            return False
-        time_h += _STEP_H
-    sets = pace.lay if phase is Phase.LAY else pace.coat
-    return dry_until(outlook, to_h, *sets) is not None
-
-
-def _day_of(time_h: float) -> int:
-    return int(time_h // HOURS_IN_DAY)
-
-
-def _quarters(pace: Pace, day: int) -> list[float]:
-    """The starts of the quarters of an hour of a working day [h since the first midnight]."""
-    starts_h = day * HOURS_IN_DAY + pace.work_h.from_h
-    many = int((pace.work_h.to_h - pace.work_h.from_h) / _STEP_H)
-    return [starts_h + n * _STEP_H for n in range(many)]
+    def _days(self, from_h: float) -> Iterator[int]:
+        """The working days from that of a time on."""
+        days = range(day_of(from_h), self.outlook.days)
+        return (day for day in days if _works(self.outlook, self.pace, day))
 
 
 def _works(outlook: Outlook, pace: Pace, day: int) -> bool:
@@ -279,7 +240,7 @@ def _parts(hours: float, pace: Pace) -> list[float]:
     """Laying as few stretches as a working day allows, of the same length."""
     day_h = pace.work_h.to_h - pace.work_h.from_h
     many = max(1, int(round_up(hours / day_h)))
-    return [round_up(hours / many, _STEP_H)] * many if hours else []
+    return [round_up(hours / many, STEP_H)] * many if hours else []
 
 
 def _work_days(
@@ -292,19 +253,16 @@ def _work_days(
     numbers = {day: n for n, day in enumerate(sorted({one.day for one in laid}), 1)}
     for day in shown:
         midnight_h = day * HOURS_IN_DAY
-        slots = _quarters(pace, day)
-        lay = [may_lay(outlook, pace, Phase.LAY, slot, _STEP_H) for slot in slots]
-        coat = [may_lay(outlook, pace, Phase.COAT, slot, _STEP_H) for slot in slots]
-        coat_h = max(_parts(hours.get(Phase.COAT, 0.0), pace), default=_STEP_H)
-        last = [s for s in slots if may_lay(outlook, pace, Phase.COAT, s, coat_h)]
+        coat_h = max(_parts(hours.get(Phase.COAT, 0.0), pace), default=STEP_H)
+        last = may_begin(outlook, pace, Phase.COAT, day, coat_h)
         weather = outlook.hours[midnight_h : midnight_h + HOURS_IN_DAY]
         working = weather[int(pace.work_h.from_h) : int(pace.work_h.to_h)]
         yield WorkDay(
             day=outlook.day(day),
             number=numbers.get(day),
             hours=weather,
-            lay=_spans(slots, lay, midnight_h),
-            coat=_spans(slots, coat, midnight_h),
+            lay=_spans(may_begin(outlook, pace, Phase.LAY, day, STEP_H), midnight_h),
+            coat=_spans(may_begin(outlook, pace, Phase.COAT, day, STEP_H), midnight_h),
             against=_why(working),
             last_topcoat_h=max(last) - midnight_h if last else None,
             spells=tuple(_spells(outlook, laid, day)),
@@ -317,13 +275,11 @@ def _why(hours: tuple[Hour, ...]) -> tuple[Against, ...]:
     return tuple(reason for reason, _ in found.most_common())
 
 
-def _spans(slots: list[float], allowed: list[bool], midnight_h: float) -> tuple[Span, ...]:
+def _spans(slots: Sequence[float], midnight_h: float) -> tuple[Span, ...]:
     """Quarters of an hour on end as stretches."""
     found: list[Span] = []
-    for slot, yes in zip(slots, allowed, strict=True):
-        if not yes:
-            continue
-        from_h, to_h = slot - midnight_h, slot - midnight_h + _STEP_H
+    for slot in slots:
+        from_h, to_h = slot - midnight_h, slot - midnight_h + STEP_H
         if found and abs(found[-1].to_h - from_h) < _SLACK_H:
             from_h = found.pop().from_h
         found.append(Span(from_h, to_h))

@@ -1,12 +1,15 @@
 """The first day of a job, and whether it is agreed: every paper that names a day asks here."""
 
 from datetime import date
+from typing import TYPE_CHECKING
 
 from quotegen.model.days import FirstDay, WorkPlan
-from quotegen.model.safety import MethodStatement
+
+if TYPE_CHECKING:
+    from quotegen.model.safety import MethodStatement
 
 
-def first_day_of(statement: MethodStatement) -> FirstDay:
+def first_day_of(statement: "MethodStatement") -> FirstDay:
     """The first day on which something is done, as the days of a statement are laid out now."""
     return first_day(statement.days, statement.accepted, statement.enquiry.start_on)
 

@@ -1,49 +1,26 @@
 """The method statement of one enquiry, put together from the facts of the job."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 
-from quotegen.model.choices import BuildUp
-from quotegen.model.days import WorkPlan
 from quotegen.model.safety import Fact, LawNote, MethodStatement
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.reference import house_rules, rules
-from quotegen.safety.climate import working_limits
-from quotegen.safety.days import plan_days
 from quotegen.safety.facts import facts_of, holds
 from quotegen.safety.hazards import likely_injuries, risks, stated_matrix
 from quotegen.safety.inspections import inspections_of
 from quotegen.safety.job import Job
 from quotegen.safety.keep_out import keep_out_of
 from quotegen.safety.ladders import ladder_for
+from quotegen.safety.laying_out import LaidOut, lay_out
+from quotegen.safety.limits import working_limits
 from quotegen.safety.protection import gloves_for_all, protection_of
 from quotegen.safety.steps import work_steps
 from quotegen.safety.substances import substances_of
 from quotegen.safety.text import fill
 from quotegen.safety.words import job_words
 from quotegen.takeoff.guard_rails import planned_rails
-
-_FULLEST = tuple(BuildUp)
-
-
-@dataclass(frozen=True, slots=True)
-class LaidOut:
-    """The build-up a statement is for, whether the customer has accepted it, and its days."""
-
-    option: OptionTakeOff
-    accepted: bool
-    days: WorkPlan
-
-
-def lay_out(take_off: TakeOff, settings: Settings, dated: date) -> LaidOut:
-    """The accepted build-up, or else the fullest one, laid out into days from a date on."""
-    option, accepted = choose_option(take_off)
-    enquiry = take_off.enquiry
-    planned_deck = enquiry.deck_c or settings["planned_least_c"]
-    plan = plan_days(option, settings, enquiry.start_on, dated, planned_deck.number)
-    return LaidOut(option, accepted, plan)
 
 
 def make_statement(
@@ -96,19 +73,6 @@ def make_statement(
         care=_titled("care", facts, words),
         asked=_asked(option, facts, words),
     )
-
-
-def choose_option(take_off: TakeOff) -> tuple[OptionTakeOff, bool]:
-    """The build-up to write for, and whether the customer has accepted it.
-
-    Until one is accepted it is the one that lays most, whatever the day and the hours, so that
-    the weather never decides what the statement is about.
-    """
-    for option in take_off.options:
-        if option.build_up is take_off.enquiry.accepted:
-            return option, True
-    fullest = max(take_off.options, key=lambda option: _FULLEST.index(option.build_up))
-    return fullest, False
 
 
 def _law(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[LawNote, ...]:

@@ -10,19 +10,43 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import lru_cache
+from typing import NamedTuple
 
+from quotegen.model.days import Span
 from quotegen.model.settings import Settings
+from quotegen.model.takeoff import Phase
 from quotegen.model.weather import Against, Hour, Sky, Weather
 from quotegen.reference.loader import figure
 from quotegen.safety.climate import dew_point_c
 from quotegen.takeoff.elapsed import cure_hours
 
 HOURS_IN_DAY = 24
+STEP_H = 0.25
+"""The day is divided into quarters of an hour [h]."""
+
 _NOT_KNOWN = (Against.UNKNOWN,)
 _UNKNOWN = Hour(None, None, False, _NOT_KNOWN, _NOT_KNOWN, _NOT_KNOWN)
 _SLACK = 1e-9
 
 Table = Sequence[Sequence[float]]
+
+
+class Sets(NamedTuple):
+    """How long something must stay dry: hours by deck temperature, and the least deck for it."""
+
+    table: Table
+    least_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How a firm works: its hours of the day, and how what it lays sets."""
+
+    work_h: Span
+    weekends: bool
+    lay: Sets
+    coat: Sets
+    recoat_h: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +59,9 @@ class Outlook:
     first: date | None
     hours: tuple[Hour, ...]
     _set: dict[tuple[float, Table, float], float | None] = field(
+        default_factory=dict, compare=False, repr=False
+    )
+    _begin: dict[tuple[Pace, Phase, int, float], tuple[float, ...]] = field(
         default_factory=dict, compare=False, repr=False
     )
 
@@ -155,6 +182,54 @@ def is_winter(day: date, settings: Settings) -> bool:
     """Whether a day lies in the firm's winter, which runs over the turn of the year."""
     first, last = settings.number("winter_first_month"), settings.number("winter_last_month")
     return day.month >= first or day.month <= last
+
+
+def may_begin(
+    outlook: Outlook, pace: Pace, phase: Phase, day: int, hours: float
+) -> tuple[float, ...]:
+    """The quarters of an hour of a day from which a stretch may be laid.
+
+    Inputs [-, h], result [h since the first midnight]. What was found for a day is kept with the
+    outlook: every job and every start in the forecast asks after the same days.
+    """
+    asked = (pace, phase, day, hours)
+    if asked not in outlook._begin:
+        outlook._begin[asked] = tuple(
+            slot_h
+            for slot_h in quarters(pace, day)
+            if _may_lay(outlook, pace, phase, slot_h, hours)
+        )
+    return outlook._begin[asked]
+
+
+def quarters(pace: Pace, day: int) -> list[float]:
+    """The starts of the quarters of an hour of a working day [h since the first midnight]."""
+    starts_h = day * HOURS_IN_DAY + pace.work_h.from_h
+    many = int((pace.work_h.to_h - pace.work_h.from_h) / STEP_H)
+    return [starts_h + n * STEP_H for n in range(many)]
+
+
+def day_of(time_h: float) -> int:
+    """The day in which a time [h since the first midnight] lies, counted from 0."""
+    return int(time_h // HOURS_IN_DAY)
+
+
+def _may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: float) -> bool:
+    """Whether a stretch may be laid from a time on: within one working day, and dry until it set.
+
+    Inputs [h since the first midnight, h].
+    """
+    to_h = from_h + hours
+    if to_h > day_of(from_h) * HOURS_IN_DAY + pace.work_h.to_h + _SLACK:
+        return False
+    time_h = from_h
+    while time_h < to_h - _SLACK:
+        hour = outlook.at(time_h)
+        if hour.lay if phase is Phase.LAY else hour.coat:
+            return False
+        time_h += STEP_H
+    sets = pace.lay if phase is Phase.LAY else pace.coat
+    return dry_until(outlook, to_h, *sets) is not None
 
 
 def dry_until(outlook: Outlook, from_h: float, table: Table, least_c: float) -> float | None:

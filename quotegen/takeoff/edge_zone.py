@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from shapely.geometry import LineString, Polygon
-from shapely.ops import unary_union
+from shapely.geometry.base import BaseGeometry
 
 from quotegen.model.choices import EdgeKind
 from quotegen.model.roof import Outline, Point
@@ -49,14 +49,18 @@ def beyond_m2(
 ) -> float:
     """Area of a roof that is further than a distance from every one of some edges.
 
-    Formula: the outline less everything within the distance of an edge, as polygons. Inputs:
-    corners of the outline and of each edge [mm], distance [m]. Result [m2]; a sliver is nothing.
+    Formula: the outline less everything within the distance of an edge, as polygons, edge after
+    edge until nothing is left. Inputs: corners of the outline and of each edge [mm], distance [m].
+    Result [m2]; a sliver is nothing.
 
     >>> square = ((0, 0), (5000, 0), (5000, 5000), (0, 5000))
     >>> beyond_m2(square, [((0, 0), (5000, 0))], 2.0)
     15.0
     """
-    roof = Polygon(outline_mm)
-    near = [LineString(edge).buffer(m_to_mm(distance_m), _ARC_PARTS) for edge in edges_mm]
-    left_mm2 = float(roof.difference(unary_union(near)).area)
+    left: BaseGeometry = Polygon(outline_mm)
+    for edge in edges_mm:
+        if left.is_empty:
+            break
+        left = left.difference(LineString(edge).buffer(m_to_mm(distance_m), _ARC_PARTS))
+    left_mm2 = float(left.area)
     return mm2_to_m2(left_mm2) if left_mm2 >= _SLIVER_MM2 else 0.0

@@ -78,7 +78,10 @@ def least_joints_mm(points: Ring, one_piece_m2: float, one_run_m: float) -> tupl
     for down in range(rows, max(pieces, 2 * rows) + 1):
         for across in range(columns, max(pieces, 2 * columns) + 1):
             if _pieces_fit(roof, across, down, one_piece_m2, one_run_m):
-                found.append(_joints(roof, across, down))
+                joints = _joints(roof, across, down)
+                if not joints:
+                    return joints
+                found.append(joints)
                 break
     return min(found, key=lambda lengths: (sum(lengths), len(lengths)))
 
@@ -119,6 +122,8 @@ def _longest_edge_mm(piece: Polygon) -> float:
 
 def _joints(roof: Polygon, across: int, down: int) -> tuple[float, ...]:
     """The lengths of the lines of a grid inside the outline [mm]."""
+    if across == down == 1:
+        return ()
     left, low, right, high = roof.bounds
     inside = roof.buffer(-_HAIR_MM, join_style="mitre")
     upright = [((x, low), (x, high)) for x in _steps(left, right, across)[1:-1]]

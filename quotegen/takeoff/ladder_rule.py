@@ -11,7 +11,6 @@ from quotegen.model.access import LadderUse
 from quotegen.model.choices import Access, Deck, DeckCondition
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Phase, Stage
-from quotegen.reference import rules
 from quotegen.reference.loader import entry, figure
 from quotegen.takeoff.edge_zone import all_within
 from quotegen.takeoff.job import Job
@@ -30,6 +29,8 @@ def judge_ladder(job: Job, lines: Sequence[Labour]) -> LadderUse:
 
     A ground that is declared but not read here, or the other way about, is our own fault.
     """
+    from quotegen.reference import rules  # noqa: PLC0415 - most jobs ask for no ladder
+
     grounds = {note.title: note.line.text for note in rules.notes("ladder")}
     if set(grounds) != set(_REFUSED):
         raise KeyError(f"declared or read alone: {sorted(set(grounds) ^ set(_REFUSED))}")

@@ -184,9 +184,11 @@ def _row(
     for column in columns:
         if column.field == "ref":
             continue
-        cell = cells.get(column.field, Raw(None))
+        cell = cells.get(column.field)
+        if cell is None and not column.required:
+            continue
         place = Place(book, sheet.name, f"{letters[column.field]}{line}", column.heading)
-        value = _read(cell, column, place, ref)
+        value = _read(cell or Raw(None), column, place, ref)
         if isinstance(value, Problem):
             problems.append(value)
         elif value is not None:

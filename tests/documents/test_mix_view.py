@@ -3,7 +3,7 @@
 from quotegen.documents.mix_view import NO_MIX, mix_tables, mixing_rules
 from quotegen.documents.wording import Wording
 from quotegen.model.enquiry import Enquiry
-from quotegen.safety.climate import working_limits
+from quotegen.safety.limits import working_limits
 from tests.builders import canted_bay, enquiry, given, settings
 from tests.safety import jobs
 

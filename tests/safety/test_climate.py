@@ -5,7 +5,8 @@ import math
 import pytest
 
 from quotegen.reference.loader import entry
-from quotegen.safety.climate import dew_point_c, least_deck_temperature_c, working_limits
+from quotegen.safety.climate import dew_point_c, least_deck_temperature_c
+from quotegen.safety.limits import working_limits
 from tests import builders
 from tests.safety import jobs
 
