@@ -16,16 +16,18 @@ from quotegen.documents.pdf import FONT_FOLDER
 SPACE_BETWEEN = 0.2
 """The space under a paragraph, in lines."""
 _SIZE = 100
+_MM_PER_PT = 25.4 / 72
 
 
 def halved(
-    entries: Sequence[Any], caller: Callable[[Any], Markup], ems: float
+    entries: Sequence[Any], caller: Callable[[Any], Markup], mm: float, pt: float
 ) -> tuple[tuple[Markup, ...], ...]:
     """The entries as the template writes them, in two columns that read one after the other.
 
-    A line of the template is a paragraph. `ems` is the width of a column in sizes of its letters.
-    One entry stays one column.
+    A line of the template is a paragraph. `mm` is the width of a column, `pt` the size of its
+    letters. One entry stays one column.
     """
+    ems = mm / _MM_PER_PT / pt
     written = tuple(caller(entry) for entry in entries)
     place = place_to_split(
         [sum(height(Markup(line).striptags(), ems) for line in one.splitlines()) for one in written]

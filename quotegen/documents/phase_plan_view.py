@@ -15,6 +15,7 @@ from quotegen.safety.first_day import first_day_of
 from quotegen.safety.words import BLANK_LINE
 
 TO_AGREE = f"; agreed: {BLANK_LINE}"
+SITE_SIGN_MM = 5.0
 WORN = (("eyes", "eyes"), ("hands", "hands"), ("breathing", "breathing"), ("other", "clothing"))
 
 
@@ -73,7 +74,7 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue, wording: Wording) -> P
         people=plan.people,
         running=plan.running,
         welfare=plan.welfare,
-        worn=tuple(SymbolView(sign(key), words) for key, words in WORN),
+        worn=tuple(SymbolView(sign(key, SITE_SIGN_MM), words) for key, words in WORN),
         site_rules=plan.site_rules,
         emergency=plan.emergency,
         dangers=tuple(Pair(risk.hazard, risk.who) for risk in plan.dangers),

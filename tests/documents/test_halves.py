@@ -17,7 +17,7 @@ def as_written(words: str) -> Markup:
 @pytest.mark.parametrize("many", range(8))
 def test_nothing_is_lost_and_the_order_stays(many: int) -> None:
     entries = [f"entry {n} & " + "word " * (n * 7 % 5) for n in range(many)]
-    halves = halved(entries, as_written, 12)
+    halves = halved(entries, as_written, mm=12 * 3.5278, pt=10)
     assert [words for half in halves for words in half] == [as_written(one) for one in entries]
     assert len(halves) == min(many, 2)
 
