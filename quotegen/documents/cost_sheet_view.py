@@ -24,6 +24,7 @@ from quotegen.pricing.sensitivity import Shift
 from quotegen.problems import Problem
 from quotegen.working import Figure, Origin, Step
 
+DEEPEST_PART = 2
 MOST_WORKING_LINES = 70
 DEEPEST = 3
 _UNITS = re.compile(r" \[[^\]]*\]")
@@ -100,12 +101,12 @@ class CostSheetView:
     pointer: str
 
     @property
-    def worked_prices(self) -> tuple[Workings, ...]:
-        """The workings price by price, the first of each option under its name."""
+    def worked_parts(self) -> tuple[Workings, ...]:
+        """The workings in parts that may stand in another column, the first of an option named."""
         return tuple(
-            Workings("" if number else option.name, lines)
+            Workings("" if number else option.name, part)
             for option in self.workings
-            for number, lines in enumerate(option.prices)
+            for number, part in enumerate(p for lines in option.prices for p in _parts(lines))
         )
 
 
@@ -218,6 +219,16 @@ def _workings(quote: Quote, *, names: tuple[str, ...]) -> tuple[Workings, ...]:
         )
         for name, column in zip(names, prices, strict=True)
     )
+
+
+def _parts(lines: Sequence[WorkingLine]) -> Iterator[tuple[WorkingLine, ...]]:
+    """A price by what its cost is made of: materials, labour, charges."""
+    first = 0
+    for at in range(1, len(lines)):
+        if lines[at].depth < lines[at - 1].depth and lines[at].depth <= DEEPEST_PART:
+            yield tuple(lines[first:at])
+            first = at
+    yield tuple(lines[first:])
 
 
 def _said_once(lines: Iterable[WorkingLine]) -> Iterator[WorkingLine]:
