@@ -31,6 +31,7 @@ from quotegen.model.issue import Issue
 from quotegen.papers import KINDS, Paper, Ready, draft_of
 from quotegen.pricing.sensitivity import sensitivity
 from quotegen.problems import Problem
+from quotegen.process import set_process
 from quotegen.resources import price_lists_folder, templates_folder
 from quotegen.workbook.writing import write_workbook
 from quotegen.working_out import work_out
@@ -397,6 +398,7 @@ def main() -> None:
     # As on a user's machine, where Python keeps what it has compiled.
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     compileall.compile_dir(ROOT / "quotegen", quiet=1)
+    set_process()
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         book = write_demo(folder)

@@ -92,6 +92,7 @@ def test_what_goes_by_e_mail_is_for_the_customer_and_made_before(
     assert (Paper.TENANT_NOTICE in carried) is (occupier is Occupier.TENANT)
 
 
+@pytest.mark.usefixtures("undrawn")
 def test_job_makes_the_whole_set_into_one_folder(tmp_path: Path) -> None:
     book = write_book(tmp_path, {**SURVEYED, "occupier": "tenant"}, SECOND)
     made = run_command("job", book, "--ref", "T-01", *ON)

@@ -86,6 +86,8 @@ def test_every_template_of_ours_can_be_tried(book: Path) -> None:
 
 def test_a_broken_template_is_told_once_when_papers_are_made(book: Path) -> None:
     file = own(book, "quote.html", "one\n{% if %}")
-    said = run("job", book, "--ref", "T-01", *ON)
+    said = run("quote", book, "--ref", "T-01", *ON)
+    assert said.stderr.count(str(file)) == 1
+    said = run("method", book, "--ref", "T-01", *ON)
     assert said.stderr.count(str(file)) == 1
     assert "method-statement r0" in said.stdout
