@@ -14,12 +14,13 @@ from quotegen.app import make_papers
 from quotegen.documents.wording import check_wording
 from quotegen.issuing import Outcome, State
 from quotegen.papers import Paper
+from quotegen.pricing.sensitivity import sensitivity
 from quotegen.reference import house_rules
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 from quotegen.workbook.blank import starting_rows, write_blank
 from quotegen.workbook.declaration import sheets
 from quotegen.workbook.writing import write_price_list, write_workbook
-from quotegen.working_out import check_workbook, shifts_of, work_out
+from quotegen.working_out import check_workbook, work_out
 from tests.builders import TODAY, prices, settings
 from tests.pdfs import whole_text
 from tests.workbook.books import BAY, FIRM, written
@@ -165,7 +166,7 @@ def test_the_owners_cost_sheet_has_the_warnings_and_a_second_run_changes_nothing
     text = text_of(made[0].path)
     for warned in worked.problems:
         assert warned.cure in text
-    for shift in shifts_of(batch, worked.quote):
+    for shift in sensitivity(worked.quote, batch.prices):
         assert f"{abs(shift.net):,.2f}" in text
     again = run(book, Paper.COST_SHEET, Paper.MIX_CARD, on=date(2026, 11, 27))
     assert [o.state for o in again] == [State.UNCHANGED] * 2
