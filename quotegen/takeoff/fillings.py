@@ -12,7 +12,7 @@ from typing import Any
 
 _SLACK_MM = 1e-6
 _MOST_WAYS = 20_000
-"""Ways written down at most, for one stock length; with several the solver takes longer over each."""
+"""Ways written down at most, shared among the stock lengths: with several each takes longer."""
 _OPTIONS = {"threads": 1, "mip_max_nodes": 20, "mip_rel_gap": 0.0}
 
 Way = tuple[int, ...]
