@@ -82,26 +82,35 @@ def write_prices(path: Path, *rows: Mapping[str, Any]) -> Path:
 
 def written(path: Path, rows: Mapping[str, RowsIn]) -> Path:
     """A workbook of these rows in place of what was there: a bare one with them put in."""
+    return _put_down(path, f"book {rows!r}", lambda: _with_rows(rows))
+
+
+def written_prices(path: Path, rows: RowsIn) -> Path:
+    """A price list of these rows in place of what was there: a bare one with them put in."""
+    changes = {PRICE_SHEET: _changes(PRICE_SHEET, (), rows)}
+    return _put_down(path, f"prices {rows!r}", lambda: with_values(_bare_prices(), changes))
+
+
+def _with_rows(rows: Mapping[str, RowsIn]) -> bytes:
     bare, content = _bare_book()
     changed = {
         name: changes
         for name in bare.keys() | rows.keys()
         if (changes := _changes(name, bare.get(name, ()), rows.get(name, ())))
     }
-    return _put_down(path, with_values(content, changed))
+    return with_values(content, changed)
 
 
-def written_prices(path: Path, rows: RowsIn) -> Path:
-    """A price list of these rows in place of what was there: a bare one with them put in."""
-    return _put_down(
-        path, with_values(_bare_prices(), {PRICE_SHEET: _changes(PRICE_SHEET, (), rows)})
-    )
-
-
-def _put_down(path: Path, content: bytes) -> Path:
+def _put_down(path: Path, alike: str, make: Callable[[], bytes]) -> Path:
+    """A file in its place; one that was made before is copied."""
+    if alike not in _MADE:
+        _MADE[alike] = make()
     path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_bytes(content)
+    path.write_bytes(_MADE[alike])
     return path
+
+
+_MADE: dict[str, bytes] = {}
 
 
 @cache
