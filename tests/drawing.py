@@ -44,8 +44,11 @@ def drawn_once(draw: Draw, shelf: Path) -> Draw:
     return from_shelf
 
 
-def undrawn(draw: Draw) -> Draw:
-    """In place of a drawing, a few bytes that differ as soon as anything differs that is drawn."""
+def undrawn(draw: Draw, but: str = "") -> Draw:
+    """In place of a drawing, a few bytes that differ as soon as anything differs that is drawn.
+
+    Papers in whose HTML certain words stand are drawn.
+    """
 
     def mark(
         *content: object,
@@ -53,7 +56,7 @@ def undrawn(draw: Draw) -> Draw:
         problems: tuple[Problem, ...] = (),
         **more: object,
     ) -> Rendered:
-        if any(map(_filled, folders)):
+        if any(map(_filled, folders)) or (but and but in str(content[0])):
             return draw(*content, folders=folders, problems=problems, **more)
         return Rendered(b"%PDF " + _key(content, more).encode(), (), 1, problems)
 

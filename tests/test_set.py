@@ -13,6 +13,7 @@ from openpyxl import load_workbook
 
 from quotegen import app, issuing
 from quotegen.app import Ready, make_papers, papers_due
+from quotegen.documents import design, pdf
 from quotegen.documents.belongings import OWN_TEMPLATES
 from quotegen.issuing import Issuer, Outcome, State
 from quotegen.model.choices import CustomerKind, Occupier
@@ -20,6 +21,7 @@ from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.papers import KINDS, AnyPaper, CustomerPaper, Paper, Work
 from quotegen.register.store import Issuing, Register
 from quotegen.working_out import Batch, work_out
+from tests import drawing
 from tests.builders import TODAY
 from tests.test_app import SURVEYED, text_of, write_book
 from tests.test_cli import ON
@@ -303,6 +305,14 @@ def test_a_customer_with_several_roofs_gets_a_schedule(tmp_path: Path) -> None:
     assert {o.state for o in again.values() if o.paper in list(CustomerPaper)} == {State.UNCHANGED}
 
 
+@pytest.fixture
+def schedule_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    """For a test that looks into the schedule and into no other paper."""
+    drawn = drawing.undrawn(pdf.render, but=", all roofs")
+    monkeypatch.setattr(design, "render", drawn)
+
+
+@pytest.mark.usefixtures("schedule_drawn")
 def test_the_schedule_says_which_roofs_are_not_priced_yet(tmp_path: Path) -> None:
     stopped = {**SURVEYED, "ref": "T-03", "front_width_mm": 3000}
     book = write_book(tmp_path, SURVEYED, SECOND, stopped)
@@ -313,6 +323,7 @@ def test_the_schedule_says_which_roofs_are_not_priced_yet(tmp_path: Path) -> Non
     assert "T-03" in text[text.index("Not priced yet") :]
 
 
+@pytest.mark.usefixtures("schedule_drawn")
 def test_a_quote_revised_makes_a_new_schedule_and_leaves_the_sent_one(tmp_path: Path) -> None:
     book, ref = two_roofs(tmp_path)
     first = run(book, (Paper.QUOTE,), for_customers=True)[f"{ref} schedule"]
