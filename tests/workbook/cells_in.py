@@ -25,9 +25,6 @@ _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 _RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 _STYLES = "xl/styles.xml"
 
-ElementTree.register_namespace("", _MAIN)
-ElementTree.register_namespace("r", _RELATIONS)
-
 
 def with_values(
     content: bytes, values: Mapping[str, Mapping[str, Any]], *, typed: bool = False
@@ -37,6 +34,9 @@ def with_values(
     Words are words, whatever they look like; where they are `typed`, a formula or an error value
     is one, as openpyxl has it.
     """
+    # Anew each time: what others have written since may have taken the names for itself.
+    ElementTree.register_namespace("", _MAIN)
+    ElementTree.register_namespace("r", _RELATIONS)
     parts = dict(_parts(content))
     dated = _date_style(parts[_STYLES])
     for name, cells in values.items():
