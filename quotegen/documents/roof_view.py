@@ -61,11 +61,13 @@ class EdgeRow:
 class PlanView:
     """The plan with its key; `beside` is true where the key fits beside a narrow plan.
 
-    `perimeter` is the sum of the edges as the key shows them, to the whole millimetre.
+    It is drawn `one_to` so many. `perimeter` is the sum of the edges as the key shows them, to the
+    whole millimetre.
     `openings` are drawn on it; the places of those `not_drawn` were not given.
     """
 
     drawing: Markup
+    one_to: int
     scale: str
     beside: bool
     edges: tuple[EdgeRow, ...]
@@ -131,6 +133,7 @@ def _plan_at(take_off: TakeOff, *, wording: Wording, at_scale: int) -> PlanView:
     description = "; ".join([*edges, *openings])
     return PlanView(
         drawing=draw_plan(layout, title, description),
+        one_to=layout.scale,
         scale=scale,
         beside=False,
         edges=rows,

@@ -70,7 +70,7 @@ def tenant_notice_view(
     days = tuple(
         _dated_days(statement, wording) if dated else [NoticeDay("", "", "", "")] * open_days
     )
-    requests = tuple(Request(title, text) for title, text in statement.notice)
+    requests = tuple(Request(note.title, note.text) for note in statement.notice)
     return TenantNoticeView(
         site_address=one_line(statement.enquiry.site_address),
         roof=str(statement.enquiry.roof.kind),

@@ -5,8 +5,9 @@ from datetime import date
 
 from quotegen.model.choices import Answer, BuildUp
 from quotegen.model.enquiry import Enquiry
+from quotegen.model.keys import Included, Undone
 from quotegen.model.settings import Settings, Term
-from quotegen.model.takeoff import OptionTakeOff, TakeOff
+from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff
 from quotegen.working import Figure
 
 
@@ -22,7 +23,7 @@ class PriceLine:
 class CostLine:
     """One line of what the job costs the firm, before overhead and profit."""
 
-    stage: str
+    stage: Stage
     material: Figure
     labour: Figure
     charges: Figure
@@ -39,6 +40,14 @@ class Totals:
 
 
 @dataclass(frozen=True, slots=True)
+class OfferLine:
+    """One thing an option covers or leaves undone, in words a landlord can hold us to."""
+
+    key: Included | Undone
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class QuotedOption:
     """One build-up as offered: its lines, totals, stages of payment and guarantee."""
 
@@ -50,8 +59,8 @@ class QuotedOption:
     deposit: Figure
     balance: Figure
     guarantee_years: Figure
-    includes: tuple[str, ...]
-    leaves_undone: tuple[str, ...]
+    includes: tuple[OfferLine, ...]
+    leaves_undone: tuple[OfferLine, ...]
 
     @property
     def build_up(self) -> BuildUp:

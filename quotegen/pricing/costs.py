@@ -18,7 +18,7 @@ def cost_lines(option: OptionTakeOff, settings: Settings) -> tuple[CostLine, ...
     lines = []
     for stage in Stage:
         line = CostLine(
-            str(stage),
+            stage,
             _material(option, stage, settings),
             _labour(option, stage, settings),
             _charges(option, stage),

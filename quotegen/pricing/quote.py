@@ -66,7 +66,9 @@ def _option(
 ) -> QuotedOption:
     costs = cost_lines(option, settings)
     amounts = [
-        priced(line.stage, line_cost(line), settings) for line in costs if line.stage != Stage.FOUND
+        priced(line.stage, line_cost(line), settings)
+        for line in costs
+        if line.stage is not Stage.FOUND
     ]
     amounts += extra_work
     lift = make_up(amounts, settings)

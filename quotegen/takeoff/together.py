@@ -199,7 +199,9 @@ def _cut_together(
         stocks = tuple(Stock(m_to_mm(pack.pack_size), pack.pack_price) for pack in packs)
         labelled = [_labelled(ref, length) for ref, cut, _ in own for length in cut.lengths]
         runs = tuple(
-            Run(piece.edge, piece.length_mm) for length in labelled for piece in length.pieces
+            Run(piece.edge, piece.length_mm, piece.along)
+            for length in labelled
+            for piece in length.pieces
         )
         found = cut_runs(runs, stocks, CutRules(0.0, 0.0, settings.number("saw_cut_mm")))
         taken = [PackCount(packs[i], n) for i in range(len(packs)) if (n := found.count(i))]
@@ -214,7 +216,9 @@ def _cut_together(
 
 
 def _labelled(ref: str, length: CutLength) -> CutLength:
-    pieces = tuple(Piece(piece.length_mm, f"{ref} {piece.edge}") for piece in length.pieces)
+    pieces = tuple(
+        Piece(piece.length_mm, f"{ref} {piece.edge}", piece.along) for piece in length.pieces
+    )
     return replace(length, pieces=pieces)
 
 

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
+from quotegen.model.keys import Task
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Labour, Leaves, PackCount, Stage, Strip, WastePlan
 from quotegen.reference import loader as reference
@@ -21,7 +22,6 @@ from quotegen.working import Figure, derive, total
 SKIP = "skip_hire"
 SACK = "sack"
 CREDIT = "credit the customer"
-RUNS = "Further runs to the tip"
 
 
 def plan_waste(
@@ -82,7 +82,9 @@ def run_labour(job: Job, plan: WastePlan) -> list[Labour]:
     """Hours of the loads after the first, which the hours of carrying away allow for."""
     if plan.runs.number <= 1:
         return []
-    return [Labour(RUNS, Stage.STRIP, _run_hours(job, plan.runs))]
+    return [
+        Labour(Task.TIP_RUNS, "Further runs to the tip", Stage.STRIP, _run_hours(job, plan.runs))
+    ]
 
 
 def waste_notes(job: Job, lines: Sequence[Strip], plan: WastePlan) -> list[str]:
