@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 from quotegen.reference.loader import CONFIRMED, ReferenceFileError, subject
@@ -37,8 +38,9 @@ from quotegen.reference.rule_records import (
     SubstanceRule,
     Worse,
 )
-from quotegen.reference.rule_tables import Row, keyed, known, table, tables
+from quotegen.reference.tables import Row, keyed, known, tables
 
+RULES = Path(__file__).parent / "rules"
 OFTEN = range(1, 11)
 TITLED = frozenset({"care", "emergency", "law", "marks", "notice", "stored"})
 """The tables of notes whose titles are printed; the notes of the others have none."""
@@ -50,7 +52,7 @@ _TITLED_PARTS = frozenset(PlanPart) - {PlanPart.NOTICE, PlanPart.RULES, PlanPart
 @cache
 def facts() -> Mapping[str, FactRule]:
     """Every named fact by its key."""
-    rows = table("facts.toml", "fact")
+    rows = _rows("facts.toml", "fact")
     found = {row["key"]: _fact(row) for row in rows}
     if len(found) != len(rows):
         raise ReferenceFileError("facts.toml: a fact is declared twice")
@@ -60,7 +62,7 @@ def facts() -> Mapping[str, FactRule]:
 @cache
 def matrix() -> MatrixRule:
     """The matrix every rating is read on."""
-    (row,) = table("matrix.toml", "matrix")
+    (row,) = _rows("matrix.toml", "matrix")
     likelihood, severity, bands, never_low = _only(
         row, "matrix.toml", "likelihood", "severity", "bands", "never_low", besides=_BASIS
     )
@@ -76,14 +78,14 @@ def matrix() -> MatrixRule:
 @cache
 def hazards() -> tuple[HazardRule, ...]:
     """Every hazard, in the order of the table."""
-    rows = keyed("hazards.toml", table("hazards.toml", "hazard"))
+    rows = keyed("hazards.toml", _rows("hazards.toml", "hazard"))
     return tuple(_hazard(row) for row in rows.values())
 
 
 @cache
 def substances() -> tuple[SubstanceRule, ...]:
     """Every dangerous substance, in the order of the table."""
-    rows = keyed("substances.toml", table("substances.toml", "substance"), SubstanceKey)
+    rows = keyed("substances.toml", _rows("substances.toml", "substance"), SubstanceKey)
     return tuple(_substance(row) for row in rows.values())
 
 
@@ -91,7 +93,7 @@ def substances() -> tuple[SubstanceRule, ...]:
 def incompatible() -> tuple[PairRule, ...]:
     """What never meets what, in the order of the table."""
     file = "incompatible.toml"
-    found = tables(file, "danger", "other", "pair")
+    found = tables(RULES / file, "danger", "other", "pair")
     dangers = {
         key: Danger(*_only(row, f"{file}, {key}", "key", "words"))
         for key, row in keyed(file, found["danger"], DangerKey).items()
@@ -103,21 +105,21 @@ def incompatible() -> tuple[PairRule, ...]:
 @cache
 def protection() -> tuple[ProtectionRule, ...]:
     """What to wear, by task."""
-    rows = keyed("protection.toml", table("protection.toml", "task"), TaskKey)
+    rows = keyed("protection.toml", _rows("protection.toml", "task"), TaskKey)
     return tuple(_protection(row) for row in rows.values())
 
 
 @cache
 def steps() -> tuple[StepRule, ...]:
     """The steps of the work, in order."""
-    return tuple(_step(row) for row in keyed("steps.toml", table("steps.toml", "step")).values())
+    return tuple(_step(row) for row in keyed("steps.toml", _rows("steps.toml", "step")).values())
 
 
 @cache
 def notes(name: str) -> tuple[NoteRule, ...]:
     """The notes of one kind: the rows of `rules/<name>.toml`."""
     file = f"{name}.toml"
-    rows = keyed(file, table(file, "note"), _ASKED.get(name))
+    rows = keyed(file, _rows(file, "note"), _ASKED.get(name))
     return tuple(_note(row, file, titled=name in TITLED) for row in rows.values())
 
 
@@ -125,7 +127,7 @@ def notes(name: str) -> tuple[NoteRule, ...]:
 def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
     """The notes of the construction phase plan, by the part of the paper they stand in."""
     file = "plan.toml"
-    read = tables(file, "heading", "note")
+    read = tables(RULES / file, "heading", "note")
     headings = {
         key: _only(row, f"{file}, {key}", "key", "title")[1]
         for key, row in keyed(file, read["heading"]).items()
@@ -139,6 +141,11 @@ def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
 
 _BASIS = ("source", "confirmed", "checked")
 _WHEN = ("any_of", "all_of")
+
+
+def _rows(file_name: str, name: str) -> list[Row]:
+    """The rows of a file that holds one kind of them."""
+    return tables(RULES / file_name, name)[name]
 
 
 def _only(

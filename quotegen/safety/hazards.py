@@ -7,7 +7,7 @@ from functools import cache
 from quotegen.model.safety import Band, Control, Fact, Known, Level, Matrix, Rating, Risk
 from quotegen.reference import rules
 from quotegen.reference.rule_records import ControlRule, HazardRule
-from quotegen.reference.rule_tables import member
+from quotegen.reference.tables import member
 from quotegen.safety.facts import because, holds
 from quotegen.safety.text import fill
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from quotegen.model.safety import Fact, WorkStep
 from quotegen.model.takeoff import Phase
 from quotegen.reference import rules
-from quotegen.reference.rule_tables import member
+from quotegen.reference.tables import member
 from quotegen.safety.facts import holds
 from quotegen.safety.text import printed
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from quotegen.model.choices import StockCost
 from quotegen.model.settings import PackPrice, PriceBook, Settings
 from quotegen.model.takeoff import Need, Purchase, Stage
 from quotegen.reference import house_rules
@@ -15,7 +16,6 @@ from quotegen.working import Figure, chosen, derive, total
 
 CHEMICALS, TRIMS = "resin", "trims"
 _WHOLE_UNITS = frozenset({"sheet", "each", "tube", "pair", "week"})
-_STOCK_IS_FREE = "nothing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +150,8 @@ def _stock_cost(lack: Lack, packs: tuple[PackPrice, ...], settings: Settings) ->
     if lack.from_stock is None:
         return None
     name = f"{lack.words}, off the van"
-    if settings.text("van_stock_cost") == _STOCK_IS_FREE or not packs:
+    free = StockCost(settings.text("van_stock_cost")) is StockCost.NOTHING
+    if free or not packs:
         why = "no price list has it" if not packs else "the firm's van_stock_cost setting"
         return chosen(name, Decimal("0.00"), "GBP", why)
     cheapest = min(packs, key=lambda pack: pack.pack_price / as_decimal(pack.pack_size))

@@ -68,7 +68,7 @@ def paper(dated: MethodStatement) -> Rendered:
 
 def test_everything_there_is_to_ask_fits_on_one_page() -> None:
     made = unknown()
-    assert {title for title, _ in made.notice} == {note.title for note in rules.notes("notice")}
+    assert {note.key for note in made.notice} == {note.key for note in rules.notes("notice")}
     for one in (made, unknown(**AGREED)):
         full = TENANT_NOTICE.make(one, ISSUE, None)
         assert (full.pages, full.warnings) == (1, ())
@@ -77,7 +77,7 @@ def test_everything_there_is_to_ask_fits_on_one_page() -> None:
 def test_all_that_is_asked_is_printed(dated: MethodStatement, paper: Rendered) -> None:
     text = squeezed(text_of(paper))
     assert len(dated.notice) > 5
-    assert [asked for _, asked in dated.notice if squeezed(asked) not in text] == []
+    assert [note.key for note in dated.notice if squeezed(note.text) not in text] == []
     assert (paper.pages, paper.warnings) == (1, ())
 
 
@@ -130,7 +130,7 @@ def test_it_says_nothing_of_the_owner_of_money_or_of_chemistry(
     assert "£" not in text
     assert not CHEMISTRY.search(text), CHEMISTRY.search(text)
     for note in rules.notes("notice"):
-        assert not CHEMISTRY.search(note.line.text), note.title
+        assert not CHEMISTRY.search(note.line.text), note.key
 
 
 def test_its_sentences_are_short() -> None:

@@ -52,9 +52,9 @@ def test_catalyst_is_only_mixed_behind_splash_goggles() -> None:
     # BS EN 166 mark 3 (liquid splash) or BS EN ISO 16321.
     worn = {one.task: one for one in jobs.statement(jobs.plain_enquiry()).protection}
     assert "Splash goggles" in worn["Measuring and mixing catalyst"].eyes
-    marks = dict(jobs.statement(jobs.plain_enquiry()).marks)
-    assert "mark 3" in marks["Splash goggles"]
-    assert "BS EN ISO 16321" in marks["Splash goggles"]
+    marks = jobs.said(jobs.statement(jobs.plain_enquiry()).marks)
+    assert "mark 3" in marks["splash-goggles"]
+    assert "BS EN ISO 16321" in marks["splash-goggles"]
 
 
 def test_the_letters_of_the_glove_standard() -> None:
@@ -142,5 +142,5 @@ def test_how_much_a_half_mask_is_good_for() -> None:
     assert filters_ppm == [1000, 5000, 10000]
     assert [mask_ceiling_ppm(100, factor, most) for most in filters_ppm] == [1000] * 3
     assert mask_ceiling_ppm(500, factor, filters_ppm[0]) == 1000
-    marks = dict(jobs.statement(jobs.plain_enquiry()).marks)
-    assert "good to 1000 ppm of styrene" in marks["Half mask"]
+    marks = jobs.said(jobs.statement(jobs.plain_enquiry()).marks)
+    assert "good to 1000 ppm of styrene" in marks["half-mask"]

@@ -9,6 +9,7 @@ from quotegen.reference.loader import CONFIRMED, ReferenceFileError
 
 GOOD = """
 [[note]]
+key = "a-note"
 title = "A title"
 text = "A text."
 source = "a source"
@@ -32,7 +33,7 @@ def test_a_good_table_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
 @pytest.mark.parametrize(
     ("wrong", "says"),
     [
-        (GOOD.replace('title = "A title"\n', ""), "missing"),
+        (GOOD.replace('text = "A text."\n', ""), "missing"),
         (GOOD + 'colour = "red"\n', "unknown"),
         (GOOD.replace("a source", ""), "source"),
         (GOOD.replace("from memory", "somebody said"), "confirmed"),

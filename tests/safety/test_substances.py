@@ -104,7 +104,7 @@ def test_catalyst_is_kept_apart_and_never_taken_up_with_sawdust_or_rag() -> None
     (found,) = [r for r in jobs.statement(jobs.plain_enquiry()).substances if r.key == "catalyst"]
     assert "Accelerator neat, acetone (can explode)" in found.keep_from
     assert any("Apart from resin, accelerator and acetone" in line for line in found.storage)
-    spilt = dict(jobs.statement(jobs.plain_enquiry()).emergency)["Spill of catalyst"]
+    spilt = jobs.said(jobs.statement(jobs.plain_enquiry()).emergency)["spill-of-catalyst"]
     assert "never sawdust, rag or acetone" in spilt
 
 

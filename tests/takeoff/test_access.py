@@ -20,7 +20,7 @@ from quotegen.takeoff.measure import measure
 from quotegen.working import Step
 from tests import builders
 
-GROUNDS = {note.title: note.line.text for note in rules.notes("ladder")}
+GROUNDS = {note.key: note.line.text for note in rules.notes("ladder")}
 LADDER_CODES = {"ladder-refused", "ladder-worked-from", "ladder-for-long"}
 
 
@@ -138,7 +138,7 @@ def test_the_job_that_once_passed_with_a_reason_is_refused_on_every_ground() -> 
     job = deck(condition=DeckCondition.ROTTEN)(job)
     job = replace(job, access_at=Place(builders.BOOK, "Enquiries", "AN2", "Access"))
     assert refused_for(job) == {
-        "too high", "deck not known to be sound", "out of reach", "cables", "too long",
+        "too-high", "deck-not-known-sound", "out-of-reach", "cables", "too-long",
     }  # fmt: skip
     option, problems = taken_off(job)
     assert option.access.chosen is Access.SCAFFOLD

@@ -1,4 +1,4 @@
-"""How a rule table is read: its rows as they stand, each under a key of its own.
+"""How the tables of a file are read: their rows as they stand, each under a key of its own.
 
 A key is short, in small letters with hyphens, and stands once in its file. A table that lacks a
 key the program asks for is refused, and so is a row that names a key no table has: either is our
@@ -14,25 +14,19 @@ from typing import Any, TypeVar
 
 from quotegen.reference.loader import ReferenceFileError
 
-RULES = Path(__file__).parent / "rules"
 _KEY = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 Row = dict[str, Any]
 Member = TypeVar("Member", bound=Enum)
 
 
-def table(file_name: str, name: str) -> list[Row]:
-    """The rows of a file that holds one kind of them."""
-    return tables(file_name, name)[name]
-
-
-def tables(file_name: str, *names: str) -> Mapping[str, list[Row]]:
+def tables(path: Path, *names: str) -> Mapping[str, list[Row]]:
     """The rows of a file by their kind; a file has every kind it should have and no other."""
-    with (RULES / file_name).open("rb") as file:
+    with path.open("rb") as file:
         content = tomllib.load(file)
     if set(content) != set(names):
         only = ", ".join(f"[[{name}]]" for name in names)
-        raise ReferenceFileError(f"{file_name}: only {only} tables belong here")
+        raise ReferenceFileError(f"{path.name}: only {only} tables belong here")
     return content
 
 
