@@ -40,8 +40,9 @@ def notice_of(**changes: Any) -> TenantNoticeView:
     return tenant_notice_view(statement_of(**changes), ISSUE, POUNDS)
 
 
-def titles(**changes: Any) -> set[str]:
-    return {request.title for request in notice_of(**changes).requests}
+def requests(**changes: Any) -> set[str]:
+    """The keys of what is asked."""
+    return {note.key for note in statement_of(**changes).notice}
 
 
 def unknown(**changes: Any) -> MethodStatement:
@@ -157,36 +158,36 @@ def test_the_keep_out_is_that_of_the_statement(dated: MethodStatement, paper: Re
 
 
 @pytest.mark.parametrize(
-    ("title", "bringing", "lacking"),
+    ("key", "bringing", "lacking"),
     [
-        ("The door", {"below": (Below.DOORWAY,)}, {"below": (Below.GARDEN,)}),
-        ("Glass roof", {"below": (Below.GLASS,)}, {"below": (Below.GARDEN,)}),
-        ("Cars", {"site": SiteFacts(cars_near=True)}, {"site": SiteFacts(cars_near=False)}),
-        ("Cars", {"site": SiteFacts(cars_near=None)}, {"site": SiteFacts(cars_near=False)}),
+        ("door", {"below": (Below.DOORWAY,)}, {"below": (Below.GARDEN,)}),
+        ("glass-roof", {"below": (Below.GLASS,)}, {"below": (Below.GARDEN,)}),
+        ("cars", {"site": SiteFacts(cars_near=True)}, {"site": SiteFacts(cars_near=False)}),
+        ("cars", {"site": SiteFacts(cars_near=None)}, {"site": SiteFacts(cars_near=False)}),
         (
-            "Boiler and fires",
+            "boiler-and-fires",
             {"site": SiteFacts(flue_near=True)},
             {"site": SiteFacts(flue_near=False)},
         ),
         (
-            "Children",
+            "children",
             {"occupier": Occupier.OWNER, "household": (Household.CHILDREN,)},
             {"occupier": Occupier.OWNER, "household": (Household.NONE,)},
         ),
         (
-            "Elderly or unwell",
+            "elderly-or-unwell",
             {"occupier": Occupier.OWNER, "household": (Household.VULNERABLE,)},
             {"occupier": Occupier.OWNER, "household": (Household.NONE,)},
         ),
-        ("Too short a notice?", {"occupier": Occupier.TENANT}, {"occupier": Occupier.OWNER}),
-        ("Pets", {"occupier": Occupier.OWNER}, {"occupier": Occupier.EMPTY}),
+        ("short-notice", {"occupier": Occupier.TENANT}, {"occupier": Occupier.OWNER}),
+        ("pets", {"occupier": Occupier.OWNER}, {"occupier": Occupier.EMPTY}),
     ],
 )
 def test_a_request_follows_from_its_fact(
-    title: str, bringing: dict[str, Any], lacking: dict[str, Any]
+    key: str, bringing: dict[str, Any], lacking: dict[str, Any]
 ) -> None:
-    assert title in titles(**bringing)
-    assert title not in titles(**lacking)
+    assert key in requests(**bringing)
+    assert key not in requests(**lacking)
 
 
 def test_nothing_typed_into_the_workbook_is_taken_for_html() -> None:

@@ -100,7 +100,7 @@ def test_more_than_the_guide_warns_and_is_said_on_the_paper() -> None:
         )
         notes = jobs.said(jobs.statement(enquiry).stored)
         assert "the guide for one store is 50 l" in notes["on-site"]
-        assert ("That is more than the guide" in notes) is over
+        assert ("over-the-guide" in notes) is over
 
 
 def test_the_need_and_what_is_brought_are_both_said() -> None:
