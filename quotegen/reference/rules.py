@@ -128,12 +128,15 @@ def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
     """The notes of the construction phase plan, by the part of the paper they stand in."""
     file = "plan.toml"
     read = tables(RULES / file, "heading", "note")
+    rows = keyed(file, [*read["heading"], *read["note"]])
     headings = {
-        key: _only(row, f"{file}, {key}", "key", "title")[1]
-        for key, row in keyed(file, read["heading"]).items()
+        row["key"]: _only(row, f"{file}, {row['key']}", "key", "title")[1]
+        for row in read["heading"]
     }
     found: dict[PlanPart, tuple[NoteRule, ...]] = dict.fromkeys(PlanPart, ())
-    for key, row in keyed(file, read["note"]).items():
+    for key, row in rows.items():
+        if key in headings:
+            continue
         part = PlanPart(known(row.get("part", ""), list(PlanPart), f"{file}, {key}, part"))
         found[part] = (*found[part], _plan_note(row, part, headings))
     return found
