@@ -7,6 +7,7 @@ published values and never pass for such.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from enum import StrEnum
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -42,21 +43,28 @@ class SettingKind:
     basis: str
 
 
+class Family(StrEnum):
+    """Items that belong together and are bought from one supplier."""
+
+    RESIN = "resin"
+    TRIMS = "trims"
+
+
 @dataclass(frozen=True, slots=True)
 class ItemKind:
     """One thing that is bought or hired: its code, words and the unit it is counted in.
 
-    What `keeps` can go back on the van; anything else left over is lost to the job. Items of a
-    `family` belong together and are bought from one supplier. What is not `stocked` never counts
-    as being on the van: it is hired, or the job decides in what lengths it comes. `asks` is what
-    the merchant is asked for beyond its name, with the placeholders of the safety rules; `hired`
-    says for how long, with `{weeks}` where it is by the week, and is empty for what is kept.
+    What `keeps` can go back on the van; anything else left over is lost to the job. `family` is
+    None for what belongs to none. What is not `stocked` never counts as being on the van: it is
+    hired, or the job decides in what lengths it comes. `asks` is what the merchant is asked for
+    beyond its name, with the placeholders of the safety rules; `hired` says for how long, with
+    `{weeks}` where it is by the week, and is empty for what is kept.
     """
 
     code: str
     words: str
     unit: str
-    family: str
+    family: Family | None
     keeps: bool
     stocked: bool = True
     hired: str = ""
@@ -124,10 +132,16 @@ def settings() -> Mapping[str, SettingKind]:
 def items() -> Mapping[str, ItemKind]:
     """Every item a price list may price, by its code."""
     rows = _rows("items.toml", "item")
-    found = {row["code"]: ItemKind(**row) for row in rows}
+    found = {row["code"]: _item(row) for row in rows}
     if len(found) != len(rows):
         raise ReferenceFileError("an item is declared twice")
     return found
+
+
+def _item(row: Mapping[str, Any]) -> ItemKind:
+    where = f"items.toml, {row.get('code', '?')}, family"
+    family = Family(known(row["family"], list(Family), where)) if row["family"] else None
+    return ItemKind(**{**row, "family": family})
 
 
 def sizes(prefix: str) -> tuple[float, ...]:

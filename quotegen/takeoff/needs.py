@@ -8,13 +8,13 @@ from quotegen.model.choices import StockCost
 from quotegen.model.settings import PackPrice, PriceBook, Settings
 from quotegen.model.takeoff import Need, Purchase, Stage
 from quotegen.reference import house_rules
+from quotegen.reference.house_rules import Family
 from quotegen.takeoff.job import Demand
 from quotegen.takeoff.packs import price_of, size_of
 from quotegen.takeoff.trims import TrimWork
 from quotegen.units import as_decimal, pence, whole_number
 from quotegen.working import Figure, chosen, derive, total
 
-CHEMICALS, TRIMS = "resin", "trims"
 _WHOLE_UNITS = frozenset({"sheet", "each", "tube", "pair", "week"})
 
 
@@ -41,8 +41,8 @@ class Lack:
     cut: bool
 
     @property
-    def family(self) -> str:
-        """The family of items that belong together; empty for none."""
+    def family(self) -> Family | None:
+        """The family of items that belong together; None where it is in none."""
         return house_rules.items()[self.item].family
 
 
@@ -57,7 +57,7 @@ def lacks(
     found = []
     for demand in _merged(demands):
         factor, gross = _gross(demand)
-        least = spare if house_rules.items()[demand.item].family == CHEMICALS else 1.0
+        least = spare if house_rules.items()[demand.item].family is Family.RESIN else 1.0
         found.append(
             _lack(demand.item, demand.stage, (demand.net, factor, gross), least, stock, cut=False)
         )
@@ -112,7 +112,7 @@ def stock_notes(found: Iterable[Lack], bought: Mapping[str, Purchase]) -> tuple[
     """
     notes = []
     for lack in found:
-        if lack.family != CHEMICALS or lack.from_stock is None:
+        if lack.family is not Family.RESIN or lack.from_stock is None:
             continue
         notes.append(
             f"{lack.words} off the van: check its date and that it goes with what is bought; "

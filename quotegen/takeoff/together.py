@@ -14,9 +14,10 @@ from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import CutLength, CutList, PackCount, Piece, Purchase, TakeOff
 from quotegen.model.together import SharedNeed, Together
 from quotegen.reference import house_rules
+from quotegen.reference.house_rules import Family
 from quotegen.takeoff.cutting import CutRules, Run, Stock, cut_runs
 from quotegen.takeoff.measure import Plan, plan_build_up
-from quotegen.takeoff.needs import TRIMS, Lack, lacks, stock_after
+from quotegen.takeoff.needs import Lack, lacks, stock_after
 from quotegen.takeoff.order import Bought, buy, leftovers, lots_of, make_order
 from quotegen.takeoff.packs import purchase
 from quotegen.takeoff.suppliers import Lot, Way, best_choice
@@ -156,7 +157,7 @@ def _pooled_lots(
             family = house_rules.items()[first].family
             if not family:
                 key: tuple[object, ...] = (first,)
-            elif family == TRIMS:
+            elif family is Family.TRIMS:
                 key = (family, source, lot.one_supplier or first)
             else:
                 apart = frozenset(
