@@ -84,7 +84,7 @@ def _of_option(option: QuotedOption) -> Iterator[Explained]:
     if take_off.weight_change_pct:
         yield Explained("weight", "change of weight", take_off.weight_change_pct)
     for line in option.lines:
-        yield Explained(f"price:{line.words}", line.words, line.amount)
+        yield Explained(f"price:{line.key}", line.words, line.amount)
     yield Explained("cost", "cost of the job", option.cost)
     yield Explained("deposit", "deposit", option.deposit)
     yield Explained("total", "total", option.totals.total)

@@ -71,19 +71,13 @@ def told_apart(words: Iterable[str]) -> tuple[tuple[str, int], ...]:
 
 
 def price_rows(options: Sequence[QuotedOption], wording: Wording) -> tuple[LineRow, ...]:
-    """The lines of all options with the amount in each, none lost where words are alike."""
+    """The lines of all options with the amount in each, by their keys, whatever their words."""
+    words = {line.key: line.words for option in options for line in option.lines}
     columns = [
-        dict(
-            zip(
-                told_apart(line.words for line in option.lines),
-                (wording.money(line.amount.money) for line in option.lines),
-                strict=True,
-            )
-        )
-        for option in options
+        {line.key: wording.money(line.amount.money) for line in option.lines} for option in options
     ]
     return tuple(
-        LineRow(without_stop(key[0]), tuple(column.get(key, NOTHING) for column in columns))
+        LineRow(without_stop(words[key]), tuple(column.get(key, NOTHING) for column in columns))
         for key in merged(tuple(column) for column in columns)
     )
 

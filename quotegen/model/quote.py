@@ -13,8 +13,12 @@ from quotegen.working import Figure
 
 @dataclass(frozen=True, slots=True)
 class PriceLine:
-    """One line of an option; its amount is whole pence, without VAT."""
+    """One line of an option; its amount is whole pence, without VAT.
 
+    Lines of several options that have one `key` are of the same work.
+    """
+
+    key: str
     words: str
     amount: Figure
 

@@ -11,6 +11,8 @@ from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
+from quotegen.documents.side_by_side import NOTHING, price_rows
+from quotegen.documents.wording import Wording
 from quotegen.model.choices import (
     Answer,
     Below,
@@ -415,3 +417,21 @@ def test_validity_and_terms() -> None:
     assert (quote.valid_until - quote.dated).days == 30
     assert quote.exclusions
     assert all(term.applies_to in ("", "new deck") for term in quote.exclusions)
+
+
+def test_work_that_is_called_as_a_stage_is_stands_in_a_row_of_its_own() -> None:
+    """An owner may type anything as what was advised: the amounts are not joined by it."""
+    named = replace(finding(Answer.DO_IT), advised=str(Stage.INSULATION))
+    quote, _ = quoted(replace(all_three(), findings=(named,)))
+    capped, insulated = quote.option(BuildUp.CAP_OVER), quote.option(BuildUp.NEW_DECK_INSULATED)
+    assert [line.words for line in capped.lines].count(Stage.INSULATION) == 1
+    assert [line.words for line in insulated.lines].count(Stage.INSULATION) == 2
+    places = [quote.options.index(option) for option in (capped, insulated)]
+    wording = Wording.of(quote.settings)
+    rows = [
+        tuple(row.cells[place] for place in places)
+        for row in price_rows(quote.options, wording)
+        if row.words == Stage.INSULATION
+    ]
+    stage = next(line for line in insulated.lines if line.key == "insulation")
+    assert rows == [(NOTHING, wording.money(stage.amount.money)), ("£85.00", "£85.00")]
