@@ -12,6 +12,7 @@ from decimal import Decimal
 from functools import lru_cache
 from math import gcd
 
+from quotegen.model.keys import Along
 from quotegen.model.takeoff import CutLength, Piece
 from quotegen.takeoff.fillings import Bar, cheapest_ways
 
@@ -20,10 +21,11 @@ _SLACK_MM = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """A length of trim to be made up along an edge [mm]."""
+    """A length of trim to be made up along an edge [mm], or along what else its words say."""
 
     edge: str
     length_mm: float
+    along: Along = Along.EDGE
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,7 @@ def cut_runs(runs: tuple[Run, ...], stocks: tuple[Stock, ...], rules: CutRules) 
     """
     longest_mm = max(stock.length_mm for stock in stocks)
     pieces = [
-        Piece(length_mm, run.edge)
+        Piece(length_mm, run.edge, run.along)
         for run in runs
         for length_mm in pieces_along(run.length_mm, longest_mm, rules.lap_mm, rules.least_mm)
     ]
