@@ -39,6 +39,7 @@ from quotegen.model.enquiry import (
 from quotegen.model.settings import (
     DefaultedSettings,
 )
+from quotegen.reference import house_rules
 from quotegen.workbook.reader import WorkbookRead
 from quotegen.working import Figure
 from tests.workbook.every_column import Cells
@@ -83,8 +84,6 @@ def canted(cells: Cells) -> Enquiry:
                 Side.FRONT: EdgeKind.FREE_DRIP,
                 Side.LEFT: EdgeKind.RAISED,
             },
-            outline_rows=(),
-            notch_at=Side.RIGHT,
             falls_to=Side.LEFT,
             level_drop_mm=length("Level drop", 35.0),
             upstand_mm=length("Upstand at wall", 180.0),
@@ -240,8 +239,6 @@ def l_shaped(cells: Cells) -> Enquiry:
                 count=cells.figure("Openings", "How many", 3, 2.0, "each"),
                 length_mm=pipe_mm,
                 width_mm=pipe_mm,
-                kerb_mm=None,
-                spot=None,
             ),
         ),
         findings=(
@@ -341,8 +338,7 @@ def offset(cells: Cells) -> Enquiry:
 
 def workbook(cells: Cells) -> WorkbookRead:
     settings = firm(cells)
-    asked = {"firm_name", "firm_address", "firm_phone", "vat_registered"}
-    asked |= {"labour_cost_per_hour", "tip_charge_per_tonne"}
+    asked = {kind.code for kind in house_rules.settings().values() if kind.default is None}
     return WorkbookRead(
         enquiries=(canted(cells), l_shaped(cells), walked(cells), offset(cells)),
         refs=("R-01", "R-02", "R-03", "R-04"),
