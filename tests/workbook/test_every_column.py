@@ -13,7 +13,6 @@ from quotegen.workbook.declaration import PRICE_SHEET, sheets
 from quotegen.workbook.price_lists import read_price_lists
 from quotegen.workbook.reader import read_book, read_workbook
 from quotegen.workbook.writing import write_price_list, write_workbook
-from tests.workbook.books import written
 from tests.workbook.every_column import PRICES, ROWS, Cells
 from tests.workbook.every_firm import price_book
 from tests.workbook.every_record import workbook
@@ -28,7 +27,9 @@ FOR_THE_READER = {
 
 @pytest.fixture(scope="module")
 def path(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return written(tmp_path_factory.mktemp("full") / "jobs.xlsx", write_workbook, ROWS)
+    path = tmp_path_factory.mktemp("full") / "jobs.xlsx"
+    assert write_workbook(path, ROWS) is None
+    return path
 
 
 def test_every_column_is_filled_and_none_like_another_of_its_kind() -> None:
@@ -59,7 +60,8 @@ def test_every_column_of_a_workbook_reaches_its_record(path: Path) -> None:
 
 
 def test_every_column_of_a_price_list_reaches_its_record(tmp_path: Path) -> None:
-    path = written(tmp_path / "list.xlsx", write_price_list, PRICES)
+    path = tmp_path / "list.xlsx"
+    assert write_price_list(path, PRICES) is None
     read = read_price_lists([path])
     assert read.problems == ()
     assert repr(read.book) == repr(price_book(Cells(path)))
@@ -81,14 +83,16 @@ def test_no_column_is_declared_that_nothing_is_made_of(path: Path) -> None:
 
 
 def test_no_column_of_prices_is_declared_that_nothing_is_made_of(tmp_path: Path) -> None:
-    def read(rows: list[dict[str, Any]]) -> object:
-        return read_price_lists([written(tmp_path / "list.xlsx", write_price_list, rows)])
+    def read(folder: str, rows: list[dict[str, Any]]) -> object:
+        path = tmp_path / folder / "list.xlsx"
+        assert write_price_list(path, rows) is None
+        return read_price_lists([path]).book
 
-    sound, (first, second) = read(PRICES), PRICES
+    sound, (first, second) = read("sound", PRICES), PRICES
     for column in sheets()[PRICE_SHEET].columns:
         field = column.field
         swapped = [{**first, field: second[field]}, {**second, field: first[field]}]
-        assert read(swapped) != sound, column.heading
+        assert read(field, swapped) != sound, column.heading
 
 
 def moved_down(raw: RawSheet) -> Iterator[tuple[str, RawSheet]]:

@@ -97,5 +97,5 @@ def test_a_setting_nobody_declared_cannot_be_started_with() -> None:
 
 def test_a_field_nobody_declared_cannot_be_written(tmp_path: Path) -> None:
     with pytest.raises(DeclarationError, match="humidty_pct"):
-        write_book(tmp_path / "jobs.xlsx", enquiry_row("T-01", humidty_pct=70))
+        write_workbook(tmp_path / "jobs.xlsx", {"Enquiries": [enquiry_row("T-01", humidty_pct=70)]})
     assert list(tmp_path.iterdir()) == []
