@@ -11,6 +11,7 @@ import click
 from quotegen.cli import cli
 from quotegen.problem_kinds import KINDS
 from quotegen.reference import loader, rules
+from quotegen.safety.hazards import level_of
 from quotegen.workbook.columns_page import columns_page
 
 HERE = Path(__file__).parent
@@ -103,7 +104,7 @@ def hazards_page() -> str:
             f"## {rule.hazard}",
             f"Who: {rule.who}. When: {when or 'always'}. Source: {basis.source} "
             f"({basis.confirmed}, {basis.checked.isoformat()}).",
-            "\n".join(f"- {c.level}: {c.line.text}" for c in rule.controls),
+            "\n".join(f"- {level_of(rule, c)}: {c.line.text}" for c in rule.controls),
         ]
     return "\n\n".join(parts) + "\n"
 

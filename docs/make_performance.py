@@ -28,8 +28,7 @@ from quotegen.documents.paper import PictureBox
 from quotegen.documents.pdf import fetcher, font_faces, load_engine
 from quotegen.drawing_up import Task, draw_up
 from quotegen.model.issue import Issue
-from quotegen.papers import KINDS, Paper, Ready, draft_of
-from quotegen.pricing.sensitivity import sensitivity
+from quotegen.papers import KINDS, Paper, Ready, draft_of, ready_for
 from quotegen.problems import Problem
 from quotegen.process import set_process
 from quotegen.resources import price_lists_folder, templates_folder
@@ -78,11 +77,10 @@ def ready(book: Path) -> Ready:
     """One job of the demo, worked out."""
     batch = work_out(book, LISTS, demo_date(), [REF])
     (worked,) = batch.worked
-    if worked.quote is None or worked.statement is None:
+    job = ready_for(worked, batch.prices)
+    if job is None:
         raise SystemExit(f"{REF} is stopped by a problem")
-    quote = worked.quote
-    shifts = partial(sensitivity, quote, quote.settings, batch.prices, quote.dated)
-    return Ready(worked.ref, quote, worked.statement, problems=worked.problems, shifts=shifts)
+    return job
 
 
 def over_the_engine(job: Ready, folder: Path) -> Iterator[Row]:

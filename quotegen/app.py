@@ -24,8 +24,8 @@ from quotegen.papers import (
     Ready,
     SeveralRoofs,
     maker_of,
+    ready_for,
 )
-from quotegen.pricing.sensitivity import sensitivity
 from quotegen.register.filing import same_customer
 from quotegen.workers import Workers
 from quotegen.working_out import Batch, Worked
@@ -52,22 +52,9 @@ def papers_due(
     batch: Batch, papers: Sequence[Paper], for_customers: Sequence[CustomerPaper] = ()
 ) -> int:
     """How many papers `make_papers` will tell the outcome of."""
-    of_enquiries = sum(len(_wanted(_ready(batch, worked), papers)) for worked in batch.worked)
+    ready = (ready_for(worked, batch.prices) for worked in batch.worked)
+    of_enquiries = sum(len(_wanted(one, papers)) for one in ready)
     return of_enquiries + len(list(_several_roofs(batch.worked))) * len(for_customers)
-
-
-def _ready(batch: Batch, worked: Worked) -> Ready | None:
-    """An enquiry to make papers of; None where something stops it."""
-    quote = worked.quote
-    if quote is None or worked.statement is None:
-        return None
-    return Ready(
-        worked.ref,
-        quote,
-        worked.statement,
-        problems=worked.problems,
-        shifts=partial(sensitivity, quote, quote.settings, batch.prices, quote.dated),
-    )
 
 
 def _wanted(ready: Ready | None, papers: Sequence[Paper]) -> list[Paper]:
@@ -107,7 +94,7 @@ class _Run:
         of_enquiries = self._in_order(
             self._begin(worked, ready, paper)
             for worked in self._batch.worked
-            for ready in (_ready(self._batch, worked),)
+            for ready in (ready_for(worked, self._batch.prices),)
             for paper in _wanted(ready, papers)
         )
         return chain(of_enquiries, self._of_customers(for_customers))

@@ -151,13 +151,14 @@ def takeoff(
     from quotegen.documents.order_data import together_data
     from quotegen.documents.takeoff_data import FORMAT, takeoff_data
     from quotegen.documents.takeoff_text import takeoff_lines, together_lines
-    from quotegen.working_out import order_together, shifts_of
+    from quotegen.pricing.sensitivity import sensitivity
+    from quotegen.working_out import order_together
 
     batch = _work_out(book, price_lists, refs, on)
     one_order = order_together(batch) if together else None
     if as_json:
         data = [
-            takeoff_data(w.quote, w.problems, shifts_of(batch, w.quote))
+            takeoff_data(w.quote, w.problems, sensitivity(w.quote, batch.prices))
             for w in batch.worked
             if w.quote
         ]
@@ -166,7 +167,7 @@ def takeoff(
         _print_json(found | ({"together": together_data(one_order)} if one_order else {}))
         sys.exit(DATA_PROBLEMS if batch.stops else CLEAN)
     for quote in (worked.quote for worked in batch.worked if worked.quote):
-        for line in takeoff_lines(quote, shifts_of(batch, quote)):
+        for line in takeoff_lines(quote, sensitivity(quote, batch.prices)):
             click.echo(line)
     if one_order:
         click.echo("\n" + "\n".join(together_lines(one_order)))

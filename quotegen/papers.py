@@ -7,6 +7,7 @@ several roofs is a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from functools import partial
 from typing import Any, TypeAlias
 
 from quotegen.documents.cost_sheet_paper import COST_SHEET
@@ -31,11 +32,13 @@ from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement
 from quotegen.model.schedule import QuotedRoof
+from quotegen.model.settings import PriceBook
 from quotegen.pricing.schedule import make_schedule
-from quotegen.pricing.sensitivity import Shift
+from quotegen.pricing.sensitivity import Shift, sensitivity
 from quotegen.problems import Problem
 from quotegen.safety.construction_plan import make_plan
 from quotegen.safety.first_day import first_day_of
+from quotegen.working_out import Worked
 
 
 class Paper(StrEnum):
@@ -93,6 +96,20 @@ class SeveralRoofs:
     ref: str
     roofs: tuple[Ready, ...]
     unpriced: tuple[Enquiry, ...]
+
+
+def ready_for(worked: Worked, prices: PriceBook) -> Ready | None:
+    """An enquiry to make papers of; None where something stops it."""
+    quote = worked.quote
+    if quote is None or worked.statement is None:
+        return None
+    return Ready(
+        worked.ref,
+        quote,
+        worked.statement,
+        problems=worked.problems,
+        shifts=partial(sensitivity, quote, prices),
+    )
 
 
 AnyPaper: TypeAlias = Paper | CustomerPaper

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
-from functools import partial
 from pathlib import Path
 
 from quotegen.documents.belongings import own_templates
@@ -20,8 +19,8 @@ from quotegen.papers import (
     Ready,
     SeveralRoofs,
     draft_of,
+    ready_for,
 )
-from quotegen.pricing.sensitivity import sensitivity
 from quotegen.problems import Problem
 from quotegen.working_out import Batch
 
@@ -34,21 +33,15 @@ def try_own_templates(batch: Batch) -> list[Problem]:
     that a template asks for is looked for only then too.
     """
     own = own_templates(batch.folder)
-    ready = list(_ready(batch)) if own else []
-    if own is None or not ready:
+    if own is None:
+        return []
+    ready = [one for one in (ready_for(w, batch.prices) for w in batch.worked) if one]
+    if not ready:
         return []
     told = [(p.code, p.place) for p in batch.problems]
     on = ready[0].quote.dated
     found = [_tried(draft, on, batch.folder) for draft in _drafts(ready, own)]
     return [p for p in found if p and (p.code, p.place) not in told]
-
-
-def _ready(batch: Batch) -> Iterator[Ready]:
-    for one in batch.worked:
-        if one.quote and one.statement:
-            quote = one.quote
-            shifts = partial(sensitivity, quote, quote.settings, batch.prices, quote.dated)
-            yield Ready(one.ref, one.quote, one.statement, problems=one.problems, shifts=shifts)
 
 
 def _drafts(ready: Sequence[Ready], own: Path) -> Iterator[Draft]:

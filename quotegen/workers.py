@@ -55,18 +55,16 @@ class Workers:
         self._pool: ProcessPoolExecutor | None = None
         self._before = set(active_children())
         self._packed: tuple[Work, bytes] | None = None
-        self._swept_after = gc.get_threshold()
 
     def __enter__(self) -> "Workers":
         if self._count < 2:
-            _sweep_seldom()
+            gc.freeze()
         return self
 
     def __exit__(
         self, kind: type[BaseException] | None, _: BaseException | None, __: TracebackType | None
     ) -> None:
         if self._count < 2:
-            gc.set_threshold(*self._swept_after)
             gc.unfreeze()
         if self._pool is None:
             return
@@ -130,13 +128,8 @@ def _get_ready() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     threading.Thread(target=_end_with_parent, daemon=True).start()
     load_engine()
-    _sweep_seldom()
-
-
-def _sweep_seldom() -> None:
-    """Let the collector of circles sweep seldom; it takes a third of the time of a paper else."""
-    gc.freeze()
     set_process()
+    gc.freeze()
 
 
 def _end_with_parent() -> None:

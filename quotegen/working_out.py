@@ -31,7 +31,6 @@ from quotegen.workbook.reader import WorkbookRead, read_workbook
 if TYPE_CHECKING:
     from quotegen.model.safety import MethodStatement
     from quotegen.model.together import Together
-    from quotegen.pricing.sensitivity import Shift
 
 PRICES_FOLDER = "prices"
 """Price lists lie in this folder beside the workbook unless others are named."""
@@ -177,13 +176,6 @@ def _beside(book: Path, opened: Opened) -> list[Problem]:
     asked_for = set(opened.asked_for)
     enquiries = [enquiry for enquiry in opened.read.enquiries if enquiry.ref in asked_for]
     return check_belongings(book, opened.read.settings or opened.read.defaulted, enquiries)
-
-
-def shifts_of(batch: Batch, quote: Quote) -> "tuple[Shift, ...]":
-    """What a little more on each measured size would change in cost and price."""
-    from quotegen.pricing.sensitivity import sensitivity  # noqa: PLC0415 - not for `check`
-
-    return sensitivity(quote, quote.settings, batch.prices, quote.dated)
 
 
 def order_together(batch: Batch) -> "Together | None":

@@ -21,7 +21,8 @@ Draw = Callable[..., Rendered]
 def drawn_once(draw: Draw, shelf: Path) -> Draw:
     """The drawing of papers with a folder in which each lies, under all that it is drawn from.
 
-    One that may read from other folders (the owner's templates) is drawn every time.
+    One that may read from other folders (the owner's templates) is drawn every time, unless there
+    is nothing in them.
     """
 
     def from_shelf(
@@ -30,7 +31,7 @@ def drawn_once(draw: Draw, shelf: Path) -> Draw:
         problems: tuple[Problem, ...] = (),
         **more: object,
     ) -> Rendered:
-        if folders:
+        if any(map(_filled, folders)):
             return draw(*content, folders=folders, problems=problems, **more)
         kept = shelf / _key(content, more)
         if kept.is_file():
@@ -43,8 +44,11 @@ def drawn_once(draw: Draw, shelf: Path) -> Draw:
     return from_shelf
 
 
-def undrawn(draw: Draw) -> Draw:
-    """In place of a drawing, a few bytes that differ as soon as anything differs that is drawn."""
+def undrawn(draw: Draw, but: str = "") -> Draw:
+    """In place of a drawing, a few bytes that differ as soon as anything differs that is drawn.
+
+    Papers in whose HTML certain words stand are drawn.
+    """
 
     def mark(
         *content: object,
@@ -52,11 +56,15 @@ def undrawn(draw: Draw) -> Draw:
         problems: tuple[Problem, ...] = (),
         **more: object,
     ) -> Rendered:
-        if folders:
+        if any(map(_filled, folders)) or (but and but in str(content[0])):
             return draw(*content, folders=folders, problems=problems, **more)
         return Rendered(b"%PDF " + _key(content, more).encode(), (), 1, problems)
 
     return mark
+
+
+def _filled(folder: Path) -> bool:
+    return not folder.is_dir() or any(folder.iterdir())
 
 
 def _key(content: tuple[object, ...], more: dict[str, object]) -> str:

@@ -14,15 +14,23 @@ from quotegen.app import make_papers
 from quotegen.documents.wording import check_wording
 from quotegen.issuing import Outcome, State
 from quotegen.papers import Paper
+from quotegen.pricing.sensitivity import sensitivity
 from quotegen.reference import house_rules
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 from quotegen.workbook.blank import starting_rows, write_blank
-from quotegen.workbook.declaration import sheets
-from quotegen.workbook.writing import write_price_list, write_workbook
-from quotegen.working_out import check_workbook, shifts_of, work_out
+from quotegen.workbook.writing import write_price_list
+from quotegen.working_out import check_workbook, work_out
 from tests.builders import TODAY, prices, settings
 from tests.pdfs import whole_text
-from tests.workbook.books import BAY, FIRM, written
+from tests.workbook.books import (
+    BAY,
+    FIRM,
+    at,
+    setting_cell,
+    type_into,
+    written,
+    written_prices,
+)
 
 PRICE_ROWS = [
     {
@@ -47,8 +55,8 @@ def write_book(folder: Path, *rows: dict[str, object], without: str = "") -> Pat
     all_rows = starting_rows(FIRM)
     all_rows["Enquiries"] = list(rows)
     kept = [row for row in PRICE_ROWS if row["item"] != without]
-    written(folder / "prices" / "all.xlsx", write_price_list, kept)
-    return written(folder / "jobs.xlsx", write_workbook, all_rows)
+    written_prices(folder / "prices" / "all.xlsx", kept)
+    return written(folder / "jobs.xlsx", all_rows)
 
 
 def run(book: Path, *papers: Paper, on: date = TODAY) -> list[Outcome]:
@@ -67,15 +75,9 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[Outcome]]
     return book, run(book, Paper.QUOTE, Paper.METHOD)
 
 
-def fill_in(book: Path, sheet_name: str, row: int, values: dict[str, object]) -> None:
+def fill_in(book: Path, sheet: str, row: int, values: dict[str, object]) -> None:
     """Type values under their headings, as a person would."""
-    workbook = load_workbook(book)
-    sheet = workbook[sheet_name]
-    columns = {cell.value: cell.column for cell in sheet[1]}
-    for field, value in values.items():
-        heading = next(c.heading for c in sheets()[sheet_name].columns if c.field == field)
-        sheet.cell(row, columns[heading], value)
-    workbook.save(book)
+    type_into(book, {at(sheet, field, row): value for field, value in values.items()})
 
 
 def test_a_blank_workbook_filled_in_by_hand(tmp_path: Path) -> None:
@@ -165,7 +167,7 @@ def test_the_owners_cost_sheet_has_the_warnings_and_a_second_run_changes_nothing
     text = text_of(made[0].path)
     for warned in worked.problems:
         assert warned.cure in text
-    for shift in shifts_of(batch, worked.quote):
+    for shift in sensitivity(worked.quote, batch.prices):
         assert f"{abs(shift.net):,.2f}" in text
     again = run(book, Paper.COST_SHEET, Paper.MIX_CARD, on=date(2026, 11, 27))
     assert [o.state for o in again] == [State.UNCHANGED] * 2
@@ -272,11 +274,7 @@ def test_a_killed_run_leaves_no_paper_and_no_entry(
 
 def test_an_unknown_language_stops_every_paper(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
-    workbook = load_workbook(book)
-    for row in workbook["Business"].iter_rows(min_row=2):
-        if row[0].value in ("locale", "currency"):
-            row[2].value = "XX_YY"
-    workbook.save(book)
+    type_into(book, {setting_cell(code): "XX_YY" for code in ("locale", "currency")})
     batch = work_out(book, (), TODAY)
     assert [p.code for p in batch.problems] == ["language-unknown", "currency-unknown"]
     assert batch.worked[0].quote is None

@@ -8,21 +8,17 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from openpyxl import load_workbook
 
 from quotegen import cli as command_line
 from quotegen.cli import cli
 from tests.test_app import SURVEYED, write_book
-from tests.workbook.books import write_prices
+from tests.workbook.books import setting_cell, type_into, write_prices
 
 ON = ("--on", "2026-11-25")
 
 
 def fill_in_setting(book: Path, code: str, value: str) -> None:
-    workbook = load_workbook(book)
-    cells = [row for row in workbook["Business"].iter_rows(min_row=2) if row[0].value == code]
-    cells[0][2].value = value
-    workbook.save(book)
+    type_into(book, {setting_cell(code): value})
 
 
 def run(*words: str | Path) -> Result:

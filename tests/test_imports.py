@@ -40,6 +40,7 @@ FLOORS = {
 # Within a floor only these may import one another, in this direction.
 BESIDE = {
     ("problems", "problem_kinds"),
+    ("papers", "working_out"),
     ("drawing_up", "papers"),
     ("workers", "drawing_up"),
     ("workers", "papers"),

@@ -2,6 +2,7 @@
 
 import email
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from datetime import date
 from email.message import EmailMessage
 from email.policy import default
@@ -12,13 +13,15 @@ from openpyxl import load_workbook
 
 from quotegen import app, issuing
 from quotegen.app import Ready, make_papers, papers_due
+from quotegen.documents import design, pdf
 from quotegen.documents.belongings import OWN_TEMPLATES
 from quotegen.issuing import Issuer, Outcome, State
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.papers import KINDS, AnyPaper, CustomerPaper, Paper, Work
 from quotegen.register.store import Issuing, Register
-from quotegen.working_out import work_out
+from quotegen.working_out import Batch, work_out
+from tests import drawing
 from tests.builders import TODAY
 from tests.test_app import SURVEYED, text_of, write_book
 from tests.test_cli import ON
@@ -35,11 +38,26 @@ def run(
     book: Path, papers: Sequence[Paper], on: date = TODAY, for_customers: bool = False
 ) -> dict[str, Outcome]:
     """The outcomes by reference and paper."""
-    batch = work_out(book, (), on)
+    batch = worked_out(book, on)
     customers = list(CustomerPaper) if for_customers else []
     outcomes = list(make_papers(batch, papers, book.parent / "papers", on, customers))
     assert len(outcomes) == papers_due(batch, papers, customers)
     return {f"{outcome.ref} {outcome.paper}": outcome for outcome in outcomes}
+
+
+def worked_out(book: Path, on: date) -> Batch:
+    """A workbook worked out; the same files on the same day once for all tests here.
+
+    `test_app` works out anew whatever it makes again.
+    """
+    files = [book, *(book.parent / "prices").iterdir(), *(book.parent / OWN_TEMPLATES).glob("*")]
+    alike = (on, *(file.read_bytes() for file in files))
+    if alike not in _WORKED_OUT:
+        _WORKED_OUT[alike] = work_out(book, (), on)
+    return replace(_WORKED_OUT[alike], folder=book.parent)
+
+
+_WORKED_OUT: dict[tuple[object, ...], Batch] = {}
 
 
 def message_in(outcome: Outcome) -> EmailMessage:
@@ -252,7 +270,7 @@ def test_a_customer_with_several_roofs_gets_a_schedule(tmp_path: Path) -> None:
     spelt = {**SECOND, "customer_name": " MS R.  PETREL", "bill_address": "9 gull row, MIZZLEHAVEN"}
     other = {**SURVEYED, "ref": "T-04", "bill_address": "10 Gull Row, Mizzlehaven"}
     book = write_book(tmp_path, SURVEYED, spelt, third, other)
-    batch = work_out(book, (), TODAY)
+    batch = worked_out(book, TODAY)
     quotes = {worked.ref: worked.quote for worked in batch.worked}
     outcomes = run(book, (Paper.QUOTE,), for_customers=True)
     made = [o for o in outcomes.values() if o.paper in list(CustomerPaper)]
@@ -287,6 +305,14 @@ def test_a_customer_with_several_roofs_gets_a_schedule(tmp_path: Path) -> None:
     assert {o.state for o in again.values() if o.paper in list(CustomerPaper)} == {State.UNCHANGED}
 
 
+@pytest.fixture
+def schedule_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    """For a test that looks into the schedule and into no other paper."""
+    drawn = drawing.undrawn(pdf.render, but=", all roofs")
+    monkeypatch.setattr(design, "render", drawn)
+
+
+@pytest.mark.usefixtures("schedule_drawn")
 def test_the_schedule_says_which_roofs_are_not_priced_yet(tmp_path: Path) -> None:
     stopped = {**SURVEYED, "ref": "T-03", "front_width_mm": 3000}
     book = write_book(tmp_path, SURVEYED, SECOND, stopped)
@@ -297,6 +323,7 @@ def test_the_schedule_says_which_roofs_are_not_priced_yet(tmp_path: Path) -> Non
     assert "T-03" in text[text.index("Not priced yet") :]
 
 
+@pytest.mark.usefixtures("schedule_drawn")
 def test_a_quote_revised_makes_a_new_schedule_and_leaves_the_sent_one(tmp_path: Path) -> None:
     book, ref = two_roofs(tmp_path)
     first = run(book, (Paper.QUOTE,), for_customers=True)[f"{ref} schedule"]

@@ -66,8 +66,9 @@ def test_check_tells_what_is_wrong_with_an_own_template(
     file = own(book, name, written)
     found = checked(book)
     assert {(p["code"], p["book"]) for p in found} == {(code, str(file))}
-    assert run("check", book, *ON).exit_code == 1
-    assert "line 2" in run("check", book, *ON).stderr
+    said = run("check", book, *ON)
+    assert said.exit_code == 1
+    assert "line 2" in said.stderr
 
 
 def test_every_template_of_ours_can_be_tried(book: Path) -> None:

@@ -11,12 +11,14 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, OptionTakeOff, PackCount, Phase, Stage, SupplierOrder
 from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.pricing.costs import line_cost, need_costs, task_cost
+from quotegen.reference.tables import key_of
 from quotegen.units import as_decimal, round_half_up
 from quotegen.working import Figure
 
 HOUR_STEP = 0.01
 Cells = tuple[str, ...]
-Column = Sequence[tuple[str, Cells]]
+Column = Sequence[tuple[str, str, Cells]]
+"""Rows of one option: what each is of, by which those of several are one, its words and cells."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,12 +87,13 @@ def cost_detail(
 def _rows(columns: Sequence[Column], width: int = 1) -> tuple[LineRow, ...]:
     """Lists of the options laid into the rows of one table, with so many cells for each option."""
     keyed = [
-        dict(zip(told_apart(words for words, _ in column), (c for _, c in column), strict=True))
+        dict(zip(told_apart(key for key, _, _ in column), (c for _, _, c in column), strict=True))
         for column in columns
     ]
+    words = {key: words for column in columns for key, words, _ in column}
     blank = (NOTHING,) * width
     return tuple(
-        LineRow(key[0], tuple(cell for one in keyed for cell in one.get(key, blank)))
+        LineRow(words[key[0]], tuple(cell for one in keyed for cell in one.get(key, blank)))
         for key in merged(tuple(one) for one in keyed)
     )
 
@@ -137,52 +140,59 @@ def _suppliers(taken: Sequence[OptionTakeOff], wording: Wording) -> Iterator[Sup
         )
 
 
-def _pack(one: PackCount, wording: Wording) -> tuple[str, Cells]:
+def _pack(one: PackCount, wording: Wording) -> tuple[str, str, Cells]:
     pack = one.pack
     each = wording.money(pack.pack_price)
     words = f"{pack.words} ({wording.plain(pack.pack_size)} {_squared(pack.unit)}, {each})"
-    return words, (f"{one.count} for {wording.money(pack.pack_price * one.count)}",)
+    key = f"{pack.item} {pack.pack_size} {pack.pack_price}"
+    return key, words, (f"{one.count} for {wording.money(pack.pack_price * one.count)}",)
 
 
-def _supplier_total(one: SupplierOrder, wording: Wording) -> Iterator[tuple[str, Cells]]:
-    yield "Packs", (wording.money(one.cost.money),)
+def _supplier_total(one: SupplierOrder, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
+    yield "packs", "Packs", (wording.money(one.cost.money),)
     if one.delivery:
-        yield "Delivery", (wording.money(one.delivery.money),)
-    yield "Together", (wording.money(one.total.money),)
+        yield "delivery", "Delivery", (wording.money(one.delivery.money),)
+    yield "together", "Together", (wording.money(one.total.money),)
 
 
-def _order(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, Cells]]:
+def _order(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
     order = option.order
     for one in order.suppliers:
-        yield one.supplier, (wording.money(one.total.money),)
-    yield "The whole order", (wording.money(order.total.money),)
+        yield f"from {one.supplier}", one.supplier, (wording.money(one.total.money),)
+    yield "whole", "The whole order", (wording.money(order.total.money),)
     if order.alone and len(order.suppliers) > 1:
         cost = wording.money(order.alone.total.money)
-        yield f"All from {order.alone.supplier} alone", (cost,)
+        words = f"All from {order.alone.supplier} alone"
+        yield f"alone {order.alone.supplier}", words, (cost,)
 
 
 def _bridge(
     option: OptionTakeOff, settings: Settings, wording: Wording
-) -> Iterator[tuple[str, Cells]]:
+) -> Iterator[tuple[str, str, Cells]]:
     paid = _sum(need.purchase.cost for need in option.needs if need.purchase)
     stock = _sum(need.stock_cost for need in option.needs if need.stock_cost)
     charged = _sum(part for need in option.needs for part in need_costs(need, settings))
-    yield "Packs bought and hire", (wording.money(paid),)
-    yield "Left over that keeps", (_money(charged - stock - paid, wording),)
-    yield "Off the van", (_money(stock, wording),)
-    yield "Materials and hire charged", (wording.money(charged),)
+    yield "bought", "Packs bought and hire", (wording.money(paid),)
+    yield "keeps", "Left over that keeps", (_money(charged - stock - paid, wording),)
+    yield "van", "Off the van", (_money(stock, wording),)
+    yield "charged", "Materials and hire charged", (wording.money(charged),)
 
 
-def _charges(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, Cells]]:
-    for _, figure in option.charges:
+def _charges(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
+    for stage, figure in option.charges:
         if figure.money:
-            yield capital(figure.name), (wording.money(figure.money),)
-    yield "Charges", (wording.money(_sum(figure for _, figure in option.charges)),)
+            yield (
+                f"{key_of(stage)} {figure.name}",
+                capital(figure.name),
+                (wording.money(figure.money),),
+            )
+    yield "all", "Charges", (wording.money(_sum(figure for _, figure in option.charges)),)
 
 
-def _task(line: Labour, settings: Settings, wording: Wording) -> tuple[str, Cells]:
+def _task(line: Labour, settings: Settings, wording: Wording) -> tuple[str, str, Cells]:
     cost = task_cost(line, settings)
-    return line.task, (wording.number(shown_hours([line]), 2), wording.money(cost.money))
+    key = f"{line.key} {line.task}"
+    return key, line.task, (wording.number(shown_hours([line]), 2), wording.money(cost.money))
 
 
 def _labour_total(labour: Sequence[Labour], settings: Settings, wording: Wording) -> Cells:
@@ -190,17 +200,17 @@ def _labour_total(labour: Sequence[Labour], settings: Settings, wording: Wording
     return wording.number(shown_hours(labour), 2), wording.money(cost)
 
 
-def _left_over(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, Cells]]:
+def _left_over(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
     for left in option.order.leftovers:
         words = f"{left.words}, {'for the van' if left.keeps else 'does not keep'}"
-        yield words, (_quantity(left.quantity, wording),)
+        yield f"{left.item} {left.keeps}", words, (_quantity(left.quantity, wording),)
 
 
-def _off_van(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, Cells]]:
+def _off_van(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
     for need in option.needs:
         if need.from_stock:
             cost = f" for {wording.money(need.stock_cost.money)}" if need.stock_cost else ""
-            yield need.words, (f"{_quantity(need.from_stock, wording)}{cost}",)
+            yield need.item, need.words, (f"{_quantity(need.from_stock, wording)}{cost}",)
 
 
 def _notes(

@@ -24,7 +24,6 @@ from quotegen.pricing.sensitivity import Shift
 from quotegen.problems import Problem
 from quotegen.working import Figure, Origin, Step
 
-DEEPEST_PART = 2
 MOST_WORKING_LINES = 70
 DEEPEST = 3
 _UNITS = re.compile(r" \[[^\]]*\]")
@@ -222,10 +221,10 @@ def _workings(quote: Quote, *, names: tuple[str, ...]) -> tuple[Workings, ...]:
 
 
 def _parts(lines: Sequence[WorkingLine]) -> Iterator[tuple[WorkingLine, ...]]:
-    """A price by what its cost is made of: materials, labour, charges."""
+    """What another column may begin with: any line but the first under its heading."""
     first = 0
     for at in range(1, len(lines)):
-        if lines[at].depth < lines[at - 1].depth and lines[at].depth <= DEEPEST_PART:
+        if lines[at].depth <= lines[at - 1].depth:
             yield tuple(lines[first:at])
             first = at
     yield tuple(lines[first:])

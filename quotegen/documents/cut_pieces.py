@@ -2,18 +2,42 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import Enum
 
 from quotegen.documents.plan_layout import edge_letters
 from quotegen.documents.wording import Wording
 from quotegen.model.choices import EdgeKind
+from quotegen.model.keys import Along
 from quotegen.model.roof import Corner, Outline
 from quotegen.model.takeoff import CutLength, CutList
 from quotegen.takeoff.geometry import mitre_deg
-from quotegen.takeoff.trim_plan import KERB_NAME, corner_piece, is_mitre
+from quotegen.takeoff.trim_plan import corner_piece, is_mitre
 
 FLASHING = "trim_flashing"
-SQUARE, MITRE, CORNER_PIECE = "square", "mitre", "corner piece"
-LAPPED, KERB_CORNER = "laps the next piece", "corner of the kerb"
+
+
+class EndKind(Enum):
+    """What is done to the end of a piece."""
+
+    SQUARE = "square"
+    MITRE = "mitre"
+    CORNER_PIECE = "corner piece"
+    LAPPED = "laps the next piece"
+    KERB_CORNER = "corner of the kerb"
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One end of a piece: what is done to it, and that in words with the edge it meets."""
+
+    kind: EndKind
+    words: str
+
+
+SQUARE, LAPPED, KERB_CORNER = (
+    End(kind, kind.value) for kind in (EndKind.SQUARE, EndKind.LAPPED, EndKind.KERB_CORNER)
+)
+"""The ends that meet no other edge."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +51,7 @@ class NumberedPiece:
     length_mm: float
     edge: str
     letter: str
-    ends: tuple[str, str]
+    ends: tuple[End, End]
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +98,7 @@ def _numbered(
     pieces = [piece for length in lengths for piece in length.pieces]
     letters = dict(zip((edge.name for edge in outline.edges), edge_letters(outline), strict=True))
     for place, piece in enumerate(pieces):
-        letter = letters.get(piece.edge, "")
+        letter = letters.get(piece.edge, "") if piece.along is Along.EDGE else ""
         ends = (SQUARE, SQUARE)
         if letter:
             along = [n for n, other in enumerate(pieces) if other.edge == piece.edge]
@@ -88,7 +112,7 @@ def _numbered(
                 if place == along[-1]
                 else LAPPED,
             )
-        elif piece.edge == KERB_NAME:
+        elif piece.along is Along.KERB:
             ends = (KERB_CORNER, KERB_CORNER)
         yield NumberedPiece(first + place, piece.length_mm, piece.edge, letter, ends)
 
@@ -107,15 +131,19 @@ def _end(
     outline: Outline,
     letters: Mapping[str, str],
     wording: Wording,
-) -> str:
+) -> End:
     """What is done to the end of a trim at a corner, named by the edge that it meets there."""
     meets = letters[corner.after if corner.before == edge else corner.before]
     kinds: Mapping[str, EdgeKind] = {one.name: one.kind for one in outline.edges}
     before, after = kinds[corner.before], kinds[corner.after]
     if item != FLASHING:
         if corner_piece(corner, before, after):
-            return f"at {meets}: {CORNER_PIECE}"
+            return _at(meets, EndKind.CORNER_PIECE)
         if is_mitre(corner, before, after):
             turned = wording.plain(round(mitre_deg(corner.interior_deg), 1))
-            return f"at {meets}: {MITRE}, {turned}° off the square"
-    return f"at {meets}: {SQUARE}"
+            return _at(meets, EndKind.MITRE, f", {turned}° off the square")
+    return _at(meets, EndKind.SQUARE)
+
+
+def _at(meets: str, kind: EndKind, how: str = "") -> End:
+    return End(kind, f"at {meets}: {kind.value}{how}")

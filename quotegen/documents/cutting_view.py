@@ -14,10 +14,9 @@ from quotegen.documents.cut_drawing import (
     numbers_of,
 )
 from quotegen.documents.cut_pieces import (
-    CORNER_PIECE,
     FLASHING,
-    LAPPED,
-    MITRE,
+    End,
+    EndKind,
     NumberedPiece,
     WayOfCutting,
     ways_of_cutting,
@@ -163,7 +162,7 @@ def _plan(statement: MethodStatement, wording: Wording) -> PlanView:
     """The roof with its letters, no higher than it needs to be read."""
     low, high = PLAN_HEIGHTS_MM
     plan = plan_view(statement.take_off, wording, low)
-    if int(plan.scale.partition(":")[2]) <= SMALLEST_PLAN:
+    if plan.one_to <= SMALLEST_PLAN:
         return plan
     return plan_view(statement.take_off, wording, high)
 
@@ -203,7 +202,7 @@ def _lengths(cut: CutList, wording: Wording) -> str:
 
 
 def _trim_rows(ways: tuple[WayOfCutting, ...], wording: Wording) -> Iterator[TrimRow]:
-    alike: dict[tuple[int, str, tuple[str, str]], list[NumberedPiece]] = {}
+    alike: dict[tuple[int, str, tuple[End, End]], list[NumberedPiece]] = {}
     for piece in (piece for way in ways for place in way.places for piece in place):
         key = (round(piece.length_mm), piece.edge, piece.ends)
         alike.setdefault(key, []).append(piece)
@@ -213,26 +212,26 @@ def _trim_rows(ways: tuple[WayOfCutting, ...], wording: Wording) -> Iterator[Tri
             numbers=numbers_of(sorted(pieces, key=lambda piece: piece.number)),
             length=wording.mm(pieces[0].length_mm),
             edge=f"{letter}, {edge}" if letter else edge,
-            one_end=ends[0],
-            other_end=ends[1],
+            one_end=ends[0].words,
+            other_end=ends[1].words,
         )
 
 
 def _trim_notes(statement: MethodStatement, wording: Wording) -> Iterator[str]:
     """What the lengths take in, as far as this roof has it."""
     option, number = statement.option, statement.settings.number
-    ends = [
-        end
+    ends = {
+        end.kind
         for cut in option.cuts
         for way in ways_of_cutting(cut, statement.take_off.outline, 1, wording)
         for place in way.places
         for piece in place
         for end in piece.ends
-    ]
-    if any(MITRE in end for end in ends):
+    }
+    if EndKind.MITRE in ends:
         extra = wording.mm(number("trim_mitre_mm"))
         yield f"{extra} more is in the length at each mitre: cut it off on the roof, to the line."
-    if any(CORNER_PIECE in end for end in ends):
+    if EndKind.CORNER_PIECE in ends:
         short = wording.mm(number("corner_short_mm"))
         yield f"A trim stops {short} short of a corner piece, which laps over it."
     pieces = [
@@ -242,7 +241,7 @@ def _trim_notes(statement: MethodStatement, wording: Wording) -> Iterator[str]:
     ]
     if pieces:
         yield f"Corner pieces: {listed(pieces)}."
-    if LAPPED in ends:
+    if EndKind.LAPPED in ends:
         lap = wording.mm(number("trim_lap_mm"))
         flashed = any(cut.item == FLASHING for cut in option.cuts)
         more = f"; flashing {wording.mm(number('flashing_lap_mm'))}" if flashed else ""

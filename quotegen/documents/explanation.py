@@ -53,11 +53,11 @@ def _of_option(option: QuotedOption) -> Iterator[Explained]:
         yield from _of_need(need)
     yield from of_order(take_off.order)
     for labour in take_off.labour:
-        yield Explained(f"hours:{labour.task}", labour.task, labour.hours)
+        yield Explained(f"hours:{labour.key}", labour.task, labour.hours)
     yield Explained("days", "working days", take_off.programme.days)
     for strip in take_off.strip:
-        yield Explained(f"strip:{strip.words}", strip.words, strip.mass_kg)
-        yield Explained(f"loose:{strip.words}", f"{strip.words}, loose", strip.volume_m3)
+        yield Explained(f"strip:{strip.key}", strip.words, strip.mass_kg)
+        yield Explained(f"loose:{strip.key}", f"{strip.words}, loose", strip.volume_m3)
     waste = take_off.waste
     for code, figure in (
         ("waste:van", waste.van_cost),
@@ -69,8 +69,8 @@ def _of_option(option: QuotedOption) -> Iterator[Explained]:
         if figure:
             yield Explained(code, figure.name, figure)
     for lift in take_off.lifts:
-        yield Explained(f"lift:{lift.words}", lift.words, lift.mass_kg)
-        yield Explained(f"people:{lift.words}", f"people for {lift.words}", lift.people)
+        yield Explained(f"lift:{lift.kind}", lift.words, lift.mass_kg)
+        yield Explained(f"people:{lift.kind}", f"people for {lift.words}", lift.people)
     yield Explained("mat-mass", "mat off the roll", take_off.mat_kg)
     for part in take_off.resin.parts:
         yield Explained(f"part:{part.name}", part.name, part)
@@ -84,7 +84,7 @@ def _of_option(option: QuotedOption) -> Iterator[Explained]:
     if take_off.weight_change_pct:
         yield Explained("weight", "change of weight", take_off.weight_change_pct)
     for line in option.lines:
-        yield Explained(f"price:{line.words}", line.words, line.amount)
+        yield Explained(f"price:{line.key}", line.words, line.amount)
     yield Explained("cost", "cost of the job", option.cost)
     yield Explained("deposit", "deposit", option.deposit)
     yield Explained("total", "total", option.totals.total)

@@ -4,7 +4,8 @@ The engine's own columns are balanced by laying out what is in them again and ag
 longer than all the rest of a paper. Here the heights are reckoned from the widths of the words.
 """
 
-from collections.abc import Callable, Sequence
+import re
+from collections.abc import Callable, Iterator, Sequence
 from functools import cache
 from typing import Any
 
@@ -15,6 +16,10 @@ from quotegen.documents.pdf import FONT_FOLDER
 
 SPACE_BETWEEN = 0.2
 """The space under a paragraph, in lines."""
+INDENT_MM = 2.4
+"""How much further in each depth stands: see `.deep1` in the style sheets."""
+_DEEP = re.compile(r'class="deep(\d)"')
+_BOLD = re.compile(r"</?strong>")
 _SIZE = 100
 _MM_PER_PT = 25.4 / 72
 
@@ -24,13 +29,17 @@ def halved(
 ) -> tuple[tuple[Markup, ...], ...]:
     """The entries as the template writes them, in two columns that read one after the other.
 
-    A line of the template is a paragraph. `mm` is the width of a column, `pt` the size of its
-    letters. One entry stays one column.
+    A line of the template is a paragraph, in bold where it says `<strong>`, and further in where
+    its class is `deep1`, `deep2`... `mm` is the width of a column, `pt` the size of its letters.
+    One entry stays one column.
     """
-    ems = mm / _MM_PER_PT / pt
+    em_mm = pt * _MM_PER_PT
     written = tuple(caller(entry) for entry in entries)
     place = place_to_split(
-        [sum(height(Markup(line).striptags(), ems) for line in one.splitlines()) for one in written]
+        [
+            sum(height(line, mm / em_mm, INDENT_MM / em_mm) for line in each.splitlines())
+            for each in written
+        ]
     )
     return tuple(part for part in (written[:place], written[place:]) if part)
 
@@ -45,25 +54,33 @@ def place_to_split(heights: Sequence[float]) -> int:
     return min(places, key=lambda at: max(sum(heights[:at]), sum(heights[at:])), default=0)
 
 
-def height(words: str, ems: float) -> float:
-    """How high a paragraph is [lines] that is set in lines of this width [em]."""
+def height(paragraph: str, ems: float, indent_ems: float) -> float:
+    """How high a paragraph of HTML is [lines] that is set in lines of this width [em]."""
+    deep = _DEEP.search(paragraph)
+    ems -= int(deep.group(1)) * indent_ems if deep else 0.0
     lines, room = 0, 0.0
-    for word in words.split():
-        wide = _width(word)
+    for word, bold in _words(paragraph):
+        wide = _width(word, bold)
         if wide > room:
             lines, room = lines + 1, ems
-        room -= wide + _width(" ")
-    return lines + SPACE_BETWEEN
+        room -= wide + _width(" ", bold)
+    return lines + SPACE_BETWEEN if lines else 0.0
+
+
+def _words(paragraph: str) -> Iterator[tuple[str, bool]]:
+    """Each word, and whether it is set in bold."""
+    for number, part in enumerate(_BOLD.split(paragraph)):
+        for word in Markup(part).striptags().split():
+            yield word, number % 2 == 1
 
 
 @cache
-def _width(word: str) -> float:
+def _width(word: str, bold: bool) -> float:
     """How wide a word is set [em]."""
-    return _font().getlength(word) / _SIZE
+    return _font("Semibold" if bold else "Regular").getlength(word) / _SIZE
 
 
 @cache
-def _font() -> ImageFont.FreeTypeFont:
-    """The packaged font, its kerning left out."""
-    file = FONT_FOLDER / "SourceSansPro-Regular.ttf"
-    return ImageFont.truetype(file, _SIZE, layout_engine=ImageFont.Layout.BASIC)
+def _font(weight: str) -> ImageFont.FreeTypeFont:
+    """The packaged font, kerned wherever Pillow has the library for it."""
+    return ImageFont.truetype(FONT_FOLDER / f"SourceSansPro-{weight}.ttf", _SIZE)

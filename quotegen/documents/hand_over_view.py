@@ -12,9 +12,10 @@ from quotegen.model.choices import Answer
 from quotegen.model.enquiry import Finding
 from quotegen.model.hand_over import HandOver
 from quotegen.model.issue import Issue
+from quotegen.model.keys import Undone
 from quotegen.model.quote import Quote
 from quotegen.phrases import capital, small, without_stop
-from quotegen.pricing.offer import declined, declined_line
+from quotegen.pricing.offer import declined
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,8 +105,11 @@ def hand_over_view(handed: HandOver, issue: Issue, wording: Wording) -> HandOver
     """The hand-over in ready words: every line stands so in the quote; what was done is ticked."""
     quote, settings = handed.quote, handed.quote.settings
     options = handed.options
-    turned_down = {declined_line(f) for o in options for f in declined(quote.enquiry, o.take_off)}
-    left = [[line for line in o.leaves_undone if line not in turned_down] for o in options]
+    covered = [[line.words for line in option.includes] for option in options]
+    left = [
+        [line.words for line in option.leaves_undone if line.key is not Undone.DECLINED]
+        for option in options
+    ]
     names = [str(option.build_up) for option in options]
     build_ups = {"", *names}
     terms = [term for term in quote.guarantee_terms if term.applies_to in build_ups]
@@ -121,11 +125,11 @@ def hand_over_view(handed: HandOver, issue: Issue, wording: Wording) -> HandOver
             DoneOption(capital(o.build_up), years_words(o.guarantee_years.number, wording))
             for o in options
         ),
-        done=tuple(_work_lists([(*o.includes, *_done_besides(quote)) for o in options], names)),
+        done=tuple(_work_lists([(*lines, *_done_besides(quote)) for lines in covered], names)),
         left_undone=tuple(_work_lists(left, names)),
         perhaps_done=tuple(_perhaps_done(quote)),
         declined=tuple(_declined(handed)),
-        care=tuple(CareLine(title, text) for title, text in handed.statement.care),
+        care=tuple(CareLine(note.title, note.text) for note in handed.statement.care),
         guarantee_terms=term_sentences(terms),
         building_control=bool(building_control_note(quote, wording)),
         photos=handed.statement.photos,

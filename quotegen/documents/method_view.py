@@ -1,6 +1,6 @@
 """The method statement as the crew and the landlord read it: every figure and sentence ready."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from quotegen.documents.access_view import access_rows, ladder_pairs
@@ -17,23 +17,25 @@ from quotegen.model.choices import Household, Occupier
 from quotegen.model.days import WorkDay
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
+from quotegen.model.keys import Waste
 from quotegen.model.safety import (
     Known,
     LawNote,
     MethodStatement,
+    Note,
     Protection,
     WorkStep,
 )
 from quotegen.model.takeoff import Lift, Phase, Strip
 from quotegen.phrases import capital, listed
 from quotegen.reference.loader import entry
+from quotegen.reference.rule_keys import FRONT_PAGE
 from quotegen.reference.rule_records import Condition
 from quotegen.safety.facts import holds
 from quotegen.safety.first_day import first_day_of
 from quotegen.safety.hazards import unknown_worst_first
 from quotegen.units import round_up
 
-FIRST_EMERGENCIES = 3
 DECK_STEP_C = 0.1
 SIGNING_SPARE = 2
 
@@ -113,7 +115,6 @@ class MethodView:
 
 def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> MethodView:
     """The method statement in ready words."""
-    emergencies = tuple(Pair(name, words) for name, words in statement.emergency)
     access = statement.option.access
     return MethodView(
         reference=issue.reference,
@@ -129,8 +130,8 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         cautions=statement.cautions,
         injuries=tuple(capital(injury) for injury in statement.injuries),
         limits=limit_lines(statement, wording),
-        first_emergencies=emergencies[:FIRST_EMERGENCIES],
-        emergencies=emergencies[FIRST_EMERGENCIES:],
+        first_emergencies=_pairs(one for one in statement.emergency if one.key in FRONT_PAGE),
+        emergencies=_pairs(one for one in statement.emergency if one.key not in FRONT_PAGE),
         access=capital(access.chosen),
         access_reasons=access.reasons,
         ladder=ladder_pairs(statement, wording),
@@ -142,7 +143,7 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         mixing=mixing_rules(statement.settings, wording),
         substances=tuple(substance_view(one) for one in statement.substances if one.statements),
         dusts=tuple(dust_line(one) for one in statement.substances if not one.statements),
-        stored=tuple(Pair(name, words) for name, words in statement.stored),
+        stored=_pairs(statement.stored),
         goggles=SymbolView(sign("eyes"), "Splash goggles on"),
         worn=tuple(
             SymbolView(sign(key), words)
@@ -154,7 +155,7 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
             )
         ),
         protection=statement.protection,
-        marks=tuple(Pair(name, words) for name, words in statement.marks),
+        marks=_pairs(statement.marks),
         risks=tuple(risk_view(risk) for risk in statement.risks),
         severities=tuple(
             f"{number} {words}" for number, words in enumerate(statement.matrix.severity_words, 1)
@@ -168,6 +169,10 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         law_known=_known_on(statement.law, wording),
         signing=("",) * int(statement.option.programme.crew.number + SIGNING_SPARE),
     )
+
+
+def _pairs(notes: Iterable[Note]) -> tuple[Pair, ...]:
+    return tuple(Pair(note.title, note.text) for note in notes)
 
 
 def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
@@ -285,9 +290,7 @@ def _waste(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
         )
         for strip in statement.option.strip
     )
-    ours = [
-        f"{one.name.partition(' (')[0]}: {one.waste}" for one in statement.substances if one.waste
-    ]
+    ours = [f"{one.short}: {one.waste}" for one in statement.substances if one.waste]
     return (*comes_off, *((Pair("What we bring", ". ".join(ours)),) if ours else ()))
 
 
@@ -295,11 +298,10 @@ def _code(strip: Strip, statement: MethodStatement) -> str:
     """The waste code of what comes off; the hazardous one as long as nobody has tested it."""
     code = f"{strip.waste_code}, {strip.waste_words}"
     treated = entry("waste_codes.timber_treated")
-    if strip.waste_code == entry("waste_codes.timber").value:
+    if strip.waste is Waste.TIMBER:
         return f"{code}; with it, or with old lead paint, {treated.value}"
     tar = entry("waste_codes.felt_coal_tar")
-    clean = strip.waste_code == entry("waste_codes.felt").value
-    if not clean or statement.facts["coal_tar"].known is Known.NO:
+    if strip.waste is not Waste.FELT or statement.facts["coal_tar"].known is Known.NO:
         return code
     return f"{tar.value}, {tar.words}, until a test shows none; only then {code}"
 

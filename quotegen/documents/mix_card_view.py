@@ -13,6 +13,7 @@ from quotegen.documents.mix_view import (
     WARMER,
     asks_for_test,
     band_words,
+    bands_by_table,
     dose_range,
     doses_by_size,
     limit_words,
@@ -32,12 +33,11 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize
 from quotegen.phrases import capital, listed, small
+from quotegen.reference.rule_keys import MIX_CARD, SubstanceKey, TaskKey
 from quotegen.units import whole_number
 
 SIGN_MM = 11.0
 WORN = ("eyes", "hands", "breathing")
-MIXING = "Measuring and mixing catalyst"
-EYE, CALL, HOT_BUCKET = "In an eye", "Ring 999", "Hot bucket"
 USES = {"resin": "for the laminate", "topcoat": "over the cured laminate"}
 BESIDE_SIZES = 3
 ONE_PAGE_LINES = 5
@@ -188,7 +188,7 @@ def mix_card_view(statement: MethodStatement, issue: Issue, wording: Wording) ->
     """The mix card in ready words, its emergencies those of the method statement."""
     materials = tuple(_materials(statement, wording))
     together = CardPage(materials)
-    resin = next(one for one in statement.substances if one.key == "resin")
+    resin = next(one for one in statement.substances if one.key == SubstanceKey.RESIN)
     return MixCardView(
         reference=issue.reference,
         revision=str(issue.revision),
@@ -198,7 +198,7 @@ def mix_card_view(statement: MethodStatement, issue: Issue, wording: Wording) ->
         expected=tuple(_expected(materials)),
         worn=tuple(Worn(sign(key, SIGN_MM), capital(sign_words(key))) for key in WORN),
         wear=_wear(statement),
-        never=never_together("catalyst"),
+        never=never_together(SubstanceKey.CATALYST),
         rules=(
             f"{MEASURE} {WARMER}",
             small_mix_first(statement.settings, wording),
@@ -207,9 +207,7 @@ def mix_card_view(statement: MethodStatement, issue: Issue, wording: Wording) ->
             resin.mixing,
         ),
         emergencies=tuple(
-            Pair(name, words)
-            for name, words in statement.emergency
-            if name in (EYE, CALL, HOT_BUCKET)
+            Pair(note.title, note.text) for note in statement.emergency if note.key in MIX_CARD
         ),
         no_mix=NO_MIX,
         give=wording.percent(statement.settings.number("pot_life_give_pct")),
@@ -248,7 +246,7 @@ def _box_mm(mark: str) -> float:
 
 def _wear(statement: MethodStatement) -> str:
     """What the job asks for while mixing, as the method statement has it."""
-    task = next(one for one in statement.protection if one.task == MIXING)
+    task = next(one for one in statement.protection if one.key == TaskKey.MIXING)
     return " ".join((task.eyes, task.hands, task.breathing))
 
 
@@ -256,16 +254,13 @@ def _materials(statement: MethodStatement, wording: Wording) -> Iterator[Materia
     """Each material with its bands, taken together where a hot deck changes no mix."""
     limits, settings = statement.limits, statement.settings
     planned = planned_mixes(statement)
-    at = iter(mix_tables(planned, limits, settings, wording))
-    for material, found in groupby(planned, key=lambda one: one.material):
-        bands = list(found)
+    tables = zip(
+        bands_by_table(planned), mix_tables(planned, limits, settings, wording), strict=True
+    )
+    for material, same in groupby(tables, key=lambda one: one[0][0].material):
+        groups, mine = zip(*same, strict=True)
+        bands = [band for group in groups for band in group]
         hot = _likely_hot(bands, [m for m in statement.option.mixes if m.material == material])
-        groups = [[band] for band in bands]
-        mine = [next(at)]
-        if mine[0].title == capital(material):
-            groups = [bands]
-        else:
-            mine += [next(at) for _ in bands[1:]]
         yield MaterialView(
             key=material,
             name=material.upper(),

@@ -10,11 +10,11 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize, Phase
 from quotegen.phrases import capital, listed
 from quotegen.reference import rules
+from quotegen.reference.rule_keys import DangerKey, SubstanceKey
 from quotegen.takeoff.catalyst import MATERIALS, card_temperatures, dose, dose_by_mass_pct
 from quotegen.units import round_up
 
 NO_MIX = "DO NOT MIX"
-EXPLODES = "can explode"
 MEASURE = "Measure the deck, not the air, before every mix."
 WARMER = "Between two temperatures go by the warmer."
 DATA_SHEET_FIRST = (
@@ -145,12 +145,16 @@ def mix_tables(
     mixes: Sequence[Mixes], limits: WorkingLimits, settings: Settings, wording: Wording
 ) -> tuple[MixTable, ...]:
     """The mixes of every material: one table where a hot deck changes no mix, else one a band."""
-    tables = []
-    for _, found in groupby(mixes, key=lambda one: one.material):
-        bands = list(found)
-        groups = [[band] for band in bands] if changed_when_hot(bands) else [bands]
-        tables += [_table(group, limits, settings, wording) for group in groups]
-    return tuple(tables)
+    return tuple(_table(bands, limits, settings, wording) for bands in bands_by_table(mixes))
+
+
+def bands_by_table(mixes: Sequence[Mixes]) -> tuple[tuple[Mixes, ...], ...]:
+    """The bands of every material by the table they stand in, in the order of the tables."""
+    found: list[tuple[Mixes, ...]] = []
+    for _, same in groupby(mixes, key=lambda one: one.material):
+        bands = tuple(same)
+        found += [(band,) for band in bands] if changed_when_hot(bands) else [bands]
+    return tuple(found)
 
 
 def changed_when_hot(mixes: Sequence[Mixes]) -> bool:
@@ -190,12 +194,12 @@ def mix_mark(material: str, number: int, hot: bool = False) -> str:
     return f"{'H' if hot else ''}{capital(material)[0]}{number}"
 
 
-def never_together(substance: str) -> tuple[str, ...]:
+def never_together(substance: SubstanceKey) -> tuple[str, ...]:
     """What may never meet a substance because together they can explode, by the rule table."""
     return tuple(
         pair.words[1 - pair.between.index(substance)]
         for pair in rules.incompatible()
-        if substance in pair.between and pair.danger == EXPLODES
+        if substance in pair.between and pair.danger.key == DangerKey.EXPLODES
     )
 
 

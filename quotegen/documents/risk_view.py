@@ -6,6 +6,7 @@ from itertools import groupby
 
 from quotegen.model.safety import Control, Matrix, Rating, Risk
 from quotegen.phrases import capital
+from quotegen.reference.tables import key_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,8 +19,9 @@ class Pair:
 
 @dataclass(frozen=True, slots=True)
 class RatingView:
-    """A rating in words and figures."""
+    """A rating in words and figures; by `key` the style sheet tells its band."""
 
+    key: str
     band: str
     words: str
 
@@ -38,9 +40,10 @@ class RiskView:
 
 @dataclass(frozen=True, slots=True)
 class MatrixRow:
-    """One likelihood of the stated matrix with its band under each severity."""
+    """One likelihood of the stated matrix with its band under each severity, key and words."""
 
     words: str
+    keys: tuple[str, ...]
     bands: tuple[str, ...]
 
 
@@ -72,13 +75,15 @@ def _by_level(controls: Sequence[Control]) -> tuple[Pair, ...]:
 
 
 def _rating(rating: Rating) -> RatingView:
-    return RatingView(str(rating.band), f"{rating.likelihood} × {rating.severity}")
+    return RatingView(
+        key_of(rating.band), str(rating.band), f"{rating.likelihood} × {rating.severity}"
+    )
 
 
 def matrix_rows(matrix: Matrix) -> tuple[MatrixRow, ...]:
     """The stated matrix, likelihood by likelihood."""
     return tuple(
-        MatrixRow(f"{number} {words}", tuple(str(band) for band in bands))
+        MatrixRow(f"{number} {words}", tuple(map(key_of, bands)), tuple(map(str, bands)))
         for number, (words, bands) in enumerate(
             zip(matrix.likelihood_words, matrix.bands, strict=True), 1
         )

@@ -1,6 +1,7 @@
 """The roof as the papers show it: the plan, the key of its edges, and what was found."""
 
 from dataclasses import dataclass, replace
+from enum import Enum
 
 from markupsafe import Markup
 
@@ -61,11 +62,13 @@ class EdgeRow:
 class PlanView:
     """The plan with its key; `beside` is true where the key fits beside a narrow plan.
 
-    `perimeter` is the sum of the edges as the key shows them, to the whole millimetre.
+    It is drawn `one_to` so many. `perimeter` is the sum of the edges as the key shows them, to the
+    whole millimetre.
     `openings` are drawn on it; the places of those `not_drawn` were not given.
     """
 
     drawing: Markup
+    one_to: int
     scale: str
     beside: bool
     edges: tuple[EdgeRow, ...]
@@ -75,10 +78,22 @@ class PlanView:
     not_drawn: str
 
 
+class FoundKey(Enum):
+    """What is looked for on the visit."""
+
+    ROOF = "roof"
+    COVERING = "covering"
+    DECK = "deck"
+    FALL = "fall"
+    HEIGHT = "height"
+    UPSTAND = "upstand"
+
+
 @dataclass(frozen=True, slots=True)
 class FoundFact:
     """One thing found on the visit."""
 
+    key: FoundKey
     name: str
     words: str
 
@@ -131,6 +146,7 @@ def _plan_at(take_off: TakeOff, *, wording: Wording, at_scale: int) -> PlanView:
     description = "; ".join([*edges, *openings])
     return PlanView(
         drawing=draw_plan(layout, title, description),
+        one_to=layout.scale,
         scale=scale,
         beside=False,
         edges=rows,
@@ -157,12 +173,12 @@ def found_facts(enquiry: Enquiry, wording: Wording) -> tuple[FoundFact, ...]:
     condition = _CONDITIONS[existing.condition]
     upstand = _length(roof.upstand_mm, wording) if _meets_wall(enquiry) else "No edge meets a wall"
     return (
-        FoundFact("Roof", f"{capital(roof.kind)}, {_SHAPES[roof.shape]}"),
-        FoundFact("Old covering", capital(covering)),
-        FoundFact("Deck", capital(f"{deck}, {condition}")),
-        FoundFact("Fall", _fall(enquiry, wording)),
-        FoundFact("Height to the edge", _length(roof.height_mm, wording)),
-        FoundFact("Upstand at the wall", upstand),
+        FoundFact(FoundKey.ROOF, "Roof", f"{capital(roof.kind)}, {_SHAPES[roof.shape]}"),
+        FoundFact(FoundKey.COVERING, "Old covering", capital(covering)),
+        FoundFact(FoundKey.DECK, "Deck", capital(f"{deck}, {condition}")),
+        FoundFact(FoundKey.FALL, "Fall", _fall(enquiry, wording)),
+        FoundFact(FoundKey.HEIGHT, "Height to the edge", _length(roof.height_mm, wording)),
+        FoundFact(FoundKey.UPSTAND, "Upstand at the wall", upstand),
     )
 
 

@@ -116,7 +116,7 @@ def _roof_row(roof: ScheduledRoof, wording: Wording) -> tuple[Value, ...]:
         one_line(enquiry.site_address),
         str(enquiry.roof.kind),
         "\n".join(found_words(enquiry, wording)),
-        roof.band,
+        roof.band_words,
         roof.because,
         first_day_words(roof.first_day, wording),
         roof.quote.valid_until,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from quotegen.documents.first_day_words import first_day_words
 from quotegen.documents.paper import in_lines, one_line
 from quotegen.documents.quote_notes import vat_words
-from quotegen.documents.roof_view import found_facts
+from quotegen.documents.roof_view import FoundKey, found_facts
 from quotegen.documents.wording import Wording
 from quotegen.model.choices import Answer
 from quotegen.model.enquiry import Enquiry
@@ -16,7 +16,7 @@ from quotegen.model.schedule import Schedule, ScheduledRoof, Sums
 from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.reference import house_rules
 
-FOUND = ("Old covering", "Deck")
+FOUND = (FoundKey.COVERING, FoundKey.DECK)
 """The facts of a roof that a landlord with several of them wants to see."""
 OUR_RULE = (
     "Our own rule, from what could be seen on the visit. It ranks these roofs beside one another "
@@ -150,7 +150,7 @@ def found_words(enquiry: Enquiry, wording: Wording) -> tuple[str, ...]:
     facts = [
         f"{fact.name}: {small(fact.words)}"
         for fact in found_facts(enquiry, wording)
-        if fact.name in FOUND
+        if fact.key in FOUND
     ]
     seen = [
         without_stop(finding.seen) + (" (declined)" if finding.answer is Answer.DECLINED else "")
@@ -161,10 +161,11 @@ def found_words(enquiry: Enquiry, wording: Wording) -> tuple[str, ...]:
 
 def urgency_words() -> tuple[tuple[str, str], ...]:
     """The rule by which roofs are ranked: each band with what puts a roof in it."""
-    bands: dict[str, list[str]] = {}
-    for rule in house_rules.urgency():
-        bands.setdefault(rule.band, []).append(rule.words)
-    return tuple((band, "; or ".join(words)) for band, words in bands.items())
+    rules = house_rules.urgency()
+    return tuple(
+        (band.words, "; or ".join(rule.words for rule in rules if rule.band == band))
+        for band in house_rules.urgency_bands()
+    )
 
 
 def _roof(roof: ScheduledRoof, wording: Wording) -> RoofRow:
@@ -176,7 +177,7 @@ def _roof(roof: ScheduledRoof, wording: Wording) -> RoofRow:
         address=one_line(enquiry.site_address),
         roof=f"{capital(enquiry.roof.kind)} roof",
         found=found_words(enquiry, wording),
-        band=roof.band,
+        band=roof.band_words,
         because=capital(roof.because),
         start=first_day_words(roof.first_day, wording),
         options=tuple(_options(roof, wording)),

@@ -1,19 +1,17 @@
 """Options side by side: their lists laid into the rows of one table."""
 
-import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
 from quotegen.documents.wording import Wording
-from quotegen.model.quote import QuotedOption
+from quotegen.model.quote import OfferLine, QuotedOption
 from quotegen.phrases import without_stop
 
 _T = TypeVar("_T")
 
 NOTHING, TICK, APPLIES = "–", "✓", "applies"
-_FIGURE = re.compile(r"\d+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,36 +71,32 @@ def told_apart(words: Iterable[str]) -> tuple[tuple[str, int], ...]:
 
 
 def price_rows(options: Sequence[QuotedOption], wording: Wording) -> tuple[LineRow, ...]:
-    """The lines of all options with the amount in each, none lost where words are alike."""
+    """The lines of all options with the amount in each, by their keys, whatever their words."""
+    words = {line.key: line.words for option in options for line in option.lines}
     columns = [
-        dict(
-            zip(
-                told_apart(line.words for line in option.lines),
-                (wording.money(line.amount.money) for line in option.lines),
-                strict=True,
-            )
-        )
-        for option in options
+        {line.key: wording.money(line.amount.money) for line in option.lines} for option in options
     ]
     return tuple(
-        LineRow(without_stop(key[0]), tuple(column.get(key, NOTHING) for column in columns))
+        LineRow(without_stop(words[key]), tuple(column.get(key, NOTHING) for column in columns))
         for key in merged(tuple(column) for column in columns)
     )
 
 
-def marked_rows(lists: Sequence[Sequence[str]], mark: str) -> tuple[LineRow, ...]:
-    """Which option has which of these, as a row of marks each; rows that say alike stand together.
+def marked_rows(lists: Sequence[Sequence[OfferLine]], mark: str) -> tuple[LineRow, ...]:
+    """Which option has which of these, as a row of marks each; rows of one key stand together.
 
-    >>> [row.words for row in marked_rows([("9 mm left", "dear"), ("7 mm left",)], "x")]
-    ['9 mm left', '7 mm left', 'dear']
+    >>> from quotegen.model.keys import Undone
+    >>> left, less, heavy = (
+    ...     OfferLine(Undone.UPSTAND, "9 mm left"),
+    ...     OfferLine(Undone.UPSTAND, "7 mm left"),
+    ...     OfferLine(Undone.HEAVIER, "heavy"),
+    ... )
+    >>> [row.words for row in marked_rows([(left, heavy), (less,)], "x")]
+    ['9 mm left', '7 mm left', 'heavy']
     """
     rows = merged(lists)
-    first = {_without_figures(words): place for place, words in reversed(tuple(enumerate(rows)))}
+    first = {line.key: place for place, line in reversed(tuple(enumerate(rows)))}
     return tuple(
-        LineRow(words, tuple(mark if words in entries else NOTHING for entries in lists))
-        for words in sorted(rows, key=lambda words: first[_without_figures(words)])
+        LineRow(line.words, tuple(mark if line in entries else NOTHING for entries in lists))
+        for line in sorted(rows, key=lambda line: first[line.key])
     )
-
-
-def _without_figures(words: str) -> str:
-    return _FIGURE.sub("", words)

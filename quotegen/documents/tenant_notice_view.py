@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from enum import Enum
 
 from quotegen.documents.day_chart import clock
 from quotegen.documents.paper import one_line
@@ -17,12 +18,19 @@ from quotegen.units import whole_number
 LARGEST = 14
 """So many days and requests together fit on the page in the largest type."""
 
-NOISE, SMELL = "noise and dust", "strong smell"
-_NOTICED: Mapping[Phase, str] = {
-    Phase.OPEN: NOISE,
-    Phase.SAND: NOISE,
-    Phase.LAY: SMELL,
-    Phase.COAT: SMELL,
+
+class Noticed(Enum):
+    """What those in the building notice of the work."""
+
+    NOISE = "noise and dust"
+    SMELL = "strong smell"
+
+
+_NOTICED: Mapping[Phase, Noticed] = {
+    Phase.OPEN: Noticed.NOISE,
+    Phase.SAND: Noticed.NOISE,
+    Phase.LAY: Noticed.SMELL,
+    Phase.COAT: Noticed.SMELL,
 }
 
 
@@ -70,7 +78,7 @@ def tenant_notice_view(
     days = tuple(
         _dated_days(statement, wording) if dated else [NoticeDay("", "", "", "")] * open_days
     )
-    requests = tuple(Request(title, text) for title, text in statement.notice)
+    requests = tuple(Request(note.title, note.text) for note in statement.notice)
     return TenantNoticeView(
         site_address=one_line(statement.enquiry.site_address),
         roof=str(statement.enquiry.roof.kind),
@@ -98,7 +106,15 @@ def _dated_days(statement: MethodStatement, wording: Wording) -> Iterator[Notice
 
 def _noticed(one: WorkDay) -> str:
     """What is noticed on a day, the smell with the time it begins."""
-    words = dict.fromkeys(_NOTICED[spell.phase] for spell in one.spells if spell.phase in _NOTICED)
-    smells = [spell.span.from_h for spell in one.spells if _NOTICED.get(spell.phase) == SMELL]
-    from_words = {SMELL: f"{SMELL} from about {clock(min(smells))}"} if smells else {}
-    return capital(", ".join(from_words.get(word, word) for word in words))
+    begins: dict[Noticed, float] = {}
+    for spell in one.spells:
+        if noticed := _NOTICED.get(spell.phase):
+            begins[noticed] = min(spell.span.from_h, begins.get(noticed, spell.span.from_h))
+    return capital(
+        ", ".join(
+            f"{noticed.value} from about {clock(from_h)}"
+            if noticed is Noticed.SMELL
+            else noticed.value
+            for noticed, from_h in begins.items()
+        )
+    )

@@ -185,3 +185,46 @@ class OpeningKind(StrEnum):
     ROOFLIGHT = "rooflight"
     PIPE = "pipe"
     OUTLET = "outlet"
+
+
+class Mixer(StrEnum):
+    """Who mixes the resin."""
+
+    PRACTISED = "a practised hand"
+    BEGINNER = "a beginner"
+
+
+class PartPacks(StrEnum):
+    """What of a pack that keeps and is not used up is charged to the job."""
+
+    USED = "what is used"
+    WHOLE = "the whole pack"
+
+
+class StockCost(StrEnum):
+    """At what the job is charged for what comes off the van."""
+
+    CHEAPEST = "the cheapest price"
+    NOTHING = "nothing"
+
+
+class LeadScrap(StrEnum):
+    """Who has what old lead fetches as scrap."""
+
+    KEEP = "keep"
+    CREDIT = "credit the customer"
+
+
+class DeckBoards(StrEnum):
+    """Which deck boards the firm lays."""
+
+    CHEAPER = "whichever costs less"
+    SQUARE = "square-edge"
+    TONGUED = "tongued"
+
+
+class ResinBy(StrEnum):
+    """By which reckoning resin is ordered."""
+
+    GUIDE = "the all-in guide"
+    PARTS = "the parts added up"

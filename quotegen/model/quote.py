@@ -5,15 +5,20 @@ from datetime import date
 
 from quotegen.model.choices import Answer, BuildUp
 from quotegen.model.enquiry import Enquiry
+from quotegen.model.keys import Included, Undone
 from quotegen.model.settings import Settings, Term
-from quotegen.model.takeoff import OptionTakeOff, TakeOff
+from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff
 from quotegen.working import Figure
 
 
 @dataclass(frozen=True, slots=True)
 class PriceLine:
-    """One line of an option; its amount is whole pence, without VAT."""
+    """One line of an option; its amount is whole pence, without VAT.
 
+    Lines of several options that have one `key` are of the same work.
+    """
+
+    key: str
     words: str
     amount: Figure
 
@@ -22,7 +27,7 @@ class PriceLine:
 class CostLine:
     """One line of what the job costs the firm, before overhead and profit."""
 
-    stage: str
+    stage: Stage
     material: Figure
     labour: Figure
     charges: Figure
@@ -39,6 +44,14 @@ class Totals:
 
 
 @dataclass(frozen=True, slots=True)
+class OfferLine:
+    """One thing an option covers or leaves undone, in words a landlord can hold us to."""
+
+    key: Included | Undone
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class QuotedOption:
     """One build-up as offered: its lines, totals, stages of payment and guarantee."""
 
@@ -50,8 +63,8 @@ class QuotedOption:
     deposit: Figure
     balance: Figure
     guarantee_years: Figure
-    includes: tuple[str, ...]
-    leaves_undone: tuple[str, ...]
+    includes: tuple[OfferLine, ...]
+    leaves_undone: tuple[OfferLine, ...]
 
     @property
     def build_up(self) -> BuildUp:

@@ -90,8 +90,8 @@ class Risk:
     """A hazard this job has: who may be harmed, what is done, and the rating before and after.
 
     `injury` is what it does to someone, in a few words; among equal ratings the one that happens
-    more `often` is named first. `because` names the facts that brought it in; `assumed` those that
-    are not known and are treated as so.
+    more `often` is named first. `because` are the keys of the facts that brought it in; `assumed`
+    of those that are not known and are treated as so.
     """
 
     key: str
@@ -107,9 +107,19 @@ class Risk:
 
 
 @dataclass(frozen=True, slots=True)
+class Note:
+    """A note of a rule table as this job has it: what is said, and the title it stands under."""
+
+    key: str
+    title: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class LawNote:
     """What the law or the place asks beside the work, as known on a day; to be checked locally."""
 
+    key: str
     title: str
     text: str
     checked: date
@@ -160,12 +170,13 @@ class Inspections:
 class Substance:
     """A dangerous substance on this job and how to treat it; its data sheet comes first.
 
-    `amount` is what the job takes, in words. Spill, fire and first aid say only what differs from
-    the emergencies that hold for all.
+    `short` is what it is called in a row of others, `amount` what the job takes, in words. Spill,
+    fire and first aid say only what differs from the emergencies that hold for all.
     """
 
     key: str
     name: str
+    short: str
     signal: str
     pictograms: tuple[str, ...]
     statements: tuple[tuple[str, str], ...]
@@ -184,6 +195,7 @@ class Substance:
 class Protection:
     """What to wear for one task, with the standards' marks."""
 
+    key: str
     task: str
     eyes: str
     hands: str
@@ -195,6 +207,7 @@ class Protection:
 class WorkStep:
     """One step of the work; a hold point is what must be true before going on."""
 
+    key: str
     title: str
     phase: Phase
     lines: tuple[str, ...]
@@ -248,16 +261,16 @@ class MethodStatement:
     matrix: Matrix
     substances: tuple[Substance, ...]
     protection: tuple[Protection, ...]
-    marks: tuple[tuple[str, str], ...]
-    stored: tuple[tuple[str, str], ...]
-    emergency: tuple[tuple[str, str], ...]
+    marks: tuple[Note, ...]
+    stored: tuple[Note, ...]
+    emergency: tuple[Note, ...]
     people: tuple[str, ...]
     waste_notes: tuple[str, ...]
     law: tuple[LawNote, ...]
     cautions: tuple[str, ...]
     photos: tuple[str, ...]
-    notice: tuple[tuple[str, str], ...]
-    care: tuple[tuple[str, str], ...]
+    notice: tuple[Note, ...]
+    care: tuple[Note, ...]
     asked: Mapping[str, str]
 
     @property
@@ -283,6 +296,7 @@ class Notice:
 class PlanEntry:
     """One heading of the construction phase plan with the sentences that stand under it."""
 
+    key: str
     title: str
     texts: tuple[str, ...]
 

@@ -21,7 +21,7 @@ class QuotedRoof:
 
 @dataclass(frozen=True, slots=True)
 class ScheduledRoof:
-    """A roof on the schedule: `band` says how urgent it is and `because` why.
+    """A roof on the schedule: `band` is the key of how urgent it is, with its words; `because` why.
 
     `cheapest` asks for the least money, `fullest` does the most.
     """
@@ -29,6 +29,7 @@ class ScheduledRoof:
     quote: Quote
     revision: int
     band: str
+    band_words: str
     because: str
     cheapest: QuotedOption
     fullest: QuotedOption

@@ -7,6 +7,7 @@ from quotegen.model.access import AccessPlan
 from quotegen.model.boards import BoardLayout
 from quotegen.model.choices import BuildUp
 from quotegen.model.enquiry import Enquiry
+from quotegen.model.keys import Along, ComesOff, Task, Waste
 from quotegen.model.mat import MatLayout
 from quotegen.model.roof import Outline
 from quotegen.model.settings import PackPrice
@@ -77,10 +78,11 @@ class Need:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A piece of trim to cut and the edge it goes to."""
+    """A piece of trim to cut and the edge it goes to, or what else it runs along, in words."""
 
     length_mm: float
     edge: str
+    along: Along = Along.EDGE
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,8 +168,9 @@ class Phase(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Labour:
-    """Hours for one task: so much work at a rate, in person-hours."""
+    """Hours for one task: so much work at a rate, in person-hours. `task` is its words."""
 
+    key: Task
     task: str
     stage: Stage
     hours: Figure
@@ -197,9 +200,11 @@ class Leaves(StrEnum):
 class Strip:
     """What comes off: material, mass, loose volume, waste code, and how it leaves."""
 
+    key: ComesOff
     words: str
     mass_kg: Figure
     volume_m3: Figure
+    waste: Waste
     waste_code: str
     waste_words: str
     hazardous: bool

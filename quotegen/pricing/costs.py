@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
+from quotegen.model.choices import PartPacks
 from quotegen.model.quote import CostLine
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Need, OptionTakeOff, Purchase, Stage
@@ -10,15 +11,13 @@ from quotegen.reference import house_rules
 from quotegen.units import as_decimal, pence
 from quotegen.working import Figure, derive
 
-_WHOLE_PACKS = "the whole pack"
-
 
 def cost_lines(option: OptionTakeOff, settings: Settings) -> tuple[CostLine, ...]:
     """One line of cost for each stage that costs anything, in the order of the work."""
     lines = []
     for stage in Stage:
         line = CostLine(
-            str(stage),
+            stage,
             _material(option, stage, settings),
             _labour(option, stage, settings),
             _charges(option, stage),
@@ -42,7 +41,7 @@ def total_cost(lines: Sequence[CostLine]) -> Figure:
 
 def need_costs(need: Need, settings: Settings) -> tuple[Figure, ...]:
     """What a need costs the job: of the packs bought for it, and of what comes off the van."""
-    whole = settings.text("part_packs") == _WHOLE_PACKS
+    whole = PartPacks(settings.text("part_packs")) is PartPacks.WHOLE
     bought = _borne(need, need.purchase, whole) if need.purchase else None
     return tuple(part for part in (bought, need.stock_cost) if part)
 

@@ -9,7 +9,7 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.pricing.costs import money_total
 from quotegen.reference import loader as reference
-from quotegen.takeoff.waste import CREDIT
+from quotegen.takeoff.waste import credits_customer
 from quotegen.units import as_decimal, pence
 from quotegen.working import Figure, derive
 
@@ -58,7 +58,7 @@ def make_up(parts: Sequence[Figure], settings: Settings) -> Figure | None:
 def scrap_credit(option: OptionTakeOff, settings: Settings) -> Figure | None:
     """The worth of the old lead as a negative amount, where the firm credits it; else None."""
     value = option.waste.scrap_value
-    if value is None or settings.text("lead_scrap") != CREDIT:
+    if value is None or not credits_customer(settings):
         return None
     return derive("Credit for the old lead as scrap", "GBP", credited, value=value)
 

@@ -14,11 +14,12 @@ from quotegen.model.choices import (
     WallJoint,
 )
 from quotegen.model.enquiry import Enquiry, Finding
+from quotegen.model.keys import ComesOff, Included, Undone
+from quotegen.model.quote import OfferLine
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
 from quotegen.phrases import small
 from quotegen.reference import loader as reference
-from quotegen.takeoff.strip import OLD_DECK
 from quotegen.units import mm_to_m
 
 _LADDER = "Ladder access for light work of short duration"
@@ -27,65 +28,86 @@ _BOARDS = {"deck_board_": "deck board", "tongued_board_": "tongued board"}
 _COLOUR_OPEN = ("", "to be agreed")
 
 
-def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[str, ...]:
+def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[OfferLine, ...]:
     """What the price of an option covers, in the order of the work."""
     items = {need.item for need in option.needs}
     lines = _access_lines(option, items)
-    lines += [f"Strip the {old} and take it away" for old in _coverings_off(option)]
+    lines += [
+        OfferLine(Included.STRIP, f"Strip the {old} and take it away")
+        for old in _coverings_off(option)
+    ]
     lines += _deck_lines(enquiry, option, items)
     if any(item.startswith("trim_") for item in items):
-        lines.append("New trims along every edge, bonded and bandaged into the laminate")
+        trims = "New trims along every edge, bonded and bandaged into the laminate"
+        lines.append(OfferLine(Included.TRIMS, trims))
     if option.expansion_m:
-        lines.append(f"{option.expansion_m.number:.1f} m of expansion joint across the roof")
+        joint = f"{option.expansion_m.number:.1f} m of expansion joint across the roof"
+        lines.append(OfferLine(Included.EXPANSION, joint))
     if "trim_flashing" in items:
-        lines.append("A new flashing let into the wall and sealed")
+        flashing = "A new flashing let into the wall and sealed"
+        lines.append(OfferLine(Included.FLASHING, flashing))
     elif _keeps_lead(enquiry):
-        lines.append("The old lead flashing lifted and dressed back")
+        lead = "The old lead flashing lifted and dressed back"
+        lines.append(OfferLine(Included.LEAD_BACK, lead))
     lines += _opening_lines(enquiry)
     lines.append(_laminate_line(enquiry))
     if enquiry.gutter_mm:
-        lines.append(f"{mm_to_m(enquiry.gutter_mm.number):.1f} m of gutter taken off and refitted")
+        gutter = f"{mm_to_m(enquiry.gutter_mm.number):.1f} m of gutter taken off and refitted"
+        lines.append(OfferLine(Included.GUTTER, gutter))
     if enquiry.tiles_mm:
-        lines.append(f"{mm_to_m(enquiry.tiles_mm.number):.1f} m of tiles lifted and relaid")
+        tiles = f"{mm_to_m(enquiry.tiles_mm.number):.1f} m of tiles lifted and relaid"
+        lines.append(OfferLine(Included.TILES, tiles))
     return tuple(lines)
 
 
-def leaves_undone(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> tuple[str, ...]:
+def leaves_undone(
+    enquiry: Enquiry, option: OptionTakeOff, settings: Settings
+) -> tuple[OfferLine, ...]:
     """What an option leaves as it is, and what may follow."""
     lines = []
     covered = enquiry.existing.covering not in (None, Covering.NONE)
     if covered and not _coverings_off(option):
-        lines.append("The old covering stays under the new boards")
+        stays = "The old covering stays under the new boards"
+        lines.append(OfferLine(Undone.COVERING_STAYS, stays))
     if not _strips_deck(option):
-        lines.append("The old deck stays; decay hidden in it may not be found")
+        stays = "The old deck stays; decay hidden in it may not be found"
+        lines.append(OfferLine(Undone.DECK_STAYS, stays))
     if not any(_is_to_be_done(finding, PriceBasis.FIRRINGS) for finding in enquiry.findings):
-        lines.append("The fall of the roof stays as the joists give it; shallow water may stand")
+        stays = "The fall of the roof stays as the joists give it; shallow water may stand"
+        lines.append(OfferLine(Undone.FALL_STAYS, stays))
     if not any(need.item.startswith("insulation_") for need in option.needs):
-        lines.append("No insulation is added")
+        lines.append(OfferLine(Undone.NO_INSULATION, "No insulation is added"))
     if _keeps_lead(enquiry):
-        lines.append("The old lead flashing stays, with whatever life it has left")
+        stays = "The old lead flashing stays, with whatever life it has left"
+        lines.append(OfferLine(Undone.LEAD_STAYS, stays))
     if any(opening.kind is OpeningKind.ROOFLIGHT for opening in enquiry.openings):
-        lines.append("The glazing of the rooflight stays, unless new glazing is ordered")
+        stays = "The glazing of the rooflight stays, unless new glazing is ordered"
+        lines.append(OfferLine(Undone.GLAZING_STAYS, stays))
     lines += _to_agree(option, settings)
-    lines += [declined_line(finding) for finding in declined(enquiry, option)]
+    lines += [
+        OfferLine(Undone.DECLINED, f"Declined: {_inside_a_sentence(finding.advised)}")
+        for finding in declined(enquiry, option)
+    ]
     return tuple(lines)
 
 
-def _to_agree(option: OptionTakeOff, settings: Settings) -> list[str]:
+def _to_agree(option: OptionTakeOff, settings: Settings) -> list[OfferLine]:
     """What the customer has to know before choosing: a heavier roof, a low upstand."""
     lines = []
     heavier, left = option.weight_change_pct, option.upstand_left_mm
     if heavier is not None and heavier.number > settings.number("weight_change_pct"):
-        lines.append(
+        words = (
             f"The roof becomes {heavier.number:.0f}% heavier: someone competent has to check the "
             "structure before the work, and the check is not in the price"
         )
+        lines.append(OfferLine(Undone.HEAVIER, words))
     least = reference.figure("flat_roofs.upstand_mm")
     if left is not None and left.number < least.number:
-        lines.append(
+        words = (
             f"{left.number:.0f} mm of upstand are left at the wall, where {least.number:.0f} mm "
             "are advised: whoever chooses this option agrees to it"
         )
+        lines.append(OfferLine(Undone.UPSTAND, words))
     return lines
 
 
@@ -98,11 +120,6 @@ def declined(enquiry: Enquiry, option: OptionTakeOff) -> tuple[Finding, ...]:
     )
 
 
-def declined_line(finding: Finding) -> str:
-    """How an advice that was turned down stands under what is left undone."""
-    return f"Declined: {_inside_a_sentence(finding.advised)}"
-
-
 def _working_from(option: OptionTakeOff) -> str:
     if option.access.chosen in (Access.LADDER, Access.GROUND):
         return _LADDER if option.access.chosen is Access.LADDER else _GROUND
@@ -112,34 +129,41 @@ def _working_from(option: OptionTakeOff) -> str:
     return f"{what} with guard rails, put up, hired and taken away"
 
 
-def _access_lines(option: OptionTakeOff, items: set[str]) -> list[str]:
-    lines = [_working_from(option)]
+def _access_lines(option: OptionTakeOff, items: set[str]) -> list[OfferLine]:
+    lines = [OfferLine(Included.ACCESS, _working_from(option))]
     if "barrier_hire" in items:
-        lines.append("Barriers to keep people out from under the work")
+        barriers = "Barriers to keep people out from under the work"
+        lines.append(OfferLine(Included.BARRIERS, barriers))
     if any(stage is Stage.ACCESS for stage, _ in option.charges):
-        lines.append("The highway authority's licence to stand on the pavement or road")
+        licence = "The highway authority's licence to stand on the pavement or road"
+        lines.append(OfferLine(Included.LICENCE, licence))
     return lines
 
 
-def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, items: set[str]) -> list[str]:
+def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, items: set[str]) -> list[OfferLine]:
     """The boards from the joists upwards; with insulation the last board lies over it."""
     board = _board(items)
-    new_deck = f"{board} as the new deck, screwed to the joists"
+    new_deck = OfferLine(Included.NEW_DECK, f"{board} as the new deck, screwed to the joists")
     stripped = _strips_deck(option)
-    lines = ["Take up the old deck and check the joists"] if stripped else []
+    up = OfferLine(Included.DECK_UP, "Take up the old deck and check the joists")
+    lines = [up] if stripped else []
     if option.build_up is BuildUp.CAP_OVER and board:
-        lines.append(f"{board} over the old deck, screwed through to the joists")
+        cap = f"{board} over the old deck, screwed through to the joists"
+        lines.append(OfferLine(Included.CAP, cap))
     elif option.build_up is BuildUp.NEW_DECK and board:
         lines.append(new_deck)
     elif option.build_up is BuildUp.NEW_DECK_INSULATED and board and enquiry.insulation_mm:
         lines += [new_deck] if stripped else []
-        lines.append(
+        insulation = (
             f"Vapour control layer and {enquiry.insulation_mm.number:.0f} mm of insulation "
             f"over the {'new' if stripped else 'old'} deck"
         )
-        lines.append(f"{board} over the insulation, screwed to the joists")
+        over = f"{board} over the insulation, screwed to the joists"
+        lines.append(OfferLine(Included.INSULATION, insulation))
+        lines.append(OfferLine(Included.BOARD_OVER_INSULATION, over))
     if "edge_timber" in items:
-        lines.append("Timber round the open edges of the insulation")
+        timber = "Timber round the open edges of the insulation"
+        lines.append(OfferLine(Included.EDGE_TIMBER, timber))
     return lines
 
 
@@ -152,33 +176,35 @@ def _board(items: set[str]) -> str:
     return ""
 
 
-def _opening_lines(enquiry: Enquiry) -> list[str]:
+def _opening_lines(enquiry: Enquiry) -> list[OfferLine]:
     lines = []
     kinds = {opening.kind for opening in enquiry.openings}
     if OpeningKind.ROOFLIGHT in kinds:
-        lines.append("The laminate carried up every rooflight kerb")
+        kerbs = "The laminate carried up every rooflight kerb"
+        lines.append(OfferLine(Included.KERBS, kerbs))
     if OpeningKind.PIPE in kinds:
-        lines.append("The laminate dressed and sealed round every pipe")
+        pipes = "The laminate dressed and sealed round every pipe"
+        lines.append(OfferLine(Included.PIPES, pipes))
     if OpeningKind.OUTLET in kinds:
-        lines.append("A new outlet bonded into the laminate")
+        lines.append(OfferLine(Included.OUTLETS, "A new outlet bonded into the laminate"))
     return lines
 
 
-def _laminate_line(enquiry: Enquiry) -> str:
+def _laminate_line(enquiry: Enquiry) -> OfferLine:
     mat = f"{enquiry.mat_g_m2.number:.0f} g glass mat"
     layers = int(enquiry.mat_layers.number)
     laminate = mat if layers == 1 else f"{layers} layers of {mat}"
     to_agree = enquiry.colour.strip().lower() in _COLOUR_OPEN
     topcoat = "topcoat, colour to be agreed" if to_agree else f"topcoat in {enquiry.colour}"
-    return f"Fibreglass laminate of {laminate}, {topcoat}"
+    return OfferLine(Included.LAMINATE, f"Fibreglass laminate of {laminate}, {topcoat}")
 
 
 def _strips_deck(option: OptionTakeOff) -> bool:
-    return any(strip.words == OLD_DECK for strip in option.strip)
+    return any(strip.key is ComesOff.DECK for strip in option.strip)
 
 
 def _coverings_off(option: OptionTakeOff) -> list[str]:
-    return [strip.words for strip in option.strip if strip.words != OLD_DECK]
+    return [strip.words for strip in option.strip if strip.key is ComesOff.COVERING]
 
 
 def _keeps_lead(enquiry: Enquiry) -> bool:

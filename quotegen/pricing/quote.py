@@ -18,6 +18,7 @@ from quotegen.pricing.provisional import (
     rate_figures,
 )
 from quotegen.problems import Problem, problem
+from quotegen.reference.tables import key_of
 from quotegen.working import Figure
 
 _GUARANTEE: dict[BuildUp, str] = {
@@ -65,24 +66,26 @@ def _option(
     on: date,
 ) -> QuotedOption:
     costs = cost_lines(option, settings)
-    amounts = [
-        priced(line.stage, line_cost(line), settings) for line in costs if line.stage != Stage.FOUND
-    ]
-    amounts += extra_work
-    lift = make_up(amounts, settings)
+    amounts = {
+        key_of(line.stage): priced(line.stage, line_cost(line), settings)
+        for line in costs
+        if line.stage is not Stage.FOUND
+    }
+    amounts |= {f"agreed-{number}": amount for number, amount in enumerate(extra_work, 1)}
+    lift = make_up(list(amounts.values()), settings)
     if lift:
-        amounts.append(lift)
+        amounts["small-job"] = lift
     scrap = scrap_credit(option, settings)
     if scrap:
-        amounts.append(scrap)
-    total = totals(amounts, settings, on)
+        amounts["scrap"] = scrap
+    total = totals(list(amounts.values()), settings, on)
     home_owner = enquiry.customer.kind is CustomerKind.HOME_OWNER
     deposit, balance = stages(total, settings, home_owner)
     return QuotedOption(
         take_off=option,
         cost_lines=costs,
         cost=total_cost(costs),
-        lines=tuple(PriceLine(amount.name, amount) for amount in amounts),
+        lines=tuple(PriceLine(key, amount.name, amount) for key, amount in amounts.items()),
         totals=total,
         deposit=deposit,
         balance=balance,

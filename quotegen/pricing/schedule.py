@@ -1,19 +1,23 @@
 """The landlord's schedule: the quotes of one customer side by side, and what they come to."""
 
 from collections.abc import Iterator, Sequence
+from functools import cache
 
-from quotegen.model.choices import BuildUp, Covering
+from quotegen.model.choices import BuildUp, Covering, DeckCondition, PriceBasis
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import QuotedOption
 from quotegen.model.schedule import QuotedRoof, Schedule, ScheduledRoof, Sums
 from quotegen.pricing.costs import money_total
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import UrgencyRule
+from quotegen.reference.tables import key_of, known
 from quotegen.working import derive
 
 CHEAPEST, FULLEST, ACCEPTED = "the cheapest of each roof", "the fullest of each roof", "accepted"
-NONE_YET, NOT_KNOWN = "none yet", "not known"
+NONE_YET, NOT_KNOWN = "none-yet", "not-known"
 ANY_FINDING = "any"
+_DECKS = frozenset({"", NONE_YET, NOT_KNOWN, *map(key_of, DeckCondition)})
+_FINDINGS = frozenset({"", ANY_FINDING, *map(key_of, PriceBasis)})
 _FULLEST = tuple(BuildUp)
 
 
@@ -34,18 +38,26 @@ def urgency_of(enquiry: Enquiry) -> UrgencyRule:
     """The first rule of `reference/house/urgency.toml` that fits a roof."""
     existing = enquiry.existing
     if existing.condition is not None:
-        deck = str(existing.condition)
+        deck = key_of(existing.condition)
     else:
         bare = existing.deck is None and existing.covering is Covering.NONE
         deck = NONE_YET if bare else NOT_KNOWN
-    found = {str(finding.basis) for finding in enquiry.findings if finding.basis}
+    found = {key_of(finding.basis) for finding in enquiry.findings if finding.basis}
     if enquiry.findings:
         found.add(ANY_FINDING)
     return next(
-        rule
-        for rule in house_rules.urgency()
-        if rule.fits_all or rule.deck == deck or rule.finding in found
+        rule for rule in _rules() if rule.fits_all or rule.deck == deck or rule.finding in found
     )
+
+
+@cache
+def _rules() -> tuple[UrgencyRule, ...]:
+    """The rules of urgency, none of which waits for a deck or a finding that there is not."""
+    rules = house_rules.urgency()
+    for rule in rules:
+        known(rule.deck, _DECKS, "urgency.toml, deck")
+        known(rule.finding, _FINDINGS, "urgency.toml, finding")
+    return rules
 
 
 def _scheduled(one: QuotedRoof) -> ScheduledRoof:
@@ -54,7 +66,8 @@ def _scheduled(one: QuotedRoof) -> ScheduledRoof:
     return ScheduledRoof(
         quote=one.quote,
         revision=one.revision,
-        band=rule.band,
+        band=rule.band.key,
+        band_words=rule.band.words,
         because=rule.words,
         cheapest=min(options, key=lambda option: option.totals.total.money),
         fullest=max(options, key=lambda option: _FULLEST.index(option.build_up)),
@@ -63,7 +76,7 @@ def _scheduled(one: QuotedRoof) -> ScheduledRoof:
 
 
 def _place_in_order(roof: ScheduledRoof) -> tuple[int, str]:
-    bands = [rule.band for rule in house_rules.urgency()]
+    bands = [band.key for band in house_rules.urgency_bands()]
     return bands.index(roof.band), roof.quote.enquiry.ref
 
 

@@ -2,13 +2,12 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import date
 from decimal import Decimal
 
 from quotegen.model.choices import BuildUp
 from quotegen.model.enquiry import Enquiry, OutlineRow
 from quotegen.model.quote import Quote
-from quotegen.model.settings import PriceBook, Settings
+from quotegen.model.settings import PriceBook
 from quotegen.once import once_a_job
 from quotegen.pricing.quote import make_quote
 from quotegen.takeoff.measure import measure
@@ -26,12 +25,13 @@ class Shift:
 
 
 @once_a_job
-def sensitivity(quote: Quote, settings: Settings, prices: PriceBook, on: date) -> tuple[Shift, ...]:
+def sensitivity(quote: Quote, prices: PriceBook) -> tuple[Shift, ...]:
     """The change in cost and net price of each option with each size longer by the setting.
 
     A measured outline has no named sizes: there every length grows in the same proportion, the
     longest by the setting. A size that cannot be longer (a front wider than its wall) is left out.
     """
+    settings, on = quote.settings, quote.dated
     more_mm = settings.number("sensitivity_mm")
     shifts = []
     for words, changed in _variants(quote.enquiry, more_mm):

@@ -5,14 +5,15 @@ each with the basis of its default, and the items a price list may price. They a
 published values and never pass for such.
 """
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
+from enum import StrEnum
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from quotegen.reference.loader import ReferenceFileError
+from quotegen.reference.tables import keyed, known, tables
 
 HOUSE = Path(__file__).parent / "house"
 SETTING_SHEETS = ("Business", "Rates", "Waste")
@@ -42,21 +43,28 @@ class SettingKind:
     basis: str
 
 
+class Family(StrEnum):
+    """Items that belong together and are bought from one supplier."""
+
+    RESIN = "resin"
+    TRIMS = "trims"
+
+
 @dataclass(frozen=True, slots=True)
 class ItemKind:
     """One thing that is bought or hired: its code, words and the unit it is counted in.
 
-    What `keeps` can go back on the van; anything else left over is lost to the job. Items of a
-    `family` belong together and are bought from one supplier. What is not `stocked` never counts
-    as being on the van: it is hired, or the job decides in what lengths it comes. `asks` is what
-    the merchant is asked for beyond its name, with the placeholders of the safety rules; `hired`
-    says for how long, with `{weeks}` where it is by the week, and is empty for what is kept.
+    What `keeps` can go back on the van; anything else left over is lost to the job. `family` is
+    None for what belongs to none. What is not `stocked` never counts as being on the van: it is
+    hired, or the job decides in what lengths it comes. `asks` is what the merchant is asked for
+    beyond its name, with the placeholders of the safety rules; `hired` says for how long, with
+    `{weeks}` where it is by the week, and is empty for what is kept.
     """
 
     code: str
     words: str
     unit: str
-    family: str
+    family: Family | None
     keeps: bool
     stocked: bool = True
     hired: str = ""
@@ -76,10 +84,21 @@ class OrderNote:
 
 
 @dataclass(frozen=True, slots=True)
-class UrgencyRule:
-    """How urgent a roof is in which the deck is so, or a finding has this price basis."""
+class UrgencyBand:
+    """How urgent a roof is beside others."""
 
-    band: str
+    key: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class UrgencyRule:
+    """How urgent a roof is in which the deck is so, or a finding has this price basis.
+
+    Both are named by their keys: the names of the choices, in small letters.
+    """
+
+    band: UrgencyBand
     words: str
     basis: str
     deck: str = ""
@@ -113,10 +132,16 @@ def settings() -> Mapping[str, SettingKind]:
 def items() -> Mapping[str, ItemKind]:
     """Every item a price list may price, by its code."""
     rows = _rows("items.toml", "item")
-    found = {row["code"]: ItemKind(**row) for row in rows}
+    found = {row["code"]: _item(row) for row in rows}
     if len(found) != len(rows):
         raise ReferenceFileError("an item is declared twice")
     return found
+
+
+def _item(row: Mapping[str, Any]) -> ItemKind:
+    where = f"items.toml, {row.get('code', '?')}, family"
+    family = Family(known(row["family"], list(Family), where)) if row["family"] else None
+    return ItemKind(**{**row, "family": family})
 
 
 def sizes(prefix: str) -> tuple[float, ...]:
@@ -148,29 +173,35 @@ def order_notes() -> tuple[OrderNote, ...]:
 @cache
 def urgency() -> tuple[UrgencyRule, ...]:
     """How urgent a roof is beside others: the first rule that fits holds, the last fits all."""
-    found = tuple(_urgency(row) for row in _rows("urgency.toml", "rule"))
+    bands = {band.key: band for band in urgency_bands()}
+    rows = tables(HOUSE / "urgency.toml", "band", "rule")["rule"]
+    found = tuple(_urgency(row, bands) for row in rows)
     if any(rule.fits_all for rule in found[:-1]) or not found[-1].fits_all:
         raise ReferenceFileError("urgency.toml: the last rule, and no other, fits every roof")
     return found
 
 
-def _urgency(row: Mapping[str, str]) -> UrgencyRule:
+@cache
+def urgency_bands() -> tuple[UrgencyBand, ...]:
+    """The bands of urgency, the most urgent first."""
+    rows = tables(HOUSE / "urgency.toml", "band", "rule")["band"]
+    return tuple(UrgencyBand(**row) for row in keyed("urgency.toml", rows).values())
+
+
+def _urgency(row: Mapping[str, str], bands: Mapping[str, UrgencyBand]) -> UrgencyRule:
     missing = {"band", "words", "basis"} - set(row)
     unknown = set(row) - {"band", "words", "basis", "deck", "finding"}
     if missing or unknown:
         raise ReferenceFileError(
             f"urgency.toml: missing {sorted(missing)}, unknown {sorted(unknown)}"
         )
-    return UrgencyRule(**row)
+    band = bands[known(row["band"], bands, "urgency.toml, band")]
+    deck, finding = (row.get(name, "") for name in ("deck", "finding"))
+    return UrgencyRule(band, row["words"], row["basis"], deck, finding)
 
 
 def _rows(file_name: str, table: str) -> list[dict[str, Any]]:
-    with (HOUSE / file_name).open("rb") as file:
-        content = tomllib.load(file)
-    if set(content) != {table}:
-        raise ReferenceFileError(f"{file_name}: only [[{table}]] tables belong here")
-    rows: list[dict[str, Any]] = content[table]
-    return rows
+    return tables(HOUSE / file_name, table)[table]
 
 
 def _setting(sheet: str, row: dict[str, Any]) -> SettingKind:

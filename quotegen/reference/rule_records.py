@@ -1,4 +1,7 @@
-"""The records of the safety rules, as their tables hold them."""
+"""The records of the safety rules, as their tables hold them.
+
+A `key` is what a rule is joined by; its title or name is only printed.
+"""
 
 from dataclasses import dataclass
 from datetime import date
@@ -103,10 +106,14 @@ class MatrixRule:
 
 @dataclass(frozen=True, slots=True)
 class SubstanceRule:
-    """A dangerous substance; `amount` says what the take-off gives, empty for dusts."""
+    """A dangerous substance; `amount` says what the take-off gives, empty for dusts.
+
+    `short` is what it is called in a row of others.
+    """
 
     key: str
     name: str
+    short: str
     amount: str
     when: Condition
     signal: str
@@ -131,12 +138,20 @@ class GloveRule:
 
 
 @dataclass(frozen=True, slots=True)
+class Danger:
+    """What happens when two things meet that should not."""
+
+    key: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class PairRule:
     """Two things that never meet, how each is called in the row of the other, and what happens."""
 
     between: tuple[str, str]
     words: tuple[str, str]
-    danger: str
+    danger: Danger
     basis: Basis
 
 
@@ -144,6 +159,7 @@ class PairRule:
 class ProtectionRule:
     """What to wear for one task; `gloves` only where chemicals are handled."""
 
+    key: str
     task: str
     when: Condition
     eyes: tuple[Line, ...]
@@ -172,8 +188,14 @@ class StepRule:
 
 @dataclass(frozen=True, slots=True)
 class NoteRule:
-    """A titled note: an emergency, a duty of a person, a paper to keep, a caution."""
+    """A note: an emergency, a duty of a person, a paper to keep, a caution.
 
+    `title` is what it stands under in print, empty where that is nothing. Notes that share a
+    heading have its key and its title; any other note has its own key as `heading`.
+    """
+
+    key: str
+    heading: str
     title: str
     line: Line
     basis: Basis

@@ -6,18 +6,26 @@ at least one of those are present or not known. There is no "not": a fact can on
 never take one away. A wrong rule table is our own fault and raises `ReferenceFileError`.
 """
 
-import tomllib
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date
 from functools import cache
 from pathlib import Path
 from typing import Any
 
-from quotegen.reference.loader import CONFIRMED, ReferenceFileError
+from quotegen.reference.loader import CONFIRMED, ReferenceFileError, subject
+from quotegen.reference.rule_keys import (
+    DangerKey,
+    EmergencyKey,
+    PlanPart,
+    SubstanceKey,
+    TaskKey,
+)
 from quotegen.reference.rule_records import (
     Basis,
     Condition,
     ControlRule,
+    Danger,
     FactRule,
     GloveRule,
     HazardRule,
@@ -30,15 +38,21 @@ from quotegen.reference.rule_records import (
     SubstanceRule,
     Worse,
 )
+from quotegen.reference.tables import Row, keyed, known, tables
 
 RULES = Path(__file__).parent / "rules"
 OFTEN = range(1, 11)
+TITLED = frozenset({"care", "emergency", "law", "marks", "notice", "stored"})
+"""The tables of notes whose titles are printed; the notes of the others have none."""
+
+_ASKED = {"emergency": EmergencyKey}
+_TITLED_PARTS = frozenset(PlanPart) - {PlanPart.NOTICE, PlanPart.RULES, PlanPart.PARTICULAR}
 
 
 @cache
 def facts() -> Mapping[str, FactRule]:
     """Every named fact by its key."""
-    rows = _table("facts.toml", "fact")
+    rows = _rows("facts.toml", "fact")
     found = {row["key"]: _fact(row) for row in rows}
     if len(found) != len(rows):
         raise ReferenceFileError("facts.toml: a fact is declared twice")
@@ -48,7 +62,7 @@ def facts() -> Mapping[str, FactRule]:
 @cache
 def matrix() -> MatrixRule:
     """The matrix every rating is read on."""
-    (row,) = _table("matrix.toml", "matrix")
+    (row,) = _rows("matrix.toml", "matrix")
     likelihood, severity, bands, never_low = _only(
         row, "matrix.toml", "likelihood", "severity", "bands", "never_low", besides=_BASIS
     )
@@ -64,52 +78,67 @@ def matrix() -> MatrixRule:
 @cache
 def hazards() -> tuple[HazardRule, ...]:
     """Every hazard, in the order of the table."""
-    found = tuple(_hazard(row) for row in _table("hazards.toml", "hazard"))
-    if len({rule.key for rule in found}) != len(found):
-        raise ReferenceFileError("hazards.toml: a hazard stands twice")
-    return found
+    rows = keyed("hazards.toml", _rows("hazards.toml", "hazard"))
+    return tuple(_hazard(row) for row in rows.values())
 
 
 @cache
 def substances() -> tuple[SubstanceRule, ...]:
     """Every dangerous substance, in the order of the table."""
-    return tuple(_substance(row) for row in _table("substances.toml", "substance"))
+    rows = keyed("substances.toml", _rows("substances.toml", "substance"), SubstanceKey)
+    return tuple(_substance(row) for row in rows.values())
 
 
 @cache
 def incompatible() -> tuple[PairRule, ...]:
     """What never meets what, in the order of the table."""
-    return tuple(_pair(row) for row in _table("incompatible.toml", "pair"))
+    file = "incompatible.toml"
+    found = tables(RULES / file, "danger", "other", "pair")
+    dangers = {
+        key: Danger(*_only(row, f"{file}, {key}", "key", "words"))
+        for key, row in keyed(file, found["danger"], DangerKey).items()
+    }
+    others = keyed(file, found["other"])
+    return tuple(_pair(row, dangers, others) for row in found["pair"])
 
 
 @cache
 def protection() -> tuple[ProtectionRule, ...]:
     """What to wear, by task."""
-    return tuple(_protection(row) for row in _table("protection.toml", "task"))
+    rows = keyed("protection.toml", _rows("protection.toml", "task"), TaskKey)
+    return tuple(_protection(row) for row in rows.values())
 
 
 @cache
 def steps() -> tuple[StepRule, ...]:
     """The steps of the work, in order."""
-    return tuple(_step(row) for row in _table("steps.toml", "step"))
+    return tuple(_step(row) for row in keyed("steps.toml", _rows("steps.toml", "step")).values())
 
 
 @cache
-def notes(table: str) -> tuple[NoteRule, ...]:
-    """The notes of one kind: the rows of `rules/<table>.toml`."""
-    return tuple(_note(row, f"{table}.toml") for row in _table(f"{table}.toml", "note"))
+def notes(name: str) -> tuple[NoteRule, ...]:
+    """The notes of one kind: the rows of `rules/<name>.toml`."""
+    file = f"{name}.toml"
+    rows = keyed(file, _rows(file, "note"), _ASKED.get(name))
+    return tuple(_note(row, file, titled=name in TITLED) for row in rows.values())
 
 
 @cache
-def plan() -> Mapping[str, tuple[NoteRule, ...]]:
+def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
     """The notes of the construction phase plan, by the part of the paper they stand in."""
-    found: dict[str, tuple[NoteRule, ...]] = {}
-    for row in _table("plan.toml", "note"):
-        part = row.get("part")
-        if not part:
-            raise ReferenceFileError(f"plan.toml, {row.get('title', '?')}: no part")
-        said = _note({key: row[key] for key in row if key != "part"}, "plan.toml")
-        found[part] = (*found.get(part, ()), said)
+    file = "plan.toml"
+    read = tables(RULES / file, "heading", "note")
+    rows = keyed(file, [*read["heading"], *read["note"]])
+    headings = {
+        row["key"]: _only(row, f"{file}, {row['key']}", "key", "title")[1]
+        for row in read["heading"]
+    }
+    found: dict[PlanPart, tuple[NoteRule, ...]] = dict.fromkeys(PlanPart, ())
+    for key, row in rows.items():
+        if key in headings:
+            continue
+        part = PlanPart(known(row.get("part", ""), list(PlanPart), f"{file}, {key}, part"))
+        found[part] = (*found[part], _plan_note(row, part, headings))
     return found
 
 
@@ -117,13 +146,9 @@ _BASIS = ("source", "confirmed", "checked")
 _WHEN = ("any_of", "all_of")
 
 
-def _table(file_name: str, table: str) -> list[dict[str, Any]]:
-    with (RULES / file_name).open("rb") as file:
-        content = tomllib.load(file)
-    if set(content) != {table}:
-        raise ReferenceFileError(f"{file_name}: only [[{table}]] tables belong here")
-    rows: list[dict[str, Any]] = content[table]
-    return rows
+def _rows(file_name: str, name: str) -> list[Row]:
+    """The rows of a file that holds one kind of them."""
+    return tables(RULES / file_name, name)[name]
 
 
 def _only(
@@ -170,13 +195,13 @@ def _rating(given: Any, where: str) -> tuple[int, int]:
     return likelihood, severity
 
 
-def _fact(row: dict[str, Any]) -> FactRule:
+def _fact(row: Row) -> FactRule:
     key, words = _only(row, "facts.toml", "key", "words", besides=["ask"])
     return FactRule(key, words, row.get("ask", False))
 
 
-def _hazard(row: dict[str, Any]) -> HazardRule:
-    where = f"hazards.toml, {row.get('key', '?')}"
+def _hazard(row: Row) -> HazardRule:
+    where = f"hazards.toml, {row['key']}"
     key, hazard, who, injury, before, after, often, controls = _only(
         row, where, "key", "hazard", "who", "injury", "before", "after", "often", "control",
         besides=(*_BASIS, *_WHEN, "worse"),
@@ -195,12 +220,12 @@ def _hazard(row: dict[str, Any]) -> HazardRule:
     )  # fmt: skip
 
 
-def _control(row: dict[str, Any], where: str) -> ControlRule:
+def _control(row: Row, where: str) -> ControlRule:
     level, text = _only(row, where, "level", "text", besides=_WHEN)
     return ControlRule(level, Line(text, _when(row, where)))
 
 
-def _worse(row: dict[str, Any], where: str, often: int) -> Worse:
+def _worse(row: Row, where: str, often: int) -> Worse:
     (rating,) = _only(row, where, "rating", besides=(*_WHEN, "often"))
     return Worse(_rating(rating, where), _when(row, where), _often(row.get("often", often), where))
 
@@ -211,50 +236,60 @@ def _often(often: int, where: str) -> int:
     return often
 
 
-def _substance(row: dict[str, Any]) -> SubstanceRule:
-    where = f"substances.toml, {row.get('key', '?')}"
+def _substance(row: Row) -> SubstanceRule:
+    where = f"substances.toml, {row['key']}"
     key, name, amount, signal, codes, limits, storage, mixing, *rest = _only(
         row, where, "key", "name", "amount", "signal", "codes", "limits", "storage", "mixing",
-        "keep_from", "spill", "fire", "first_aid", "waste", besides=(*_BASIS, *_WHEN),
+        "keep_from", "spill", "fire", "first_aid", "waste", besides=(*_BASIS, *_WHEN, "short"),
     )  # fmt: skip
     keep_from, spill, fire, aid, waste = rest
+    for code in codes:
+        known(code, subject("hazard_statements"), f"{where}, codes")
+    for limit in limits:
+        known(limit, subject("exposure_limits"), f"{where}, limits")
     return SubstanceRule(
-        key, name, amount, _when(row, where), signal, tuple(codes), tuple(limits),
+        key, name, row.get("short", name), amount, _when(row, where), signal, tuple(codes),
+        tuple(limits),
         _lines(storage, where), mixing, keep_from, spill, fire,
         tuple(tuple(_only(part, where, "route", "text")) for part in aid), waste,
         _basis(row, where),
     )  # fmt: skip
 
 
-def _protection(row: dict[str, Any]) -> ProtectionRule:
-    where = f"protection.toml, {row.get('task', '?')}"
-    task, *parts = _only(
-        row, where, "task", "eyes", "hands", "breathing", "other",
+def _protection(row: Row) -> ProtectionRule:
+    where = f"protection.toml, {row['key']}"
+    key, task, *parts = _only(
+        row, where, "key", "task", "eyes", "hands", "breathing", "other",
         besides=(*_BASIS, *_WHEN, "gloves"),
     )  # fmt: skip
     eyes, hands, breathing, other = (_lines(part, where) for part in parts)
     gloves = _gloves(row["gloves"], where) if "gloves" in row else None
     return ProtectionRule(
-        task, _when(row, where), eyes, gloves, hands, breathing, other, _basis(row, where)
+        key, task, _when(row, where), eyes, gloves, hands, breathing, other, _basis(row, where)
     )
 
 
 def _gloves(row: Mapping[str, Any], where: str) -> GloveRule:
     against, spell_min = _only(row, where, "against", "spell_min")
+    for substance in against:
+        known(substance, subject("gloves"), f"{where}, gloves")
     return GloveRule(tuple(against), spell_min)
 
 
-def _pair(row: dict[str, Any]) -> PairRule:
+def _pair(row: Row, dangers: Mapping[str, Danger], others: Mapping[str, Row]) -> PairRule:
     where = f"incompatible.toml, {row.get('between', '?')}"
     between, words, danger = _only(row, where, "between", "words", "danger", besides=_BASIS)
-    (one, other), (one_words, other_words) = between, words
-    if not {one, other} & {rule.key for rule in substances()}:
+    ours = {rule.key for rule in substances()}
+    one, other = (known(key, ours | set(others), where) for key in between)
+    if not {one, other} & ours:
         raise ReferenceFileError(f"{where}: neither is a substance of the table")
-    return PairRule((one, other), (one_words, other_words), danger, _basis(row, where))
+    one_words, other_words = words
+    what = dangers[known(danger, dangers, where)]
+    return PairRule((one, other), (one_words, other_words), what, _basis(row, where))
 
 
-def _step(row: dict[str, Any]) -> StepRule:
-    where = f"steps.toml, {row.get('key', '?')}"
+def _step(row: Row) -> StepRule:
+    where = f"steps.toml, {row['key']}"
     key, title, phase, lines, hold = _only(
         row, where, "key", "title", "phase", "lines", "hold", besides=(*_BASIS, *_WHEN)
     )
@@ -264,7 +299,22 @@ def _step(row: dict[str, Any]) -> StepRule:
     )  # fmt: skip
 
 
-def _note(row: dict[str, Any], file_name: str) -> NoteRule:
-    where = f"{file_name}, {row.get('title', '?')}"
-    title, text = _only(row, where, "title", "text", besides=(*_BASIS, *_WHEN))
-    return NoteRule(title, Line(text, _when(row, where)), _basis(row, where))
+def _note(row: Row, file_name: str, *, titled: bool) -> NoteRule:
+    where = f"{file_name}, {row['key']}"
+    named = ("title",) if titled else ()
+    key, text, *_ = _only(row, where, "key", "text", *named, besides=(*_BASIS, *_WHEN))
+    line = Line(text, _when(row, where))
+    return NoteRule(key, key, row.get("title", ""), line, _basis(row, where))
+
+
+def _plan_note(row: Row, part: PlanPart, headings: Mapping[str, str]) -> NoteRule:
+    """A note of the plan: under a heading it shares, under a title of its own, or under none."""
+    alone = {name: row[name] for name in row if name not in ("part", "heading")}
+    if "heading" not in row:
+        return _note(alone, "plan.toml", titled=part in _TITLED_PARTS)
+    where = f"plan.toml, {row['key']}, heading"
+    heading = known(row["heading"], headings, where)
+    if part not in _TITLED_PARTS:
+        raise ReferenceFileError(f"{where}: nothing of the part {part} has one")
+    bare = _note(alone, "plan.toml", titled=False)
+    return replace(bare, heading=heading, title=headings[heading])

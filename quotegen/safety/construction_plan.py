@@ -6,9 +6,11 @@ points to the method statement for what is done about each danger. Source: CDM R
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from quotegen.model.safety import ConstructionPlan, MethodStatement, Notice, PlanEntry
 from quotegen.reference import rules
+from quotegen.reference.rule_keys import PlanPart
 from quotegen.reference.rule_records import NoteRule
 from quotegen.safety.facts import holds
 from quotegen.safety.hazards import main_dangers
@@ -30,15 +32,15 @@ def make_plan(statement: MethodStatement) -> ConstructionPlan:
     return ConstructionPlan(
         statement=statement,
         notice=notice,
-        notice_lines=_texts(said["notice"]),
-        people=said["people"],
-        running=said["running"],
-        welfare=said["welfare"],
-        site_rules=_texts(said["rules"]),
-        emergency=said["emergency"],
+        notice_lines=_texts(said[PlanPart.NOTICE]),
+        people=said[PlanPart.PEOPLE],
+        running=said[PlanPart.RUNNING],
+        welfare=said[PlanPart.WELFARE],
+        site_rules=_texts(said[PlanPart.RULES]),
+        emergency=said[PlanPart.EMERGENCY],
         dangers=main_dangers(statement.risks),
-        particular=_texts(said["particular"]),
-        signing=said["signing"],
+        particular=_texts(said[PlanPart.PARTICULAR]),
+        signing=said[PlanPart.SIGNING],
         checked=min(note.basis.checked for notes in printed.values() for note in notes),
     )
 
@@ -64,11 +66,13 @@ def plan_words(statement: MethodStatement, notice: Notice) -> Mapping[str, str]:
 
 
 def _entries(notes: Sequence[NoteRule], words: Mapping[str, str]) -> tuple[PlanEntry, ...]:
-    """The notes filled in, those with one title together in the place of the first."""
-    found: dict[str, tuple[str, ...]] = {}
+    """The notes filled in, those with one heading together in the place of the first."""
+    found: dict[str, PlanEntry] = {}
     for note in notes:
-        found[note.title] = (*found.get(note.title, ()), fill(note.line.text, words))
-    return tuple(PlanEntry(title, texts) for title, texts in found.items())
+        before = found.get(note.heading, PlanEntry(note.heading, note.title, ()))
+        text = fill(note.line.text, words)
+        found[note.heading] = replace(before, texts=(*before.texts, text))
+    return tuple(found.values())
 
 
 def _texts(entries: Sequence[PlanEntry]) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 
 from quotegen.model.safety import Fact
 from quotegen.reference import rules
+from quotegen.reference.loader import ReferenceFileError
 from quotegen.reference.rule_records import Condition
 from quotegen.safety.job import Job, Read
 from quotegen.safety.project import project_facts
@@ -27,7 +28,8 @@ def facts_of(job: Job) -> Mapping[str, Fact]:
     answers = {key: read(job) for key, read in _READ.items()}
     answers |= project_facts(job.enquiry, job.option)
     if set(declared) != set(answers):
-        raise KeyError(f"facts declared or read alone: {sorted(set(declared) ^ set(answers))}")
+        alone = sorted(set(declared) ^ set(answers))
+        raise ReferenceFileError(f"facts.toml: declared or read alone: {alone}")
     return {key: Fact(key, rule.words, rule.ask, *answers[key]) for key, rule in declared.items()}
 
 

@@ -2,10 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from quotegen.model.safety import Band, Control, Fact, Known, Level, Matrix, Rating, Risk
 from quotegen.reference import rules
 from quotegen.reference.rule_records import ControlRule, HazardRule
+from quotegen.reference.tables import member
 from quotegen.safety.facts import because, holds
 from quotegen.safety.text import fill
 
@@ -33,7 +35,7 @@ class Match:
 def stated_matrix() -> Matrix:
     """The matrix every rating is read on, as it is printed."""
     table = rules.matrix()
-    bands = tuple(tuple(Band(word) for word in row) for row in table.bands)
+    bands = tuple(tuple(map(_band, row)) for row in table.bands)
     return Matrix(table.likelihood, table.severity, bands)
 
 
@@ -43,7 +45,7 @@ def rating(likelihood: int, severity: int) -> Rating:
     >>> rating(1, 3).band
     <Band.MEDIUM: 'medium'>
     """
-    band = Band(rules.matrix().bands[likelihood - 1][severity - 1])
+    band = _band(rules.matrix().bands[likelihood - 1][severity - 1])
     return Rating(likelihood, severity, band)
 
 
@@ -53,11 +55,12 @@ def match(rule: HazardRule, facts: Mapping[str, Fact]) -> Match | None:
     What is not known counts as present, and keeps the rating after controls from being low; so
     does not knowing who is in charge or gives first aid, on which every control rests.
     """
+    levels = {one.level: level_of(rule, one) for one in rule.controls}
     if not holds(rule.when, facts):
         return None
     controls = sorted(
         (control for control in rule.controls if holds(control.line.when, facts)),
-        key=lambda control: _ORDER.index(Level(control.level)),
+        key=lambda control: _ORDER.index(levels[control.level]),
     )
     worse = [one for one in rule.worse if holds(one.when, facts)]
     before = max(
@@ -78,6 +81,11 @@ def match(rule: HazardRule, facts: Mapping[str, Fact]) -> Match | None:
         _after(rule, never_low),
         max([rule.often, *(one.often for one in seen)]),
     )
+
+
+def level_of(rule: HazardRule, control: ControlRule) -> Level:
+    """How a control works, by the key its table gives."""
+    return _level(control.level, f"hazards.toml, {rule.key}, level")
 
 
 def risks(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Risk, ...]:
@@ -118,14 +126,24 @@ def worst_first(found: Sequence[Risk]) -> tuple[Risk, ...]:
 
 def unknown_worst_first(facts: Mapping[str, Fact], found: Sequence[Risk]) -> tuple[Fact, ...]:
     """What is not known of a job, by the worst risk that waits for the answer."""
-    waiting = [fact for risk in worst_first(found) for fact in risk.assumed]
+    waiting = [key for risk in worst_first(found) for key in risk.assumed]
     unknown = [fact for fact in facts.values() if fact.known is Known.UNKNOWN]
     return tuple(
         sorted(
             unknown,
-            key=lambda fact: waiting.index(fact.words) if fact.words in waiting else len(waiting),
+            key=lambda fact: waiting.index(fact.key) if fact.key in waiting else len(waiting),
         )
     )
+
+
+@cache
+def _level(key: str, where: str) -> Level:
+    return member(Level, key, where)
+
+
+@cache
+def _band(key: str) -> Band:
+    return member(Band, key, "matrix.toml, bands")
 
 
 def _score(risk: Risk) -> int:
@@ -147,12 +165,12 @@ def _risk(found: Match, words: Mapping[str, str]) -> Risk:
         who=rule.who,
         injury=rule.injury,
         controls=tuple(
-            Control(Level(control.level), fill(control.line.text, words))
+            Control(level_of(rule, control), fill(control.line.text, words))
             for control in found.controls
         ),
         before=found.before,
         after=found.after,
         often=found.often,
-        because=tuple(fact.words for fact in found.because if fact.known is Known.YES),
-        assumed=tuple(fact.words for fact in found.unknown),
+        because=tuple(fact.key for fact in found.because if fact.known is Known.YES),
+        assumed=tuple(fact.key for fact in found.unknown),
     )

@@ -126,6 +126,7 @@ def protection_of(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[
     """What to wear for each task that the facts bring in."""
     return tuple(
         Protection(
+            key=rule.key,
             task=rule.task,
             eyes=" ".join(printed(rule.eyes, facts, words)),
             hands=" ".join(

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from datetime import date
 
-from quotegen.model.safety import Fact, LawNote, MethodStatement
+from quotegen.model.safety import Fact, LawNote, MethodStatement, Note
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.reference import house_rules, rules
@@ -61,23 +61,23 @@ def make_statement(
         matrix=stated_matrix(),
         substances=substances_of(facts, words),
         protection=protection_of(facts, words),
-        marks=_titled("marks", facts, words),
-        stored=_titled("stored", facts, words),
-        emergency=_titled("emergency", facts, words),
+        marks=_notes("marks", facts, words),
+        stored=_notes("stored", facts, words),
+        emergency=_notes("emergency", facts, words),
         people=_texts("people", facts, words),
         waste_notes=_texts("waste", facts, words),
         law=_law(facts, words),
         cautions=_texts("cautions", facts, words),
         photos=_texts("photos", facts, words),
-        notice=_titled("notice", facts, words),
-        care=_titled("care", facts, words),
+        notice=_notes("notice", facts, words),
+        care=_notes("care", facts, words),
         asked=_asked(option, facts, words),
     )
 
 
 def _law(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[LawNote, ...]:
     return tuple(
-        LawNote(note.title, fill(note.line.text, words), note.basis.checked)
+        LawNote(note.key, note.title, fill(note.line.text, words), note.basis.checked)
         for note in rules.notes("law")
         if holds(note.line.when, facts)
     )
@@ -92,14 +92,12 @@ def _asked(
 
 
 def _texts(table: str, facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[str, ...]:
-    return tuple(text for _, text in _titled(table, facts, words))
+    return tuple(note.text for note in _notes(table, facts, words))
 
 
-def _titled(
-    table: str, facts: Mapping[str, Fact], words: Mapping[str, str]
-) -> tuple[tuple[str, str], ...]:
+def _notes(table: str, facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Note, ...]:
     return tuple(
-        (note.title, fill(note.line.text, words))
+        Note(note.key, note.title, fill(note.line.text, words))
         for note in rules.notes(table)
         if holds(note.line.when, facts)
     )

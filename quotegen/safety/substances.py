@@ -6,7 +6,7 @@ from quotegen.model.safety import Fact, Substance
 from quotegen.phrases import capital
 from quotegen.reference import rules
 from quotegen.reference.loader import entry, subject
-from quotegen.reference.rule_records import SubstanceRule
+from quotegen.reference.rule_records import Danger, SubstanceRule
 from quotegen.safety.exposure import limit_line
 from quotegen.safety.facts import holds
 from quotegen.safety.text import fill, printed
@@ -60,12 +60,12 @@ def kept_from(key: str, rest: str) -> str:
     >>> kept_from("acetone", "flames")
     'Catalyst (can explode); flames'
     """
-    by_danger: dict[str, list[str]] = {}
+    by_danger: dict[Danger, list[str]] = {}
     for pair in rules.incompatible():
         for this, other in ((0, 1), (1, 0)):
             if pair.between[this] == key:
                 by_danger.setdefault(pair.danger, []).append(pair.words[other])
-    parts = [f"{', '.join(words)} ({danger})" for danger, words in by_danger.items()]
+    parts = [f"{', '.join(words)} ({danger.words})" for danger, words in by_danger.items()]
     said = "; ".join([*parts, *([rest] if rest else ())])
     return capital(said)
 
@@ -76,6 +76,7 @@ def _substance(
     return Substance(
         key=rule.key,
         name=rule.name,
+        short=rule.short,
         signal=rule.signal,
         pictograms=pictograms(rule.codes),
         statements=tuple((code, statement_text(code)) for code in rule.codes),

@@ -128,8 +128,15 @@ def _forecast_outlook(asked: _Asked, least: date) -> Outlook:
 def steady_outlook(first: date | None, days: int, deck_c: float, settings: Settings) -> Outlook:
     """Dry days of one deck temperature, in which the rest is left to be measured on the day.
 
-    Where there is no date, a cold deck is taken for winter.
+    Where there is no date, a cold deck is taken for winter. Most jobs of a run ask for the same
+    days, so what was last made is kept.
     """
+    return _steady_outlook(_Asked(settings.forecast, settings), first, days, deck_c)
+
+
+@lru_cache(maxsize=16)
+def _steady_outlook(asked: _Asked, first: date | None, days: int, deck_c: float) -> Outlook:
+    settings = asked.settings
     cold = deck_c < settings.number("cold_below_c")
     hours = []
     for number in range(days):

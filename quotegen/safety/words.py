@@ -8,7 +8,9 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Ladder, WorkingLimits
 from quotegen.model.takeoff import Mixes
 from quotegen.phrases import sentence
+from quotegen.reference import rules
 from quotegen.reference.loader import entry, subject
+from quotegen.reference.rule_keys import EmergencyKey
 from quotegen.safety.exposure import vapour_line
 from quotegen.safety.job import Job
 from quotegen.safety.keep_out import keep_out_of
@@ -57,6 +59,7 @@ def job_words(
         **_health_words(),
         **_people_words(job),
         **_law_words(),
+        **_emergency_titles(),
     }
 
 
@@ -326,3 +329,9 @@ def _law_words() -> dict[str, str]:
         "transfer_years": _published("waste_records.transfer_years"),
         "hazardous_years": _published("waste_records.hazardous_years"),
     }
+
+
+def _emergency_titles() -> dict[str, str]:
+    """What the emergencies are called that another rule points to."""
+    titles = {note.key: note.title for note in rules.notes("emergency")}
+    return {"hot_bucket": titles[EmergencyKey.HOT_BUCKET]}

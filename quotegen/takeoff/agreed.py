@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from quotegen.model.choices import Answer, PriceBasis
 from quotegen.model.enquiry import Enquiry, Finding
+from quotegen.model.keys import Task
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Stage
 from quotegen.takeoff.job import Demand, times
@@ -59,6 +60,7 @@ def agreed_labour(enquiry: Enquiry, settings: Settings) -> list[Labour]:
     """Hours for the findings the customer said are to be done."""
     return [
         Labour(
+            Task.FOUND,
             finding.advised,
             Stage.FOUND,
             derive(

@@ -12,6 +12,7 @@ from decimal import Decimal
 from functools import lru_cache
 from math import gcd
 
+from quotegen.model.keys import Along
 from quotegen.model.takeoff import CutLength, Piece
 from quotegen.takeoff.fillings import Bar, cheapest_ways
 
@@ -20,10 +21,11 @@ _SLACK_MM = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """A length of trim to be made up along an edge [mm]."""
+    """A length of trim to be made up along an edge [mm], or along what else its words say."""
 
     edge: str
     length_mm: float
+    along: Along = Along.EDGE
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,10 +63,13 @@ class Cut:
 
 @lru_cache(maxsize=1024)
 def cut_runs(runs: tuple[Run, ...], stocks: tuple[Stock, ...], rules: CutRules) -> Cut:
-    """The cheapest lengths that make up the runs, proved so wherever the solver gets to the end."""
+    """The cheapest lengths that make up the runs, proved so wherever the solver gets to the end.
+
+    Where it does not, whichever of its list and the quick one costs less.
+    """
     longest_mm = max(stock.length_mm for stock in stocks)
     pieces = [
-        Piece(length_mm, run.edge)
+        Piece(length_mm, run.edge, run.along)
         for run in runs
         for length_mm in pieces_along(run.length_mm, longest_mm, rules.lap_mm, rules.least_mm)
     ]
@@ -74,10 +79,14 @@ def cut_runs(runs: tuple[Run, ...], stocks: tuple[Stock, ...], rules: CutRules) 
         [piece.length_mm + rules.saw_mm for piece in pieces], longest_mm + rules.saw_mm
     ):
         return Cut(tuple(plain), joints, proved=True)
-    solved = _solved(pieces, stocks, rules.saw_mm)
-    if solved is None:
+    solved, proved = _solved(pieces, stocks, rules.saw_mm)
+    if not proved and (not solved or _cost(plain, stocks) <= _cost(solved, stocks)):
         return Cut(tuple(plain), joints, proved=False)
-    return Cut(tuple(solved), joints, proved=True)
+    return Cut(tuple(solved), joints, proved)
+
+
+def _cost(lengths: Sequence[tuple[int, CutLength]], stocks: Sequence[Stock]) -> Decimal:
+    return sum((stocks[i].cost for i, _ in lengths), Decimal(0))
 
 
 def least_lengths(pieces_mm: Sequence[float], stock_mm: float) -> int:
@@ -150,29 +159,29 @@ def _cut_length(pieces: Sequence[Piece], stock_mm: float, saw_mm: float) -> CutL
 
 def _solved(
     pieces: Sequence[Piece], stocks: Sequence[Stock], saw_mm: float
-) -> list[tuple[int, CutLength]] | None:
-    """The best list, costs counted in their greatest common divisor; None where none is proved."""
+) -> tuple[list[tuple[int, CutLength]], bool]:
+    """The best list found and whether that is proved; costs count in their common divisor."""
     sizes = sorted({piece.length_mm for piece in pieces}, reverse=True)
     wanted = Counter(piece.length_mm for piece in pieces)
     pence = [int(stock.cost * 100) for stock in stocks]
     unit = gcd(*pence) or 1
-    ways = cheapest_ways(
+    found = cheapest_ways(
         [size + saw_mm for size in sizes],
         [wanted[size] for size in sizes],
         [Bar(s.length_mm + saw_mm, p // unit) for s, p in zip(stocks, pence, strict=True)],
     )
-    if ways is None:
-        return None
+    if found is None:
+        return [], False
     waiting = {size: deque(p for p in pieces if p.length_mm == size) for size in sizes}
     lengths = []
-    for i, way in ways:
+    for i, way in found.bars:
         taken = [
             waiting[size].popleft()
             for size, n in zip(sizes, way, strict=True)
             for _ in range(min(n, len(waiting[size])))
         ]
         lengths.append((i, _cut_length(taken, stocks[i].length_mm, saw_mm)))
-    return lengths
+    return lengths, found.proved
 
 
 def _bound(pieces_mm: Sequence[float], stock_mm: float, k: float) -> int:

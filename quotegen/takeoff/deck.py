@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from quotegen.model.boards import BoardKind, BoardLayout
-from quotegen.model.choices import EdgeKind, JoistRun
+from quotegen.model.choices import DeckBoards, EdgeKind, JoistRun
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Stage
 from quotegen.reference import house_rules
@@ -165,11 +165,11 @@ def _kinds(job: Job, thickness: Figure) -> list[BoardKind]:
 
 
 def _wanted(job: Job, kind: BoardKind) -> bool:
-    wish = job.settings.text("deck_boards")
+    wish = DeckBoards(job.settings.text("deck_boards"))
     only_square = f"{_TONGUED}{top_board(job).number:.0f}" not in house_rules.items()
-    if only_square or wish == "square-edge":
+    if only_square or wish is DeckBoards.SQUARE:
         return not kind.tongued
-    return kind.tongued or wish != "tongued"
+    return kind.tongued or wish is not DeckBoards.TONGUED
 
 
 def _cost(plan: DeckPlan, prices: PriceBook) -> tuple[float, float]:

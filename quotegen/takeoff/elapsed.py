@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from itertools import pairwise
 
+from quotegen.model.keys import Task
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Phase, Programme, Stage
 from quotegen.takeoff.job import Job
@@ -40,7 +41,7 @@ def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
     )
     if not hours.number:
         return []
-    return [Labour("Wait for the laminate to cure", Stage.LAMINATE, hours, Phase.WAIT)]
+    return [Labour(Task.WAIT, "Wait for the laminate to cure", Stage.LAMINATE, hours, Phase.WAIT)]
 
 
 def travelling(job: Job, programme: Programme) -> list[Labour]:
@@ -60,7 +61,9 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
     )
     if not hours.number:
         return []
-    return [Labour("Longer way to the job and back", Stage.ACCESS, hours, Phase.TRAVEL)]
+    return [
+        Labour(Task.TRAVEL, "Longer way to the job and back", Stage.ACCESS, hours, Phase.TRAVEL)
+    ]
 
 
 def by_deck_temperature(settings: Settings, code: str) -> Figure:

@@ -1,5 +1,6 @@
 """What an expansion joint takes besides its trim, which is cut with the others: fixings, hours."""
 
+from quotegen.model.keys import Task
 from quotegen.model.takeoff import Labour, Stage
 from quotegen.takeoff.expansion_lines import joint_m
 from quotegen.takeoff.job import Demand, Job, times
@@ -45,4 +46,4 @@ def expansion_labour(job: Job) -> list[Labour]:
         return []
     rate = job.settings["hours_expansion"]
     hours = derive("fit the expansion joint", "h", times, number=length, each=rate)
-    return [Labour("Fit the expansion joint", Stage.EDGES, hours)]
+    return [Labour(Task.EXPANSION, "Fit the expansion joint", Stage.EDGES, hours)]

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from quotegen.model.access import AccessPlan
 from quotegen.model.choices import Access, Covering, EdgeKind, OpeningKind, WallJoint
+from quotegen.model.keys import Task
 from quotegen.model.takeoff import Labour, Phase, Stage, WastePlan
 from quotegen.takeoff.agreed import agreed_labour
 from quotegen.takeoff.deck import DeckPlan, needs_noggins, open_edge_m
@@ -79,6 +80,7 @@ def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
     settings = job.settings
     lines = [
         Labour(
+            Task.SET_UP,
             "Load, travel, set up and protect",
             Stage.ACCESS,
             settings[f"hours_setup_{job.enquiry.roof.kind}"],
@@ -89,12 +91,18 @@ def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
         tower = settings["hours_tower"]
         lines.append(
             _by_count(
-                "Put up and strike the tower", Stage.ACCESS, access.towers, tower, Phase.SET_UP
+                Task.TOWER,
+                "Put up and strike the tower",
+                Stage.ACCESS,
+                access.towers,
+                tower,
+                Phase.SET_UP,
             )
         )
     again = derive("return visits", "each", difference, whole=visits(job), part=_first_visit())
     back = settings["hours_return"]
-    lines.append(_by_count("Come back and set up again", Stage.ACCESS, again, back, Phase.SAND))
+    task = "Come back and set up again"
+    lines.append(_by_count(Task.COME_BACK, task, Stage.ACCESS, again, back, Phase.SAND))
     return lines
 
 
@@ -119,15 +127,18 @@ def _stripping(job: Job, harder: Figure) -> list[Labour]:
             difficulty=harder,
             least_h=job.settings["hours_strip_least"],
         )
-        lines.append(Labour(f"Strip the {old_words(covering)}", Stage.STRIP, strip))
+        task = f"Strip the {old_words(covering)}"
+        lines.append(Labour(Task.STRIP_COVERING, task, Stage.STRIP, strip))
     if job.layers.strips_deck:
+        task = "Take up the old deck"
         lines.append(
-            _by_area(job, "Take up the old deck", Stage.STRIP, "hours_strip_deck", harder=harder)
+            _by_area(job, Task.STRIP_DECK, task, Stage.STRIP, "hours_strip_deck", harder=harder)
         )
     if lines:
         lines.append(
             _by_area(
                 job,
+                Task.CARRY_AWAY,
                 "Carry down, bag and take away",
                 Stage.STRIP,
                 "hours_waste",
@@ -143,23 +154,25 @@ def _on_the_joists(job: Job, deck: DeckPlan) -> list[Labour]:
     """What is done before any board is carried up."""
     lines = []
     if job.layers.strips_deck or job.layers.new_decks > int(job.layers.insulation):
-        lines.append(
-            _by_area(job, "Check the joists and the falls", Stage.DECK, "hours_joist_check")
-        )
+        task = "Check the joists and the falls"
+        lines.append(_by_area(job, Task.JOIST_CHECK, task, Stage.DECK, "hours_joist_check"))
     if needs_noggins(job, deck):
         rate = job.settings["hours_noggin"]
-        lines.append(_by_count("Fit noggins", Stage.DECK, deck.long_joints_m, rate))
+        lines.append(_by_count(Task.NOGGINS, "Fit noggins", Stage.DECK, deck.long_joints_m, rate))
     return lines
 
 
 def _decking(job: Job, harder: Figure) -> list[Labour]:
     lines = []
     if job.layers.cap_boards:
-        lines.append(
-            _by_area(job, "Lay boards over the sound deck", Stage.DECK, "hours_cap", harder=harder)
-        )
-    for task in ("Lay the new deck", "Lay the deck over the insulation")[: job.layers.new_decks]:
-        lines.append(_by_area(job, task, Stage.DECK, "hours_deck", "hours_deck_least", harder))
+        task = "Lay boards over the sound deck"
+        lines.append(_by_area(job, Task.CAP, task, Stage.DECK, "hours_cap", harder=harder))
+    decks = (
+        (Task.DECK, "Lay the new deck"),
+        (Task.DECK_OVER_INSULATION, "Lay the deck over the insulation"),
+    )
+    for key, task in decks[: job.layers.new_decks]:
+        lines.append(_by_area(job, key, task, Stage.DECK, "hours_deck", "hours_deck_least", harder))
     return lines
 
 
@@ -167,9 +180,9 @@ def _insulating(job: Job, harder: Figure) -> list[Labour]:
     if not job.layers.insulation:
         return []
     task = "Lay vapour layer and insulation"
-    laid = _by_area(job, task, Stage.INSULATION, "hours_insulation", harder=harder)
-    rate = job.settings["hours_edge_timber"]
-    timber = _by_count("Fit timber round the insulation", Stage.INSULATION, open_edge_m(job), rate)
+    laid = _by_area(job, Task.INSULATION, task, Stage.INSULATION, "hours_insulation", harder=harder)
+    task, rate = "Fit timber round the insulation", job.settings["hours_edge_timber"]
+    timber = _by_count(Task.EDGE_TIMBER, task, Stage.INSULATION, open_edge_m(job), rate)
     return [laid, timber]
 
 
@@ -187,7 +200,7 @@ def _trims(job: Job, slower: list[Figure]) -> list[Labour]:
             hours_per_m=rate,
             difficulty=difficulty([*curved, *slower]),
         )
-        lines.append(Labour(f"Fit the trim, {edge.name}", Stage.EDGES, hours))
+        lines.append(Labour(Task.TRIM, f"Fit the trim, {edge.name}", Stage.EDGES, hours))
     return lines
 
 
@@ -196,10 +209,12 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     pre_formed = chosen(
         "pre-formed corners", float(sum(work.pre_formed.values())), "each", "counted on the outline"
     )
+    corner, mitre = settings["hours_corner"], settings["hours_mitre"]
     lines = [
-        _by_count("Fit pre-formed corners", Stage.EDGES, pre_formed, settings["hours_corner"]),
-        _by_count("Cut and fit mitres", Stage.EDGES, work.mitres, settings["hours_mitre"]),
+        _by_count(Task.CORNERS, "Fit pre-formed corners", Stage.EDGES, pre_formed, corner),
+        _by_count(Task.MITRES, "Cut and fit mitres", Stage.EDGES, work.mitres, mitre),
         _by_count(
+            Task.BANDAGE,
             "Bandage",
             Stage.EDGES,
             bandage_m(job, work, deck),
@@ -211,23 +226,26 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     if has_flashing(job):
         rate = settings["hours_flashing"]
         task = "Chase the wall and fit new flashing"
-        lines.append(_by_count(task, Stage.EDGES, walls_m, rate, Phase.FLASH))
+        lines.append(_by_count(Task.FLASHING, task, Stage.EDGES, walls_m, rate, Phase.FLASH))
     elif job.enquiry.wall_joint is WallJoint.KEEP_LEAD:
         dress = settings["hours_lead_dress"]
         task = "Lift and dress back the lead"
-        lines.append(_by_count(task, Stage.EDGES, walls_m, dress, Phase.DRESS))
+        lines.append(_by_count(Task.LEAD, task, Stage.EDGES, walls_m, dress, Phase.DRESS))
     kerbs_m = derive(
         "rooflight kerbs",
         "m",
         total_length_m,
         lengths_mm=kerb_lengths_mm(job.enquiry, job.settings),
     )
-    for task, number, rate_code in (
-        ("Line rooflight kerbs", kerbs_m, "hours_kerb"),
-        ("Pipe collars", opening_count(job.enquiry, OpeningKind.PIPE), "hours_pipe"),
-        ("Outlets", opening_count(job.enquiry, OpeningKind.OUTLET), "hours_outlet"),
+    pipes, outlets = (
+        opening_count(job.enquiry, kind) for kind in (OpeningKind.PIPE, OpeningKind.OUTLET)
+    )
+    for key, task, number, rate_code in (
+        (Task.KERBS, "Line rooflight kerbs", kerbs_m, "hours_kerb"),
+        (Task.PIPES, "Pipe collars", pipes, "hours_pipe"),
+        (Task.OUTLETS, "Outlets", outlets, "hours_outlet"),
     ):
-        lines.append(_by_count(task, Stage.EDGES, number, settings[rate_code], Phase.LAY))
+        lines.append(_by_count(key, task, Stage.EDGES, number, settings[rate_code], Phase.LAY))
     return lines
 
 
@@ -243,9 +261,10 @@ def _laminating(job: Job) -> list[Labour]:
         least_h=settings["hours_laminate_least"],
     )
     return [
-        Labour("Laminate", Stage.LAMINATE, laminate, Phase.LAY),
+        Labour(Task.LAMINATE, "Laminate", Stage.LAMINATE, laminate, Phase.LAY),
         _by_area(
             job,
+            Task.SAND,
             "Sand, de-nib and wipe",
             Stage.LAMINATE,
             "hours_sand",
@@ -253,6 +272,7 @@ def _laminating(job: Job) -> list[Labour]:
             phase=Phase.SAND,
         ),
         Labour(
+            Task.TOPCOAT,
             "Topcoat",
             Stage.LAMINATE,
             derive(
@@ -271,9 +291,10 @@ def _laminating(job: Job) -> list[Labour]:
 
 def _refitting(job: Job) -> list[Labour]:
     lines = []
-    for length, task, rate_code, phase in (
-        (job.enquiry.gutter_mm, "Gutter off and on", "hours_gutter", Phase.AFTER),
-        (job.enquiry.tiles_mm, "Tiles off and on", "hours_tiles", Phase.FLASH),
+    enquiry = job.enquiry
+    for key, length, task, rate_code, phase in (
+        (Task.GUTTER, enquiry.gutter_mm, "Gutter off and on", "hours_gutter", Phase.AFTER),
+        (Task.TILES, enquiry.tiles_mm, "Tiles off and on", "hours_tiles", Phase.FLASH),
     ):
         if length is not None:
             hours = derive(
@@ -284,12 +305,13 @@ def _refitting(job: Job) -> list[Labour]:
                 hours_per_m=job.settings[rate_code],
                 difficulty=difficulty([]),
             )
-            lines.append(Labour(task, Stage.REFIT, hours, phase))
+            lines.append(Labour(key, task, Stage.REFIT, hours, phase))
     return lines
 
 
 def _by_area(
     job: Job,
+    key: Task,
     task: str,
     stage: Stage,
     rate: str,
@@ -307,11 +329,16 @@ def _by_area(
         difficulty=harder or difficulty([]),
         least_h=least_h,
     )
-    return Labour(task, stage, hours, phase)
+    return Labour(key, task, stage, hours, phase)
 
 
 def _by_count(
-    task: str, stage: Stage, number: Figure, each: Figure, phase: Phase = Phase.OPEN
+    key: Task,
+    task: str,
+    stage: Stage,
+    number: Figure,
+    each: Figure,
+    phase: Phase = Phase.OPEN,
 ) -> Labour:
     hours = derive(task.lower(), "h", count_hours, number=number, each_h=each)
-    return Labour(task, stage, hours, phase)
+    return Labour(key, task, stage, hours, phase)

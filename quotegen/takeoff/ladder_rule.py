@@ -9,13 +9,13 @@ from collections.abc import Callable, Mapping, Sequence
 
 from quotegen.model.access import LadderUse
 from quotegen.model.choices import Access, Deck, DeckCondition
+from quotegen.model.keys import Task
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Phase, Stage
-from quotegen.reference.loader import entry, figure
+from quotegen.reference.loader import ReferenceFileError, entry, figure
 from quotegen.takeoff.edge_zone import all_within
 from quotegen.takeoff.job import Job
 from quotegen.takeoff.programme import crew_on_job
-from quotegen.takeoff.waste import RUNS
 from quotegen.units import mm_to_m
 from quotegen.working import Figure, derive, total
 
@@ -31,9 +31,10 @@ def judge_ladder(job: Job, lines: Sequence[Labour]) -> LadderUse:
     """
     from quotegen.reference import rules  # noqa: PLC0415 - most jobs ask for no ladder
 
-    grounds = {note.title: note.line.text for note in rules.notes("ladder")}
+    grounds = {note.key: note.line.text for note in rules.notes("ladder")}
     if set(grounds) != set(_REFUSED):
-        raise KeyError(f"declared or read alone: {sorted(set(grounds) ^ set(_REFUSED))}")
+        alone = sorted(set(grounds) ^ set(_REFUSED))
+        raise ReferenceFileError(f"ladder.toml: declared or read alone: {alone}")
     tasks = [line for line in lines if _at_the_roof(line)]
     longest_min = derive(
         "longest task at the roof",
@@ -68,7 +69,8 @@ def ladder_load(settings: Settings) -> Figure:
 
 def _at_the_roof(line: Labour) -> bool:
     """Whether a task keeps someone at the roof: not setting up, waiting, or driving."""
-    return not (line.stage is Stage.ACCESS or line.phase is Phase.WAIT or line.task == RUNS)
+    away = line.phase is Phase.WAIT or line.key is Task.TIP_RUNS
+    return not (line.stage is Stage.ACCESS or away)
 
 
 def _no_room(job: Job) -> bool:
@@ -91,15 +93,15 @@ def _too_long(job: Job, minutes: float) -> bool:
 
 
 _REFUSED: Mapping[str, Callable[[Job, float], bool]] = {
-    "height not known": lambda job, _: job.enquiry.roof.height_mm is None,
-    "too high": _too_high,
-    "deck not known to be sound": _deck_unsound,
-    "out of reach": lambda job, _: (
+    "height-not-known": lambda job, _: job.enquiry.roof.height_mm is None,
+    "too-high": _too_high,
+    "deck-not-known-sound": _deck_unsound,
+    "out-of-reach": lambda job, _: (
         not all_within(job.outline, job.settings.number("ladder_reach_mm"))
     ),
     "cables": lambda job, _: job.enquiry.site.overhead_cables is not False,
-    "too long": _too_long,
-    "too long even so": lambda job, minutes: (
+    "too-long": _too_long,
+    "too-long-even-so": lambda job, minutes: (
         _no_room(job) and minutes > job.settings.number("ladder_longest_min")
     ),
 }

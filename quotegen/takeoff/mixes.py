@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
+from quotegen.model.choices import Mixer
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Mixes, MixSize
 from quotegen.takeoff.catalyst import card_temperatures, dose
@@ -13,7 +14,6 @@ from quotegen.units import round_up, whole_number
 from quotegen.working import Figure, chosen, derive
 
 _SLACK_L = 1e-9
-_BEGINNER = "a beginner"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ def batch_limit_l(settings: Settings, hot: bool) -> Figure:
     limits = [settings["batch_limit_l"]]
     if hot:
         limits.append(settings["hot_batch_limit_l"])
-    if settings.text("mixer") == _BEGINNER:
+    if Mixer(settings.text("mixer")) is Mixer.BEGINNER:
         limits.append(settings["beginner_batch_limit_l"])
     return min(limits, key=lambda limit: limit.number)
 

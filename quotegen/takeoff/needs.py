@@ -4,18 +4,18 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from quotegen.model.choices import StockCost
 from quotegen.model.settings import PackPrice, PriceBook, Settings
 from quotegen.model.takeoff import Need, Purchase, Stage
 from quotegen.reference import house_rules
+from quotegen.reference.house_rules import Family
 from quotegen.takeoff.job import Demand
 from quotegen.takeoff.packs import price_of, size_of
 from quotegen.takeoff.trims import TrimWork
 from quotegen.units import as_decimal, pence, whole_number
 from quotegen.working import Figure, chosen, derive, total
 
-CHEMICALS, TRIMS = "resin", "trims"
 _WHOLE_UNITS = frozenset({"sheet", "each", "tube", "pair", "week"})
-_STOCK_IS_FREE = "nothing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +41,8 @@ class Lack:
     cut: bool
 
     @property
-    def family(self) -> str:
-        """The family of items that belong together; empty for none."""
+    def family(self) -> Family | None:
+        """The family of items that belong together; None where it is in none."""
         return house_rules.items()[self.item].family
 
 
@@ -57,7 +57,7 @@ def lacks(
     found = []
     for demand in _merged(demands):
         factor, gross = _gross(demand)
-        least = spare if house_rules.items()[demand.item].family == CHEMICALS else 1.0
+        least = spare if house_rules.items()[demand.item].family is Family.RESIN else 1.0
         found.append(
             _lack(demand.item, demand.stage, (demand.net, factor, gross), least, stock, cut=False)
         )
@@ -112,7 +112,7 @@ def stock_notes(found: Iterable[Lack], bought: Mapping[str, Purchase]) -> tuple[
     """
     notes = []
     for lack in found:
-        if lack.family != CHEMICALS or lack.from_stock is None:
+        if lack.family is not Family.RESIN or lack.from_stock is None:
             continue
         notes.append(
             f"{lack.words} off the van: check its date and that it goes with what is bought; "
@@ -150,7 +150,8 @@ def _stock_cost(lack: Lack, packs: tuple[PackPrice, ...], settings: Settings) ->
     if lack.from_stock is None:
         return None
     name = f"{lack.words}, off the van"
-    if settings.text("van_stock_cost") == _STOCK_IS_FREE or not packs:
+    free = StockCost(settings.text("van_stock_cost")) is StockCost.NOTHING
+    if free or not packs:
         why = "no price list has it" if not packs else "the firm's van_stock_cost setting"
         return chosen(name, Decimal("0.00"), "GBP", why)
     cheapest = min(packs, key=lambda pack: pack.pack_price / as_decimal(pack.pack_size))

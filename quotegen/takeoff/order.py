@@ -15,8 +15,9 @@ from quotegen.model.takeoff import (
     SupplierOrder,
 )
 from quotegen.reference import house_rules
+from quotegen.reference.house_rules import Family
 from quotegen.takeoff.job import Job, total_length_m
-from quotegen.takeoff.needs import TRIMS, Lack
+from quotegen.takeoff.needs import Lack
 from quotegen.takeoff.packs import cost_of, price_of, purchase
 from quotegen.takeoff.suppliers import (
     MOST_FREE_SUPPLIERS,
@@ -92,17 +93,17 @@ def lots_of(lacks: Iterable[Lack], source: frozenset[str], prices: PriceBook) ->
 
     What else belongs to the trims, such as corner pieces, comes from their source where it can.
     """
-    families: dict[str, list[tuple[str, float]]] = {}
+    families: dict[Family, list[tuple[str, float]]] = {}
     lots = []
     for lack in lacks:
         if lack.cut or lack.to_cover <= 0 or not prices.of(lack.item):
             continue
-        if lack.family and (lack.family != TRIMS or prices.sellers(lack.item) & source):
+        if lack.family and (lack.family is not Family.TRIMS or prices.sellers(lack.item) & source):
             families.setdefault(lack.family, []).append((lack.item, lack.to_cover))
         else:
             lots.append(Lot(((lack.item, lack.to_cover),)))
     for family, members in families.items():
-        sellers = source if family == TRIMS else None
+        sellers = source if family is Family.TRIMS else None
         whole = frozenset.intersection(*(prices.sellers(item) for item, _ in members))
         if whole if sellers is None else whole & sellers:
             lots.append(Lot(tuple(members), one_supplier=True, sellers=sellers))
@@ -114,14 +115,15 @@ def lots_of(lacks: Iterable[Lack], source: frozenset[str], prices: PriceBook) ->
 def split_families(lots: Iterable[Lot], sourced: Sourced) -> tuple[str, ...]:
     """The families that no one supplier has whole, so that they come from several."""
     split = {
-        house_rules.items()[item].family
+        family
         for lot in lots
         if not lot.one_supplier
         for item, _ in lot.to_cover
+        if (family := house_rules.items()[item].family)
     }
     if len(sourced.source) > 1:
-        split.add(TRIMS)
-    return tuple(sorted(split - {""}))
+        split.add(Family.TRIMS)
+    return tuple(sorted(split))
 
 
 def buy(offered: Sequence[tuple[Sourced, Sequence[Lack]]], prices: PriceBook) -> Bought:

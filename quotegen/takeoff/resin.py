@@ -1,13 +1,12 @@
 """Resin and topcoat: by part of the roof, all in, and whether the laminate comes out as usual."""
 
-from quotegen.model.choices import EdgeKind
+from quotegen.model.choices import EdgeKind, ResinBy
 from quotegen.model.takeoff import ResinPlan
 from quotegen.takeoff.catalyst import coldest_deck_c
 from quotegen.takeoff.job import Job, detail_areas, strip_m2, times, turned_mm
 from quotegen.takeoff.mat import MatPlan
 from quotegen.working import Figure, chosen, derive, product, total
 
-_BY_PARTS = "the parts added up"
 _ON_TRIM = (EdgeKind.WALL, EdgeKind.GUTTER_DRIP, EdgeKind.FREE_DRIP)
 """Edges whose laminate lies on a trim, which does not drink resin as a board does."""
 
@@ -30,7 +29,8 @@ def plan_resin(job: Job, mat: MatPlan, bandage_m: Figure) -> ResinPlan:
     )
     topcoat = _topcoat_l(job)
     film = derive("film of topcoat", "mm", film_mm, volume_l=topcoat, area_m2=job.topcoat_m2)
-    wanted = by_parts if job.settings.text("resin_by") == _BY_PARTS else guide
+    by = ResinBy(job.settings.text("resin_by"))
+    wanted = by_parts if by is ResinBy.PARTS else guide
     return ResinPlan(parts, by_parts, guide, wanted, topcoat, _glass_pct(job), film)
 
 

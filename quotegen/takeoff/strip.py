@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from quotegen.model.choices import Covering, Deck
+from quotegen.model.keys import ComesOff, Waste
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Leaves, Strip
 from quotegen.problems import Problem, problem
@@ -10,8 +11,7 @@ from quotegen.reference import loader as reference
 from quotegen.takeoff.job import Job, times
 from quotegen.working import Figure, chosen, derive, total
 
-OLD_DECK = "old deck"
-_LEAD_WASTE = "lead"
+_OLD_DECK = "old deck"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,13 +37,13 @@ _DECK_MASS: dict[Deck, str] = {
 }
 _HEAVIEST_DECK = "mass_chipboard_kg_m2"
 """For a deck that nobody has looked at; concrete and wood-wool stop the enquiry before this."""
-_WASTE: dict[Covering, str] = {
-    Covering.FELT: "felt",
-    Covering.FELT_CHIPPINGS: "felt",
-    Covering.ASPHALT: "felt",
-    Covering.SINGLE_PLY: "plastic",
-    Covering.OLD_GRP: "plastic",
-    Covering.LEAD: _LEAD_WASTE,
+_WASTE: dict[Covering, Waste] = {
+    Covering.FELT: Waste.FELT,
+    Covering.FELT_CHIPPINGS: Waste.FELT,
+    Covering.ASPHALT: Waste.FELT,
+    Covering.SINGLE_PLY: Waste.PLASTIC,
+    Covering.OLD_GRP: Waste.PLASTIC,
+    Covering.LEAD: Waste.LEAD,
 }
 _BITUMEN = (Covering.FELT, Covering.FELT_CHIPPINGS, Covering.ASPHALT)
 
@@ -60,11 +60,11 @@ def strip_lines(job: Job) -> tuple[Strip, ...]:
         mass = derive(words, "kg", total, parts=[mass for mass, _ in parts])
         volume = derive(f"{words}, loose", "m3", total, parts=volumes)
         leaves = Leaves.SCRAP if lead else Leaves.SACKS
-        lines.append(_line(words, mass, volume, _WASTE[covering], leaves))
+        lines.append(_line(ComesOff.COVERING, mass, volume, _WASTE[covering], leaves))
     if job.layers.strips_deck:
         mass = deck_kg(job)
         volume = _loose(job, mass, "bulk_boards_kg_m3")
-        lines.append(_line(OLD_DECK, mass, volume, "timber", Leaves.LOOSE))
+        lines.append(_line(ComesOff.DECK, mass, volume, Waste.TIMBER, Leaves.LOOSE))
     return tuple(lines)
 
 
@@ -117,7 +117,7 @@ def deck_kg(job: Job) -> Figure:
     """Mass of the deck that is there now; the heaviest where nobody has looked."""
     deck = job.enquiry.existing.deck
     code = _DECK_MASS.get(deck, _HEAVIEST_DECK) if deck else _HEAVIEST_DECK
-    return derive(OLD_DECK, "kg", times, number=job.deck_m2, each=job.settings[code])
+    return derive(_OLD_DECK, "kg", times, number=job.deck_m2, each=job.settings[code])
 
 
 def knows_deck(job: Job) -> bool:
@@ -161,12 +161,14 @@ def _loose(job: Job, mass: Figure, bulk: str) -> Figure:
     return derive(name, "m3", loose_m3, mass_kg=mass, bulk_kg_m3=job.settings[bulk])
 
 
-def _line(words: str, mass: Figure, volume: Figure, waste: str, leaves: Leaves) -> Strip:
+def _line(key: ComesOff, mass: Figure, volume: Figure, waste: Waste, leaves: Leaves) -> Strip:
     entry = reference.entry(f"waste_codes.{waste}")
     return Strip(
-        words=words,
+        key=key,
+        words=mass.name,
         mass_kg=mass,
         volume_m3=volume,
+        waste=waste,
         waste_code=entry.value,
         waste_words=entry.words,
         hazardous=entry.value.endswith("*"),

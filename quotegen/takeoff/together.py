@@ -14,9 +14,10 @@ from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import CutLength, CutList, PackCount, Piece, Purchase, TakeOff
 from quotegen.model.together import SharedNeed, Together
 from quotegen.reference import house_rules
+from quotegen.reference.house_rules import Family
 from quotegen.takeoff.cutting import CutRules, Run, Stock, cut_runs
 from quotegen.takeoff.measure import Plan, plan_build_up
-from quotegen.takeoff.needs import TRIMS, Lack, lacks, stock_after
+from quotegen.takeoff.needs import Lack, lacks, stock_after
 from quotegen.takeoff.order import Bought, buy, leftovers, lots_of, make_order
 from quotegen.takeoff.packs import purchase
 from quotegen.takeoff.suppliers import Lot, Way, best_choice
@@ -156,7 +157,7 @@ def _pooled_lots(
             family = house_rules.items()[first].family
             if not family:
                 key: tuple[object, ...] = (first,)
-            elif family == TRIMS:
+            elif family is Family.TRIMS:
                 key = (family, source, lot.one_supplier or first)
             else:
                 apart = frozenset(
@@ -199,7 +200,9 @@ def _cut_together(
         stocks = tuple(Stock(m_to_mm(pack.pack_size), pack.pack_price) for pack in packs)
         labelled = [_labelled(ref, length) for ref, cut, _ in own for length in cut.lengths]
         runs = tuple(
-            Run(piece.edge, piece.length_mm) for length in labelled for piece in length.pieces
+            Run(piece.edge, piece.length_mm, piece.along)
+            for length in labelled
+            for piece in length.pieces
         )
         found = cut_runs(runs, stocks, CutRules(0.0, 0.0, settings.number("saw_cut_mm")))
         taken = [PackCount(packs[i], n) for i in range(len(packs)) if (n := found.count(i))]
@@ -214,7 +217,9 @@ def _cut_together(
 
 
 def _labelled(ref: str, length: CutLength) -> CutLength:
-    pieces = tuple(Piece(piece.length_mm, f"{ref} {piece.edge}") for piece in length.pieces)
+    pieces = tuple(
+        Piece(piece.length_mm, f"{ref} {piece.edge}", piece.along) for piece in length.pieces
+    )
     return replace(length, pieces=pieces)
 
 

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from quotegen.model.choices import EdgeKind, WallJoint
+from quotegen.model.keys import Along
 from quotegen.model.roof import Corner, CornerKind, Edge
 from quotegen.reference import house_rules
 from quotegen.takeoff import geometry
@@ -25,7 +26,6 @@ _TRIM_OF: Mapping[EdgeKind, str] = {
 }
 _FLASHING = "trim_flashing"
 _EXPANSION = "trim_expansion"
-KERB_NAME = "rooflight kerb"
 _SQUARE_DEG = 90.0
 _RUN_BASIS = "length of the edge with its growth on the batten and what its mitres take"
 
@@ -140,9 +140,9 @@ def _runs(job: Job) -> dict[str, tuple[tuple[Run, ...], CutRules]]:
     for light in rooflights(job.enquiry, job.settings):
         sides = (light.length_mm.number, light.width_mm.number)
         for side_mm in sides * (2 * int(light.count.number)):
-            runs["trim_flat"].append(Run(KERB_NAME, side_mm + corner_mm))
+            runs["trim_flat"].append(Run("rooflight kerb", side_mm + corner_mm, Along.KERB))
     for length_mm in joint_lengths_mm(job.outline):
-        runs[_EXPANSION].append(Run("expansion joint", length_mm))
+        runs[_EXPANSION].append(Run("expansion joint", length_mm, Along.JOINT))
     rules = {
         item: CutRules(
             number("flashing_lap_mm" if item == _FLASHING else "trim_lap_mm"),

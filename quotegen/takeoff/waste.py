@@ -8,7 +8,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from quotegen.model.settings import PriceBook
+from quotegen.model.choices import LeadScrap
+from quotegen.model.keys import Task
+from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import Labour, Leaves, PackCount, Stage, Strip, WastePlan
 from quotegen.reference import loader as reference
 from quotegen.takeoff.job import Demand, Job
@@ -20,8 +22,6 @@ from quotegen.working import Figure, derive, total
 
 SKIP = "skip_hire"
 SACK = "sack"
-CREDIT = "credit the customer"
-RUNS = "Further runs to the tip"
 
 
 def plan_waste(
@@ -82,7 +82,9 @@ def run_labour(job: Job, plan: WastePlan) -> list[Labour]:
     """Hours of the loads after the first, which the hours of carrying away allow for."""
     if plan.runs.number <= 1:
         return []
-    return [Labour(RUNS, Stage.STRIP, _run_hours(job, plan.runs))]
+    return [
+        Labour(Task.TIP_RUNS, "Further runs to the tip", Stage.STRIP, _run_hours(job, plan.runs))
+    ]
 
 
 def waste_notes(job: Job, lines: Sequence[Strip], plan: WastePlan) -> list[str]:
@@ -100,16 +102,16 @@ def waste_notes(job: Job, lines: Sequence[Strip], plan: WastePlan) -> list[str]:
     mass = f"About {plan.scrap_kg.number:.0f} kg of lead comes off"
     if plan.scrap_value is None:
         notes.append(f"{mass}; no price for scrap is set on the Waste sheet, so none is credited.")
-    elif credits_customer(job):
+    elif credits_customer(job.settings):
         notes.append(f"{mass}: {plan.scrap_value.money} GBP as scrap, credited to the customer.")
     else:
         notes.append(f"{mass}: {plan.scrap_value.money} GBP as scrap, which the firm keeps.")
     return notes
 
 
-def credits_customer(job: Job) -> bool:
+def credits_customer(settings: Settings) -> bool:
     """Whether the firm gives the customer what the lead is worth."""
-    return job.settings.text("lead_scrap") == CREDIT
+    return LeadScrap(settings.text("lead_scrap")) is LeadScrap.CREDIT
 
 
 def van_cost(job: Job, lines: Sequence[Strip], prices: PriceBook) -> Figure:

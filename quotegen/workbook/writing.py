@@ -6,6 +6,7 @@ there whole. Everything typed by a person is written as text that cannot run as 
 
 import io
 from collections.abc import Mapping, Sequence
+from copy import copy
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -96,8 +97,11 @@ def _add_sheet(book: Workbook, lists: Lists, sheet: Sheet, rows: RowsIn) -> None
     _heads(page, sheet)
     last = len(rows) + 1 + (0 if sheet.name in SETTING_SHEETS else SPARE_ROWS)
     for number, column in enumerate(sheet.columns, start=1):
-        for line in range(2, last + 1):
-            _style(page.cell(line, number), column)
+        first = page.cell(2, number)
+        if last > 1:
+            _style(first, column)
+        for line in range(3, last + 1):
+            page.cell(line, number)._style = copy(first._style)
     for line, row in enumerate(rows, start=2):
         example = row.get("ref") == EXAMPLE_REF
         for number, column in enumerate(sheet.columns, start=1):

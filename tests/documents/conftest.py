@@ -169,7 +169,7 @@ def cutting_list_paper(bay_statement: MethodStatement) -> Rendered:
 
 @pytest.fixture(scope="session")
 def bay_costs(bay_quote: Quote) -> CostSubject:
-    shifts = sensitivity(bay_quote, bay_quote.settings, prices(), TODAY)
+    shifts = sensitivity(bay_quote, prices())
     warned = problem("reverse-charge-possible", Place(BOOK, "Enquiries", "A2"), ref="T-01")
     return CostSubject(bay_quote, shifts, (warned,))
 

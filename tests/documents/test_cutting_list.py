@@ -242,7 +242,7 @@ def test_a_kerb_says_that_its_pieces_go_round_it() -> None:
     )  # fmt: skip
     view = cutting_view(stated(enquiry(openings=(light,))), ISSUE, WORDING)
     kerb = [row for trim in view.trims for row in trim.rows if row.edge == "rooflight kerb"]
-    assert [row.one_end for row in kerb] == [KERB_CORNER, KERB_CORNER]
+    assert [row.one_end for row in kerb] == [KERB_CORNER.words, KERB_CORNER.words]
     assert [row.numbers.count("T") for row in kerb] == [2, 2]
 
 

@@ -6,7 +6,7 @@ from quotegen.documents.mix_card_paper import MIX_CARD
 from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
 from quotegen.model.safety import MethodStatement
 from tests.documents.conftest import first_issue
-from tests.pdfs import page_texts
+from tests.pdfs import last_page_text
 
 SMALL_ROOFS = {"MH-101", "MH-102", "MH-105", "MH-106", "MH-108", "MH-110"}
 """Bays, a porch and a canopy: boards and mat share a page."""
@@ -26,7 +26,7 @@ def test_the_last_page_of_the_day_sheet_holds_the_whole_log_of_the_mixes(
         paper = DAY_SHEET.make(statement, first_issue(statement), None)
         assert paper.warnings == ()
         assert 2 <= paper.pages <= max(3, len(statement.days.worked)), statement.enquiry.ref
-        last = page_texts(paper.content)[-1]
+        last = last_page_text(paper.content)
         assert "R1 Resin" in last, statement.enquiry.ref
         assert "T1 Topcoat" in last, statement.enquiry.ref
 
@@ -38,5 +38,5 @@ def test_boards_and_mat_of_a_small_roof_share_a_page(
         if statement.enquiry.ref in SMALL_ROOFS:
             paper = CUTTING_LIST.make(statement, first_issue(statement), None)
             assert (paper.pages, paper.warnings) == (2, ()), statement.enquiry.ref
-            last = page_texts(paper.content)[-1]
+            last = last_page_text(paper.content)
             assert last.index("Boards as laid") < last.index("Strips as laid")

@@ -40,12 +40,25 @@ def test_an_entry_takes_the_lines_its_words_need() -> None:
     font = ImageFont.truetype(FONT_FOLDER / "SourceSansPro-Regular.ttf", 100)
     words = "No smoking, flame or sparks near resin, topcoat, acetone or catalyst."
     whole = font.getlength(words) / 100
-    assert height(words, whole * 1.02) == 1 + SPACE_BETWEEN
-    assert height(words, whole * 0.98) == 2 + SPACE_BETWEEN
-    lines = [height(words, whole / part) for part in (1, 2, 4, 8)]
+    assert height(words, whole * 1.02, 0) == 1 + SPACE_BETWEEN
+    assert height(words, whole * 0.98, 0) == 2 + SPACE_BETWEEN
+    lines = [height(words, whole / part, 0) for part in (1, 2, 4, 8)]
     assert all(fewer < more for fewer, more in pairwise(lines))
 
 
 def test_a_word_longer_than_the_line_takes_one() -> None:
-    assert height("wallplates", 1) == 1 + SPACE_BETWEEN
-    assert height("", 10) == SPACE_BETWEEN
+    assert height("wallplates", 1, 0) == 1 + SPACE_BETWEEN
+    assert height("", 10, 0) == 0
+
+
+def test_bold_words_are_wider_and_what_stands_further_in_has_less_room() -> None:
+    """Source of the widths: Pillow on the packaged font, a whole line measured at once."""
+    words = "Wear goggles when anybody near you pours or measures catalyst."
+    bold = (
+        ImageFont.truetype(FONT_FOLDER / "SourceSansPro-Semibold.ttf", 100).getlength(words) / 100
+    )
+    assert height(f"<strong>{words}</strong>", bold * 1.01, 0) == 1 + SPACE_BETWEEN
+    assert height(f"<strong>{words}</strong>", bold * 0.99, 0) == 2 + SPACE_BETWEEN
+    assert height(words, bold * 0.99, 0) == 1 + SPACE_BETWEEN
+    assert height(f'<p class="deep2">{words}</p>', bold, 0.01 * bold) == 1 + SPACE_BETWEEN
+    assert height(f'<p class="deep2">{words}</p>', bold, 0.1 * bold) == 2 + SPACE_BETWEEN

@@ -55,11 +55,11 @@ def test_the_build_up_that_was_accepted_is_the_one_that_was_done(
 ) -> None:
     option = accepted.quote.option(BuildUp.CAP_OVER)
     text = squeezed(text_of(paper))
-    assert [words for words in option.includes if squeezed(words) not in text] == []
+    assert [line for line in option.includes if squeezed(line.words) not in text] == []
     assert "Tick one" not in text_of(paper)
     only_others = set(accepted.quote.option(BuildUp.NEW_DECK).includes) - set(option.includes)
     assert only_others
-    assert [words for words in only_others if squeezed(words) in text] == []
+    assert [line for line in only_others if squeezed(line.words) in text] == []
 
 
 def test_each_build_up_is_left_to_tick_while_none_is_accepted() -> None:
@@ -121,7 +121,9 @@ def test_every_line_the_quote_leaves_undone_is_there_once() -> None:
     turned_down = [
         f"Declined: {row.advised[:1].lower()}{row.advised[1:]}" for row in shown.declined
     ]
-    assert sorted(left + turned_down) == sorted(made.quote.option(BuildUp.CAP_OVER).leaves_undone)
+    assert sorted(left + turned_down) == sorted(
+        line.words for line in made.quote.option(BuildUp.CAP_OVER).leaves_undone
+    )
 
 
 def test_each_line_stands_once_under_the_build_ups_it_belongs_to() -> None:
@@ -136,7 +138,9 @@ def test_each_line_stands_once_under_the_build_ups_it_belongs_to() -> None:
             for words in work.lines
         ]
         besides = ["renew the joint"] * 2
-        assert sorted(mine) == sorted([*(line.casefold() for line in option.includes), *besides])
+        assert sorted(mine) == sorted(
+            [*(line.words.casefold() for line in option.includes), *besides]
+        )
 
 
 def test_the_form_says_its_own_revision_as_its_foot_does(accepted: HandOver) -> None:
@@ -163,7 +167,7 @@ def test_the_photographs_are_those_the_crew_was_asked_for(
 
 def test_care_and_conditions_are_printed_whole(accepted: HandOver, paper: Rendered) -> None:
     text = squeezed(text_of(paper))
-    care = [text for _, text in accepted.statement.care]
+    care = [note.text for note in accepted.statement.care]
     terms = [term.text for term in accepted.quote.guarantee_terms]
     assert len(care) > 5
     assert terms

@@ -103,7 +103,7 @@ def test_every_control_step_hold_point_caution_and_emergency_is_printed(
         *bay_statement.cautions,
         *bay_statement.people,
         *bay_statement.waste_notes,
-        *(words for _, words in bay_statement.emergency),
+        *(note.text for note in bay_statement.emergency),
         *(line for step in bay_statement.steps for line in step.lines),
         *(step.hold_point for step in bay_statement.steps if step.hold_point),
         *(risk.hazard for risk in bay_statement.risks),
@@ -111,8 +111,8 @@ def test_every_control_step_hold_point_caution_and_emergency_is_printed(
         *(words for one in bay_statement.substances for _, words in one.first_aid),
         *(one.amount for one in bay_statement.substances),
         *(one.waste for one in bay_statement.substances),
-        *(words for _, words in bay_statement.marks),
-        *(words for _, words in bay_statement.stored),
+        *(note.text for note in bay_statement.marks),
+        *(note.text for note in bay_statement.stored),
         *(one.keep_from for one in bay_statement.substances),
     ]
     squeezed = "".join(text.split())

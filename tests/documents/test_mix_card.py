@@ -16,6 +16,7 @@ from quotegen.documents.wording import Wording
 from quotegen.model.choices import Size
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import MethodStatement
+from quotegen.reference.rule_keys import EmergencyKey, SubstanceKey
 from quotegen.resources import templates_folder
 from quotegen.safety.statement import make_statement
 from tests import builders
@@ -137,11 +138,12 @@ def test_each_page_holds_what_saves_an_eye_in_the_words_of_the_statement(
     card: tuple[MethodStatement, Rendered],
 ) -> None:
     statement, paper = card
-    emergency = dict(statement.emergency)
+    emergency = {note.key: note for note in statement.emergency}
     for page in PdfReader(BytesIO(paper.content)).pages:
         text = " ".join(page.extract_text().split())
-        for title in ("In an eye", "Ring 999"):
-            assert f"{title}. {' '.join(emergency[title].split())}" in text
+        for key in (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCKET):
+            note = emergency[key]
+            assert f"{note.title}. {' '.join(note.text.split())}" in text
         # ISO 7010: M004 wear eye protection, M009 wear protective gloves (from memory).
         assert "Wear eye protection" in text
         assert "Wear gloves" in text
@@ -154,7 +156,7 @@ def test_each_page_holds_what_saves_an_eye_in_the_words_of_the_statement(
 
 def test_catalyst_never_meets_acetone_or_neat_accelerator() -> None:
     """HSE CS21, by the rule table: both can explode."""
-    assert set(never_together("catalyst")) == {"accelerator neat", "acetone"}
+    assert set(never_together(SubstanceKey.CATALYST)) == {"accelerator neat", "acetone"}
 
 
 def test_resin_and_topcoat_are_told_apart_without_colour(

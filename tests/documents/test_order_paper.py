@@ -132,7 +132,7 @@ def test_masks_and_gloves_are_those_of_the_method_statement(
     """One source: the marks asked of the merchant stand on the paper the crew goes by."""
     asked = bay_statement.asked
     worn = " ".join(f"{task.hands} {task.breathing}" for task in bay_statement.protection)
-    worn += " ".join(text for _, text in bay_statement.marks)
+    worn += " ".join(note.text for note in bay_statement.marks)
     mask, glove = asked["filters"].split()[0], asked["gloves"].split(", ")[0]
     assert mask == "A2P3"
     assert mask in worn

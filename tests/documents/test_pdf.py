@@ -22,7 +22,7 @@ from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement
 from quotegen.resources import templates_folder
 from tests.documents.conftest import ISSUE
-from tests.pdfs import page_texts, reader_of
+from tests.pdfs import page_texts, reader_of, spaced_text
 
 PAGE = '<html lang="en"><head><title>Test</title></head><body>{}</body></html>'
 
@@ -100,6 +100,15 @@ def test_reference_revision_and_page_are_on_every_page(paper: Rendered) -> None:
     for number, text in enumerate(page_texts(paper.content), 1):
         assert "T-01 · revision 0" in text
         assert f"Page {number} of {paper.pages}" in text
+
+
+@pytest.mark.parametrize("drawn", ["quote_paper", "cutting_list_paper"])
+def test_a_page_read_without_its_lines_says_what_the_whole_page_says(
+    drawn: str, request: pytest.FixtureRequest
+) -> None:
+    """What every test of a text reads is what pypdf finds in the pages as they are."""
+    content = request.getfixturevalue(drawn).content
+    assert page_texts(content) == tuple(map(spaced_text, reader_of(content).pages))
 
 
 @pytest.mark.usefixtures("drawn_anew")

@@ -106,6 +106,24 @@ def test_a_logo_with_transparency_stays_png(tmp_path: Path) -> None:
     assert opened(found.content).size == (40, 20)
 
 
+@pytest.fixture(scope="module")
+def unusable(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder of pictures that cannot be printed, with one outside it."""
+    outside = tmp_path_factory.mktemp("outside")
+    folder = outside / "pictures"
+    folder.mkdir()
+    noise = Image.effect_noise((400, 400), 90)
+    noise.save(outside / "outside.png")
+    (folder / "link.png").symlink_to(outside / "outside.png")
+    for kind, ending in (("PNG", "png"), ("JPEG", "jpg"), ("HEIF", "heic")):
+        whole = saved(noise, kind)
+        (folder / f"broken.{ending}").write_bytes(whole[: len(whole) // 2])
+        (folder / f"begun.{ending}").write_bytes(whole[:40])
+    (folder / "text.png").write_text("not a picture")
+    (folder / "empty.png").write_bytes(b"")
+    return folder
+
+
 @pytest.mark.parametrize(
     ("name", "code"),
     [
@@ -126,19 +144,8 @@ def test_a_logo_with_transparency_stays_png(tmp_path: Path) -> None:
         ("begun.png", "photo-damaged"),
     ],
 )
-def test_what_cannot_be_had_is_told_apart(tmp_path: Path, name: str, code: str) -> None:
-    folder = tmp_path / "pictures"
-    folder.mkdir()
-    noise = Image.effect_noise((400, 400), 90)
-    noise.save(tmp_path / "outside.png")
-    (folder / "link.png").symlink_to(tmp_path / "outside.png")
-    for kind, ending in (("PNG", "png"), ("JPEG", "jpg"), ("HEIF", "heic")):
-        whole = saved(noise, kind)
-        (folder / f"broken.{ending}").write_bytes(whole[: len(whole) // 2])
-        (folder / f"begun.{ending}").write_bytes(whole[:40])
-    (folder / "text.png").write_text("not a picture")
-    (folder / "empty.png").write_bytes(b"")
-    assert refused(folder, name).code == code
+def test_what_cannot_be_had_is_told_apart(unusable: Path, name: str, code: str) -> None:
+    assert refused(unusable, name).code == code
 
 
 @pytest.mark.parametrize(

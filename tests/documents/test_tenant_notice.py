@@ -40,8 +40,9 @@ def notice_of(**changes: Any) -> TenantNoticeView:
     return tenant_notice_view(statement_of(**changes), ISSUE, POUNDS)
 
 
-def titles(**changes: Any) -> set[str]:
-    return {request.title for request in notice_of(**changes).requests}
+def requests(**changes: Any) -> set[str]:
+    """The keys of what is asked."""
+    return {note.key for note in statement_of(**changes).notice}
 
 
 def unknown(**changes: Any) -> MethodStatement:
@@ -68,7 +69,7 @@ def paper(dated: MethodStatement) -> Rendered:
 
 def test_everything_there_is_to_ask_fits_on_one_page() -> None:
     made = unknown()
-    assert {title for title, _ in made.notice} == {note.title for note in rules.notes("notice")}
+    assert {note.key for note in made.notice} == {note.key for note in rules.notes("notice")}
     for one in (made, unknown(**AGREED)):
         full = TENANT_NOTICE.make(one, ISSUE, None)
         assert (full.pages, full.warnings) == (1, ())
@@ -77,7 +78,7 @@ def test_everything_there_is_to_ask_fits_on_one_page() -> None:
 def test_all_that_is_asked_is_printed(dated: MethodStatement, paper: Rendered) -> None:
     text = squeezed(text_of(paper))
     assert len(dated.notice) > 5
-    assert [asked for _, asked in dated.notice if squeezed(asked) not in text] == []
+    assert [note.key for note in dated.notice if squeezed(note.text) not in text] == []
     assert (paper.pages, paper.warnings) == (1, ())
 
 
@@ -130,7 +131,7 @@ def test_it_says_nothing_of_the_owner_of_money_or_of_chemistry(
     assert "£" not in text
     assert not CHEMISTRY.search(text), CHEMISTRY.search(text)
     for note in rules.notes("notice"):
-        assert not CHEMISTRY.search(note.line.text), note.title
+        assert not CHEMISTRY.search(note.line.text), note.key
 
 
 def test_its_sentences_are_short() -> None:
@@ -157,36 +158,36 @@ def test_the_keep_out_is_that_of_the_statement(dated: MethodStatement, paper: Re
 
 
 @pytest.mark.parametrize(
-    ("title", "bringing", "lacking"),
+    ("key", "bringing", "lacking"),
     [
-        ("The door", {"below": (Below.DOORWAY,)}, {"below": (Below.GARDEN,)}),
-        ("Glass roof", {"below": (Below.GLASS,)}, {"below": (Below.GARDEN,)}),
-        ("Cars", {"site": SiteFacts(cars_near=True)}, {"site": SiteFacts(cars_near=False)}),
-        ("Cars", {"site": SiteFacts(cars_near=None)}, {"site": SiteFacts(cars_near=False)}),
+        ("door", {"below": (Below.DOORWAY,)}, {"below": (Below.GARDEN,)}),
+        ("glass-roof", {"below": (Below.GLASS,)}, {"below": (Below.GARDEN,)}),
+        ("cars", {"site": SiteFacts(cars_near=True)}, {"site": SiteFacts(cars_near=False)}),
+        ("cars", {"site": SiteFacts(cars_near=None)}, {"site": SiteFacts(cars_near=False)}),
         (
-            "Boiler and fires",
+            "boiler-and-fires",
             {"site": SiteFacts(flue_near=True)},
             {"site": SiteFacts(flue_near=False)},
         ),
         (
-            "Children",
+            "children",
             {"occupier": Occupier.OWNER, "household": (Household.CHILDREN,)},
             {"occupier": Occupier.OWNER, "household": (Household.NONE,)},
         ),
         (
-            "Elderly or unwell",
+            "elderly-or-unwell",
             {"occupier": Occupier.OWNER, "household": (Household.VULNERABLE,)},
             {"occupier": Occupier.OWNER, "household": (Household.NONE,)},
         ),
-        ("Too short a notice?", {"occupier": Occupier.TENANT}, {"occupier": Occupier.OWNER}),
-        ("Pets", {"occupier": Occupier.OWNER}, {"occupier": Occupier.EMPTY}),
+        ("short-notice", {"occupier": Occupier.TENANT}, {"occupier": Occupier.OWNER}),
+        ("pets", {"occupier": Occupier.OWNER}, {"occupier": Occupier.EMPTY}),
     ],
 )
 def test_a_request_follows_from_its_fact(
-    title: str, bringing: dict[str, Any], lacking: dict[str, Any]
+    key: str, bringing: dict[str, Any], lacking: dict[str, Any]
 ) -> None:
-    assert title in titles(**bringing)
-    assert title not in titles(**lacking)
+    assert key in requests(**bringing)
+    assert key not in requests(**lacking)
 
 
 def test_nothing_typed_into_the_workbook_is_taken_for_html() -> None:

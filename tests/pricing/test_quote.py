@@ -1,5 +1,6 @@
 """Prices: lines that add up to the penny, VAT by hand, deposits, findings, extras, rates."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
@@ -10,6 +11,8 @@ from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
+from quotegen.documents.side_by_side import NOTHING, price_rows
+from quotegen.documents.wording import Wording
 from quotegen.model.choices import (
     Answer,
     Below,
@@ -23,7 +26,8 @@ from quotegen.model.choices import (
     WallJoint,
 )
 from quotegen.model.enquiry import Customer, Enquiry, Existing, Extra, Finding, Opening, SiteFacts
-from quotegen.model.quote import Quote
+from quotegen.model.keys import ComesOff, Undone
+from quotegen.model.quote import OfferLine, Quote
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Stage
 from quotegen.pricing.costs import line_cost
@@ -45,6 +49,11 @@ def quoted(enquiry: Enquiry, **settings: object) -> tuple[Quote, list[Problem]]:
     take_off, _ = measure(enquiry, firm, prices, builders.TODAY)
     assert take_off is not None
     return make_quote(take_off, firm, prices, builders.TODAY)
+
+
+def in_one(lines: Iterable[OfferLine]) -> str:
+    """The words of lines of an offer in one text."""
+    return " / ".join(line.words for line in lines)
 
 
 def all_three() -> Enquiry:
@@ -147,7 +156,8 @@ def test_work_to_be_done_is_in_every_option_and_the_rest_is_apart() -> None:
 
 def test_what_was_declined_stands_under_what_is_left_undone() -> None:
     quote, _ = quoted(builders.enquiry(findings=(finding(Answer.DECLINED),)))
-    assert "Declined: replace the fascia" in quote.options[0].leaves_undone
+    declined = OfferLine(Undone.DECLINED, "Declined: replace the fascia")
+    assert declined in quote.options[0].leaves_undone
 
 
 def fascia(metres: float, answer: Answer = Answer.PRICE_APART) -> Finding:
@@ -295,7 +305,7 @@ def test_each_option_says_what_it_leaves() -> None:
             ),
         )
     )
-    left = {option.build_up: " / ".join(option.leaves_undone) for option in quote.options}
+    left = {option.build_up: in_one(option.leaves_undone) for option in quote.options}
     assert "old deck stays" in left[BuildUp.CAP_OVER]
     assert "old deck stays" not in left[BuildUp.NEW_DECK]
     assert "No insulation is added" in left[BuildUp.NEW_DECK]
@@ -310,7 +320,7 @@ def existing(condition: DeckCondition, covering: Covering = Covering.FELT) -> Ex
 def included(enquiry: Enquiry) -> dict[BuildUp, str]:
     """What each option includes, in one text each."""
     quote, _ = quoted(enquiry)
-    return {option.build_up: " / ".join(option.includes) for option in quote.options}
+    return {option.build_up: in_one(option.includes) for option in quote.options}
 
 
 def test_insulation_goes_over_a_sound_deck_and_its_board_over_the_insulation() -> None:
@@ -336,16 +346,16 @@ def test_tongued_boards_are_called_so_only_where_they_are_bought() -> None:
     for quoted_option in quoted(all_three())[0].options:
         items = {need.item for need in quoted_option.take_off.needs}
         tongued = any(item.startswith("tongued_board_") for item in items)
-        assert ("tongued board" in " ".join(quoted_option.includes)) is tongued
+        assert ("tongued board" in in_one(quoted_option.includes)) is tongued
 
 
 def test_old_fibreglass_that_is_capped_stays_and_is_not_stripped() -> None:
     stuck = existing(DeckCondition.SOUND, Covering.OLD_GRP)
     quote, _ = quoted(replace(all_three(), existing=stuck))
     for option in quote.options:
-        off = any(strip.words == "old fibreglass" for strip in option.take_off.strip)
-        assert ("Strip the old fibreglass" in " ".join(option.includes)) is off
-        assert ("The old covering stays" in " ".join(option.leaves_undone)) is not off
+        off = any(strip.key is ComesOff.COVERING for strip in option.take_off.strip)
+        assert ("Strip the old fibreglass" in in_one(option.includes)) is off
+        assert ("The old covering stays" in in_one(option.leaves_undone)) is not off
 
 
 def test_old_fibreglass_and_a_colour_not_yet_chosen_read_as_english() -> None:
@@ -373,10 +383,10 @@ def test_every_opening_is_named() -> None:
         for kind in OpeningKind
     )  # fmt: skip
     quote, _ = quoted(builders.enquiry(openings=openings))
-    words = " / ".join(quote.options[0].includes)
+    words = in_one(quote.options[0].includes)
     for place in ("every rooflight kerb", "round every pipe", "A new outlet"):
         assert place in words
-    assert "glazing of the rooflight" in " ".join(quote.options[0].leaves_undone)
+    assert "glazing of the rooflight" in in_one(quote.options[0].leaves_undone)
 
 
 def test_firrings_that_are_ordered_do_not_leave_the_fall_as_it_is() -> None:
@@ -385,7 +395,7 @@ def test_firrings_that_are_ordered_do_not_leave_the_fall_as_it_is() -> None:
             finding(answer), basis=PriceBasis.FIRRINGS, quantity=given("metres", 6.0, "m")
         )
         quote, _ = quoted(builders.enquiry(findings=(firrings,)))
-        return "The fall of the roof stays" in " ".join(quote.options[0].leaves_undone)
+        return "The fall of the roof stays" in in_one(quote.options[0].leaves_undone)
 
     assert fall_stays(Answer.DECLINED)
     assert not fall_stays(Answer.DO_IT)
@@ -396,7 +406,7 @@ def test_declined_boards_are_not_left_undone_where_the_old_deck_comes_up() -> No
         finding(Answer.DECLINED), basis=PriceBasis.BOARD, quantity=given("boards", 3.0, "each")
     )
     asked = replace(all_three(), existing=existing(DeckCondition.SOUND), findings=(boards,))
-    left = {o.build_up: " ".join(o.leaves_undone) for o in quoted(asked)[0].options}
+    left = {o.build_up: in_one(o.leaves_undone) for o in quoted(asked)[0].options}
     assert "Declined" in left[BuildUp.CAP_OVER]
     assert "Declined" in left[BuildUp.NEW_DECK_INSULATED]
     assert "Declined" not in left[BuildUp.NEW_DECK]
@@ -407,3 +417,21 @@ def test_validity_and_terms() -> None:
     assert (quote.valid_until - quote.dated).days == 30
     assert quote.exclusions
     assert all(term.applies_to in ("", "new deck") for term in quote.exclusions)
+
+
+def test_work_that_is_called_as_a_stage_is_stands_in_a_row_of_its_own() -> None:
+    """An owner may type anything as what was advised: the amounts are not joined by it."""
+    named = replace(finding(Answer.DO_IT), advised=str(Stage.INSULATION))
+    quote, _ = quoted(replace(all_three(), findings=(named,)))
+    capped, insulated = quote.option(BuildUp.CAP_OVER), quote.option(BuildUp.NEW_DECK_INSULATED)
+    assert [line.words for line in capped.lines].count(Stage.INSULATION) == 1
+    assert [line.words for line in insulated.lines].count(Stage.INSULATION) == 2
+    places = [quote.options.index(option) for option in (capped, insulated)]
+    wording = Wording.of(quote.settings)
+    rows = [
+        tuple(row.cells[place] for place in places)
+        for row in price_rows(quote.options, wording)
+        if row.words == Stage.INSULATION
+    ]
+    stage = next(line for line in insulated.lines if line.key == "insulation")
+    assert rows == [(NOTHING, wording.money(stage.amount.money)), ("£85.00", "£85.00")]

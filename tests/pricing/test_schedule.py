@@ -9,6 +9,7 @@ from quotegen.model.choices import Answer, BuildUp, Covering, DeckCondition, Pri
 from quotegen.model.enquiry import Enquiry, Existing, Finding
 from quotegen.model.quote import Quote
 from quotegen.model.schedule import QuotedRoof, Sums
+from quotegen.pricing import schedule as pricing_schedule
 from quotegen.pricing.quote import make_quote
 from quotegen.pricing.schedule import (
     ACCEPTED,
@@ -60,33 +61,44 @@ def quote_of(asked: Enquiry, **changes: object) -> Quote:
     ],
 )
 def test_how_urgent_a_roof_is(asked: Enquiry, band: str) -> None:
-    assert urgency_of(asked).band == band
+    assert urgency_of(asked).band.words == band
 
 
 def test_every_condition_of_a_deck_and_every_rule_is_reached() -> None:
     decks = {rule.deck for rule in house_rules.urgency()}
-    assert decks - {"", "none yet", "not known"} <= set(DeckCondition)
+    assert decks - {"", "none-yet", "not-known"} <= {"sound", "soft", "rotten"}
     findings = {rule.finding for rule in house_rules.urgency()}
-    assert findings - {"", "any"} <= set(PriceBasis)
+    assert findings - {"", "any"} <= {"fixed", "fascia", "joist", "board", "firrings"}
 
 
 @pytest.mark.parametrize(
     "rules",
     [
-        [{"band": "First", "words": "x", "basis": "y", "deck": "rotten"}],
-        [{"band": "First", "words": "x", "basis": "y"}] * 2,
-        [{"band": "First", "words": "x"}],
-        [{"band": "First", "words": "x", "basis": "y", "colour": "red"}],
+        [{"band": "first", "words": "x", "basis": "y", "deck": "rotten"}],
+        [{"band": "first", "words": "x", "basis": "y"}] * 2,
+        [{"band": "first", "words": "x"}],
+        [{"band": "first", "words": "x", "basis": "y", "colour": "red"}],
+        [{"band": "second", "words": "x", "basis": "y"}],
     ],
 )
 def test_a_table_of_urgency_that_leaves_a_roof_out_is_refused(
     rules: list[dict[str, str]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(house_rules, "_rows", lambda *_: rules)
-    house_rules.urgency.cache_clear()
+    bands = [{"key": "first", "words": "First"}]
+    monkeypatch.setattr(house_rules, "tables", lambda *_: {"band": bands, "rule": rules})
     with pytest.raises(ReferenceFileError):
-        house_rules.urgency()
-    house_rules.urgency.cache_clear()
+        house_rules.urgency.__wrapped__()
+
+
+@pytest.mark.parametrize("name", ["deck", "finding"])
+def test_a_rule_of_urgency_that_waits_for_nothing_there_is_is_refused(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first, *others = house_rules.urgency()
+    wrong = (replace(first, **{name: "rotten to the core"}), *others)
+    monkeypatch.setattr(house_rules, "urgency", lambda: wrong)
+    with pytest.raises(ReferenceFileError, match=f"{name}: there is no key rotten to the core"):
+        pricing_schedule._rules.__wrapped__()
 
 
 def three_quotes() -> list[Quote]:

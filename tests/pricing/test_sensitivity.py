@@ -19,7 +19,7 @@ def quoted(enquiry: Enquiry) -> Quote:
 
 
 def shifts(quote: Quote) -> dict[str, tuple[Decimal, Decimal]]:
-    found = sensitivity(quote, quote.settings, builders.prices(), builders.TODAY)
+    found = sensitivity(quote, builders.prices())
     return {shift.size: (shift.cost, shift.net) for shift in found}
 
 

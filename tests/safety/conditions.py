@@ -10,7 +10,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from typing import Any
 
-from quotegen.model.safety import ConstructionPlan, MethodStatement, PlanEntry
+from quotegen.model.safety import (
+    ConstructionPlan,
+    LawNote,
+    MethodStatement,
+    Note,
+    PlanEntry,
+)
 from quotegen.reference import rules
 from quotegen.reference.rule_records import (
     Condition,
@@ -55,12 +61,8 @@ ELSEWHERE = {
 }
 """Tables that hold no conditions on facts, and why."""
 
-_HEADED: Mapping[type, Callable[[Any], str]] = {
-    HazardRule: lambda rule: rule.hazard,
-    StepRule: lambda rule: rule.title,
-    SubstanceRule: lambda rule: rule.name,
-    ProtectionRule: lambda rule: rule.task,
-}
+_CONDITIONAL = (HazardRule, StepRule, SubstanceRule, ProtectionRule)
+"""The rules that stand or fall whole."""
 
 
 @dataclass(frozen=True)
@@ -91,12 +93,8 @@ def every_rule() -> list[Rule]:
         rule
         for table, read in TABLES.items()
         for row in read()
-        for rule in _rules(table, row, _head(row), ())
+        for rule in _rules(table, row, row.heading if isinstance(row, NoteRule) else row.key, ())
     ]
-
-
-def _head(row: Any) -> str:
-    return row.title if isinstance(row, NoteRule) else _HEADED[type(row)](row)
 
 
 def _rules(table: str, thing: Any, head: str, whens: tuple[Condition, ...]) -> Iterator[Rule]:
@@ -108,8 +106,8 @@ def _rules(table: str, thing: Any, head: str, whens: tuple[Condition, ...]) -> I
         for part in thing:
             yield from _rules(table, part, head, whens)
     elif is_dataclass(thing) and not isinstance(thing, Condition):
-        if type(thing) in _HEADED:
-            whens = (*whens, thing.when)  # type: ignore[attr-defined]
+        if isinstance(thing, _CONDITIONAL):
+            whens = (*whens, thing.when)
             yield Rule(table, head, "", None, whens)
         for field in fields(thing):
             yield from _rules(table, getattr(thing, field.name), head, whens)
@@ -126,7 +124,7 @@ def is_printed(rule: Rule, made: MethodStatement) -> bool:
     if found is None:
         return False
     if rule.worse:
-        (risk,) = [risk for risk in made.risks if risk.hazard == rule.head]
+        (risk,) = [risk for risk in made.risks if risk.key == rule.head]
         before = risk.before.likelihood * risk.before.severity
         return before >= rule.worse[0] * rule.worse[1]
     pattern = re.compile(_pattern(rule.text), re.DOTALL)
@@ -152,18 +150,18 @@ def _texts(thing: Any) -> Iterator[str]:
 Printed = Callable[[MethodStatement, str], list[str] | None]
 
 
-def _in_one(records: Callable[[MethodStatement], Iterable[Any]], name: str) -> Printed:
-    """The texts of the record that carries the head of the rule; None where there is none."""
+def _in_one(records: Callable[[MethodStatement], Iterable[Any]]) -> Printed:
+    """The texts of the record that has the key of the rule; None where there is none."""
 
     def read(made: MethodStatement, head: str) -> list[str] | None:
-        found = [list(_texts(one)) for one in records(made) if getattr(one, name) == head]
+        found = [list(_texts(one)) for one in records(made) if one.key == head]
         return found[0] if found else None
 
     return read
 
 
-def _titled(records: Callable[[MethodStatement], Iterable[tuple[str, str]]]) -> Printed:
-    return lambda made, head: [text for title, text in records(made) if title == head]
+def _noted(records: Callable[[MethodStatement], Iterable[Note | LawNote]]) -> Printed:
+    return lambda made, head: [note.text for note in records(made) if note.key == head]
 
 
 _LAST: list[tuple[MethodStatement, ConstructionPlan]] = []
@@ -177,28 +175,26 @@ def _plan(made: MethodStatement) -> ConstructionPlan:
 
 
 def _plan_texts(made: MethodStatement, head: str) -> list[str]:
-    """What stands in the plan under a title, and what stands there without one."""
+    """What stands in the plan under a heading, and what stands there without one."""
     plan = _plan(made)
     parts = [getattr(plan, f.name) for f in fields(plan) if f.name not in ("statement", "dangers")]
     rows = [row for part in parts if isinstance(part, tuple) for row in part]
-    under = [
-        t for row in rows if isinstance(row, PlanEntry) and row.title == head for t in row.texts
-    ]
+    under = [t for row in rows if isinstance(row, PlanEntry) and row.key == head for t in row.texts]
     return under + [row for row in rows if isinstance(row, str)]
 
 
 _PRINTED: Mapping[str, Printed] = {
-    "hazards": _in_one(lambda made: made.risks, "hazard"),
-    "steps": _in_one(lambda made: made.steps, "title"),
-    "substances": _in_one(lambda made: made.substances, "name"),
-    "protection": _in_one(lambda made: made.protection, "task"),
+    "hazards": _in_one(lambda made: made.risks),
+    "steps": _in_one(lambda made: made.steps),
+    "substances": _in_one(lambda made: made.substances),
+    "protection": _in_one(lambda made: made.protection),
     "plan": _plan_texts,
-    "law": _titled(lambda made: ((note.title, note.text) for note in made.law)),
-    "marks": _titled(lambda made: made.marks),
-    "emergency": _titled(lambda made: made.emergency),
-    "stored": _titled(lambda made: made.stored),
-    "notice": _titled(lambda made: made.notice),
-    "care": _titled(lambda made: made.care),
+    "law": _noted(lambda made: made.law),
+    "marks": _noted(lambda made: made.marks),
+    "emergency": _noted(lambda made: made.emergency),
+    "stored": _noted(lambda made: made.stored),
+    "notice": _noted(lambda made: made.notice),
+    "care": _noted(lambda made: made.care),
     "people": lambda made, _: list(made.people),
     "photos": lambda made, _: [
         note.line.text for note in rules.notes("photos") if holds(note.line.when, made.facts)

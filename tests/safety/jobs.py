@@ -27,7 +27,7 @@ from quotegen.model.choices import (
     WallJoint,
 )
 from quotegen.model.enquiry import Enquiry, Existing, Finding, Opening, SiteFacts
-from quotegen.model.safety import Fact, Known, MethodStatement
+from quotegen.model.safety import Fact, Known, MethodStatement, Note
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.problems import Place
@@ -471,6 +471,11 @@ def made_for(
     return base.statement()
 
 
+def said(notes: Iterable[Note]) -> Mapping[str, str]:
+    """What notes say, by their keys."""
+    return {note.key: note.text for note in notes}
+
+
 def all_text(made: MethodStatement) -> str:
     """Every sentence of a statement that comes from the rule tables, in one text."""
     parts: list[str] = [made.ladder_note, *made.injuries, *made.people, *made.waste_notes]
@@ -487,5 +492,5 @@ def all_text(made: MethodStatement) -> str:
         parts += one.limits
     for worn in made.protection:
         parts += [worn.task, worn.eyes, worn.hands, worn.breathing, worn.other]
-    parts += [text for pair in made.emergency for text in pair]
+    parts += [text for note in made.emergency for text in (note.title, note.text)]
     return "\n".join(parts)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from quotegen.model.choices import WallJoint
 from quotegen.model.days import WorkPlan
+from quotegen.model.keys import Task
 from quotegen.model.takeoff import OptionTakeOff, Phase
 from quotegen.model.weather import Against, Sky, Weather
 from quotegen.safety.days import pace_of, phase_hours, plan_days
@@ -185,7 +186,7 @@ def test_a_saturday_is_worked_only_where_the_firm_does() -> None:
 def test_a_roof_too_large_for_a_day_is_laid_in_parts() -> None:
     """120 person-hours of laying are 60 h for two: eight days of 7.5 h, and the bandage."""
     labour = tuple(
-        replace(line, hours=builders.given("h", 120.0, "h")) if line.task == "Laminate" else line
+        replace(line, hours=builders.given("h", 120.0, "h")) if line.key is Task.LAMINATE else line
         for line in BAY.labour
     )
     plan = planned(rows=(), option=replace(BAY, labour=labour))

@@ -120,8 +120,8 @@ def test_shares_of_several_limits_of_published_examples(
 
 
 def test_what_was_never_measured_keeps_the_mask_on() -> None:
-    notes = dict(jobs.statement(jobs.plain_enquiry()).stored)
-    assert notes["Vapour"] == NOT_MEASURED
+    notes = jobs.said(jobs.statement(jobs.plain_enquiry()).stored)
+    assert notes["vapour"] == NOT_MEASURED
 
 
 def test_what_was_measured_is_set_against_both_limits_and_keeps_the_mask_on() -> None:

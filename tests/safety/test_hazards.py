@@ -8,7 +8,15 @@ from hypothesis import strategies as st
 from quotegen.model.choices import Below
 from quotegen.model.safety import Band, Fact, Known, Level, Rating
 from quotegen.reference import rules
-from quotegen.safety.hazards import Match, likely_injuries, match, rating, risks, stated_matrix
+from quotegen.safety.hazards import (
+    Match,
+    level_of,
+    likely_injuries,
+    match,
+    rating,
+    risks,
+    stated_matrix,
+)
 from tests.safety import jobs
 
 HAZARDS = {rule.key: rule for rule in rules.hazards()}
@@ -88,7 +96,7 @@ def test_controls_stand_in_the_order_of_control() -> None:
     found = matches(jobs.made_up_facts({}, UNKNOWN))
     assert set(found) == set(HAZARDS)
     places = {
-        key: [ORDER.index(Level(control.level)) for control in one.controls]
+        key: [ORDER.index(level_of(one.rule, control)) for control in one.controls]
         for key, one in found.items()
     }
     assert [key for key, at in places.items() if at != sorted(at)] == []

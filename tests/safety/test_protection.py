@@ -6,6 +6,7 @@ import pytest
 
 from quotegen.reference import rules
 from quotegen.reference.loader import Entry, ReferenceFileError, entry
+from quotegen.reference.rule_keys import TaskKey
 from quotegen.reference.rule_records import GloveRule
 from quotegen.safety import protection
 from quotegen.safety.protection import (
@@ -41,20 +42,20 @@ def test_least_glove_level_for_a_spell(spell_min: float, level: int) -> None:
 
 
 def test_masks_for_styrene_and_acetone_are_told_apart() -> None:
-    worn = {one.task: one for one in jobs.statement(jobs.plain_enquiry()).protection}
-    assert "A2 filters" in worn["Laminating and topcoat"].breathing
-    cleaning = worn["Cleaning with acetone"].breathing
+    worn = {one.key: one for one in jobs.statement(jobs.plain_enquiry()).protection}
+    assert "A2 filters" in worn["laminating"].breathing
+    cleaning = worn["cleaning"].breathing
     assert "A2 filters do not hold acetone" in cleaning
     assert "AX filters" in cleaning
 
 
 def test_catalyst_is_only_mixed_behind_splash_goggles() -> None:
     # BS EN 166 mark 3 (liquid splash) or BS EN ISO 16321.
-    worn = {one.task: one for one in jobs.statement(jobs.plain_enquiry()).protection}
-    assert "Splash goggles" in worn["Measuring and mixing catalyst"].eyes
-    marks = dict(jobs.statement(jobs.plain_enquiry()).marks)
-    assert "mark 3" in marks["Splash goggles"]
-    assert "BS EN ISO 16321" in marks["Splash goggles"]
+    worn = {one.key: one for one in jobs.statement(jobs.plain_enquiry()).protection}
+    assert "Splash goggles" in worn[TaskKey.MIXING].eyes
+    marks = jobs.said(jobs.statement(jobs.plain_enquiry()).marks)
+    assert "mark 3" in marks["splash-goggles"]
+    assert "BS EN ISO 16321" in marks["splash-goggles"]
 
 
 def test_the_letters_of_the_glove_standard() -> None:
@@ -98,12 +99,12 @@ def test_materials_follow_what_is_handled(against: str, holds: str, fails: tuple
 def test_the_gloves_named_for_each_task_hold_what_is_handled_for_the_spell() -> None:
     names = {words: key for key, words in entry("gloves.materials").value.items()}
     minutes = entry("protection.permeation_minutes").value
-    worn = {one.task: one.hands for one in jobs.statement(jobs.plain_enquiry()).protection}
+    worn = {one.key: one.hands for one in jobs.statement(jobs.plain_enquiry()).protection}
     handled = [rule for rule in rules.protection() if rule.gloves]
-    assert {rule.task for rule in handled} <= set(worn)
+    assert {rule.key for rule in handled} <= set(worn)
     for rule in handled:
         assert rule.gloves
-        named, _, said = worn[rule.task].partition(", level ")
+        named, _, said = worn[rule.key].partition(", level ")
         level = int(said[0])
         assert minutes[level - 1] >= rule.gloves.spell_min
         for words in named.lower().split(" or "):
@@ -142,5 +143,5 @@ def test_how_much_a_half_mask_is_good_for() -> None:
     assert filters_ppm == [1000, 5000, 10000]
     assert [mask_ceiling_ppm(100, factor, most) for most in filters_ppm] == [1000] * 3
     assert mask_ceiling_ppm(500, factor, filters_ppm[0]) == 1000
-    marks = dict(jobs.statement(jobs.plain_enquiry()).marks)
-    assert "good to 1000 ppm of styrene" in marks["Half mask"]
+    marks = jobs.said(jobs.statement(jobs.plain_enquiry()).marks)
+    assert "good to 1000 ppm of styrene" in marks["half-mask"]

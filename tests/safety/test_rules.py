@@ -1,14 +1,32 @@
 """The strict loader of the rule tables refuses what is wrong."""
 
+import re
+import shutil
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from enum import StrEnum
 from pathlib import Path
 
 import pytest
 
+from quotegen.model.safety import Known
 from quotegen.reference import rules
 from quotegen.reference.loader import CONFIRMED, ReferenceFileError
+from quotegen.reference.rule_keys import (
+    DangerKey,
+    EmergencyKey,
+    PlanPart,
+    SubstanceKey,
+    TaskKey,
+)
+from quotegen.safety.hazards import match
+from quotegen.safety.steps import work_steps
+from quotegen.takeoff.ladder_rule import judge_ladder
+from tests.safety import jobs
 
 GOOD = """
 [[note]]
+key = "a-note"
 title = "A title"
 text = "A text."
 source = "a source"
@@ -18,10 +36,10 @@ checked = 2026-11-25
 
 
 def load(text: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[rules.NoteRule, ...]:
-    (tmp_path / "made_up.toml").write_text(text)
+    (tmp_path / "care.toml").write_text(text)
     rules.facts()
     monkeypatch.setattr(rules, "RULES", tmp_path)
-    return rules.notes.__wrapped__("made_up")
+    return rules.notes.__wrapped__("care")
 
 
 def test_a_good_table_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -33,6 +51,7 @@ def test_a_good_table_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     ("wrong", "says"),
     [
         (GOOD.replace('title = "A title"\n', ""), "missing"),
+        (GOOD.replace('text = "A text."\n', ""), "missing"),
         (GOOD + 'colour = "red"\n', "unknown"),
         (GOOD.replace("a source", ""), "source"),
         (GOOD.replace("from memory", "somebody said"), "confirmed"),
@@ -52,10 +71,147 @@ def test_a_note_of_the_plan_names_its_part(tmp_path: Path, monkeypatch: pytest.M
     rules.facts()
     monkeypatch.setattr(rules, "RULES", tmp_path)
     (tmp_path / "plan.toml").write_text(GOOD)
-    with pytest.raises(ReferenceFileError, match="no part"):
+    with pytest.raises(ReferenceFileError, match="only"):
         rules.plan.__wrapped__()
-    (tmp_path / "plan.toml").write_text(GOOD + 'part = "people"\n')
-    assert [note.title for note in rules.plan.__wrapped__()["people"]] == ["A title"]
+    headed = GOOD + '[[heading]]\nkey = "x"\ntitle = "X"\n'
+    (tmp_path / "plan.toml").write_text(headed)
+    with pytest.raises(ReferenceFileError, match="a-note, part: there is no key "):
+        rules.plan.__wrapped__()
+    whole = headed.replace("[[note]]\n", '[[note]]\npart = "people"\n')
+    (tmp_path / "plan.toml").write_text(whole)
+    (note,) = rules.plan.__wrapped__()[PlanPart.PEOPLE]
+    assert (note.heading, note.title) == ("a-note", "A title")
+    (tmp_path / "plan.toml").write_text(whole.replace('title = "A title"', 'heading = "x"'))
+    (note,) = rules.plan.__wrapped__()[PlanPart.PEOPLE]
+    assert (note.key, note.heading, note.title) == ("a-note", "x", "X")
+
+
+def copied(folder: Path, monkeypatch: pytest.MonkeyPatch, file: str, old: str, new: str) -> None:
+    """The rule tables with one thing changed in a file, which are then read."""
+    shutil.copytree(rules.RULES, folder, dirs_exist_ok=True)
+    rules.facts()
+    rules.substances()
+    text = (folder / file).read_text()
+    assert old in text
+    (folder / file).write_text(text.replace(old, new, 1))
+    monkeypatch.setattr(rules, "RULES", folder)
+
+
+KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
+    "hazards.toml": (rules.hazards.__wrapped__, "fall-from-edge"),
+    "steps.toml": (rules.steps.__wrapped__, "arrive"),
+    "substances.toml": (rules.substances.__wrapped__, "lead"),
+    "protection.toml": (rules.protection.__wrapped__, "cleaning"),
+    "plan.toml": (rules.plan.__wrapped__, "contractor"),
+    "incompatible.toml": (rules.incompatible.__wrapped__, "takes-fire"),
+    **{
+        f"{name}.toml": (lambda name=name: rules.notes.__wrapped__(name), key)
+        for name, key in {
+            "care": "keep-off",
+            "cautions": "stop",
+            "emergency": "fall",
+            "ladder": "too-high",
+            "law": "asbestos",
+            "marks": "boots",
+            "notice": "dust",
+            "people": "crew",
+            "photos": "before",
+            "stored": "vapour",
+            "waste": "carrier",
+        }.items()
+    },
+}
+"""Every table with keys, how it is read, and one of its keys."""
+
+
+@pytest.mark.parametrize("file", KEYED)
+def test_a_key_that_is_missing_misshapen_or_stands_twice_is_refused(
+    file: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    read, key = KEYED[file]
+    line = f'key = "{key}"\n'
+    text = (rules.RULES / file).read_text()
+    other = next(k for k in re.findall(r'^key = "(.*)"$', text, re.M) if k != key)
+    for new, says in (
+        ("", f"{file}: the key '' is missing"),
+        ('key = "A Title"\n', f"{file}: the key 'A Title' is missing or misshapen"),
+        (f'key = "{other}"\n', f"{file}: the key {other} stands twice"),
+    ):
+        with monkeypatch.context() as patched:
+            copied(tmp_path, patched, file, line, new)
+            with pytest.raises(ReferenceFileError, match=re.escape(says)):
+                read()
+
+
+def test_every_table_of_rules_has_keys() -> None:
+    files = {path.name for path in rules.RULES.glob("*.toml")}
+    # The facts have keys of their own, which conditions name; the matrix is one rule.
+    assert files == set(KEYED) | {"facts.toml", "matrix.toml"}
+
+
+@pytest.mark.parametrize(
+    ("file", "asked"),
+    [
+        ("emergency.toml", EmergencyKey),
+        ("protection.toml", TaskKey),
+        ("substances.toml", SubstanceKey),
+        ("incompatible.toml", DangerKey),
+    ],
+)
+def test_a_table_without_a_key_the_program_asks_for_is_refused(
+    file: str, asked: type[StrEnum], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    read, _ = KEYED[file]
+    for key in asked:
+        with monkeypatch.context() as patched:
+            copied(tmp_path, patched, file, f'key = "{key}"', 'key = "another"')
+            with pytest.raises(ReferenceFileError, match=f"{file}: there is no key {key}$"):
+                read()
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "says"),
+    [
+        ("incompatible.toml", '"acetone"]', '"aceton"]', "there is no key aceton"),
+        ("incompatible.toml", 'danger = "runs-hot"', 'danger = "hot"', "there is no key hot"),
+        ("plan.toml", 'heading = "washing"', 'heading = "wash"', "washing-water.*no key wash"),
+        ("plan.toml", 'part = "welfare"', 'part = "wellfare"', "toilet, part.*no key wellfare"),
+        ("protection.toml", 'against = ["acetone"]', 'against = ["petrol"]', "no key petrol"),
+        ("substances.toml", '"H226"', '"H2266"', "resin, codes.*no key H2266"),
+        ("substances.toml", 'limits = ["styrene"]', 'limits = ["styren"]', "no key styren"),
+    ],
+)
+def test_a_row_that_names_a_key_no_table_has_is_refused(
+    file: str, old: str, new: str, says: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    copied(tmp_path, monkeypatch, file, old, new)
+    with pytest.raises(ReferenceFileError, match=f"{file}.*{says}"):
+        KEYED[file][0]()
+
+
+def test_a_phase_a_level_or_a_ground_nobody_knows_is_refused(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    facts = jobs.made_up_facts({}, Known.NO)  # refused although none of its rules stands
+    step, hazard = rules.steps()[0], rules.hazards()[0]
+    wrong = replace(hazard.controls[0], level="pray")
+    monkeypatch.setattr(rules, "steps", lambda: (replace(step, phase="siesta"),))
+    with pytest.raises(ReferenceFileError, match=f"{step.key}, phase: there is no key siesta"):
+        work_steps(facts, {})
+    with pytest.raises(ReferenceFileError, match=f"{hazard.key}, level: there is no key pray"):
+        match(replace(hazard, controls=(wrong,)), facts)
+    grounds = rules.notes("ladder")[:-1]
+    monkeypatch.setattr(rules, "notes", lambda _: grounds)
+    with pytest.raises(ReferenceFileError, match=r"ladder.toml: .*too-long-even-so"):
+        judge_ladder(None, ())  # type: ignore[arg-type]
+
+
+def test_a_title_no_paper_prints_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    copied(tmp_path, monkeypatch, "people.toml", 'key = "crew"', 'key = "crew"\ntitle = "Crew"')
+    with pytest.raises(ReferenceFileError, match=r"people.toml, crew: .*unknown \['title'\]"):
+        rules.notes.__wrapped__("people")
 
 
 def test_a_hazard_without_facts_or_off_the_matrix_is_refused() -> None:

@@ -89,7 +89,7 @@ def test_an_unknown_year_is_treated_as_before_2000_and_says_so() -> None:
     made = jobs.statement(jobs.plain_enquiry(year_built=None))
     (risk,) = [risk for risk in made.risks if risk.key == "asbestos"]
     assert risk.because == ()
-    assert risk.assumed == ("the building is from before 2000",)
+    assert risk.assumed == ("before_2000",)
 
 
 def test_a_pavement_below_needs_the_licence() -> None:
@@ -168,31 +168,31 @@ def test_insulation_has_its_dust_and_its_step_only_where_it_is_laid() -> None:
 
 
 def test_goggles_and_eye_wash_come_before_the_first_mix() -> None:
-    titles = [step.title for step in jobs.statement(jobs.plain_enquiry()).steps]
     made = jobs.statement(jobs.plain_enquiry())
-    ready = titles.index("Measure the weather, get ready to mix")
-    assert ready < titles.index("Bandage and laminate") < titles.index("Topcoat")
+    keys = [step.key for step in made.steps]
+    ready = keys.index("ready")
+    assert ready < keys.index("laminate") < keys.index("topcoat")
     assert "Running water and eye wash tried, goggles on" in made.steps[ready].hold_point
 
 
 def test_emergencies_name_999_and_twenty_minutes() -> None:
-    text = dict(jobs.statement(jobs.plain_enquiry()).emergency)
-    assert next(iter(text)) == "In an eye"
-    assert "Rinse at once" in text["In an eye"]
-    assert "Lids held open" in text["In an eye"]
-    assert "at least 20 minutes" in text["In an eye"]
-    assert "999" in text["In an eye"]
-    assert "data sheet" in text["In an eye"]
-    assert "alcohol-resistant" in text["Fire"]  # ICSC 0087
-    assert "organic peroxide" in text["Catalyst on fire"]  # ICSC 1028
-    assert "Do not make them sick" in text["Swallowed"]  # ICSC 0073, 0087, 1028
-    assert "____" in text["Nearest A&E"]
+    text = jobs.said(jobs.statement(jobs.plain_enquiry()).emergency)
+    assert next(iter(text)) == "in-eye"
+    assert "Rinse at once" in text["in-eye"]
+    assert "Lids held open" in text["in-eye"]
+    assert "at least 20 minutes" in text["in-eye"]
+    assert "999" in text["in-eye"]
+    assert "data sheet" in text["in-eye"]
+    assert "alcohol-resistant" in text["fire"]  # ICSC 0087
+    assert "organic peroxide" in text["catalyst-on-fire"]  # ICSC 1028
+    assert "Do not make them sick" in text["swallowed"]  # ICSC 0073, 0087, 1028
+    assert "____" in text["nearest-hospital"]
 
 
 def test_waste_papers_are_kept_two_and_three_years() -> None:
     # Waste (E&W) Regulations 2011 reg. 35; Hazardous Waste (E&W) Regulations 2005.
     made = jobs.statement(jobs.plain_enquiry())
-    (papers,) = [note for note in made.law if note.title == "Waste papers"]
+    (papers,) = [note for note in made.law if note.key == "waste-papers"]
     assert "Transfer notes are kept 2 years" in papers.text
     assert "hazardous waste 3 years" in papers.text
     assert "17 03 02" in {part.waste_code for part in made.option.strip}
@@ -232,8 +232,8 @@ def test_a_bay_under_tiles_lifts_them_and_chases_nothing() -> None:
     edges = dict.fromkeys(builders.canted_bay().edges, EdgeKind.GUTTER_DRIP)
     edges[next(iter(edges))] = EdgeKind.TILES
     made = jobs.statement(jobs.plain_enquiry(roof=replace(builders.canted_bay(), edges=edges)))
-    titles = [step.title for step in made.steps]
-    assert titles.index("Tiles back, on hard laminate") < titles.index("Topcoat")
+    keys = [step.key for step in made.steps]
+    assert keys.index("tiles") < keys.index("topcoat")
     assert "silica" not in hazards(made)
 
 

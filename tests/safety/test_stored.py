@@ -98,9 +98,9 @@ def test_more_than_the_guide_warns_and_is_said_on_the_paper() -> None:
         assert [(p.code, p.place, p.stops) for p in found] == (
             [("flammables-over-guide", enquiry.place, False)] if over else []
         )
-        notes = dict(jobs.statement(enquiry).stored)
-        assert "the guide for one store is 50 l" in notes["On site at once"]
-        assert ("That is more than the guide" in notes) is over
+        notes = jobs.said(jobs.statement(enquiry).stored)
+        assert "the guide for one store is 50 l" in notes["on-site"]
+        assert ("over-the-guide" in notes) is over
 
 
 def test_the_need_and_what_is_brought_are_both_said() -> None:
@@ -120,4 +120,4 @@ def test_the_need_and_what_is_brought_are_both_said() -> None:
 def test_the_road_and_the_store_are_named_only_where_there_is_something_to_carry() -> None:
     bare = jobs.made_for((), ("resin", "topcoat", "catalyst", "acetone", "adhesive"))
     assert bare.stored == ()
-    assert "none in the cab" in dict(jobs.statement(SMALL).stored)["On the road"]
+    assert "none in the cab" in jobs.said(jobs.statement(SMALL).stored)["on-the-road"]

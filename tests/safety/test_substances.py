@@ -104,7 +104,7 @@ def test_catalyst_is_kept_apart_and_never_taken_up_with_sawdust_or_rag() -> None
     (found,) = [r for r in jobs.statement(jobs.plain_enquiry()).substances if r.key == "catalyst"]
     assert "Accelerator neat, acetone (can explode)" in found.keep_from
     assert any("Apart from resin, accelerator and acetone" in line for line in found.storage)
-    spilt = dict(jobs.statement(jobs.plain_enquiry()).emergency)["Spill of catalyst"]
+    spilt = jobs.said(jobs.statement(jobs.plain_enquiry()).emergency)["spill-of-catalyst"]
     assert "never sawdust, rag or acetone" in spilt
 
 
@@ -124,7 +124,7 @@ def test_both_rows_of_a_pair_that_never_meets_name_the_other() -> None:
             if pair.between[this] in rows:
                 row = rows[pair.between[this]]
                 assert pair.words[other].lower() in row, pair
-                assert pair.danger in row, pair
+                assert pair.danger.words in row, pair
     # HSE CS21: accelerator, acids, alkalis, metals, combustibles; a resin supplier's safety page:
     # acetone. ICSC 1028: no sawdust.
     for wanted in ("accelerator", "acetone", "acids", "alkalis", "metal", "rag", "sawdust"):
@@ -134,8 +134,14 @@ def test_both_rows_of_a_pair_that_never_meets_name_the_other() -> None:
 def test_a_pair_of_things_nobody_knows_is_refused() -> None:
     basis = {"source": "x", "confirmed": "from memory", "checked": date(2026, 11, 25)}
     row = {"between": ["moonlight", "rust"], "words": ["a", "b"], "danger": "c", **basis}
+    dangers = {"c": rules.Danger("c", "burns")}
     with pytest.raises(ReferenceFileError, match="neither is a substance"):
-        rules._pair(row)
+        rules._pair(row, dangers, {"moonlight": {}, "rust": {}})
+    with pytest.raises(ReferenceFileError, match="there is no key rust"):
+        rules._pair(row, dangers, {"moonlight": {}})
+    known = row | {"between": ["resin", "rust"]}
+    with pytest.raises(ReferenceFileError, match="there is no key c"):
+        rules._pair(known, {}, {"rust": {}})
 
 
 def test_no_sentence_brings_catalyst_together_with_what_it_must_never_meet() -> None:

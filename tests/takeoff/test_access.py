@@ -20,7 +20,7 @@ from quotegen.takeoff.measure import measure
 from quotegen.working import Step
 from tests import builders
 
-GROUNDS = {note.title: note.line.text for note in rules.notes("ladder")}
+GROUNDS = {note.key: note.line.text for note in rules.notes("ladder")}
 LADDER_CODES = {"ladder-refused", "ladder-worked-from", "ladder-for-long"}
 
 
@@ -90,17 +90,17 @@ def test_a_low_shallow_sound_bay_may_be_worked_from_a_ladder_with_its_reason() -
 @pytest.mark.parametrize(
     ("change", "ground"),
     [
-        (height(None), "height not known"),
-        (height(2.6), "too high"),
-        (deck(condition=DeckCondition.ROTTEN), "deck not known to be sound"),
-        (deck(condition=DeckCondition.SOFT), "deck not known to be sound"),
-        (deck(condition=None), "deck not known to be sound"),
-        (deck(deck=None), "deck not known to be sound"),
-        (deck(deck=Deck.CHIPBOARD), "deck not known to be sound"),
-        (porch, "out of reach"),
+        (height(None), "height-not-known"),
+        (height(2.6), "too-high"),
+        (deck(condition=DeckCondition.ROTTEN), "deck-not-known-sound"),
+        (deck(condition=DeckCondition.SOFT), "deck-not-known-sound"),
+        (deck(condition=None), "deck-not-known-sound"),
+        (deck(deck=None), "deck-not-known-sound"),
+        (deck(deck=Deck.CHIPBOARD), "deck-not-known-sound"),
+        (porch, "out-of-reach"),
         (site(overhead_cables=True), "cables"),
         (site(overhead_cables=None), "cables"),
-        (site(lone_work=True), "too long"),
+        (site(lone_work=True), "too-long"),
     ],
 )
 def test_a_ladder_is_refused_even_with_a_reason(
@@ -115,7 +115,7 @@ def test_the_guide_is_30_minutes_and_31_is_over_it() -> None:
     bay = builders.ladder_enquiry()
     # The least hours of stripping, for a crew of two: 1.0 is 30 minutes by the clock.
     assert refused_for(bay, hours_strip_least=1.0) == set()
-    assert refused_for(bay, hours_strip_least=1.04) == {"too long"}
+    assert refused_for(bay, hours_strip_least=1.04) == {"too-long"}
 
 
 def test_where_no_tower_has_room_a_longer_task_is_allowed_up_to_the_firms_limit() -> None:
@@ -124,8 +124,8 @@ def test_where_no_tower_has_room_a_longer_task_is_allowed_up_to_the_firms_limit(
     _, problems = taken_off(tight, hours_strip_least=1.5)
     assert [p.code for p in problems] == ["ladder-for-long"]
     assert refused_for(tight, hours_strip_least=2.0) == set()
-    assert refused_for(tight, hours_strip_least=2.1) == {"too long even so"}
-    assert refused_for(height(2.6)(tight)) == {"too high"}  # the risk is never low up there
+    assert refused_for(tight, hours_strip_least=2.1) == {"too-long-even-so"}
+    assert refused_for(height(2.6)(tight)) == {"too-high"}  # the risk is never low up there
 
 
 def test_the_job_that_once_passed_with_a_reason_is_refused_on_every_ground() -> None:
@@ -138,7 +138,7 @@ def test_the_job_that_once_passed_with_a_reason_is_refused_on_every_ground() -> 
     job = deck(condition=DeckCondition.ROTTEN)(job)
     job = replace(job, access_at=Place(builders.BOOK, "Enquiries", "AN2", "Access"))
     assert refused_for(job) == {
-        "too high", "deck not known to be sound", "out of reach", "cables", "too long",
+        "too-high", "deck-not-known-sound", "out-of-reach", "cables", "too-long",
     }  # fmt: skip
     option, problems = taken_off(job)
     assert option.access.chosen is Access.SCAFFOLD

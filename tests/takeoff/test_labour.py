@@ -19,6 +19,7 @@ from quotegen.model.choices import (
     Size,
 )
 from quotegen.model.enquiry import Enquiry, Existing, MeasuredRoof, OutlineRow, SiteFacts
+from quotegen.model.keys import Task
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Place
@@ -92,9 +93,7 @@ def test_a_ladder_slows_only_what_is_carried() -> None:
 
 
 def test_a_factor_stands_in_the_working_under_its_name() -> None:
-    deck = next(
-        line for line in option_of(high(garage())).labour if line.task == "Lay the new deck"
-    )
+    deck = next(line for line in option_of(high(garage())).labour if line.key is Task.DECK)
     names = {figure.name for figure in deck.hours.walk()}
     assert any("slower to an edge higher" in name or "by so many times" in name for name in names)
     assert "difficulty" in names
@@ -130,7 +129,7 @@ def test_each_facet_beyond_four_slows_the_trims() -> None:
     )
     roof = builders.roof(Shape.FIVE_FACET_BAY, sizes={}, edges={}, outline_rows=rows)
     option = option_of(builders.enquiry(roof))
-    trims = [line for line in option.labour if line.task.startswith("Fit the trim")]
+    trims = [line for line in option.labour if line.key is Task.TRIM]
     take_off, _ = measure(
         builders.enquiry(roof), builders.settings(), builders.prices(), builders.TODAY
     )

@@ -21,6 +21,7 @@ from quotegen.model.choices import (
     Size,
 )
 from quotegen.model.enquiry import Enquiry, Existing, Finding, Opening, SiteFacts
+from quotegen.model.keys import Task
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import OptionTakeOff, Stage
 from quotegen.problems import Problem
@@ -271,7 +272,7 @@ def test_bare_joists_have_nothing_to_take_up() -> None:
     bare = existing(Covering.NONE, deck=None, condition=None)
     option, problems = taken_off(builders.enquiry(existing=bare))
     assert (option.strip, problems) == ((), [])
-    assert "Take up the old deck" not in {line.task for line in option.labour}
+    assert Task.STRIP_DECK not in {line.key for line in option.labour}
 
 
 def test_old_fibreglass_comes_off_with_its_deck_and_is_capped_as_it_is() -> None:

@@ -18,6 +18,7 @@ from shapely.geometry import Polygon
 from quotegen.model.choices import EdgeKind, OpeningKind, Shape, Side, Size, WallJoint
 from quotegen.model.enquiry import Enquiry, Opening, OutlineRow
 from quotegen.problems import Place
+from quotegen.takeoff import cutting, fillings
 from quotegen.takeoff.cutting import (
     Cut,
     CutRules,
@@ -200,6 +201,34 @@ def test_triplets_are_packed_without_waste(seed: int) -> None:
     """Triplets of E. Falkenauer's kind (J. of Heuristics 2, 1996), 13 bins and 39 pieces."""
     made = cut_of(*falkenauer_triplets(seed, 13), stocks=(Stock(1000.0, Decimal(1)),))
     assert (len(made.lengths), made.proved) == (13, True)
+
+
+def test_a_search_cut_short_proves_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Thirteen lengths hold the pieces; the quick list, of longest first, takes more."""
+    monkeypatch.setattr(fillings, "_OPTIONS", {**fillings._OPTIONS, "mip_max_nodes": 0})
+    cut_runs.cache_clear()
+    pieces = falkenauer_triplets(0, 13)
+    made = cut_of(*pieces, stocks=(Stock(1000.0, Decimal(1)),))
+    cut_runs.cache_clear()
+    assert not made.proved
+    assert len(made.lengths) > 13
+    assert sorted(piece.length_mm for _, cut in made.lengths for piece in cut.pieces) == (
+        sorted(pieces)
+    )
+
+
+@pytest.mark.parametrize(
+    ("found", "bought"), [(fillings.Filled(((0, (1,)),), False), 0), (None, 1)]
+)
+def test_what_is_not_proved_stands_where_it_costs_less(
+    found: fillings.Filled | None, bought: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One piece of 2.4 m: the quick list takes a length of 3 m."""
+    monkeypatch.setattr(cutting, "cheapest_ways", lambda *_: found)
+    cut_runs.cache_clear()
+    made = cut_of(2400.0, stocks=STOCKS[:2])
+    cut_runs.cache_clear()
+    assert ([stock for stock, _ in made.lengths], made.proved) == ([bought], False)
 
 
 def test_a_bay_has_mitres_and_no_pre_formed_corner() -> None:

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from quotegen.documents.takeoff_data import takeoff_data
 from quotegen.model.choices import BuildUp, Covering, Deck, DeckCondition, Size
 from quotegen.model.enquiry import Enquiry, Existing
+from quotegen.model.keys import Task
 from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Leaves, OptionTakeOff, WastePlan
@@ -116,7 +117,7 @@ def test_the_cheaper_of_further_runs_and_a_skip_is_taken_exactly() -> None:
     assert items["skip_hire"].purchase.cost.money == Decimal("240.00")
     assert option.waste.tip.money == 0
     assert any("mixed waste, 17 09 04" in note for note in option.notes)
-    assert "Further runs to the tip" not in {line.task for line in option.labour}
+    assert Task.TIP_RUNS not in {line.key for line in option.labour}
 
 
 def test_without_a_price_for_a_skip_the_runs_are_charged() -> None:

@@ -2,16 +2,20 @@
 
 from collections.abc import Callable, Mapping
 from datetime import date
+from functools import cache
+from itertools import zip_longest
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
-from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
 
 from quotegen.problems import Problem
 from quotegen.workbook.blank import starting_rows
-from quotegen.workbook.declaration import sheets
-from quotegen.workbook.writing import write_price_list, write_workbook
+from quotegen.workbook.columns import YES_NO, DeclarationError
+from quotegen.workbook.declaration import PRICE_SHEET, SETTING_SHEETS, sheets
+from quotegen.workbook.writing import CellIn, RowsIn, write_price_list, write_workbook
+from tests.workbook.cells_in import with_values
 
 FIRM: dict[str, Any] = {
     "firm_name": "Tern & Daughter Roofing",
@@ -69,38 +73,106 @@ def write_book(path: Path, *enquiries: Mapping[str, Any], **others: Any) -> Path
     rows["Enquiries"] = list(enquiries) or [BAY]
     for name, given in others.items():
         rows[name.capitalize().replace("_", " ")] = given
-    return written(path, write_workbook, rows)
+    return written(path, rows)
 
 
 def write_prices(path: Path, *rows: Mapping[str, Any]) -> Path:
     """A price list with these rows, each a change to one sound row."""
-    return written(path, write_price_list, [{**PRICE, **row} for row in rows])
+    return written_prices(path, [{**PRICE, **row} for row in rows])
 
 
-def written(path: Path, write: Callable[[Path, Any], Problem | None], rows: Any) -> Path:
-    """A workbook of these rows in place of what was there; what was written before is copied."""
-    path.unlink(missing_ok=True)
-    alike = f"{write.__name__} {rows!r}"
-    if alike in _WRITTEN:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(_WRITTEN[alike])
-    else:
-        assert write(path, rows) is None
-        _WRITTEN[alike] = path.read_bytes()
+def written(path: Path, rows: Mapping[str, RowsIn]) -> Path:
+    """A workbook of these rows in place of what was there: a bare one with them put in."""
+    return _put_down(path, f"book {rows!r}", lambda: _with_rows(rows))
+
+
+def written_prices(path: Path, rows: RowsIn) -> Path:
+    """A price list of these rows in place of what was there: a bare one with them put in."""
+    changes = {PRICE_SHEET: _changes(PRICE_SHEET, (), rows)}
+    return _put_down(path, f"prices {rows!r}", lambda: with_values(_bare_prices(), changes))
+
+
+def _with_rows(rows: Mapping[str, RowsIn]) -> bytes:
+    bare, content = _bare_book()
+    changed = {
+        name: changes
+        for name in bare.keys() | rows.keys()
+        if (changes := _changes(name, bare.get(name, ()), rows.get(name, ())))
+    }
+    return with_values(content, changed)
+
+
+def _put_down(path: Path, alike: str, make: Callable[[], bytes]) -> Path:
+    """A file in its place; one that was made before is copied."""
+    if alike not in _MADE:
+        _MADE[alike] = make()
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(_MADE[alike])
     return path
 
 
-_WRITTEN: dict[str, bytes] = {}
+_MADE: dict[str, bytes] = {}
+
+
+@cache
+def _bare_book() -> tuple[dict[str, RowsIn], bytes]:
+    """The rows of the invented firm without an enquiry, and the workbook written of them."""
+    rows = starting_rows(FIRM)
+    return rows, _as_written(lambda path: write_workbook(path, rows))
+
+
+@cache
+def _bare_prices() -> bytes:
+    return _as_written(lambda path: write_price_list(path, ()))
+
+
+def _as_written(write: Callable[[Path], Problem | None]) -> bytes:
+    """The bytes of what the product writes."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "bare.xlsx"
+        assert write(path) is None
+        return path.read_bytes()
+
+
+def _changes(name: str, before: RowsIn, after: RowsIn) -> dict[str, Any]:
+    """The cells in which the rows of a sheet differ, with the values that they get."""
+    fields = [column.field for column in sheets()[name].columns]
+    unknown = {field for row in after for field in row} - set(fields)
+    if unknown:
+        raise DeclarationError(f"{name} has no columns for {sorted(unknown)}")
+    return {
+        f"{get_column_letter(number)}{line}": new
+        for line, (old_row, new_row) in enumerate(zip_longest(before, after, fillvalue={}), start=2)
+        for number, field in enumerate(fields, start=1)
+        if (new := _in_a_cell(new_row.get(field))) != _in_a_cell(old_row.get(field))
+    }
+
+
+def _in_a_cell(value: CellIn) -> CellIn:
+    """A value as it stands in a cell."""
+    if isinstance(value, bool):
+        return YES_NO[0] if value else YES_NO[1]
+    return "; ".join(value) if isinstance(value, tuple) else value if value != "" else None
 
 
 def type_into(path: Path, cells: Mapping[str, Any]) -> Path:
     """Type values into cells named `Sheet!F7`, past all the rules of the spreadsheet."""
-    book = load_workbook(path)
+    values: dict[str, dict[str, Any]] = {}
     for name, value in cells.items():
         sheet, cell = name.split("!")
-        book[sheet][cell] = value
-    book.save(path)
+        values.setdefault(sheet, {})[cell] = value
+    path.write_bytes(with_values(path.read_bytes(), values, typed=True))
     return path
+
+
+def setting_cell(code: str) -> str:
+    """The cell in which the value of a setting stands in a workbook we wrote."""
+    return next(
+        at(name, "value", line)
+        for name in SETTING_SHEETS
+        for line, row in enumerate(starting_rows()[name], start=2)
+        if row["code"] == code
+    )
 
 
 def cell_of(sheet: str, field: str, line: int) -> str:

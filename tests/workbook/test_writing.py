@@ -16,7 +16,7 @@ from quotegen.workbook.declaration import (
 )
 from quotegen.workbook.reader import read_workbook
 from quotegen.workbook.writing import write_workbook
-from tests.workbook.books import FIRM, cell_of, enquiry_row, write_book
+from tests.workbook.books import FIRM, cell_of, enquiry_row
 
 
 def test_a_file_that_is_there_is_left_alone(tmp_path: Path) -> None:
@@ -36,17 +36,29 @@ def test_a_folder_that_cannot_be_made_is_a_problem(tmp_path: Path) -> None:
     assert failed.code == "output-blocked"
 
 
-@pytest.mark.parametrize("text", ["=1+1", "+44 1632 960001", "-25 mm at the left", "@office"])
-def test_words_that_begin_like_a_formula_stay_words(text: str, tmp_path: Path) -> None:
-    path = write_book(tmp_path / "jobs.xlsx", enquiry_row("T-01", customer_notes=text))
-    cell = load_workbook(path)["Enquiries"][cell_of("Enquiries", "customer_notes", 2)]
-    assert (cell.data_type, cell.value, cell.quotePrefix) == ("s", text, True)
-    assert read_workbook(path).enquiries[0].customer_notes == text
+@pytest.fixture(scope="module")
+def noted(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A workbook with an enquiry for each of the notes, as the product writes it."""
+    path = tmp_path_factory.mktemp("noted") / "jobs.xlsx"
+    notes = (*FORMULA_LIKE, "a\x07b\nc")
+    rows = [enquiry_row(f"T-{n}", customer_notes=text) for n, text in enumerate(notes)]
+    assert write_workbook(path, {**starting_rows(FIRM), "Enquiries": rows}) is None
+    return path
 
 
-def test_characters_no_workbook_can_hold_are_left_out(tmp_path: Path) -> None:
-    path = write_book(tmp_path / "jobs.xlsx", enquiry_row("T-01", customer_notes="a\x07b\nc"))
-    assert read_workbook(path).enquiries[0].customer_notes == "ab\nc"
+FORMULA_LIKE = ("=1+1", "+44 1632 960001", "-25 mm at the left", "@office")
+
+
+def test_words_that_begin_like_a_formula_stay_words(noted: Path) -> None:
+    page, read = load_workbook(noted)["Enquiries"], read_workbook(noted)
+    for line, text in enumerate(FORMULA_LIKE, start=2):
+        cell = page[cell_of("Enquiries", "customer_notes", line)]
+        assert (cell.data_type, cell.value, cell.quotePrefix) == ("s", text, True)
+        assert read.enquiries[line - 2].customer_notes == text
+
+
+def test_characters_no_workbook_can_hold_are_left_out(noted: Path) -> None:
+    assert read_workbook(noted).enquiries[len(FORMULA_LIKE)].customer_notes == "ab\nc"
 
 
 def test_the_blank_workbook_guides_the_hand(tmp_path: Path) -> None:
