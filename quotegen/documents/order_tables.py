@@ -19,7 +19,7 @@ from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, SupplierOrder
 from quotegen.safety.first_day import first_day_of
-from quotegen.workbook.declaration import CellKind
+from quotegen.workbook.columns import CellKind
 from quotegen.workbook.tables import Table, TableColumn, Value
 
 _COLUMNS = (

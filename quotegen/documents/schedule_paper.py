@@ -22,7 +22,7 @@ from quotegen.documents.wording import Wording
 from quotegen.model.issue import Issue
 from quotegen.model.schedule import Schedule, ScheduledRoof
 from quotegen.model.settings import Settings
-from quotegen.workbook.declaration import CellKind
+from quotegen.workbook.columns import CellKind
 from quotegen.workbook.tables import Table, TableColumn, Value
 
 TITLE = "Schedule of roofs"

@@ -16,7 +16,7 @@ from typing import Any
 
 from quotegen.problems import Place, Problem, problem
 from quotegen.units import MM_PER_M, as_decimal, round_half_up
-from quotegen.workbook.declaration import CellKind, Column
+from quotegen.workbook.columns import AnyColumn, CellKind
 
 CellValue = str | float | Decimal | bool | date | tuple[str, ...]
 LENGTH_STEP_MM = 0.1
@@ -70,17 +70,18 @@ class _RefusedError(Exception):
         self.details = details
 
 
-def read_cell(raw: Raw, column: Column, place: Place, ref: str = "") -> CellValue | Problem | None:
+def read_cell(
+    raw: Raw, column: AnyColumn, place: Place, ref: str = ""
+) -> CellValue | Problem | None:
     """The value of a cell as its column asks for it, None when blank, or the problem with it.
 
     Lengths come back in mm as floats to 0.1 mm, money as Decimal pounds, numbers as floats, a
-    choice as the declared word, several choices as a tuple, yes/no as True or False.
+    choice as the declared member of its list, several as a tuple, yes/no as True or False.
 
-    >>> from quotegen.workbook.declaration import sheets
-    >>> width = sheets()["Enquiries"].column("width_mm")
-    >>> read_cell(Raw("2.4 m"), width, Place("jobs.xlsx"))
+    >>> from quotegen.workbook.sheets.enquiries import ENQUIRIES
+    >>> read_cell(Raw("2.4 m"), ENQUIRIES.width_mm, Place("jobs.xlsx"))
     2400.0
-    >>> read_cell(Raw(2.4), width, Place("jobs.xlsx")).code
+    >>> read_cell(Raw(2.4), ENQUIRIES.width_mm, Place("jobs.xlsx")).code
     'cell-unit-doubtful'
     """
     hidden = _hidden(raw, place, ref)
@@ -143,12 +144,12 @@ def _without_unseen(line: str) -> str:
     )
 
 
-def _text(raw: Raw, _column: Column) -> str:
+def _text(raw: Raw, _column: AnyColumn) -> str:
     value = raw.value
     return plain_text(value) if isinstance(value, str) else shown(value)
 
 
-def _words(raw: Raw, column: Column) -> str:
+def _words(raw: Raw, column: AnyColumn) -> str:
     """Text of a length that a paper has room for."""
     text = _text(raw, column)
     if len(text) > column.longest:
@@ -156,7 +157,7 @@ def _words(raw: Raw, column: Column) -> str:
     return text
 
 
-def _date(raw: Raw, column: Column) -> date:
+def _date(raw: Raw, column: AnyColumn) -> date:
     value = raw.value
     if isinstance(value, datetime):
         found = value.date()
@@ -180,15 +181,15 @@ def _date(raw: Raw, column: Column) -> date:
     return found
 
 
-def _number(raw: Raw, column: Column) -> float:
+def _number(raw: Raw, column: AnyColumn) -> float:
     return float(_ranged(_quantity(raw, column, _PLAIN), column))
 
 
-def _money(raw: Raw, column: Column) -> Decimal:
+def _money(raw: Raw, column: AnyColumn) -> Decimal:
     return _ranged(_quantity(raw, column, _MONEY), column)
 
 
-def _quantity(raw: Raw, column: Column, pattern: re.Pattern[str]) -> Decimal:
+def _quantity(raw: Raw, column: AnyColumn, pattern: re.Pattern[str]) -> Decimal:
     """The plain number in a cell; per cent is read as it is seen, in a column that counts it.
 
     There a bare fraction of one is asked about: 0.15 may be meant as 15 per cent.
@@ -215,7 +216,7 @@ def _not_a_fraction(number: Decimal, in_percent: bool) -> Decimal:
     return number
 
 
-def _length(raw: Raw, column: Column) -> float:
+def _length(raw: Raw, column: AnyColumn) -> float:
     typed = _typed_number(raw.value)
     unit = None
     if typed is None:
@@ -231,22 +232,22 @@ def _length(raw: Raw, column: Column) -> float:
     return round_half_up(float(length_mm), LENGTH_STEP_MM)
 
 
-def _choice(raw: Raw, column: Column) -> str:
+def _choice(raw: Raw, column: AnyColumn) -> str:
     return _chosen(_text(raw, column), column)
 
 
-def _choices(raw: Raw, column: Column) -> tuple[str, ...]:
+def _choices(raw: Raw, column: AnyColumn) -> tuple[str, ...]:
     parts = [part for part in _SEPARATORS.split(_text(raw, column)) if part.strip()]
     return tuple(dict.fromkeys(_chosen(part, column) for part in parts))
 
 
-def _yes_no(raw: Raw, column: Column) -> bool:
+def _yes_no(raw: Raw, column: AnyColumn) -> bool:
     if isinstance(raw.value, bool):
         return raw.value
     return _choice(raw, column) == column.choices[0]
 
 
-def _chosen(text: str, column: Column) -> str:
+def _chosen(text: str, column: AnyColumn) -> str:
     wanted = _squeezed(text)
     for choice in column.choices:
         if _squeezed(choice) == wanted:
@@ -278,7 +279,7 @@ def _decimal(text: str) -> Decimal:
     return Decimal(text.replace(",", ""))
 
 
-def _ranged(value: Decimal, column: Column) -> Decimal:
+def _ranged(value: Decimal, column: AnyColumn) -> Decimal:
     if column.whole and value != value.to_integral_value():
         raise _RefusedError("cell-not-whole")
     if column.allowed and float(value) not in column.allowed:
@@ -298,7 +299,7 @@ def _bound(limit: float | None) -> str:
     return "any" if limit is None else f"{limit:g}"
 
 
-_READINGS: Mapping[CellKind, Callable[[Raw, Column], Any]] = {
+_READINGS: Mapping[CellKind, Callable[[Raw, AnyColumn], Any]] = {
     CellKind.TEXT: _words,
     CellKind.DATE: _date,
     CellKind.NUMBER: _number,

@@ -4,13 +4,12 @@ from collections.abc import Iterable, Sequence
 
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import SettingKind
+from quotegen.workbook.columns import Example, Sheet
 from quotegen.workbook.declaration import (
     JOB_SHEETS,
     OPTIONAL_SHEETS,
     PRICE_SHEET,
     SETTING_SHEETS,
-    Example,
-    Sheet,
     sheets,
 )
 from quotegen.workbook.guide_sheet import BOOK_ADVICE, PRICE_ADVICE, what_may_stand

@@ -9,7 +9,8 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
-from quotegen.workbook.declaration import LISTS_SHEET, CellKind, Column
+from quotegen.workbook.columns import AnyColumn, CellKind
+from quotegen.workbook.declaration import LISTS_SHEET
 
 LONGEST_TITLE = 32
 LONGEST_PROMPT = 255
@@ -42,7 +43,7 @@ class Lists:
         self._book.active = 0
 
 
-def add_rule(page: Worksheet, lists: Lists, column: Column, cells: str) -> None:
+def add_rule(page: Worksheet, lists: Lists, column: AnyColumn, cells: str) -> None:
     """Give cells the prompt of their column, and its list or range where it has one."""
     rule = _rule(lists, column, cells)
     rule.allow_blank = True
@@ -55,7 +56,7 @@ def add_rule(page: Worksheet, lists: Lists, column: Column, cells: str) -> None:
     rule.add(cells)
 
 
-def _rule(lists: Lists, column: Column, cells: str) -> DataValidation:
+def _rule(lists: Lists, column: AnyColumn, cells: str) -> DataValidation:
     if column.choices or column.allowed:
         address = lists.address(column.heading, column.choices or column.allowed)
         # Several choices are typed with a semicolon between; the list then only helps.
@@ -85,7 +86,7 @@ def _rule(lists: Lists, column: Column, cells: str) -> DataValidation:
     )
 
 
-def _prompt(column: Column) -> str:
+def _prompt(column: AnyColumn) -> str:
     parts = [column.prompt]
     if column.kind is CellKind.CHOICES:
         parts.append(f"Choices: {'; '.join(column.choices)}.")

@@ -4,46 +4,58 @@ Only what the row says is looked at here. Whether the sizes can make the shape, 
 outline closes, is for the take-off.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass, fields
-from enum import StrEnum
-from typing import TypeVar
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from quotegen.model.choices import (
     Access,
-    Below,
     BuildUp,
     Covering,
     CustomerKind,
-    Deck,
     DeckCondition,
     EdgeKind,
     Household,
-    JoistRun,
-    Occupier,
-    RoofKind,
     Shape,
     Side,
     Size,
-    WallJoint,
 )
 from quotegen.model.enquiry import SHAPE_NEEDS, Customer, Enquiry, Existing, MeasuredRoof, SiteFacts
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem
+from quotegen.workbook.columns import Column
 from quotegen.workbook.detail_rows import (
     check_finding,
     check_opening,
     check_outline,
     extra,
     finding,
-    measured_field,
+    measured_column,
     opening,
     outline_row,
 )
 from quotegen.workbook.rows import Row
+from quotegen.workbook.sheets.details import OUTLINE
+from quotegen.workbook.sheets.enquiries import ENQUIRIES
+from quotegen.working import Figure
 
-Choice = TypeVar("Choice", bound=StrEnum)
 NOT_KNOWN = "not known"
+SIZES: Mapping[Size, Column[Figure]] = {
+    Size.WIDTH: ENQUIRIES.width_mm,
+    Size.PROJECTION: ENQUIRIES.projection_mm,
+    Size.FRONT_WIDTH: ENQUIRIES.front_width_mm,
+    Size.LEFT_SET_BACK: ENQUIRIES.left_set_back_mm,
+    Size.NOTCH_WIDTH: ENQUIRIES.notch_width_mm,
+    Size.NOTCH_DEPTH: ENQUIRIES.notch_depth_mm,
+}
+"""The column of each size."""
+EDGES: Mapping[Side, Column[EdgeKind]] = {
+    Side.BACK: ENQUIRIES.edge_back,
+    Side.RIGHT: ENQUIRIES.edge_right,
+    Side.FRONT: ENQUIRIES.edge_front,
+    Side.LEFT: ENQUIRIES.edge_left,
+    Side.NOTCH: ENQUIRIES.edge_notch,
+}
+"""The column that says what happens at each side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,101 +85,97 @@ def check_enquiry(row: Row, details: Details) -> list[Problem]:
 
 def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
     """The record of an enquiry in which nothing stops its papers."""
-    dated = row.day("dated")
-    if dated is None:
-        raise TypeError(f"{row.place('dated')} holds no date")
-    site_address = row.text("site_address")
+    site_address = row[ENQUIRIES.site_address]
     return Enquiry(
         ref=row.ref,
-        place=row.place("ref"),
-        dated=dated,
+        place=row.place(ENQUIRIES.ref),
+        dated=row[ENQUIRIES.dated],
         customer=Customer(
-            name=row.text("customer_name"),
-            kind=CustomerKind(row.text("customer_kind")),
-            bill_address=row.text("bill_address") or site_address,
-            email=row.text("email"),
+            name=row[ENQUIRIES.customer_name],
+            kind=row[ENQUIRIES.customer_kind],
+            bill_address=row.get(ENQUIRIES.bill_address) or site_address,
+            email=row.get(ENQUIRIES.email) or "",
         ),
         site_address=site_address,
-        occupier=_chosen(row, "occupier", Occupier),
+        occupier=row.get(ENQUIRIES.occupier),
         roof=_roof(row, details.outline),
         existing=Existing(
-            covering=_chosen(row, "covering", Covering),
-            layers=row.figure("layers"),
-            deck=_chosen(row, "deck", Deck),
-            condition=_chosen(row, "condition", DeckCondition),
+            covering=row.get(ENQUIRIES.covering),
+            layers=row.get(ENQUIRIES.layers),
+            deck=row.get(ENQUIRIES.deck),
+            condition=row.get(ENQUIRIES.condition),
         ),
-        build_ups=tuple(BuildUp(word) for word in row.texts("build_ups")),
-        board_mm=row.figure("board_mm") or settings["new_board_mm"],
-        mat_g_m2=row.figure("mat_g_m2") or settings["mat_g_m2"],
-        mat_layers=row.figure("mat_layers") or settings["mat_layers"],
-        colour=row.text("colour"),
-        below=tuple(Below(word) for word in row.texts("below")),
-        access=_chosen(row, "access", Access),
-        ladder_reason=row.text("ladder_reason"),
-        wall_joint=_chosen(row, "wall_joint", WallJoint),
-        site=SiteFacts(**{fact.name: row.yes(fact.name) for fact in fields(SiteFacts)}),
-        household=tuple(Household(word) for word in row.texts("household")),
-        insulation_mm=row.figure("insulation_mm"),
-        gutter_mm=row.figure("gutter_mm"),
-        tiles_mm=row.figure("tiles_mm"),
-        year_built=row.figure("year_built"),
-        start_on=row.day("start_on"),
-        deck_c=row.figure("deck_c"),
-        air_c=row.figure("air_c"),
-        humidity_pct=row.figure("humidity_pct"),
-        travel_min=row.figure("travel_min"),
-        customer_notes=row.text("customer_notes"),
-        private_notes=row.text("private_notes"),
-        accepted=_chosen(row, "accepted", BuildUp),
+        build_ups=row[ENQUIRIES.build_ups],
+        board_mm=row.get(ENQUIRIES.board_mm) or settings["new_board_mm"],
+        mat_g_m2=row.get(ENQUIRIES.mat_g_m2) or settings["mat_g_m2"],
+        mat_layers=row.get(ENQUIRIES.mat_layers) or settings["mat_layers"],
+        colour=row[ENQUIRIES.colour],
+        below=row.get(ENQUIRIES.below) or (),
+        access=row.get(ENQUIRIES.access),
+        ladder_reason=row.get(ENQUIRIES.ladder_reason) or "",
+        wall_joint=row.get(ENQUIRIES.wall_joint),
+        site=_site(row),
+        household=row.get(ENQUIRIES.household) or (),
+        insulation_mm=row.get(ENQUIRIES.insulation_mm),
+        gutter_mm=row.get(ENQUIRIES.gutter_mm),
+        tiles_mm=row.get(ENQUIRIES.tiles_mm),
+        year_built=row.get(ENQUIRIES.year_built),
+        start_on=row.get(ENQUIRIES.start_on),
+        deck_c=row.get(ENQUIRIES.deck_c),
+        air_c=row.get(ENQUIRIES.air_c),
+        humidity_pct=row.get(ENQUIRIES.humidity_pct),
+        travel_min=row.get(ENQUIRIES.travel_min),
+        customer_notes=row.get(ENQUIRIES.customer_notes) or "",
+        private_notes=row.get(ENQUIRIES.private_notes) or "",
+        accepted=row.get(ENQUIRIES.accepted),
         openings=tuple(opening(each) for each in details.openings),
         findings=tuple(finding(each) for each in details.findings),
         extras=tuple(extra(each) for each in details.extras),
-        access_at=row.place("access"),
+        access_at=row.place(ENQUIRIES.access),
     )
 
 
 def _check_year_built(row: Row) -> list[Problem]:
     """A year after the visit; it would pass an old roof off as too new for asbestos."""
-    built, dated = row.figure("year_built"), row.day("dated")
+    built, dated = row.get(ENQUIRIES.year_built), row.get(ENQUIRIES.dated)
     if built is None or dated is None or built.number <= dated.year:
         return []
-    least, seen = f"{row.sheet.column('year_built').least:g}", f"{built.number:g}"
-    return [row.problem("cell-out-of-range", "year_built", seen, least=least, most=dated.year)]
+    column, seen = ENQUIRIES.year_built, f"{built.number:g}"
+    least = f"{column.least:g}"
+    return [row.problem("cell-out-of-range", column, seen, least=least, most=dated.year)]
 
 
 def _check_shape(row: Row, outline: Sequence[Row]) -> list[Problem]:
     """Sizes and edges the shape needs and lacks, and those it has no use for."""
-    shape = _chosen(row, "shape", Shape)
+    shape = row.get(ENQUIRIES.shape)
     if shape is None:
         return []
     needs = SHAPE_NEEDS[shape]
     problems: list[Problem] = []
-    for size in Size:
-        field = _size_field(size)
-        if size in needs.sizes and not row.filled(field):
-            problems.append(row.problem("size-missing", field, shape=str(shape)))
-        elif size not in needs.sizes + needs.optional and field in row.raw:
-            problems.append(row.problem("size-not-used", field, shape=str(shape)))
-    for side in Side:
-        field = _edge_field(side)
-        if side in needs.sides and not row.filled(field):
-            problems.append(row.problem("edge-kind-missing", field, edge=str(side)))
-        elif side not in needs.sides and field in row.raw:
-            problems.append(row.problem("size-not-used", field, shape=str(shape)))
+    for size, column in SIZES.items():
+        if size in needs.sizes and not row.filled(column):
+            problems.append(row.problem("size-missing", column, shape=str(shape)))
+        elif size not in needs.sizes + needs.optional and row.typed(column):
+            problems.append(row.problem("size-not-used", column, shape=str(shape)))
+    for side, edge in EDGES.items():
+        if side in needs.sides and not row.filled(edge):
+            problems.append(row.problem("edge-kind-missing", edge, edge=str(side)))
+        elif side not in needs.sides and row.typed(edge):
+            problems.append(row.problem("size-not-used", edge, shape=str(shape)))
     if shape is Shape.L_SHAPE:
-        problems += row.missing("notch_at")
-    elif "notch_at" in row.raw:
-        problems.append(row.problem("size-not-used", "notch_at", shape=str(shape)))
+        problems += row.missing(ENQUIRIES.notch_at)
+    elif row.typed(ENQUIRIES.notch_at):
+        problems.append(row.problem("size-not-used", ENQUIRIES.notch_at, shape=str(shape)))
     return problems + _check_outline_use(row, shape, outline)
 
 
 def _check_outline_use(row: Row, shape: Shape, outline: Sequence[Row]) -> list[Problem]:
     by_outline = not SHAPE_NEEDS[shape].sides
     if by_outline and not outline:
-        return [row.problem("outline-missing", "shape", row.ref)]
+        return [row.problem("outline-missing", ENQUIRIES.shape, row.ref)]
     if outline and not by_outline:
         first = outline[0]
-        return [first.problem("size-not-used", measured_field(first), shape=str(shape))]
+        return [first.problem("size-not-used", measured_column(first), shape=str(shape))]
     return []
 
 
@@ -177,89 +185,92 @@ def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
     What lies there now decides what is taken off and tipped, so it is asked for here too.
     """
     problems: list[Problem] = []
-    build_ups = row.texts("build_ups")
-    condition = row.text("condition")
+    build_ups = row.get(ENQUIRIES.build_ups) or ()
+    condition = row.get(ENQUIRIES.condition)
     if (
         BuildUp.CAP_OVER in build_ups
-        and condition != DeckCondition.SOUND
-        and "condition" not in row.faulty
+        and condition is not DeckCondition.SOUND
+        and not row.faulty(ENQUIRIES.condition)
     ):
-        problems.append(row.problem("cap-over-unsound", "condition", condition or NOT_KNOWN))
+        seen = condition or NOT_KNOWN
+        problems.append(row.problem("cap-over-unsound", ENQUIRIES.condition, seen))
     if BuildUp.NEW_DECK_INSULATED in build_ups:
-        problems += row.missing("insulation_mm")
-    accepted = row.text("accepted")
+        problems += row.missing(ENQUIRIES.insulation_mm)
+    column = ENQUIRIES.accepted
+    accepted = row.get(column)
     if accepted and build_ups and accepted not in build_ups:
         choices = ", ".join(build_ups)
-        problems.append(row.problem("cell-not-a-choice", "accepted", accepted, choices=choices))
-    problems += row.missing("covering")
-    if row.text("covering") != Covering.NONE:
-        problems += row.missing("deck")
+        problems.append(row.problem("cell-not-a-choice", column, accepted, choices=choices))
+    problems += row.missing(ENQUIRIES.covering)
+    if row.get(ENQUIRIES.covering) is not Covering.NONE:
+        problems += row.missing(ENQUIRIES.deck)
     problems += _check_wall_joint(row, outline)
-    if row.text("access") == Access.LADDER and not row.filled("ladder_reason"):
-        problems.append(row.problem("access-reason-missing", "ladder_reason"))
-    if row.text("customer_kind") != CustomerKind.HOME_OWNER and "customer_kind" in row.values:
-        problems += row.missing("bill_address")
+    if row.get(ENQUIRIES.access) is Access.LADDER and not row.filled(ENQUIRIES.ladder_reason):
+        problems.append(row.problem("access-reason-missing", ENQUIRIES.ladder_reason))
+    if row.get(ENQUIRIES.customer_kind) not in (None, CustomerKind.HOME_OWNER):
+        problems += row.missing(ENQUIRIES.bill_address)
     return problems
 
 
 def _check_wall_joint(row: Row, outline: Sequence[Row]) -> list[Problem]:
     """The joint that a wall upstand needs; where an edge has no kind yet it is only asked after."""
-    shape = _chosen(row, "shape", Shape)
+    shape = row.get(ENQUIRIES.shape)
     sides = SHAPE_NEEDS[shape].sides if shape else tuple(Side)
-    cells = [(row, _edge_field(side)) for side in sides] or [(each, "kind") for each in outline]
-    if any(each.text(field) == EdgeKind.WALL for each, field in cells):
-        return row.missing("wall_joint")
-    open_still = shape and any(not each.filled(field) for each, field in cells)
-    if not open_still or row.filled("wall_joint"):
+    cells = [(row, EDGES[side]) for side in sides] or [(each, OUTLINE.kind) for each in outline]
+    if any(each.get(column) is EdgeKind.WALL for each, column in cells):
+        return row.missing(ENQUIRIES.wall_joint)
+    open_still = shape and any(not each.filled(column) for each, column in cells)
+    if not open_still or row.filled(ENQUIRIES.wall_joint):
         return []
-    return [row.problem("wall-joint-if-wall", "wall_joint")]
+    return [row.problem("wall-joint-if-wall", ENQUIRIES.wall_joint)]
 
 
 def _check_answers(row: Row, openings: Sequence[Row]) -> list[Problem]:
     """Answers that contradict each other: nobody and somebody, an opening and none listed."""
     problems: list[Problem] = []
-    household = row.texts("household")
+    household = row.get(ENQUIRIES.household) or ()
     if Household.NONE in household and len(household) > 1:
-        others = ", ".join(who for who in household if who != Household.NONE)
+        others = ", ".join(who for who in household if who is not Household.NONE)
         problems.append(
-            row.problem("answers-disagree", "household", str(Household.NONE), other=others)
+            row.problem("answers-disagree", ENQUIRIES.household, Household.NONE, other=others)
         )
-    there = row.yes("through_roof")
+    there = row.get(ENQUIRIES.through_roof)
     if there is not None and there is not bool(openings):
         listed = f"{len(openings)} rows on the Openings sheet"
         seen = "yes" if there else "no"
-        problems.append(row.problem("answers-disagree", "through_roof", seen, other=listed))
+        problems.append(row.problem("answers-disagree", ENQUIRIES.through_roof, seen, other=listed))
     return problems
 
 
 def _roof(row: Row, outline: Sequence[Row]) -> MeasuredRoof:
-    shape = Shape(row.text("shape"))
+    shape = row[ENQUIRIES.shape]
     needs = SHAPE_NEEDS[shape]
-    sizes = {size: row.figure(_size_field(size)) for size in needs.sizes + needs.optional}
+    sizes = {size: row.get(SIZES[size]) for size in needs.sizes + needs.optional}
     return MeasuredRoof(
-        kind=RoofKind(row.text("roof_kind")),
+        kind=row[ENQUIRIES.roof_kind],
         shape=shape,
         sizes={size: figure for size, figure in sizes.items() if figure},
-        edges={side: EdgeKind(row.text(_edge_field(side))) for side in needs.sides},
+        edges={side: row[EDGES[side]] for side in needs.sides},
         outline_rows=() if needs.sides else tuple(outline_row(each) for each in outline),
-        notch_at=_chosen(row, "notch_at", Side) or Side.RIGHT,
-        falls_to=_chosen(row, "falls_to", Side) or Side.FRONT,
-        level_drop_mm=row.figure("level_drop_mm"),
-        upstand_mm=row.figure("upstand_mm"),
-        height_mm=row.figure("height_mm"),
-        joist_centres_mm=row.figure("joist_centres_mm"),
-        joist_run=_chosen(row, "joist_run", JoistRun),
+        notch_at=row.get(ENQUIRIES.notch_at) or Side.RIGHT,
+        falls_to=row.get(ENQUIRIES.falls_to) or Side.FRONT,
+        level_drop_mm=row.get(ENQUIRIES.level_drop_mm),
+        upstand_mm=row.get(ENQUIRIES.upstand_mm),
+        height_mm=row.get(ENQUIRIES.height_mm),
+        joist_centres_mm=row.get(ENQUIRIES.joist_centres_mm),
+        joist_run=row.get(ENQUIRIES.joist_run),
     )
 
 
-def _chosen(row: Row, field: str, kind: type[Choice]) -> Choice | None:
-    word = row.text(field)
-    return kind(word) if word else None
-
-
-def _size_field(size: Size) -> str:
-    return f"{size.name.lower()}_mm"
-
-
-def _edge_field(side: Side) -> str:
-    return f"edge_{side}"
+def _site(row: Row) -> SiteFacts:
+    return SiteFacts(
+        heated_below=row.get(ENQUIRIES.heated_below),
+        overhead_cables=row.get(ENQUIRIES.overhead_cables),
+        flue_near=row.get(ENQUIRIES.flue_near),
+        cars_near=row.get(ENQUIRIES.cars_near),
+        asbestos_surveyed=row.get(ENQUIRIES.asbestos_surveyed),
+        room_for_tower=row.get(ENQUIRIES.room_for_tower),
+        nesting_birds=row.get(ENQUIRIES.nesting_birds),
+        lone_work=row.get(ENQUIRIES.lone_work),
+        through_roof=row.get(ENQUIRIES.through_roof),
+    )

@@ -4,7 +4,7 @@ import unicodedata
 
 from openpyxl.cell.cell import Cell
 
-from quotegen.workbook.declaration import CellKind
+from quotegen.workbook.columns import CellKind
 
 FORMATS = {CellKind.DATE: "dd/mm/yyyy", CellKind.MONEY: "#,##0.00", CellKind.TEXT: "@"}
 """How the cells of a kind show what is in them; every other kind as it comes."""

@@ -2,11 +2,11 @@
 
 from collections import Counter, defaultdict
 
-from quotegen.model.weather import Sky, Weather
+from quotegen.model.weather import Weather
 from quotegen.problems import Problem
 from quotegen.workbook.book import RawSheet
-from quotegen.workbook.declaration import FORECAST_SHEET, sheets
 from quotegen.workbook.rows import Row, read_rows
+from quotegen.workbook.sheets.firm import FORECAST
 
 
 def read_forecast(book: str, raw: RawSheet | None) -> tuple[tuple[Weather, ...], list[Problem]]:
@@ -16,35 +16,35 @@ def read_forecast(book: str, raw: RawSheet | None) -> tuple[tuple[Weather, ...],
     """
     if raw is None:
         return (), []
-    rows, problems = read_rows(book, raw, sheets()[FORECAST_SHEET])
-    times = Counter((row.day("day"), _from_hour(row)) for row in rows)
+    rows, problems = read_rows(book, raw, FORECAST)
+    times = Counter((row.get(FORECAST.day), _from_hour(row)) for row in rows)
     hours = defaultdict(set)
     for row in rows:
-        hours[row.day("day")].add(_from_hour(row))
+        hours[row.get(FORECAST.day)].add(_from_hour(row))
     found = []
     for row in rows:
         wrong = list(row.problems)
-        day, hour = row.day("day"), _from_hour(row)
+        day, hour = row.get(FORECAST.day), _from_hour(row)
         if not wrong and times[day, hour] > 1:
-            wrong.append(row.problem("forecast-twice", "day", str(day)))
+            wrong.append(row.problem("forecast-twice", FORECAST.day, str(day)))
         elif not wrong and hour is None and len(hours[day]) > 1:
-            wrong.append(row.problem("forecast-mixed", "from_hour", str(day)))
+            wrong.append(row.problem("forecast-mixed", FORECAST.from_hour, str(day)))
         problems += wrong
         if day is not None and not wrong:
             found.append(
                 Weather(
-                    place=row.place("day"),
+                    place=row.place(FORECAST.day),
                     day=day,
                     from_hour=hour,
-                    air_c=row.figure("air_c"),
-                    humidity_pct=row.figure("humidity_pct"),
-                    deck_c=row.figure("deck_c"),
-                    sky=Sky(word) if (word := row.text("sky")) else None,
+                    air_c=row.get(FORECAST.air_c),
+                    humidity_pct=row.get(FORECAST.humidity_pct),
+                    deck_c=row.get(FORECAST.deck_c),
+                    sky=row.get(FORECAST.sky),
                 )
             )
     return tuple(sorted(found, key=lambda one: (one.day, one.from_hour or 0))), problems
 
 
 def _from_hour(row: Row) -> int | None:
-    figure = row.figure("from_hour", "")
+    figure = row.get(FORECAST.from_hour)
     return int(figure.number) if figure else None

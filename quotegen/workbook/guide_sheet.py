@@ -7,13 +7,12 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from quotegen.reference import house_rules
 from quotegen.workbook import look
+from quotegen.workbook.columns import EXAMPLE_REF, AnyColumn
 from quotegen.workbook.declaration import (
     BOOK_SHEETS,
-    EXAMPLE_REF,
     GUIDE_SHEET,
     JOB_SHEETS,
     PRICE_SHEET,
-    Column,
     sheets,
 )
 
@@ -69,7 +68,7 @@ def add_price_guide(book: Workbook) -> None:
     _table(page, line, "Items", ("Item", "What it is", "Unit"), items)
 
 
-def what_may_stand(column: Column) -> str:
+def what_may_stand(column: AnyColumn) -> str:
     """What a cell of a column may hold, in a few words."""
     if column.choices:
         count = "one or more of" if column.kind == "choices" else "one of"

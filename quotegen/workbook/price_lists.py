@@ -9,8 +9,9 @@ from quotegen.problems import Place, Problem, problem
 from quotegen.reference import house_rules
 from quotegen.workbook.book import RawSheet, open_book
 from quotegen.workbook.cells import plain_text
-from quotegen.workbook.declaration import GUIDE_SHEET, LISTS_SHEET, PRICE_SHEET, sheets
+from quotegen.workbook.declaration import GUIDE_SHEET, LISTS_SHEET, PRICE_SHEET
 from quotegen.workbook.rows import Row, read_rows, same_name
+from quotegen.workbook.sheets.prices import PRICES
 
 ONE_ORDER = "order"
 """The unit of a charge for one delivery, which is priced one at a time."""
@@ -79,7 +80,7 @@ def _rows(path: Path) -> tuple[list[Row], list[Problem]]:
     ]
     if len(found) > 1:
         return [], [*problems, problem("sheet-twice", Place(book.name, PRICE_SHEET), PRICE_SHEET)]
-    rows, in_headings = read_rows(book.name, found[0], sheets()[PRICE_SHEET])
+    rows, in_headings = read_rows(book.name, found[0], PRICES)
     if any(heading.stops for heading in in_headings):
         return [], problems + in_headings
     return rows, problems + in_headings
@@ -87,37 +88,35 @@ def _rows(path: Path) -> tuple[list[Row], list[Problem]]:
 
 def _pack(row: Row) -> PackPrice | list[Problem]:
     """One row as a pack with its price, or what is wrong with it."""
-    code = row.text("item").casefold()
-    item = house_rules.items().get(code)
-    if item is None and code:
-        return [row.problem("price-item-unknown", "item", row.text("item"))]
+    named, unit = row.get(PRICES.item) or "", row.get(PRICES.unit) or ""
+    item = house_rules.items().get(named.casefold())
+    if item is None and named:
+        return [row.problem("price-item-unknown", PRICES.item, named)]
     if item is None or row.problems:
         return list(row.problems)
-    if not _same_unit(row.text("unit"), item.unit):
-        seen = row.text("unit")
-        return [row.problem("price-unit-differs", "unit", seen, item=item.code, unit=item.unit)]
-    size, price, dated = row.figure("pack_size"), row.figure("pack_price"), row.day("dated")
-    if size is None or price is None or dated is None:
-        raise TypeError(f"{row.place('item')} lacks what its sheet requires")
+    if not _same_unit(unit, item.unit):
+        expected = {"item": item.code, "unit": item.unit}
+        return [row.problem("price-unit-differs", PRICES.unit, unit, **expected)]
+    size = row[PRICES.pack_size]
     if item.unit == ONE_ORDER and size.number != 1:
-        seen = f"{size.number:g}"
-        return [row.problem("cell-out-of-range", "pack_size", seen, least="1", most="1 order")]
+        allowed = {"least": "1", "most": "1 order"}
+        return [row.problem("cell-out-of-range", PRICES.pack_size, f"{size.number:g}", **allowed)]
     return PackPrice(
         item=item.code,
-        words=row.text("words") or item.words,
+        words=row.get(PRICES.words) or item.words,
         unit=item.unit,
         pack_size=size.number,
-        pack_price=price.money,
-        supplier=row.text("supplier"),
-        dated=dated,
-        place=row.place("pack_price"),
+        pack_price=row[PRICES.pack_price].money,
+        supplier=row[PRICES.supplier],
+        dated=row[PRICES.dated],
+        place=row.place(PRICES.pack_price),
     )
 
 
 def _twice(row: Row, pack: PackPrice, first: PackPrice) -> Problem:
     return row.problem(
         "price-twice",
-        "item",
+        PRICES.item,
         pack.item,
         supplier=pack.supplier,
         size=f"{pack.pack_size:g}",

@@ -12,6 +12,7 @@ from quotegen.workbook.book import Book, RawSheet, open_book
 from quotegen.workbook.coordinates import position
 from quotegen.workbook.declaration import (
     BOOK_SHEETS,
+    DETAILS,
     FORECAST_SHEET,
     GUIDE_SHEET,
     JOB_SHEETS,
@@ -24,9 +25,8 @@ from quotegen.workbook.enquiry_rows import Details, check_enquiry, enquiry
 from quotegen.workbook.forecast import read_forecast
 from quotegen.workbook.rows import Row, read_rows, same_name
 from quotegen.workbook.settings_sheets import read_settings
+from quotegen.workbook.sheets.enquiries import ENQUIRIES
 from quotegen.workbook.van_stock import read_van_stock
-
-_OTHERS = JOB_SHEETS[1:]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +72,7 @@ def read_book(book: Book) -> WorkbookRead:
             read_rows(book.name, found[name], sheets()[name]) if name in found else ([], [])
         )
         problems += in_headings
-    enquiry_rows = rows["Enquiries"]
+    enquiry_rows = rows[ENQUIRIES.name]
     details, unknown = _details(enquiry_rows, rows)
     problems += _repeated(enquiry_rows)
     enquiries: list[Enquiry] = []
@@ -84,7 +84,9 @@ def read_book(book: Book) -> WorkbookRead:
         if not lost_columns and row.ref.casefold() not in stopped:
             enquiries.append(enquiry(row, details[row.ref.casefold()], firm.defaulted))
     refs = tuple(dict.fromkeys(row.ref for row in enquiry_rows if row.names_itself))
-    left_out = frozenset(row.ref for row in enquiry_rows if row.yes("make_documents") is False)
+    left_out = frozenset(
+        row.ref for row in enquiry_rows if row.get(ENQUIRIES.make_documents) is False
+    )
     in_order = _in_order([*problems, *unknown, *firm.problems, *wrong_stock, *wrong_forecast])
     return WorkbookRead(tuple(enquiries), refs, settings, firm.defaulted, in_order, left_out)
 
@@ -121,15 +123,15 @@ def _details(
     known = {row.ref.casefold(): row.ref for row in enquiry_rows}
     by_ref: defaultdict[str, dict[str, list[Row]]] = defaultdict(lambda: defaultdict(list))
     problems: list[Problem] = []
-    for name in _OTHERS:
-        for row in rows[name]:
+    for sheet in DETAILS:
+        for row in rows[sheet.name]:
             if row.ref.casefold() in known:
                 spelt_alike = row.under(known[row.ref.casefold()])
-                by_ref[row.ref.casefold()][name.lower()].append(spelt_alike)
+                by_ref[row.ref.casefold()][sheet.name.lower()].append(spelt_alike)
                 continue
             problems += row.problems
-            if "ref" in row.values:
-                problems.append(row.problem("reference-unknown", "ref", row.ref))
+            if row.get(sheet.ref):
+                problems.append(row.problem("reference-unknown", sheet.ref, row.ref))
     return defaultdict(
         Details,
         {
@@ -143,7 +145,7 @@ def _repeated(rows: Sequence[Row]) -> list[Problem]:
     """Every row whose reference another row carries too, capitals apart."""
     times = Counter(row.ref.casefold() for row in rows)
     return [
-        row.problem("reference-twice", "ref", row.ref)
+        row.problem("reference-twice", ENQUIRIES.ref, row.ref)
         for row in rows
         if times[row.ref.casefold()] > 1
     ]

@@ -1,19 +1,27 @@
 """Rows of a sheet: headings found, every declared cell read, every problem with its place."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import date
 from decimal import Decimal
 from operator import itemgetter
+from typing import Any, TypeVar
 
 from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.book import RawSheet
-from quotegen.workbook.cells import CellValue, Raw, in_brief, plain_text, read_cell, shown
+from quotegen.workbook.cells import Raw, in_brief, plain_text, read_cell, shown
+from quotegen.workbook.columns import (
+    EXAMPLE_REF,
+    AnyColumn,
+    Column,
+    DeclarationError,
+    JobSheet,
+    Sheet,
+)
 from quotegen.workbook.coordinates import column_letters
-from quotegen.workbook.declaration import EXAMPLE_REF, Column, Sheet
 from quotegen.working import Figure, Origin, Source
 
+Given = TypeVar("Given")
 HEADING_ROW = 1
 _RESERVED = r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\.|$)"
 """Names that a Windows computer keeps for itself, whatever ending they have."""
@@ -26,99 +34,103 @@ _REFERENCE = re.compile(
 class Row:
     """One row with entries: what its cells say, and what is wrong with those that say nothing.
 
-    `letters` holds the column letter of each field whose heading was found, `raw` the cells that
-    hold anything, `faulty` the fields with a problem. A row that gives no sound reference goes by
-    its place.
+    It is asked by the columns of its sheet; a column of another sheet is our own fault
+    (`DeclarationError`). `letters` holds the letter of each column whose heading was found, `cells`
+    those that hold anything, `values` what each column gives, None where that is nothing, `wrong`
+    the columns with a problem. A row that gives no sound reference goes by its place.
     """
 
     book: str
     sheet: Sheet
     number: int
     ref: str
-    letters: Mapping[str, str]
-    raw: Mapping[str, Raw]
-    values: Mapping[str, CellValue]
+    letters: Mapping[AnyColumn, str]
+    cells: Mapping[AnyColumn, Raw]
+    values: Mapping[AnyColumn, Any]
     problems: tuple[Problem, ...]
-    faulty: frozenset[str]
+    wrong: frozenset[AnyColumn]
 
     @property
     def names_itself(self) -> bool:
         """True when the row gives a reference, sound or not."""
-        return self.ref != _stand_in(self.sheet, self.number)
+        return self.ref != _stand_in(self.sheet.name, self.number)
 
-    def place(self, field: str) -> Place:
-        """Where the cell of a field is."""
-        column = self.sheet.column(field)
-        letter = self.letters.get(field)
+    def get(self, column: Column[Given]) -> Given | None:
+        """What a cell says, None where it says nothing. A number has its cell as origin."""
+        value: Given | None = self.values[self._own(column)]
+        return value
+
+    def __getitem__(self, column: Column[Given]) -> Given:
+        """What a cell says without which the row would not have come this far."""
+        value = self.get(column)
+        if value is None:
+            raise TypeError(f"{self.place(column)} holds nothing")
+        return value
+
+    def raw(self, column: AnyColumn) -> Raw | None:
+        """The cell as the file has it, None where it holds nothing."""
+        return self.cells.get(self._own(column))
+
+    def typed(self, column: AnyColumn) -> bool:
+        """True when the cell holds anything, sound or not."""
+        return self.raw(column) is not None
+
+    def headed(self, column: AnyColumn) -> bool:
+        """True when the column is there at all."""
+        return self._own(column) in self.letters
+
+    def faulty(self, column: AnyColumn) -> bool:
+        """True when there is a problem with the cell already."""
+        return self._own(column) in self.wrong
+
+    def filled(self, column: AnyColumn) -> bool:
+        """True when there is nothing to ask for: a value, a problem already, or no such heading."""
+        known = self.get(column) is not None
+        return known or self.faulty(column) or not self.headed(column)
+
+    def place(self, column: AnyColumn) -> Place:
+        """Where the cell of a column is."""
+        letter = self.letters.get(self._own(column))
         cell = f"{letter}{self.number}" if letter else ""
         return Place(self.book, self.sheet.name, cell, column.heading)
-
-    def filled(self, field: str) -> bool:
-        """True when the cell holds anything, sound or not, or its column is not there at all."""
-        return field in self.values or field in self.faulty or field not in self.letters
 
     def under(self, ref: str) -> "Row":
         """The same row under its reference as the Enquiries sheet spells it."""
         problems = tuple(replace(found, ref=ref) for found in self.problems)
         return replace(self, ref=ref, problems=problems)
 
-    def problem(self, code: str, field: str, seen: str = "", **details: object) -> Problem:
-        """A problem with the cell of a field of this row."""
-        return problem(code, self.place(field), in_brief(seen), self.ref, **details)
+    def problem(self, code: str, column: AnyColumn, seen: str = "", **details: object) -> Problem:
+        """A problem with the cell of a column of this row."""
+        return problem(code, self.place(column), in_brief(seen), self.ref, **details)
 
-    def missing(self, field: str) -> list[Problem]:
+    def missing(self, column: AnyColumn) -> list[Problem]:
         """The problem that a cell is blank, if it is."""
-        if self.filled(field):
+        if self.filled(column):
             return []
-        return [self.problem("cell-missing", field, needed=self.sheet.column(field).needed)]
+        return [self.problem("cell-missing", column, needed=column.needed)]
 
-    def text(self, field: str) -> str:
-        """A text or choice, empty where there is none."""
-        value = self.values.get(field)
-        return value if isinstance(value, str) else ""
-
-    def texts(self, field: str) -> tuple[str, ...]:
-        """The words chosen in a cell of several choices."""
-        value = self.values.get(field)
-        return value if isinstance(value, tuple) else ()
-
-    def yes(self, field: str) -> bool | None:
-        """Yes, no or unknown."""
-        value = self.values.get(field)
-        return value if isinstance(value, bool) else None
-
-    def day(self, field: str) -> date | None:
-        """A date, None where there is none."""
-        value = self.values.get(field)
-        return value if isinstance(value, date) else None
-
-    def figure(self, field: str, unit: str | None = None) -> Figure | None:
-        """A number with its cell as origin, None where there is none."""
-        value = self.values.get(field)
-        if isinstance(value, bool) or not isinstance(value, float | Decimal):
-            return None
-        column = self.sheet.column(field)
-        place = self.place(field)
-        origin = Origin(Source.CELL, f"{place.sheet}!{place.cell}", column.heading)
-        return Figure(column.heading, value, column.unit if unit is None else unit, origin)
+    def _own(self, column: Column[Given]) -> Column[Given]:
+        if column not in self.values:
+            raise DeclarationError(f"{self.sheet.name} has no such column: {column}")
+        return column
 
 
 def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[Problem]]:
     """Every row with entries below the headings, and the problems of the headings themselves.
 
     The problems of cells are in the rows. Example rows are left out, with a warning where one was
-    filled in. Where a sheet has lost its
-    references nothing below can be placed, so no row is read.
+    filled in. Where a sheet has lost its references nothing below can be placed, so no row is read.
     """
     numbers, problems = _columns(book, raw, sheet)
-    if _has_references(sheet) and "ref" not in numbers:
+    reference = _reference_of(sheet)
+    if reference and reference not in numbers:
         return [], problems
-    letters = {field: column_letters(number) for field, number in numbers.items()}
-    lines: dict[int, dict[str, Raw]] = {}
-    fields = {number: field for field, number in numbers.items()}
+    letters = {column: column_letters(number) for column, number in numbers.items()}
+    lines: dict[int, dict[AnyColumn, Raw]] = {}
+    columns = {number: column for column, number in numbers.items()}
     for (line, number), cell in raw.cells.items():
-        if line > HEADING_ROW and number in fields and not cell.blank:
-            lines.setdefault(line, {})[fields[number]] = cell
+        if line > HEADING_ROW and number in columns and not cell.blank:
+            lines.setdefault(line, {})[columns[number]] = cell
     rows = [_row(book, sheet, line, letters, cells) for line, cells in sorted(lines.items())]
     own: list[Row] = []
     for row in rows:
@@ -136,19 +148,18 @@ def same_name(one: str, other: str) -> bool:
 
 def _filled_over(example: Row) -> list[Problem]:
     """Whether somebody typed a job over an example without giving it a reference of its own."""
-    place = Place(example.book, example.sheet.name)
     for column in example.sheet.columns:
-        given = example.values.get(column.field)
-        declared = read_cell(Raw(column.example), column, place)
-        if column.field != "ref" and given not in (None, declared):
-            return [example.problem("example-filled-in", column.field, example.ref)]
+        given = example.get(column)
+        declared = _read(Raw(column.example), column, example.place(column), example.ref)
+        if column is not _reference_of(example.sheet) and given not in (None, declared):
+            return [example.problem("example-filled-in", column, example.ref)]
     return []
 
 
-def _columns(book: str, raw: RawSheet, sheet: Sheet) -> tuple[dict[str, int], list[Problem]]:
-    """The number of each field's column, and headings missing, twice or unknown."""
+def _columns(book: str, raw: RawSheet, sheet: Sheet) -> tuple[dict[AnyColumn, int], list[Problem]]:
+    """The number of each declared column, and headings missing, twice or unknown."""
     by_heading = {_squeezed(column.heading): column for column in sheet.columns}
-    numbers: dict[str, int] = {}
+    numbers: dict[AnyColumn, int] = {}
     problems: list[Problem] = []
     in_row = ((number, cell) for (line, number), cell in raw.cells.items() if line == HEADING_ROW)
     for number, cell in sorted(in_row, key=itemgetter(0)):
@@ -159,68 +170,74 @@ def _columns(book: str, raw: RawSheet, sheet: Sheet) -> tuple[dict[str, int], li
         column = by_heading.get(_squeezed(heading))
         if column is None:
             problems.append(problem("heading-unknown", place, heading))
-        elif column.field in numbers:
+        elif column in numbers:
             problems.append(problem("heading-twice", place, heading))
         else:
-            numbers[column.field] = number
+            numbers[column] = number
     if not numbers:
         return numbers, [problem("headings-missing", Place(book, sheet.name, "A1"))]
     for column in sheet.columns:
-        if column.field not in numbers:
+        if column not in numbers:
             place = Place(book, sheet.name, "", column.heading)
             problems.append(problem("heading-missing", place))
     return numbers, problems
 
 
 def _row(
-    book: str, sheet: Sheet, line: int, letters: Mapping[str, str], cells: Mapping[str, Raw]
+    book: str,
+    sheet: Sheet,
+    line: int,
+    letters: Mapping[AnyColumn, str],
+    cells: Mapping[AnyColumn, Raw],
 ) -> Row:
-    columns = [column for column in sheet.columns if column.field in letters]
-    ref, ref_problems = (
-        _reference(book, sheet, line, letters, cells) if _has_references(sheet) else ("", [])
-    )
-    values: dict[str, CellValue] = {}
-    problems = list(ref_problems)
-    for column in columns:
-        if column.field == "ref":
+    values: dict[AnyColumn, Any] = dict.fromkeys(sheet.columns)
+    ref = ""
+    problems: list[Problem] = []
+    reference = _reference_of(sheet)
+    if reference:
+        place = Place(book, sheet.name, f"{letters[reference]}{line}", reference.heading)
+        ref, problems = _reference(cells.get(reference, Raw(None)), reference, place, line)
+        values[reference] = None if problems else ref
+    for column in sheet.columns:
+        cell = cells.get(column)
+        if column is reference or column not in letters or (cell is None and not column.required):
             continue
-        cell = cells.get(column.field)
-        if cell is None and not column.required:
-            continue
-        place = Place(book, sheet.name, f"{letters[column.field]}{line}", column.heading)
+        place = Place(book, sheet.name, f"{letters[column]}{line}", column.heading)
         value = _read(cell or Raw(None), column, place, ref)
         if isinstance(value, Problem):
             problems.append(value)
-        elif value is not None:
-            values[column.field] = value
-    if ref and not ref_problems:
-        values["ref"] = ref
-    faulty = frozenset(_fields_of(problems, columns))
-    return Row(book, sheet, line, ref, letters, cells, values, tuple(problems), faulty)
+        else:
+            values[column] = value
+    headings = {found.place.heading for found in problems}
+    wrong = frozenset(column for column in sheet.columns if column.heading in headings)
+    return Row(book, sheet, line, ref, letters, cells, values, tuple(problems), wrong)
 
 
-def _has_references(sheet: Sheet) -> bool:
-    return any(column.field == "ref" for column in sheet.columns)
+def _reference_of(sheet: Sheet) -> Column[str] | None:
+    """The column of references, where the sheet has one."""
+    return sheet.ref if isinstance(sheet, JobSheet) else None
 
 
-def _read(cell: Raw, column: Column, place: Place, ref: str) -> CellValue | Problem | None:
+def _read(cell: Raw, column: AnyColumn, place: Place, ref: str) -> object:
+    """What a row gives for a cell, None where that is nothing, or the problem with it."""
     value = read_cell(cell, column, place, ref)
     if value is None and column.required:
         return problem("cell-missing", place, ref=ref, needed=column.needed)
+    if isinstance(value, float | Decimal):
+        origin = Origin(Source.CELL, f"{place.sheet}!{place.cell}", column.heading)
+        return Figure(column.heading, value, column.unit, origin)
     return value
 
 
 def _reference(
-    book: str, sheet: Sheet, line: int, letters: Mapping[str, str], cells: Mapping[str, Raw]
+    cell: Raw, column: Column[str], place: Place, line: int
 ) -> tuple[str, list[Problem]]:
     """The reference of a row; where there is none, the row's place stands for it.
 
     So a row without a reference stops no other enquiry.
     """
-    column = sheet.column("ref")
-    place = Place(book, sheet.name, f"{letters['ref']}{line}", column.heading)
-    stand_in = _stand_in(sheet, line)
-    value = read_cell(cells.get("ref", Raw(None)), column, place, stand_in)
+    stand_in = _stand_in(place.sheet, line)
+    value = read_cell(cell, column, place, stand_in)
     if isinstance(value, Problem):
         return stand_in, [value]
     if not isinstance(value, str) or not value:
@@ -231,13 +248,8 @@ def _reference(
     return ref, []
 
 
-def _stand_in(sheet: Sheet, line: int) -> str:
-    return f"{sheet.name} row {line}"
-
-
-def _fields_of(problems: Iterable[Problem], columns: Iterable[Column]) -> list[str]:
-    headings = {found.place.heading for found in problems}
-    return [column.field for column in columns if column.heading in headings]
+def _stand_in(sheet: str, line: int) -> str:
+    return f"{sheet} row {line}"
 
 
 def _squeezed(name: str) -> str:

@@ -13,8 +13,10 @@ from quotegen.workbook.book import RawSheet
 from quotegen.workbook.cells import CellValue, Raw, read_cell
 from quotegen.workbook.declaration import SETTING_SHEETS, setting_column, sheets
 from quotegen.workbook.rows import Row, read_rows
+from quotegen.workbook.sheets.firm import TERMS, SettingSheet
 from quotegen.working import Figure, Origin, Scalar, Source
 
+CODE, VALUE = SettingSheet.code, SettingSheet.value
 OWN_FIGURE = "the firm's own"
 
 
@@ -48,7 +50,7 @@ def read_settings(book: str, found: Mapping[str, RawSheet]) -> SettingsRead:
             figure = read.get(code) or default_figure(setting)
             if figure:
                 figures[code] = figure
-    terms, wrong = _terms(book, found.get("Terms"))
+    terms, wrong = _terms(book, found.get(TERMS.name))
     kinds = house_rules.settings()
     defaulted = {code: figures[code] for code, kind in kinds.items() if kind.default is not None}
     whole = all(code in figures for code, kind in kinds.items() if kind.required)
@@ -85,14 +87,15 @@ def _setting_sheet(book: str, raw: RawSheet, name: str) -> tuple[dict[str, Figur
     first: dict[str, Row] = {}
     faulty: set[str] = set()
     for row in rows:
-        code = row.text("code").casefold()
-        if not {"code", "value"} & set(row.raw):
+        if not row.typed(CODE) and not row.typed(VALUE):
             continue
-        problems += [found for found in row.problems if found.place != row.place("value")]
+        written = row.get(CODE) or ""
+        code = written.casefold()
+        problems += [found for found in row.problems if found.place != row.place(VALUE)]
         if code in first:
-            problems.append(row.problem("setting-twice", "code", row.text("code")))
+            problems.append(row.problem("setting-twice", CODE, written))
         elif code and code not in declared:
-            problems.append(row.problem("setting-unknown", "code", row.text("code")))
+            problems.append(row.problem("setting-unknown", CODE, written))
         elif code:
             first[code] = row
             value = _value(row, declared[code])
@@ -109,14 +112,14 @@ def _setting_sheet(book: str, raw: RawSheet, name: str) -> tuple[dict[str, Figur
 
 def _value(row: Row, setting: SettingKind) -> Figure | Problem | None:
     """One setting, read again as its own kind: the sheet took its cell for text."""
-    if "value" not in row.raw:
+    raw, place = row.raw(VALUE), row.place(VALUE)
+    if raw is None:
         return None
-    place = row.place("value")
-    value = read_cell(row.raw["value"], setting_column(setting), place)
+    value = read_cell(raw, setting_column(setting), place)
     if isinstance(value, Problem):
         return value
     default = default_figure(setting)
-    written = row.text("basis")
+    written = row.get(SettingSheet.basis) or ""
     if default and default.value == value:
         standing = setting.basis
     else:
@@ -126,21 +129,20 @@ def _value(row: Row, setting: SettingKind) -> Figure | Problem | None:
 
 
 def _missing(book: str, setting: SettingKind, row: Row | None) -> Problem:
-    sheet = sheets()[setting.sheet]
-    place = row.place("value") if row else Place(book, sheet.name, "", setting.words)
+    place = row.place(VALUE) if row else Place(book, setting.sheet, "", setting.words)
     return problem("setting-missing", place, setting.code, words=setting.words, sheet=setting.sheet)
 
 
 def _terms(book: str, raw: RawSheet | None) -> tuple[tuple[Term, ...], list[Problem]]:
     if raw is None:
         return default_terms(), []
-    rows, problems = read_rows(book, raw, sheets()["Terms"])
+    rows, problems = read_rows(book, raw, TERMS)
     for row in rows:
         problems += row.problems
-    if not rows or not {"kind", "text"} <= set(rows[0].letters):
+    if not rows or not (rows[0].headed(TERMS.kind) and rows[0].headed(TERMS.text)):
         return default_terms(), problems
     terms = (
-        Term(TermKind(row.text("kind")), row.text("applies_to"), row.text("text"))
+        Term(row[TERMS.kind], row.get(TERMS.applies_to) or "", row[TERMS.text])
         for row in rows
         if not row.problems
     )

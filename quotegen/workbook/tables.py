@@ -20,7 +20,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from openpyxl.writer.excel import ExcelWriter
 
 from quotegen.workbook import look
-from quotegen.workbook.declaration import CellKind
+from quotegen.workbook.columns import CellKind
 from quotegen.workbook.filling import FORMATS, put_text
 
 Value = str | int | float | Decimal | date | None

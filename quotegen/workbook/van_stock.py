@@ -1,12 +1,14 @@
 """The Van stock sheet: what is already there and is used before anything is bought."""
 
+from dataclasses import replace
+
 from quotegen.problems import Problem
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import ItemKind
 from quotegen.workbook.book import RawSheet
 from quotegen.workbook.cells import plain_text
-from quotegen.workbook.declaration import STOCK_SHEET, sheets
 from quotegen.workbook.rows import Row, read_rows, same_name
+from quotegen.workbook.sheets.firm import VAN_STOCK
 from quotegen.working import Figure, derive, total
 
 
@@ -17,15 +19,16 @@ def read_van_stock(book: str, raw: RawSheet | None) -> tuple[dict[str, Figure], 
     """
     if raw is None:
         return {}, []
-    rows, problems = read_rows(book, raw, sheets()[STOCK_SHEET])
+    rows, problems = read_rows(book, raw, VAN_STOCK)
     held: dict[str, list[Figure]] = {}
     for row in rows:
-        item = house_rules.items().get(row.text("item").casefold())
-        quantity = row.figure("quantity", item.unit if item else None)
+        item = house_rules.items().get((row.get(VAN_STOCK.item) or "").casefold())
+        quantity = row.get(VAN_STOCK.quantity)
         wrong = _wrong(row, item)
         problems += wrong
         if item and quantity and not wrong:
-            held.setdefault(item.code, []).append(quantity.renamed(f"{item.words} on the van"))
+            name = f"{item.words} on the van"
+            held.setdefault(item.code, []).append(replace(quantity, name=name, unit=item.unit))
     return {item: _added(figures) for item, figures in held.items()}, problems
 
 
@@ -33,13 +36,14 @@ def _wrong(row: Row, item: ItemKind | None) -> list[Problem]:
     if row.problems:
         return list(row.problems)
     if item is None:
-        return [row.problem("stock-item-unknown", "item", row.text("item"))]
+        named = row.get(VAN_STOCK.item) or ""
+        return [row.problem("stock-item-unknown", VAN_STOCK.item, named)]
     if not item.stocked:
-        return [row.problem("stock-not-counted", "item", item.code)]
-    typed = plain_text(row.text("unit")).replace("²", "2")
-    if not same_name(typed, item.unit):
-        seen = row.text("unit")
-        return [row.problem("stock-unit-differs", "unit", seen, item=item.code, unit=item.unit)]
+        return [row.problem("stock-not-counted", VAN_STOCK.item, item.code)]
+    seen = row.get(VAN_STOCK.unit) or ""
+    if not same_name(plain_text(seen).replace("²", "2"), item.unit):
+        expected = {"item": item.code, "unit": item.unit}
+        return [row.problem("stock-unit-differs", VAN_STOCK.unit, seen, **expected)]
     return []
 
 

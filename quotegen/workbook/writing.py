@@ -20,21 +20,19 @@ from quotegen.files import replace_file
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference import house_rules
 from quotegen.workbook import look
+from quotegen.workbook.columns import EXAMPLE_REF, YES_NO, AnyColumn, DeclarationError, Sheet
 from quotegen.workbook.declaration import (
     BOOK_SHEETS,
-    EXAMPLE_REF,
     JOB_SHEETS,
     PRICE_SHEET,
     SETTING_SHEETS,
-    YES_NO,
-    Column,
-    Sheet,
     setting_column,
     sheets,
 )
 from quotegen.workbook.dropdowns import Lists, add_rule
 from quotegen.workbook.filling import FORMATS, put_text
 from quotegen.workbook.guide_sheet import add_book_guide, add_price_guide
+from quotegen.workbook.sheets.firm import SettingSheet
 
 CellIn = str | float | int | Decimal | date | bool | tuple[str, ...] | None
 RowsIn = Sequence[Mapping[str, CellIn]]
@@ -48,8 +46,9 @@ _PAGES_WIDE = {"Enquiries": 6}
 def write_workbook(path: Path, rows: Mapping[str, RowsIn]) -> Problem | None:
     """Write a workbook of enquiries; the problem if it could not be written.
 
-    `rows` gives the rows of each sheet by its name, each row its cells by field. Every declared
-    sheet is written, with drop-downs, prompts and a page that says how to fill it in.
+    `rows` gives the rows of each sheet by its name, each row its cells by field; a field that the
+    sheet does not declare is our own fault (`DeclarationError`). Every declared sheet is written,
+    with drop-downs, prompts and a page that says how to fill it in.
     """
     book = _new_book()
     lists = Lists(book)
@@ -91,6 +90,9 @@ def _save(book: Workbook, path: Path) -> Problem | None:
 
 
 def _add_sheet(book: Workbook, lists: Lists, sheet: Sheet, rows: RowsIn) -> None:
+    unknown = {field for row in rows for field in row} - {column.field for column in sheet.columns}
+    if unknown:
+        raise DeclarationError(f"{sheet.name} has no columns for {sorted(unknown)}")
     page = book.create_sheet(sheet.name)
     _heads(page, sheet)
     last = len(rows) + 1 + (0 if sheet.name in SETTING_SHEETS else SPARE_ROWS)
@@ -130,7 +132,7 @@ def _heads(page: Worksheet, sheet: Sheet) -> None:
     page.row_dimensions[1].height = look.LINE_POINTS * (4 if len(sheet.columns) > 10 else 2.5)
 
 
-def _style(cell: Cell, column: Column) -> None:
+def _style(cell: Cell, column: AnyColumn) -> None:
     cell.font, cell.alignment, cell.border = look.BODY, look.WRAPPED, look.BOX
     cell.number_format = FORMATS.get(column.kind, "General")
 
@@ -150,7 +152,7 @@ def _fill(cell: Cell, value: CellIn) -> None:
 
 def _rule_settings(page: Worksheet, lists: Lists, sheet: Sheet, rows: RowsIn) -> None:
     """Each value cell of a settings sheet gets the rule and the look of its own setting."""
-    number = sheet.columns.index(sheet.column("value")) + 1
+    number = sheet.columns.index(SettingSheet.value) + 1
     for line, row in enumerate(rows, start=2):
         setting = house_rules.settings().get(str(row.get("code")))
         if setting is None:

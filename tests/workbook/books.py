@@ -12,7 +12,8 @@ from openpyxl.utils import get_column_letter
 
 from quotegen.problems import Problem
 from quotegen.workbook.blank import starting_rows
-from quotegen.workbook.declaration import PRICE_SHEET, SETTING_SHEETS, YES_NO, sheets
+from quotegen.workbook.columns import YES_NO, DeclarationError
+from quotegen.workbook.declaration import PRICE_SHEET, SETTING_SHEETS, sheets
 from quotegen.workbook.writing import CellIn, RowsIn, write_price_list, write_workbook
 from tests.workbook.cells_in import with_values
 
@@ -136,6 +137,9 @@ def _as_written(write: Callable[[Path], Problem | None]) -> bytes:
 def _changes(name: str, before: RowsIn, after: RowsIn) -> dict[str, Any]:
     """The cells in which the rows of a sheet differ, with the values that they get."""
     fields = [column.field for column in sheets()[name].columns]
+    unknown = {field for row in after for field in row} - set(fields)
+    if unknown:
+        raise DeclarationError(f"{name} has no columns for {sorted(unknown)}")
     return {
         f"{get_column_letter(number)}{line}": new
         for line, (old_row, new_row) in enumerate(zip_longest(before, after, fillvalue={}), start=2)

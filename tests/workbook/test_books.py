@@ -42,7 +42,7 @@ def test_rows_put_in_are_as_the_product_writes_them(tmp_path: Path) -> None:
     enquiries = [enquiry_row(f"T-{n:02}", below=("garden", "doorway"), flue_near=n % 2 == 0)
                  for n in range(1, 30)]  # fmt: skip
     forecast = [{"day": date(2026, 12, 1), "from_hour": 9, "air_c": -1.5}]
-    terms = [{"kind": "exclusion", "words": "Only this one."}]
+    terms = [{"kind": "exclusion", "text": "Only this one."}]
     firm = {"profit_pct": 18, "labour_cost_per_hour": Decimal("27.50"), "vat_registered": False}
     rows = starting_rows({**FIRM, **firm}) | {
         "Enquiries": enquiries, "Openings": openings, "Findings": [finding],

@@ -9,27 +9,30 @@ from hypothesis import strategies as st
 
 from quotegen.problems import Place, Problem
 from quotegen.workbook.cells import CellValue, Raw, read_cell
-from quotegen.workbook.declaration import CellKind, Column, sheets
+from quotegen.workbook.columns import AnyColumn, CellKind, Column
+from quotegen.workbook.declaration import sheets
+from quotegen.workbook.sheets.details import EXTRAS, OUTLINE
+from quotegen.workbook.sheets.enquiries import ENQUIRIES
 
 TYPED_DAY = datetime(2026, 3, 4)  # noqa: DTZ001 (a cell has no time zone)
 HERE = Place("jobs.xlsx", "Enquiries", "L2")
-WIDTH = sheets()["Enquiries"].column("width_mm")
-DAY = sheets()["Enquiries"].column("dated")
-BUILD_UPS = sheets()["Enquiries"].column("build_ups")
-SHAPE = sheets()["Enquiries"].column("shape")
-LAYERS = sheets()["Enquiries"].column("layers")
-BOARD = sheets()["Enquiries"].column("board_mm")
-KNOWN = sheets()["Enquiries"].column("flue_near")
-PRICE = sheets()["Extras"].column("price_each")
-TURN = sheets()["Outline"].column("turn_deg")
-PERCENT = Column("Overheads", "overhead_pct", CellKind.NUMBER, unit="%", least=0, most=100)
+WIDTH = ENQUIRIES.width_mm
+DAY = ENQUIRIES.dated
+BUILD_UPS = ENQUIRIES.build_ups
+SHAPE = ENQUIRIES.shape
+LAYERS = ENQUIRIES.layers
+BOARD = ENQUIRIES.board_mm
+KNOWN = ENQUIRIES.flue_near
+PRICE = EXTRAS.price_each
+TURN = OUTLINE.turn_deg
+PERCENT: AnyColumn = Column("Overheads", CellKind.NUMBER, unit="%", least=0, most=100)
 
 
-def read(value: object, column: Column) -> CellValue | Problem | None:
+def read(value: object, column: AnyColumn) -> CellValue | Problem | None:
     return read_cell(Raw(value), column, HERE)
 
 
-def code(value: object, column: Column) -> str:
+def code(value: object, column: AnyColumn) -> str:
     found = read(value, column)
     assert isinstance(found, Problem), f"{value!r} was read as {found!r}"
     return found.code
@@ -202,7 +205,7 @@ COLUMNS = [column for sheet in sheets().values() for column in sheet.columns]
 
 @given(value=ANY_CELL, column=st.sampled_from(COLUMNS), percent=st.booleans())
 def test_no_cell_can_make_the_reader_fall_over(
-    value: object, column: Column, percent: bool
+    value: object, column: AnyColumn, percent: bool
 ) -> None:
     found = read_cell(Raw(value, percent=percent), column, HERE)
     if isinstance(found, Problem):

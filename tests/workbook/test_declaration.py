@@ -2,6 +2,8 @@
 
 from dataclasses import fields
 
+import pytest
+
 from quotegen.model.choices import Side, Size
 from quotegen.model.enquiry import (
     Enquiry,
@@ -14,8 +16,11 @@ from quotegen.model.enquiry import (
 )
 from quotegen.model.settings import PackPrice
 from quotegen.reference import house_rules
+from quotegen.workbook.columns import CellKind, DeclarationError, Group
 from quotegen.workbook.columns_page import columns_page
-from quotegen.workbook.declaration import CellKind, setting_column, sheets
+from quotegen.workbook.declaration import setting_column, sheets
+from quotegen.workbook.enquiry_rows import EDGES, SIZES
+from quotegen.workbook.sheets.enquiries import ENQUIRIES
 
 MADE_OTHERWISE = {
     "place", "customer", "roof", "existing", "site", "openings", "findings", "extras",
@@ -32,6 +37,7 @@ def test_every_field_of_an_enquiry_has_its_column() -> None:
         wanted = {field.name for field in fields(record)} - MADE_OTHERWISE
         assert wanted <= declared("Enquiries"), record
     assert {f"edge_{side}" for side in Side} <= declared("Enquiries")
+    assert {side: column.field for side, column in EDGES.items()} == {s: f"edge_{s}" for s in Side}
     assert {"customer_name", "customer_kind", "bill_address", "email"} <= declared("Enquiries")
 
 
@@ -44,9 +50,34 @@ def test_every_field_of_the_other_records_has_its_column() -> None:
 
 def test_sizes_stand_under_the_headings_of_the_model() -> None:
     for size in Size:
-        column = sheets()["Enquiries"].column(f"{size.name.lower()}_mm")
+        column = SIZES[size]
         assert column.heading == size
+        assert column.field == f"{size.name.lower()}_mm"
         assert column.kind is CellKind.LENGTH
+
+
+def test_no_heading_and_no_field_stands_twice_on_a_sheet() -> None:
+    for sheet in sheets().values():
+        headings = {column.heading.casefold() for column in sheet.columns}
+        fields_filled = {column.field for column in sheet.columns}
+        assert len(headings) == len(fields_filled) == len(sheet.columns), sheet.name
+
+
+def test_no_choice_of_several_holds_the_marks_that_stand_between_them() -> None:
+    for sheet in sheets().values():
+        several = [column for column in sheet.columns if column.kind is CellKind.CHOICES]
+        assert not [c for column in several for c in column.choices if {";", ","} & set(c)]
+
+
+def test_a_column_knows_the_name_it_is_declared_under() -> None:
+    assert ENQUIRIES.humidity_pct.field == "humidity_pct"
+    assert ENQUIRIES.humidity_pct in ENQUIRIES.columns
+    assert ENQUIRIES.columns[0] is ENQUIRIES.ref
+
+
+def test_an_item_size_needs_items_of_that_name() -> None:
+    with pytest.raises(DeclarationError, match="no item begins with bord_"):
+        Group("Sizes").item_size("Board", "Which.", "bord_")
 
 
 def test_every_default_is_allowed_by_its_own_rule() -> None:

@@ -494,3 +494,13 @@ def test_what_is_not_needed_is_not_asked_for(
     write_book(path, enquiry_row("T-01", **cells))
     expected = {(at("Enquiries", field, 2), "cell-missing") for field in asked}
     assert where_and_what(read_workbook(path).problems) == expected
+
+
+def test_a_ladder_needs_its_own_reason(path: Path) -> None:
+    write_book(
+        path,
+        enquiry_row("T-01", access="ladder", ladder_reason="Ten minutes of measuring."),
+        enquiry_row("T-02", access="ladder", customer_notes="We bring a ladder."),
+    )
+    found = where_and_what(read_workbook(path).problems)
+    assert found == {(at("Enquiries", "ladder_reason", 3), "access-reason-missing")}

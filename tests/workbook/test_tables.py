@@ -9,7 +9,7 @@ from zipfile import ZipFile
 
 from openpyxl import Workbook, load_workbook
 
-from quotegen.workbook.declaration import CellKind
+from quotegen.workbook.columns import CellKind
 from quotegen.workbook.tables import Table, TableColumn, tables_as_workbook
 from tests.spreadsheets import converted
 

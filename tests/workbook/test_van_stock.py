@@ -71,3 +71,8 @@ def test_whatever_comes_in_lengths_or_is_hired_is_not_stocked() -> None:
     assert {i.code for i in items if i.family == "trims" and i.unit == "m"} <= not_stocked
     assert {i.code for i in items if i.code.endswith("_hire")} <= not_stocked
     assert "resin" not in not_stocked
+
+
+def test_an_unknown_item_is_shown_as_it_was_typed(tmp_path: Path) -> None:
+    (problem,) = read(tmp_path, {**ACETONE, "item": "Acetonne"}).problems
+    assert (problem.code, problem.seen) == ("stock-item-unknown", "Acetonne")

@@ -6,13 +6,12 @@ import pytest
 from openpyxl import load_workbook
 
 from quotegen.workbook.blank import example_row, starting_rows, write_blank
+from quotegen.workbook.columns import EXAMPLE_REF, CellKind, DeclarationError
 from quotegen.workbook.declaration import (
     BOOK_SHEETS,
-    EXAMPLE_REF,
     GUIDE_SHEET,
     JOB_SHEETS,
     LISTS_SHEET,
-    CellKind,
     sheets,
 )
 from quotegen.workbook.reader import read_workbook
@@ -106,3 +105,9 @@ def test_the_example_would_read_if_it_were_real(tmp_path: Path) -> None:
 def test_a_setting_nobody_declared_cannot_be_started_with() -> None:
     with pytest.raises(KeyError, match="profit_percent"):
         starting_rows({"profit_percent": 5})
+
+
+def test_a_field_nobody_declared_cannot_be_written(tmp_path: Path) -> None:
+    with pytest.raises(DeclarationError, match="humidty_pct"):
+        write_workbook(tmp_path / "jobs.xlsx", {"Enquiries": [enquiry_row("T-01", humidty_pct=70)]})
+    assert list(tmp_path.iterdir()) == []

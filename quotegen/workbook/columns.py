@@ -1,0 +1,221 @@
+"""What a sheet and a column are, and the kinds of column that a sheet may be declared with.
+
+A sheet is a class whose attributes are its columns from left to right. A column is typed by what
+a row gives for it, so that `row.get(ENQUIRIES.humidity_pct)` is a `Figure` and
+`row.get(ENQUIRIES.access)` an `Access` for mypy too, and a name that no sheet declares is an error.
+"""
+
+import dataclasses
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from functools import cached_property
+from typing import ClassVar, Generic, TypeAlias, TypedDict, TypeVar, Unpack
+
+from quotegen.reference import house_rules
+from quotegen.working import Figure
+
+EXAMPLE_REF = "EXAMPLE"
+YES_NO = ("yes", "no")
+LONGEST_LINE = 300
+"""Characters of a name, an address or the like, unless a column or a setting says otherwise."""
+UNLIMITED = 100_000
+"""Characters of a reference, which has a rule of its own."""
+FIRST_DAY, LAST_DAY = date(2000, 1, 1), date(2099, 12, 31)
+
+
+class DeclarationError(Exception):
+    """A sheet or a column is wrongly declared, or was asked for where it is not."""
+
+
+class CellKind(StrEnum):
+    """What a cell may hold."""
+
+    TEXT = "text"
+    DATE = "date"
+    NUMBER = "number"
+    LENGTH = "length"
+    MONEY = "money"
+    CHOICE = "choice"
+    CHOICES = "choices"
+    YES_NO = "yes/no"
+
+
+Example: TypeAlias = str | float | int | date
+Bounds: TypeAlias = tuple[float, float]
+Given_co = TypeVar("Given_co", covariant=True)
+Choice = TypeVar("Choice", bound=StrEnum)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Column(Generic[Given_co]):
+    """One column: its heading, the field it fills, and what its cells may hold.
+
+    `Given_co` is what a row gives for a filled cell; the methods of `Group` tie it to the kind of
+    the cells. The field is the name of the attribute that the column is in its sheet. A number is
+    whole where `whole`, one of `allowed` where there are any, and from `least` to `most` where
+    those are given. A length without a unit whose size is under `doubt_below` is asked about,
+    never guessed. Words have `longest` characters at most. A column equals only itself.
+    """
+
+    heading: str
+    kind: CellKind
+    prompt: str = ""
+    group: str = ""
+    unit: str = ""
+    least: float | None = None
+    most: float | None = None
+    doubt_below: float = 0.0
+    whole: bool = False
+    allowed: tuple[float, ...] = ()
+    longest: int = LONGEST_LINE
+    choices: tuple[str, ...] = ()
+    earliest: date | None = None
+    latest: date | None = None
+    required: bool = False
+    example: Example | None = None
+    width: float = 12.0
+    field: str = dataclasses.field(default="", init=False)
+
+    def __set_name__(self, _owner: type, name: str) -> None:
+        object.__setattr__(self, "field", name)
+
+    @property
+    def needed(self) -> str:
+        """What has to be typed, in a few words."""
+        if self.choices:
+            return f"one of {', '.join(self.choices)}"
+        if self.allowed:
+            return f"one of {', '.join(f'{value:g}' for value in self.allowed)}"
+        words = {
+            CellKind.TEXT: "some words",
+            CellKind.DATE: "a date such as 25/11/2026",
+            CellKind.LENGTH: "a length in millimetres, or with its unit",
+            CellKind.MONEY: "an amount in pounds",
+        }
+        return words.get(self.kind, "a whole number" if self.whole else "a number")
+
+
+AnyColumn: TypeAlias = Column[object]
+
+
+@dataclass(frozen=True, eq=False)
+class Sheet:
+    """One sheet: its name and what it is for. The attributes of its class are its columns."""
+
+    name: str
+    about: str
+
+    @cached_property
+    def columns(self) -> tuple[AnyColumn, ...]:
+        """The columns from left to right, those of a base class first."""
+        declared = (vars(part).values() for part in reversed(type(self).__mro__))
+        return tuple(found for part in declared for found in part if isinstance(found, Column))
+
+
+class JobSheet(Sheet):
+    """A sheet whose rows carry the reference of the roof they are about."""
+
+    ref: ClassVar[Column[str]]
+
+
+class Rest(TypedDict, total=False):
+    """What may be said of a column of any kind."""
+
+    required: bool
+    example: Example
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Columns side by side under headings of one tone; each method declares one of them."""
+
+    name: str
+
+    def reference(self, prompt: str) -> Column[str]:
+        """The reference of a roof, whose length has a rule of its own."""
+        return self.text(
+            "Reference", prompt, UNLIMITED, required=True, example=EXAMPLE_REF, width=13
+        )
+
+    def text(
+        self, heading: str, prompt: str, longest: int = LONGEST_LINE, **rest: Unpack[Rest]
+    ) -> Column[str]:
+        """Words."""
+        return Column(heading, CellKind.TEXT, prompt, self.name, longest=longest, **rest)
+
+    def day(self, heading: str, prompt: str, **rest: Unpack[Rest]) -> Column[date]:
+        """A day of this century."""
+        kind = CellKind.DATE
+        return Column(heading, kind, prompt, self.name, earliest=FIRST_DAY, latest=LAST_DAY, **rest)
+
+    def number(
+        self,
+        heading: str,
+        prompt: str,
+        between: Bounds,
+        unit: str = "",
+        whole: bool = False,
+        **rest: Unpack[Rest],
+    ) -> Column[Figure]:
+        """A number within bounds."""
+        kind, (least, most) = CellKind.NUMBER, between
+        return Column(heading, kind, prompt, self.name, unit, least, most, whole=whole, **rest)
+
+    def length(
+        self,
+        heading: str,
+        prompt: str,
+        between: Bounds,
+        doubt_below: float = 20,
+        **rest: Unpack[Rest],
+    ) -> Column[Figure]:
+        """A length within bounds [mm]."""
+        kind, (least, most) = CellKind.LENGTH, between
+        return Column(heading, kind, prompt, self.name, "mm", least, most, doubt_below, **rest)
+
+    def item_size(
+        self, heading: str, prompt: str, items: str, unit: str = "mm", **rest: Unpack[Rest]
+    ) -> Column[Figure]:
+        """One of the sizes at the end of the item codes that begin with `items`."""
+        kind = CellKind.LENGTH if unit == "mm" else CellKind.NUMBER
+        return Column(heading, kind, prompt, self.name, unit, allowed=sizes_of(items), **rest)
+
+    def money(
+        self, heading: str, prompt: str, between: Bounds, **rest: Unpack[Rest]
+    ) -> Column[Figure]:
+        """An amount without VAT [GBP]."""
+        kind, (least, most) = CellKind.MONEY, between
+        return Column(heading, kind, prompt, self.name, "GBP", least, most, **rest)
+
+    def choice(
+        self,
+        heading: str,
+        prompt: str,
+        listed: type[Choice],
+        only: tuple[Choice, ...] = (),
+        **rest: Unpack[Rest],
+    ) -> Column[Choice]:
+        """One member of a list, or of those `only` where there are any."""
+        kind, members = CellKind.CHOICE, only or tuple(listed)
+        return Column(heading, kind, prompt, self.name, choices=members, **rest)
+
+    def choices(
+        self, heading: str, prompt: str, listed: type[Choice], **rest: Unpack[Rest]
+    ) -> Column[tuple[Choice, ...]]:
+        """Members of a list, of which none may hold the marks that stand between them."""
+        kind, members = CellKind.CHOICES, tuple(listed)
+        return Column(heading, kind, prompt, self.name, choices=members, **rest)
+
+    def yes_no(self, heading: str, prompt: str, **rest: Unpack[Rest]) -> Column[bool]:
+        """Yes or no."""
+        return Column(heading, CellKind.YES_NO, prompt, self.name, choices=YES_NO, **rest)
+
+
+def sizes_of(items: str) -> tuple[float, ...]:
+    """The figures at the end of the item codes that begin so, such as 18 of `deck_board_18`."""
+    found = house_rules.sizes(items)
+    if not found:
+        raise DeclarationError(f"no item begins with {items}")
+    return found

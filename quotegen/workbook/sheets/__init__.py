@@ -1,0 +1,1 @@
+"""The declaration of every sheet: what may stand in each of its columns."""

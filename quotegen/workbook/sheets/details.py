@@ -1,0 +1,220 @@
+"""The sheets beside Enquiries, each with any number of rows for a roof."""
+
+from quotegen.model.choices import Answer, EdgeKind, OpeningKind, PriceBasis
+from quotegen.workbook.columns import Group, JobSheet
+
+_JOB = Group("The job")
+_WALK = Group("Walk round")
+_OFFSETS = Group("Offsets from the wall line")
+_EDGE = Group("Edge")
+_OPENING = Group("Opening")
+_PLACE = Group("Place")
+_FINDING = Group("Finding")
+_PRICE = Group("Price")
+_ANSWER = Group("Answer")
+_EXTRA = Group("Extra")
+
+
+class Outline(JobSheet):
+    """The edges of roofs that no named shape fits."""
+
+    ref = _JOB.reference("As on Enquiries.")
+    length_mm = _WALK.length(
+        "Length of edge (mm)", "From corner to corner.", (10, 30000), example=2400, width=14
+    )
+    turn_deg = _WALK.number(
+        "Turn at its end (degrees)",
+        "How far you turn at the end of the edge: right is positive, left is negative. A square "
+        "corner is 90.",
+        (-180, 180),
+        "degrees",
+        example=90,
+        width=14,
+    )
+    along_mm = _OFFSETS.length(
+        "Along wall (mm)",
+        "Where the edge begins: distance along the wall line from its left end.",
+        (-30000, 30000),
+        width=14,
+    )
+    out_mm = _OFFSETS.length(
+        "Out from wall (mm)",
+        "Where the edge begins: distance square out from the wall line.",
+        (0, 30000),
+        width=14,
+    )
+    kind = _EDGE.choice(
+        "Kind of edge",
+        "What happens at this edge; it decides the trim.",
+        EdgeKind,
+        example="wall upstand",
+        width=16,
+    )
+
+
+OUTLINE = Outline(
+    "Outline",
+    "One row an edge, clockwise seen from above, beginning with the wall at its left end. "
+    "Give length and turn for every edge of a roof, or along and out for every corner; not "
+    "a mixture.",
+)
+
+
+class Openings(JobSheet):
+    """What comes through a roof."""
+
+    ref = _JOB.reference("As on Enquiries.")
+    kind = _OPENING.choice(
+        "What it is",
+        "A rooflight needs length, width and kerb; a pipe its diameter; an outlet nothing more.",
+        OpeningKind,
+        required=True,
+        example="pipe",
+        width=14,
+    )
+    count = _OPENING.number(
+        "How many",
+        "How many of this size.",
+        (1, 50),
+        "each",
+        whole=True,
+        required=True,
+        example=1,
+        width=10,
+    )
+    length_mm = _OPENING.length(
+        "Length or diameter (mm)",
+        "Length of a rooflight, measured along the house wall, or diameter of a pipe.",
+        (20, 6000),
+        example=110,
+        width=14,
+    )
+    width_mm = _OPENING.length(
+        "Width (mm)",
+        "Width of a rooflight, measured square out from the house wall.",
+        (20, 6000),
+        width=12,
+    )
+    kerb_mm = _OPENING.length(
+        "Kerb height (mm)", "From the roof to the top of the rooflight's kerb.", (0, 1000), width=12
+    )
+    along_mm = _PLACE.length(
+        "Centre from left end (mm)",
+        "Facing the house: from the left-hand end of the roof to the middle of the opening, "
+        "along the wall. On any other outline from its left-most point. With a place, one row "
+        "an opening. Blank: place not known.",
+        (0, 60000),
+        width=14,
+    )
+    out_mm = _PLACE.length(
+        "Centre from wall (mm)",
+        "From the house wall square out to the middle of the opening. On a roof without a wall "
+        "at its back, or any other outline: from its back-most line. Blank: place not known.",
+        (0, 60000),
+        width=14,
+    )
+
+
+OPENINGS = Openings("Openings", "Rooflights, pipes and outlets, by reference.")
+
+
+class Findings(JobSheet):
+    """What was seen on the visit and what the customer said to it."""
+
+    ref = _JOB.reference("As on Enquiries.")
+    seen = _FINDING.text(
+        "What was seen",
+        "In a sentence the customer understands.",
+        3000,
+        required=True,
+        example="The fascia behind the gutter is soft at its left end.",
+        width=38,
+    )
+    if_left = _FINDING.text(
+        "What follows if it is left",
+        "Plainly, without frightening anybody.",
+        3000,
+        required=True,
+        example="The new drip trim has nothing firm to hold to there.",
+        width=38,
+    )
+    advised = _FINDING.text(
+        "What is advised",
+        "What you would do.",
+        3000,
+        required=True,
+        example="Replace that length of fascia while the gutter is off.",
+        width=38,
+    )
+    basis = _PRICE.choice(
+        "Priced by",
+        "Blank: advice without a price. Needed once the answer is do it or price it apart.",
+        PriceBasis,
+        example="fascia, per metre",
+        width=18,
+    )
+    quantity = _PRICE.number(
+        "Quantity", "Metres, or how many; not for a fixed price.", (0.1, 500), example=1.2, width=10
+    )
+    fixed_price = _PRICE.money(
+        "Fixed price without VAT (£)",
+        "Only for a fixed price: what the customer is asked to pay for it.",
+        (0, 50000),
+        width=13,
+    )
+    answer = _ANSWER.choice(
+        "Customer's answer",
+        "Blank until the customer has answered.",
+        Answer,
+        example="price it apart",
+        width=15,
+    )
+    photo = _ANSWER.text("Photo", "Name of a picture file beside the workbook.", width=20)
+
+
+FINDINGS = Findings(
+    "Findings",
+    "One row for each thing seen that ought to be dealt with, by reference. It stays on "
+    "record whatever the answer.",
+)
+
+
+class Extras(JobSheet):
+    """Anything else to price."""
+
+    ref = _JOB.reference("As on Enquiries.")
+    words = _EXTRA.text(
+        "What it is",
+        "As it is to stand on the quote.",
+        1000,
+        required=True,
+        example="Leaf guard along the gutter",
+        width=40,
+    )
+    quantity = _EXTRA.number(
+        "Quantity", "How much or how many.", (0.01, 10000), required=True, example=3, width=10
+    )
+    unit = _EXTRA.text(
+        "Unit", "What the quantity counts: m, m2, each, h.", required=True, example="m", width=8
+    )
+    price_each = _EXTRA.money(
+        "Price each without VAT (£)",
+        "What the customer is asked to pay for one unit.",
+        (0, 50000),
+        required=True,
+        example=6.5,
+        width=13,
+    )
+    included = _EXTRA.yes_no(
+        "In the price?",
+        "Yes: in every option. No: offered beside them.",
+        required=True,
+        example="no",
+        width=10,
+    )
+
+
+EXTRAS = Extras(
+    "Extras",
+    "Anything else to price, by reference: in the price of every option, or offered beside them.",
+)

@@ -1,0 +1,191 @@
+"""The Enquiries sheet: one row is one roof."""
+
+from datetime import date
+
+from quotegen.model.choices import Access, Below, BuildUp
+from quotegen.workbook.columns import Group
+from quotegen.workbook.sheets.visit import Visit
+
+_PRICED = Group("What to price")
+_SITE = Group("Access and site")
+_NOTES = Group("Notes")
+
+
+class Enquiries(Visit):
+    """The visit, then what is to be priced and what there is about the site."""
+
+    build_ups = _PRICED.choices(
+        "Build-ups to price",
+        "One or more, with a semicolon between.",
+        BuildUp,
+        required=True,
+        example="cap over; new deck",
+        width=24,
+    )
+    board_mm = _PRICED.item_size(
+        "New deck board (mm)", "Blank: as on the Rates sheet.", "deck_board_", width=11
+    )
+    insulation_mm = _PRICED.item_size(
+        "Insulation (mm)",
+        "Needed where new deck with insulation is priced.",
+        "insulation_",
+        width=10,
+    )
+    mat_g_m2 = _PRICED.item_size(
+        "Glass mat (g/m2)", "Blank: as on the Rates sheet.", "mat_", "g/m2", example=450, width=10
+    )
+    mat_layers = _PRICED.number(
+        "Layers of mat",
+        "Blank: as on the Rates sheet.",
+        (1, 3),
+        "layers",
+        whole=True,
+        example=1,
+        width=9,
+    )
+    colour = _PRICED.text(
+        "Colour",
+        "Of the topcoat; “to be agreed” will do.",
+        required=True,
+        example="dark grey",
+        width=13,
+    )
+    gutter_mm = _PRICED.length(
+        "Gutter to lift (mm)",
+        "Length of gutter to take off and put back. Blank: none; where an edge drips to a "
+        "gutter, not known.",
+        (0, 60000),
+        example=2900,
+        width=10,
+    )
+    tiles_mm = _PRICED.length(
+        "Tiles to lift (mm)",
+        "Length of edge along which tiles or slates come off and go back. Blank: none.",
+        (0, 60000),
+        width=10,
+    )
+    accepted = _PRICED.choice(
+        "Accepted build-up", "Once the customer has chosen. One of those priced.", BuildUp, width=16
+    )
+    height_mm = _SITE.length(
+        "Height to edge (mm)",
+        "From the ground to the edge of the roof.",
+        (300, 20000),
+        example=2600,
+        width=11,
+    )
+    access = _SITE.choice(
+        "Access",
+        "How you mean to work at the edge. Blank: the safer choice is made.",
+        Access,
+        example="tower",
+        width=14,
+    )
+    ladder_reason = _SITE.text(
+        "Reason if a ladder",
+        "Why nothing safer is used. It goes on the method statement.",
+        3000,
+        width=24,
+    )
+    below = _SITE.choices(
+        "Underneath",
+        "What lies below or beside the edges you work at; one or more, with a semicolon "
+        "between. Blank: not known.",
+        Below,
+        example="garden; doorway",
+        width=18,
+    )
+    room_for_tower = _SITE.yes_no(
+        "Room for a tower?",
+        "Firm, level ground wide enough. Blank: not known.",
+        example="yes",
+        width=9,
+    )
+    heated_below = _SITE.yes_no(
+        "Heated room below?",
+        "Is the room under the roof heated? Blank: not known.",
+        example="yes",
+        width=9,
+    )
+    overhead_cables = _SITE.yes_no(
+        "Overhead cables?",
+        "Any cable over or beside the roof or the way to it. Blank: not known, treated as yes.",
+        example="no",
+        width=10,
+    )
+    flue_near = _SITE.yes_no(
+        "Flue near?",
+        "A boiler or stove outlet near the roof. Blank: not known, treated as yes.",
+        example="no",
+        width=9,
+    )
+    cars_near = _SITE.yes_no(
+        "Cars near?",
+        "Cars within reach of drips and dust. Blank: not known, treated as yes.",
+        example="yes",
+        width=9,
+    )
+    asbestos_surveyed = _SITE.yes_no(
+        "Asbestos survey done?",
+        "Has somebody competent surveyed it, in writing? Blank: treated as no.",
+        width=10,
+    )
+    nesting_birds = _SITE.yes_no(
+        "Nesting birds?",
+        "Any sign of a nest in use. Blank: not known, treated as yes.",
+        example="no",
+        width=9,
+    )
+    lone_work = _SITE.yes_no(
+        "Working alone?",
+        "Will anybody be on this job alone? Blank: not known, treated as yes.",
+        example="no",
+        width=9,
+    )
+    start_on = _SITE.day(
+        "Start",
+        "The first day the job can begin; once accepted, the day agreed. Blank: as soon as the "
+        "forecast allows, and the days stay provisional.",
+        example=date(2026, 12, 7),
+        width=12,
+    )
+    deck_c = _SITE.number(
+        "Expected deck temperature (°C)",
+        "Of the board itself on the day; it decides the catalyst.",
+        (-20, 80),
+        "°C",
+        example=12,
+        width=12,
+    )
+    air_c = _SITE.number(
+        "Expected air temperature (°C)",
+        "With the humidity it gives the dew point.",
+        (-20, 45),
+        "°C",
+        example=11,
+        width=12,
+    )
+    humidity_pct = _SITE.number(
+        "Expected humidity (%)",
+        "Relative humidity of the air on the day.",
+        (1, 100),
+        "%",
+        example=70,
+        width=10,
+    )
+    travel_min = _SITE.number(
+        "Travel (minutes each way)",
+        "From the yard to the job. Blank: as the Business sheet says.",
+        (0, 300),
+        "min",
+        example=35,
+        width=10,
+    )
+    customer_notes = _NOTES.text("Notes for the customer", "Printed on the quote.", 3000, width=34)
+    private_notes = _NOTES.text("Private notes", "Never printed.", 3000, width=34)
+
+
+ENQUIRIES = Enquiries(
+    "Enquiries",
+    "One row is one roof. Fill a row after the visit; leave blank what you do not know.",
+)

@@ -1,0 +1,156 @@
+"""The sheets of the firm: its own figures, its terms, the forecast and what is on the van."""
+
+from datetime import date
+
+from quotegen.model.choices import BuildUp
+from quotegen.model.settings import TermKind
+from quotegen.model.weather import Sky
+from quotegen.workbook.columns import Group, Sheet
+
+_SETTING = Group("Setting")
+_TERM = Group("Term")
+_WHEN = Group("When")
+_WEATHER = Group("Weather")
+_ITEM = Group("Item")
+_STOCK = Group("Stock")
+
+
+class SettingSheet(Sheet):
+    """One row a setting, found by its code."""
+
+    code = _SETTING.text(
+        "Code", "The program finds the row by this; leave it as it is.", required=True, width=27
+    )
+    words = _SETTING.text("What it is", "For the reader only.", 3000, width=52)
+    value = _SETTING.text(
+        "Value", "Yours to change. Blank: the default stands, where there is one.", width=30
+    )
+    unit = _SETTING.text("Unit", "For the reader only.", width=18)
+    basis = _SETTING.text(
+        "Basis", "What the figure rests on. Change it when you change the value.", 3000, width=44
+    )
+
+
+BUSINESS = SettingSheet(
+    "Business",
+    "The firm and its way of charging. Fill in the shaded rows; change any other figure "
+    "that is not yours.",
+)
+RATES = SettingSheet(
+    "Rates",
+    "Coverage, limits and hours. The data sheet of what you bought comes before every figure here.",
+)
+WASTE = SettingSheet(
+    "Waste", "What is lost in cutting and mixing, and what it costs to be rid of the old roof."
+)
+
+
+class Terms(Sheet):
+    """The sentences that go on every quote."""
+
+    kind = _TERM.choice("Kind", "Where on the quote it stands.", TermKind, required=True, width=22)
+    applies_to = _TERM.choice("Applies to", "Blank: to every build-up.", BuildUp, width=24)
+    text = _TERM.text("Text", "One sentence.", 3000, required=True, width=100)
+
+
+TERMS = Terms(
+    "Terms",
+    "The firm's terms, one sentence a row, in the order in which they are printed. With no "
+    "row at all the defaults stand.",
+)
+
+
+class Forecast(Sheet):
+    """The weather where the jobs are, by hour or by day."""
+
+    day = _WHEN.day("Day", "Day, month, year.", required=True, example=date(2026, 12, 7), width=12)
+    from_hour = _WHEN.number(
+        "From hour",
+        "0 to 23. Blank: one figure for the whole day; then nothing is planned to be laid early "
+        "or late.",
+        (0, 23),
+        whole=True,
+        example=9,
+        width=10,
+    )
+    air_c = _WEATHER.number(
+        "Air (°C)",
+        "In the shade. For a whole day the coldest while you work.",
+        (-30, 45),
+        "°C",
+        example=9,
+        width=10,
+    )
+    humidity_pct = _WEATHER.number(
+        "Humidity (%)",
+        "Relative humidity. For a whole day the highest while you work.",
+        (1, 100),
+        "%",
+        example=72,
+        width=12,
+    )
+    sky = _WEATHER.choice(
+        "Rain or dry",
+        "Rain if there is any doubt. Blank counts as rain.",
+        Sky,
+        example="dry",
+        width=11,
+    )
+    deck_c = _WEATHER.number(
+        "Deck (°C)",
+        "If you have measured or know it. Blank: taken from the air, see the Rates sheet.",
+        (-30, 80),
+        "°C",
+        width=10,
+    )
+
+
+FORECAST = Forecast(
+    "Forecast",
+    "The forecast for the days to come, copied from whoever you trust. A row holds from its "
+    "hour until the next row of that day. May be left empty: then the weather is measured "
+    "on the day, as it is in any case.",
+)
+
+
+class VanStock(Sheet):
+    """What is on the van or in the store and is to be used up first."""
+
+    item = _ITEM.text(
+        "Item",
+        "The item's code, as in the guide. Not trims by the metre, screws, hire. Resin, topcoat "
+        "and catalyst only if in date and fit to go with what you buy.",
+        required=True,
+        example="acetone",
+        width=20,
+    )
+    quantity = _STOCK.number(
+        "Quantity",
+        "How much there is, in the unit beside it.",
+        (0, 100000),
+        required=True,
+        example=2.5,
+        width=11,
+    )
+    unit = _STOCK.text(
+        "Unit",
+        "What the quantity counts; the guide says which unit each item is counted in.",
+        required=True,
+        example="l",
+        width=9,
+    )
+    note = _STOCK.text(
+        "Date or note",
+        "For yourself: when it was counted, which make, use by when.",
+        3000,
+        example="counted 20/11/2026",
+        width=34,
+    )
+
+
+VAN_STOCK = VanStock(
+    "Van stock",
+    "What you have already; it is used before anything is bought. May be left empty. Trims "
+    "by the metre and screws do not count, as the job decides their length: look through "
+    "them by hand.",
+)

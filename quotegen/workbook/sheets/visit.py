@@ -1,0 +1,267 @@
+"""The first columns of the Enquiries sheet: whose roof it is, its sizes, what is there now."""
+
+from datetime import date
+
+from quotegen.model.choices import (
+    Covering,
+    CustomerKind,
+    Deck,
+    DeckCondition,
+    EdgeKind,
+    Household,
+    JoistRun,
+    Occupier,
+    RoofKind,
+    Shape,
+    Side,
+    WallJoint,
+)
+from quotegen.workbook.columns import Group, JobSheet
+
+_JOB = Group("The job")
+_CUSTOMER = Group("Customer")
+_SIZES = Group("Shape and sizes")
+_EDGES = Group("Edges")
+_NOW = Group("What is there now")
+
+
+class Visit(JobSheet):
+    """What is known of a roof after the visit."""
+
+    ref = _JOB.reference(
+        "A name of its own for this roof. Letters, figures, hyphens, full stops and "
+        "underscores; the papers are filed under it."
+    )
+    dated = _JOB.day(
+        "Date of visit", "Day, month, year.", required=True, example=date(2026, 11, 25), width=12
+    )
+    make_documents = _JOB.yes_no(
+        "Make documents?",
+        "No leaves this row out when the papers are made. Blank is yes.",
+        example="yes",
+        width=12,
+    )
+    customer_name = _CUSTOMER.text(
+        "Customer", "Whoever asks and pays.", required=True, example="Ms E. Example", width=22
+    )
+    customer_kind = _CUSTOMER.choice(
+        "Kind of customer",
+        "Decides deposit, days to pay and which notices go with the quote.",
+        CustomerKind,
+        required=True,
+        example="landlord",
+        width=13,
+    )
+    bill_address = _CUSTOMER.text(
+        "Address for the bill",
+        "Only a home-owner's may be left blank: then it is the site address.",
+        example="9 Sample Row, Mizzlehaven ZZ1 9ZZ",
+        width=30,
+    )
+    email = _CUSTOMER.text(
+        "E-mail", "Where the quote is to go.", example="example@example.com", width=24
+    )
+    site_address = _CUSTOMER.text(
+        "Site address",
+        "Where the roof is, with the postcode: the method statement needs it in an emergency.",
+        required=True,
+        example="4 Specimen Street, Mizzlehaven ZZ1 4ZZ",
+        width=30,
+    )
+    occupier = _CUSTOMER.choice(
+        "Who lives there",
+        "By what right. A tenant has to have notice. Blank: not known.",
+        Occupier,
+        example="tenant",
+        width=12,
+    )
+    household = _CUSTOMER.choices(
+        "Who is in the household",
+        "Who needs more care there; one or more, with a semicolon between. Blank: not known, "
+        "treated as both.",
+        Household,
+        example="children",
+        width=18,
+    )
+    roof_kind = _SIZES.choice(
+        "Kind of roof",
+        "Decides the time to set up.",
+        RoofKind,
+        required=True,
+        example="bay",
+        width=12,
+    )
+    shape = _SIZES.choice(
+        "Shape",
+        "The plan, seen from above. A five-facet bay and a measured outline take their edges "
+        "from the Outline sheet.",
+        Shape,
+        required=True,
+        example="canted bay",
+        width=15,
+    )
+    width_mm = _SIZES.length(
+        "Width along wall (mm)",
+        "Every shape but five-facet bay and measured outline. For a bow: straight across "
+        "between its two ends.",
+        (300, 30000),
+        example=2400,
+        width=11,
+    )
+    projection_mm = _SIZES.length(
+        "Projection from wall (mm)",
+        "Square out from the wall to the front. For a bow: to its furthest point.",
+        (100, 30000),
+        example=600,
+        width=11,
+    )
+    front_width_mm = _SIZES.length(
+        "Front width (mm)",
+        "Canted bay: the front, along the gutter.",
+        (100, 30000),
+        example=1200,
+        width=11,
+    )
+    left_set_back_mm = _SIZES.length(
+        "Left set-back (mm)",
+        "Canted bay with unequal sides: how far along the wall the front begins, from the left "
+        "end. Blank: the sides are alike.",
+        (0, 15000),
+        width=11,
+    )
+    notch_width_mm = _SIZES.length(
+        "Notch width (mm)",
+        "L-shape: the piece missing at a front corner, along the wall.",
+        (100, 30000),
+        width=11,
+    )
+    notch_depth_mm = _SIZES.length(
+        "Notch depth (mm)",
+        "L-shape: the piece missing at a front corner, out from the wall.",
+        (100, 30000),
+        width=11,
+    )
+    notch_at = _SIZES.choice(
+        "Notch at",
+        "L-shape: which front corner is missing, seen from the garden.",
+        Side,
+        (Side.LEFT, Side.RIGHT),
+        width=9,
+    )
+    edge_back = _EDGES.choice(
+        "Back edge",
+        "What happens at the edge along the wall. Sides are as seen from the garden, looking at "
+        "the wall.",
+        EdgeKind,
+        example="wall upstand",
+        width=14,
+    )
+    edge_right = _EDGES.choice(
+        "Right edge",
+        "The right side, or the right cant of a bay.",
+        EdgeKind,
+        example="drip to gutter",
+        width=14,
+    )
+    edge_front = _EDGES.choice(
+        "Front edge",
+        "The front, or the curve of a bow.",
+        EdgeKind,
+        example="drip to gutter",
+        width=14,
+    )
+    edge_left = _EDGES.choice(
+        "Left edge",
+        "The left side, or the left cant of a bay.",
+        EdgeKind,
+        example="drip to gutter",
+        width=14,
+    )
+    edge_notch = _EDGES.choice(
+        "Notch edges", "L-shape: both edges of the missing piece.", EdgeKind, width=14
+    )
+    falls_to = _EDGES.choice(
+        "Falls to",
+        "Where the water runs. Blank is front.",
+        Side,
+        (Side.FRONT, Side.BACK, Side.LEFT, Side.RIGHT),
+        example="front",
+        width=9,
+    )
+    level_drop_mm = _EDGES.length(
+        "Level drop (mm)",
+        "How much lower the low edge is than the high edge.",
+        (0, 1000),
+        doubt_below=2,
+        example=15,
+        width=10,
+    )
+    upstand_mm = _EDGES.length(
+        "Upstand at wall (mm)",
+        "From the roof up to the lowest sill, threshold, vent or damp course above it.",
+        (0, 2000),
+        doubt_below=10,
+        example=180,
+        width=11,
+    )
+    wall_joint = _EDGES.choice(
+        "Wall joint",
+        "How the new roof meets the wall. Needed where an edge is a wall upstand.",
+        WallJoint,
+        example="new flashing",
+        width=14,
+    )
+    covering = _NOW.choice(
+        "Existing covering", "What lies on the roof now.", Covering, example="felt", width=14
+    )
+    layers = _NOW.number(
+        "Coverings one on another",
+        "How many whole coverings lie one on another: lift a corner. Built-up felt of three "
+        "layers is one covering.",
+        (1, 5),
+        "coverings",
+        whole=True,
+        example=1,
+        width=10,
+    )
+    deck = _NOW.choice(
+        "Deck",
+        "What the covering lies on. Blank: not known; under covering “none”, no deck yet: open "
+        "joists.",
+        Deck,
+        example="sheet boards",
+        width=14,
+    )
+    condition = _NOW.choice(
+        "Deck condition",
+        "Blank: not known. Then nobody steps on it, and it cannot be capped over.",
+        DeckCondition,
+        example="sound",
+        width=13,
+    )
+    through_roof = _NOW.yes_no(
+        "Anything through the roof?",
+        "A rooflight, pipe or outlet. Yes: list each on the Openings sheet. Blank with none "
+        "listed: not known, treated as rooflights.",
+        example="yes",
+        width=10,
+    )
+    joist_centres_mm = _NOW.length(
+        "Joist centres (mm)",
+        "From the middle of one joist to the middle of the next.",
+        (200, 1200),
+        example=400,
+        width=10,
+    )
+    joist_run = _NOW.choice(
+        "Joists run", "Which way the joists lie.", JoistRun, example="wall to front", width=13
+    )
+    year_built = _NOW.number(
+        "Year built",
+        "Blank: not known, and then treated as before 2000.",
+        (1500, 2099),
+        "year",
+        whole=True,
+        example=1934,
+        width=8,
+    )

@@ -1,0 +1,101 @@
+"""The settings and prices that the rows of `every_column.py` must become, written out by hand."""
+
+from datetime import date
+from decimal import Decimal
+
+from quotegen.model.choices import BuildUp
+from quotegen.model.settings import PackPrice, PriceBook, Settings, Term, TermKind
+from quotegen.model.weather import Sky, Weather
+from quotegen.working import Figure, Origin, Scalar, Source
+from tests import builders
+from tests.workbook.every_column import Cells
+
+
+def firm(cells: Cells) -> Settings:
+    """The house defaults under what the firm filled in."""
+
+    def own(
+        sheet: str, line: int, name: str, value: Scalar, unit: str = "", basis: str = ""
+    ) -> Figure:
+        place = cells.place(sheet, "Value", line)
+        note = basis or "the firm's own"
+        return Figure(name, value, unit, Origin(Source.CELL, f"{sheet}!{place.cell}", note))
+
+    def weather(line: int, day: date, hour: int, sky: Sky, *figures: float) -> Weather:
+        air_c, humidity_pct, deck_c = figures
+        return Weather(
+            place=cells.place("Forecast", "Day", line),
+            day=day,
+            from_hour=hour,
+            air_c=cells.figure("Forecast", "Air (°C)", line, air_c, "°C"),
+            humidity_pct=cells.figure("Forecast", "Humidity (%)", line, humidity_pct, "%"),
+            deck_c=cells.figure("Forecast", "Deck (°C)", line, deck_c, "°C"),
+            sky=sky,
+        )
+
+    per_hour, per_tonne = "GBP per person-hour", "GBP per tonne"
+    return Settings(
+        figures={
+            **builders.settings(**dict.fromkeys(builders.FIRM)).figures,
+            "firm_name": own(
+                "Business", 2, "Name of the firm", "Tern & Daughter", basis="as registered"
+            ),
+            "firm_address": own("Business", 3, "Address of the firm", "1 Quay Lane"),
+            "firm_phone": own("Business", 4, "Telephone", "01632 960001"),
+            "vat_registered": own("Business", 5, "Registered for VAT?", False),
+            "labour_cost_per_hour": own(
+                "Business", 6, "What one hour of one person costs the firm", Decimal("31.5"),
+                per_hour, "books of 2026",
+            ),
+            "mixer": own("Business", 7, "Who mixes the resin", "a beginner"),
+            "new_board_mm": own(
+                "Rates", 2, "New deck board, unless the row says otherwise", 15.0, "mm",
+                "what we stock",
+            ),
+            "mat_layers": own(
+                "Rates", 3, "Layers of mat, unless the row says otherwise", 2.0, "layers"
+            ),
+            "tip_charge_per_tonne": own(
+                "Waste", 2, "Tip charge", Decimal(155), per_tonne, "weighbridge ticket"
+            ),
+            "tip_least": own("Waste", 3, "Tip charge, at least", Decimal(20), "GBP"),
+        },
+        terms=(
+            Term(TermKind.PAYMENT, "", "Cash on the day."),
+            Term(TermKind.GENERAL, BuildUp.CAP_OVER, "It will be noisy."),
+        ),
+        van_stock={
+            "acetone": cells.figure("Van stock", "Quantity", 2, 2.5, "l", "Acetone on the van"),
+            "mat_450": cells.figure(
+                "Van stock", "Quantity", 3, 12.0, "m2", "Glass mat 450 g on the van"
+            ),
+        },
+        forecast=(
+            weather(2, date(2026, 12, 7), 9, Sky.DRY, 8.0, 72.0, 6.0),
+            weather(3, date(2026, 12, 8), 13, Sky.RAIN, 10.0, 64.0, 7.0),
+        ),
+    )  # fmt: skip
+
+
+def price_book(cells: Cells) -> PriceBook:
+    resin = PackPrice(
+        item="resin",
+        words="Drum of resin",
+        unit="kg",
+        pack_size=20.0,
+        pack_price=Decimal("96.5"),
+        supplier="Gannet Supplies",
+        dated=date(2026, 11, 2),
+        place=cells.place("Prices", "Pack price without VAT (£)", 2),
+    )
+    acetone = PackPrice(
+        item="acetone",
+        words="Can of acetone",
+        unit="l",
+        pack_size=5.0,
+        pack_price=Decimal("11.25"),
+        supplier="Fulmar Trade Counter",
+        dated=date(2026, 10, 19),
+        place=cells.place("Prices", "Pack price without VAT (£)", 3),
+    )
+    return PriceBook({"resin": (resin,), "acetone": (acetone,)})
