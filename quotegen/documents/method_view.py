@@ -29,7 +29,7 @@ from quotegen.model.safety import (
 from quotegen.model.takeoff import Lift, Phase, Strip
 from quotegen.phrases import capital, listed
 from quotegen.reference.loader import entry
-from quotegen.reference.rule_keys import FRONT_PAGE
+from quotegen.reference.rule_keys import ON_FRONT_PAGE
 from quotegen.reference.rule_records import Condition
 from quotegen.safety.facts import holds
 from quotegen.safety.first_day import first_day_of
@@ -130,8 +130,8 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         cautions=statement.cautions,
         injuries=tuple(capital(injury) for injury in statement.injuries),
         limits=limit_lines(statement, wording),
-        first_emergencies=_pairs(one for one in statement.emergency if one.key in FRONT_PAGE),
-        emergencies=_pairs(one for one in statement.emergency if one.key not in FRONT_PAGE),
+        first_emergencies=_pairs(one for one in statement.emergency if one.key in ON_FRONT_PAGE),
+        emergencies=_pairs(one for one in statement.emergency if one.key not in ON_FRONT_PAGE),
         access=capital(access.chosen),
         access_reasons=access.reasons,
         ladder=ladder_pairs(statement, wording),

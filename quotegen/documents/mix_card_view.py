@@ -33,7 +33,7 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize
 from quotegen.phrases import capital, listed, small
-from quotegen.reference.rule_keys import MIX_CARD, SubstanceKey, TaskKey
+from quotegen.reference.rule_keys import ON_MIX_CARD, SubstanceKey, TaskKey
 from quotegen.units import whole_number
 
 SIGN_MM = 11.0
@@ -207,7 +207,7 @@ def mix_card_view(statement: MethodStatement, issue: Issue, wording: Wording) ->
             resin.mixing,
         ),
         emergencies=tuple(
-            Pair(note.title, note.text) for note in statement.emergency if note.key in MIX_CARD
+            Pair(note.title, note.text) for note in statement.emergency if note.key in ON_MIX_CARD
         ),
         no_mix=NO_MIX,
         give=wording.percent(statement.settings.number("pot_life_give_pct")),

@@ -16,10 +16,10 @@ class EmergencyKey(StrEnum):
     HOT_BUCKET = "hot-bucket"
 
 
-FRONT_PAGE = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.NEAREST_HOSPITAL)
+ON_FRONT_PAGE = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.NEAREST_HOSPITAL)
 """Those of the front page of the method statement."""
 
-MIX_CARD = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCKET)
+ON_MIX_CARD = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCKET)
 """Those of the mix card."""
 
 
