@@ -11,8 +11,8 @@ import click
 from quotegen.cli import cli
 from quotegen.problem_kinds import KINDS
 from quotegen.reference import loader, rules
-from quotegen.safety.hazards import level_of
-from quotegen.workbook.columns_page import columns_page
+from quotegen.safety.rules.hazards import level_of
+from quotegen.workbook.writing.columns_page import columns_page
 
 HERE = Path(__file__).parent
 MADE = "This page is made from the code by docs/make_pages.py. Change the code, not this page."

@@ -24,15 +24,15 @@ from time import perf_counter, process_time
 from typing import Any
 
 from quotegen.demo.scenario import demo_date, workbook_rows, write_demo
-from quotegen.documents.paper import PictureBox
-from quotegen.documents.pdf import fetcher, font_faces, load_engine
-from quotegen.drawing_up import Task, draw_up
+from quotegen.documents.printing.paper import PictureBox
+from quotegen.documents.printing.pdf import fetcher, font_faces, load_engine
+from quotegen.machine.process import set_process
+from quotegen.machine.resources import price_lists_folder, templates_folder
+from quotegen.making.drawing_up import Task, draw_up
+from quotegen.making.papers import KINDS, Paper, Ready, draft_of, ready_for
 from quotegen.model.issue import Issue
-from quotegen.papers import KINDS, Paper, Ready, draft_of, ready_for
 from quotegen.problems import Problem
-from quotegen.process import set_process
-from quotegen.resources import price_lists_folder, templates_folder
-from quotegen.workbook.writing import write_workbook
+from quotegen.workbook.writing.writing import write_workbook
 from quotegen.working_out import work_out
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -321,7 +321,7 @@ def against_chromium(job: Ready, folder: Path) -> Row:
     base = f"{templates_folder().as_uri()}/"
     whole = html.replace("<head>", f'<head><base href="{base}"><style>{font_faces()}</style>', 1)
     with tempfile.TemporaryDirectory() as name:
-        page, printed = Path(name) / "quote.html", Path(name) / "quote.pdf"
+        page, printed = Path(name) / "customer/quote.html", Path(name) / "quote.pdf"
         page.write_text(whole)
 
         def printing() -> None:

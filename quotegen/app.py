@@ -12,11 +12,9 @@ from functools import cached_property, partial
 from itertools import chain, islice
 from pathlib import Path
 
-from quotegen.issuing import Issuer, Outcome, State, filed_under, incomplete, read_back
-from quotegen.made_from import MadeFrom, together
-from quotegen.model.enquiry import Enquiry
-from quotegen.model.issue import IssuedPaper
-from quotegen.papers import (
+from quotegen.making.issuing import Issuer, Outcome, State, filed_under, incomplete, read_back
+from quotegen.making.made_from import MadeFrom, together
+from quotegen.making.papers import (
     KINDS,
     AnyPaper,
     CustomerPaper,
@@ -26,8 +24,10 @@ from quotegen.papers import (
     maker_of,
     ready_for,
 )
+from quotegen.making.workers import Workers
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.issue import IssuedPaper
 from quotegen.register.filing import same_customer
-from quotegen.workers import Workers
 from quotegen.working_out import Batch, Worked
 
 

@@ -14,12 +14,12 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
+from quotegen.machine.process import set_process
 from quotegen.problem_kinds import Severity
 from quotegen.problems import Place, Problem, problem
-from quotegen.process import set_process
 
 if TYPE_CHECKING:
-    from quotegen.issuing import Outcome
+    from quotegen.making.issuing import Outcome
     from quotegen.working_out import Batch
 
 CLEAN, DATA_PROBLEMS, FAULT, INTERRUPTED = 0, 1, 2, 130
@@ -79,7 +79,7 @@ def main() -> None:
 def demo(out: Path, at_once: int | None) -> None:
     """Make the papers of an invented firm's enquiries."""
     from quotegen.demo.scenario import demo_date, write_demo
-    from quotegen.resources import price_lists_folder
+    from quotegen.machine.resources import price_lists_folder
 
     book = write_demo(out)
     if isinstance(book, Problem):
@@ -95,7 +95,7 @@ def demo(out: Path, at_once: int | None) -> None:
 @_book
 def blank(book: Path) -> None:
     """Write an empty workbook to fill in; BOOK is its name, ending in .xlsx."""
-    from quotegen.workbook.blank import write_blank
+    from quotegen.workbook.writing.blank import write_blank
 
     if book.suffix.lower() != ".xlsx":
         raise click.BadParameter(f"{book.name} does not end in .xlsx", param_hint="BOOK")
@@ -112,11 +112,11 @@ def blank(book: Path) -> None:
 @_json
 def check(book: Path, price_lists: tuple[Path, ...], on: datetime | None, as_json: bool) -> None:
     """List everything that is wrong with a workbook, its price lists and what lies beside it."""
-    from quotegen.documents.belongings import own_templates
+    from quotegen.documents.printing.belongings import own_templates
     from quotegen.working_out import check_workbook, work_out
 
     if own_templates(book.parent):
-        from quotegen.trial import try_own_templates
+        from quotegen.making.trial import try_own_templates
 
         batch = work_out(book, price_lists, _day(on))
         found = [*batch.problems, *try_own_templates(batch)]
@@ -148,9 +148,9 @@ def takeoff(
     as_json: bool,
 ) -> None:
     """Show how much of everything each roof takes."""
-    from quotegen.documents.order_data import together_data
-    from quotegen.documents.takeoff_data import FORMAT, takeoff_data
-    from quotegen.documents.takeoff_text import takeoff_lines, together_lines
+    from quotegen.documents.data.order_data import together_data
+    from quotegen.documents.data.takeoff_data import FORMAT, takeoff_data
+    from quotegen.documents.data.takeoff_text import takeoff_lines, together_lines
     from quotegen.pricing.sensitivity import sensitivity
     from quotegen.working_out import order_together
 
@@ -192,7 +192,7 @@ def explain(
     as_json: bool,
 ) -> None:
     """Show the working of every figure, down to the cells and sources."""
-    from quotegen.documents.explanation import as_text, explained
+    from quotegen.documents.data.explanation import as_text, explained
 
     batch = _work_out(book, price_lists, refs, on)
     data: list[dict[str, Any]] = []
@@ -310,9 +310,9 @@ def _make(
     at_once: int | None,
 ) -> None:
     from quotegen.app import make_papers, papers_due
-    from quotegen.issuing import summary
-    from quotegen.papers import CustomerPaper, Paper
-    from quotegen.workers import Workers, cores
+    from quotegen.making.issuing import summary
+    from quotegen.making.papers import CustomerPaper, Paper
+    from quotegen.making.workers import Workers, cores
     from quotegen.working_out import work_out
 
     batch = work_out(book, price_lists, on, refs)

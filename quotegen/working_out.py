@@ -11,7 +11,9 @@ from operator import itemgetter
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from quotegen.documents.belongings import check_belongings
+from quotegen.days.days import check_days
+from quotegen.days.first_day import first_day
+from quotegen.documents.printing.belongings import check_belongings
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import Quote
 from quotegen.model.settings import DefaultedSettings, PriceBook
@@ -19,18 +21,16 @@ from quotegen.pricing.cancelling import check_cancelling
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place, Problem, once, problem, stopping
 from quotegen.reference import house_rules
-from quotegen.safety.days import check_days
-from quotegen.safety.first_day import first_day
-from quotegen.safety.laying_out import LaidOut, lay_out
-from quotegen.safety.stored import check_stored
+from quotegen.safety.facts.stored import check_stored
+from quotegen.safety.statement.laying_out import LaidOut, lay_out
 from quotegen.takeoff.checks import check_settings
 from quotegen.takeoff.measure import draw, measure
-from quotegen.workbook.price_lists import PricesRead, read_price_lists
-from quotegen.workbook.reader import WorkbookRead, read_workbook
+from quotegen.workbook.reading.price_lists import PricesRead, read_price_lists
+from quotegen.workbook.reading.reader import WorkbookRead, read_workbook
 
 if TYPE_CHECKING:
     from quotegen.model.safety import MethodStatement
-    from quotegen.model.together import Together
+    from quotegen.model.several import Together
 
 PRICES_FOLDER = "prices"
 """Price lists lie in this folder beside the workbook unless others are named."""
@@ -140,7 +140,7 @@ def opened_with(
 
 def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
     """The enquiries chosen, worked out one by one."""
-    from quotegen.safety.statement import make_statement  # noqa: PLC0415 - `check` writes none
+    from quotegen.safety.statement.statement import make_statement  # noqa: PLC0415 - `check` writes none
 
     settings = opened.read.settings
     for one in _each_judged(opened, on):
@@ -215,7 +215,7 @@ def _check_wording(firm: DefaultedSettings, book: str) -> list[Problem]:
     house = house_rules.settings()
     if all(firm.text(code) == house[code].default for code in ("locale", "currency")):
         return []
-    from quotegen.documents.wording import check_wording  # noqa: PLC0415 -- a twentieth of a second
+    from quotegen.wording import check_wording  # noqa: PLC0415 -- a twentieth of a second
 
     return check_wording(firm, book)
 

@@ -15,21 +15,21 @@ from time import perf_counter
 
 from quotegen.app import make_papers
 from quotegen.demo.scenario import demo_date, workbook_rows, write_demo
-from quotegen.documents.method_paper import METHOD
-from quotegen.documents.quote_paper import QUOTE
+from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.safety.method import METHOD
+from quotegen.machine.resources import price_lists_folder
+from quotegen.making.papers import Paper
 from quotegen.model.issue import Issue
-from quotegen.papers import Paper
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Problem
-from quotegen.resources import price_lists_folder
-from quotegen.safety.statement import make_statement
-from quotegen.takeoff import cutting
-from quotegen.takeoff.cutting import CutRules, Run, Stock, cut_runs
+from quotegen.safety.statement.statement import make_statement
+from quotegen.takeoff.basis.packs import cheapest_packs
 from quotegen.takeoff.measure import measure
-from quotegen.takeoff.packs import cheapest_packs
-from quotegen.workbook.price_lists import read_price_lists
-from quotegen.workbook.reader import read_workbook
-from quotegen.workbook.writing import write_workbook
+from quotegen.takeoff.trims import cutting
+from quotegen.takeoff.trims.cutting import CutRules, Run, Stock, cut_runs
+from quotegen.workbook.reading.price_lists import read_price_lists
+from quotegen.workbook.reading.reader import read_workbook
+from quotegen.workbook.writing.writing import write_workbook
 from quotegen.working_out import work_out
 from tests import builders
 from tests.takeoff.test_properties import random_ring, roof_of_ring

@@ -8,7 +8,7 @@ from collections.abc import Generator, Iterator
 import pytest
 from hypothesis import HealthCheck, settings
 
-from quotegen.documents import design, pdf
+from quotegen.documents.printing import design, pdf
 from tests import drawing
 
 SWEEP_AFTER = 50_000

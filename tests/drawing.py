@@ -12,7 +12,7 @@ from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
 
-from quotegen.documents.pdf import Rendered
+from quotegen.documents.printing.pdf import Rendered
 from quotegen.problems import Problem
 
 Draw = Callable[..., Rendered]

@@ -9,16 +9,16 @@ import pytest
 from openpyxl import load_workbook
 from PIL import Image
 
-from quotegen import issuing
 from quotegen.app import make_papers
-from quotegen.documents.wording import check_wording
-from quotegen.issuing import Outcome, State
-from quotegen.papers import Paper
+from quotegen.making import issuing
+from quotegen.making.issuing import Outcome, State
+from quotegen.making.papers import Paper
 from quotegen.pricing.sensitivity import sensitivity
 from quotegen.reference import house_rules
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
-from quotegen.workbook.blank import starting_rows, write_blank
-from quotegen.workbook.writing import write_price_list
+from quotegen.wording import check_wording
+from quotegen.workbook.writing.blank import starting_rows, write_blank
+from quotegen.workbook.writing.writing import write_price_list
 from quotegen.working_out import check_workbook, work_out
 from tests.builders import TODAY, prices, settings
 from tests.pdfs import whole_text
@@ -264,7 +264,7 @@ def test_a_killed_run_leaves_no_paper_and_no_entry(
         raise KeyboardInterrupt
 
     with monkeypatch.context() as patched:
-        patched.setattr("quotegen.files.os.fsync", killed)
+        patched.setattr("quotegen.machine.files.os.fsync", killed)
         with pytest.raises(KeyboardInterrupt):
             run(book)
     assert not [p for p in (tmp_path / "papers").rglob("*") if p.suffix in (".pdf", ".part")]

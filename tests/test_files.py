@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from quotegen.files import replace_file
+from quotegen.machine.files import replace_file
 
 
 def test_a_file_is_replaced_and_nothing_is_left_beside_it(tmp_path: Path) -> None:

@@ -5,14 +5,22 @@ from enum import StrEnum
 
 import pytest
 
-from quotegen.model.choices import DeckBoards, LeadScrap, Mixer, PartPacks, ResinBy, StockCost
-from quotegen.model.keys import Task, Waste
+from quotegen.model.choices import (
+    DeckBoards,
+    LeadScrap,
+    Mixer,
+    PartPacks,
+    ResinBy,
+    StockCost,
+    Task,
+    Waste,
+)
 from quotegen.model.takeoff import Labour, Phase, Stage
 from quotegen.reference import house_rules
 from quotegen.reference.loader import ReferenceFileError, subject
 from quotegen.reference.tables import key_of, member
-from quotegen.takeoff.job import make_job
-from quotegen.takeoff.ladder_rule import judge_ladder
+from quotegen.takeoff.access.ladder_rule import judge_ladder
+from quotegen.takeoff.basis.job import make_job
 from quotegen.takeoff.measure import draw
 from tests import builders
 

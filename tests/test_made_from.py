@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from quotegen import made_from
-from quotegen.made_from import MadeFrom
+from quotegen.making import made_from
+from quotegen.making.made_from import MadeFrom
 from quotegen.model.enquiry import Finding
 from quotegen.model.settings import PriceBook
 from quotegen.problems import Place, problem
@@ -63,7 +63,7 @@ def test_the_firms_figures_the_prices_the_day_and_the_problems_count(tmp_path: P
 
 def test_pictures_and_own_templates_count(tmp_path: Path) -> None:
     seen = {digest(tmp_path)}
-    photo, template = tmp_path / "fascia.jpg", tmp_path / "templates" / "quote.html"
+    photo, template = tmp_path / "fascia.jpg", tmp_path / "templates" / "customer/quote.html"
     template.parent.mkdir()
     for content in ("one", "another"):
         for file in (photo, template):

@@ -8,14 +8,15 @@ from typing import Any
 import pytest
 from jinja2 import Environment
 
-from quotegen.documents import roof_view, templates
-from quotegen.documents.cutting_paper import CUTTING_LIST
-from quotegen.documents.method_paper import METHOD
-from quotegen.documents.plan_layout import PlanLayout
-from quotegen.documents.quote_paper import QUOTE
-from quotegen.once import once_a_job
+from quotegen.documents.crew.cutting_list import CUTTING_LIST
+from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.drawing import roof_view
+from quotegen.documents.drawing.plan_layout import PlanLayout
+from quotegen.documents.printing import templates
+from quotegen.documents.safety.method import METHOD
+from quotegen.machine.once import once_a_job
 from quotegen.pricing.quote import make_quote
-from quotegen.safety.statement import make_statement
+from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.measure import measure
 from tests.builders import TODAY, canted_bay, enquiry, prices, settings
 from tests.documents.conftest import ISSUE
@@ -98,7 +99,7 @@ def test_the_frame_of_the_papers_is_compiled_once(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr(templates, "_COMPILED", templates._Compiled())
     monkeypatch.setattr(Environment, "compile", counted)
     templates._kit.cache_clear()
-    for paper in ("quote.html", "order.html", "hand_over.html"):
+    for paper in ("customer/quote.html", "crew/order.html", "customer/hand_over.html"):
         kit = templates._kit(paper, templates.templates_folder(), None)
         kit.environment.get_template(paper)
         kit.environment.get_template("base.html")

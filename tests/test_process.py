@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-from quotegen.process import SWEEP_AFTER
+from quotegen.machine.process import SWEEP_AFTER
 
 THREADS = "OPENBLAS_NUM_THREADS"
 """The variable that OpenBLAS reads when it is loaded: its user manual, "Setting the number of

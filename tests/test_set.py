@@ -11,14 +11,15 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from quotegen import app, issuing
+from quotegen import app
 from quotegen.app import Ready, make_papers, papers_due
-from quotegen.documents import design, pdf
-from quotegen.documents.belongings import OWN_TEMPLATES
-from quotegen.issuing import Issuer, Outcome, State
+from quotegen.documents.printing import design, pdf
+from quotegen.documents.printing.belongings import OWN_TEMPLATES
+from quotegen.making import issuing
+from quotegen.making.issuing import Issuer, Outcome, State
+from quotegen.making.papers import KINDS, AnyPaper, CustomerPaper, Paper, Work
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.issue import Issue, IssuedPaper
-from quotegen.papers import KINDS, AnyPaper, CustomerPaper, Paper, Work
 from quotegen.register.store import Issuing, Register
 from quotegen.working_out import Batch, work_out
 from tests import drawing
@@ -466,7 +467,7 @@ def test_a_broken_template_of_the_owner_keeps_back_its_own_paper_only(
     tmp_path: Path, written: str, code: str
 ) -> None:
     book = write_book(tmp_path, *BOTH)
-    file = own_template(book, "variation_slip.html", written)
+    file = own_template(book, "customer/variation_slip.html", written)
     outcomes = run(book, (Paper.VARIATION_SLIP, Paper.ORDER_BOOK))
     for ref in ("T-01", "T-02"):
         slip = outcomes[f"{ref} variation-slip"]
@@ -487,7 +488,7 @@ def test_the_command_says_what_is_wrong_with_a_template_once_and_ends_with_one(
     tmp_path: Path,
 ) -> None:
     book = write_book(tmp_path, *({**row, "customer_kind": "home-owner"} for row in BOTH))
-    file = own_template(book, "method.html", "one\n{{ method.nobody }}")
+    file = own_template(book, "safety/method.html", "one\n{{ method.nobody }}")
     made = run_command("method", book, *ON)
     assert made.exit_code == 1
     (said,) = made.stderr.splitlines()
@@ -500,7 +501,7 @@ def test_the_command_says_what_is_wrong_with_a_template_once_and_ends_with_one(
 @pytest.mark.usefixtures("undrawn")
 def test_an_e_mail_whose_template_is_broken_is_not_made(tmp_path: Path) -> None:
     book = write_book(tmp_path, {**SURVEYED, "customer_kind": "home-owner"})
-    own_template(book, "email.txt", "Dear {{ customer")
+    own_template(book, "customer/email.txt", "Dear {{ customer")
     outcomes = run(book, (Paper.QUOTE, Paper.EMAIL))
     assert outcomes["T-01 quote"].state is State.MADE
     assert [p.code for p in outcomes["T-01 e-mail"].problems] == ["template-broken"]
@@ -508,7 +509,7 @@ def test_an_e_mail_whose_template_is_broken_is_not_made(tmp_path: Path) -> None:
 
 def test_what_a_broken_template_keeps_back_is_not_mailed(tmp_path: Path) -> None:
     book = write_book(tmp_path, {**SURVEYED, "customer_kind": "home-owner"})
-    own_template(book, "quote.html", "{{ nobody }}")
+    own_template(book, "customer/quote.html", "{{ nobody }}")
     outcomes = run(book, (Paper.QUOTE, Paper.EMAIL))
     codes = [p.code for outcome in outcomes.values() for p in outcome.problems]
     assert codes == ["template-name-unknown", "paper-incomplete"]

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from quotegen.documents.belongings import OWN_TEMPLATES
-from quotegen.papers import CUSTOMER_MAKERS, KINDS
-from quotegen.resources import templates_folder
+from quotegen.documents.printing.belongings import OWN_TEMPLATES
+from quotegen.machine.resources import templates_folder
+from quotegen.making.papers import CUSTOMER_MAKERS, KINDS
 from tests.test_app import SURVEYED, fill_in, write_book
 from tests.test_cli import ON, fill_in_setting, run
 
@@ -52,12 +52,12 @@ def test_check_tells_of_pictures_with_their_cells(book: Path) -> None:
 @pytest.mark.parametrize(
     ("name", "written", "code"),
     [
-        ("quote.html", "one\n{{ quote.no_such_thing }}", "template-name-unknown"),
-        ("quote.html", "one\n{{ 'x' * 3000000000 }}", "template-too-large"),
-        ("quote.html", "one\n{% if %}", "template-broken"),
+        ("customer/quote.html", "one\n{{ quote.no_such_thing }}", "template-name-unknown"),
+        ("customer/quote.html", "one\n{{ 'x' * 3000000000 }}", "template-too-large"),
+        ("customer/quote.html", "one\n{% if %}", "template-broken"),
         ("_plan.html", "one\n{{ nobody }}", "template-name-unknown"),
-        ("email.txt", "one\n{{ nobody }}", "template-name-unknown"),
-        ("schedule.html", "one\n{{ nobody }}", "template-name-unknown"),
+        ("customer/email.txt", "one\n{{ nobody }}", "template-name-unknown"),
+        ("customer/schedule.html", "one\n{{ nobody }}", "template-name-unknown"),
     ],
 )
 def test_check_tells_what_is_wrong_with_an_own_template(
@@ -82,11 +82,13 @@ def test_every_template_of_ours_can_be_tried(book: Path) -> None:
     for name in names - NO_PAPER:
         own(book, name, "\n{{ nobody }}")
     tried = {Path(p["book"]).name for p in checked(book)}
-    assert names - NO_PAPER - tried <= {"tenant_notice.html"}, "which this roof has no use for"
+    assert names - NO_PAPER - tried <= {"safety/tenant_notice.html"}, (
+        "which this roof has no use for"
+    )
 
 
 def test_a_broken_template_is_told_once_when_papers_are_made(book: Path) -> None:
-    file = own(book, "quote.html", "one\n{% if %}")
+    file = own(book, "customer/quote.html", "one\n{% if %}")
     said = run("quote", book, "--ref", "T-01", *ON)
     assert said.stderr.count(str(file)) == 1
     said = run("method", book, "--ref", "T-01", *ON)

@@ -32,7 +32,7 @@ def test_a_wheel_runs_the_demo_elsewhere(tmp_path: Path) -> None:
     write = (
         "from pathlib import Path\n"
         "from quotegen.demo.scenario import write_demo\n"
-        "from quotegen.resources import price_lists_folder\n"
+        "from quotegen.machine.resources import price_lists_folder\n"
         "write_demo(Path('.')).rename('demo.xlsx')\n"
         "print(*sorted(price_lists_folder().glob('*.xlsx')), sep='\\n')\n"
     )

@@ -13,19 +13,19 @@ from click.testing import CliRunner
 from quotegen.cli import cli
 from quotegen.problems import Problem
 from quotegen.reference import house_rules
-from quotegen.workbook.blank import write_blank
-from quotegen.workbook.book import Book, RawSheet, open_book
-from quotegen.workbook.cells import Raw
-from quotegen.workbook.declaration import (
+from quotegen.workbook.package.book import Book, RawSheet, open_book
+from quotegen.workbook.package.raw_cell import Raw
+from quotegen.workbook.reading.price_lists import PricesRead
+from quotegen.workbook.reading.reader import WorkbookRead, read_book
+from quotegen.workbook.reading.settings_sheets import read_settings
+from quotegen.workbook.sheets.declaration import (
     BOOK_SHEETS,
     JOB_SHEETS,
     OPTIONAL_SHEETS,
     SETTING_SHEETS,
     sheets,
 )
-from quotegen.workbook.price_lists import PricesRead
-from quotegen.workbook.reader import WorkbookRead, read_book
-from quotegen.workbook.settings_sheets import read_settings
+from quotegen.workbook.writing.blank import write_blank
 from quotegen.working_out import each_worked_out, opened_with, work_out
 from tests.builders import TODAY, prices
 from tests.workbook.books import BAY, at, enquiry_row, type_into, write_book

@@ -12,13 +12,13 @@ from pathlib import Path
 
 import pytest
 
-from quotegen import drawing_up
 from quotegen.app import make_papers
-from quotegen.drawing_up import Drawn, Task, draw_up
-from quotegen.issuing import Issuer, Outcome, State
-from quotegen.papers import Paper, Ready
+from quotegen.making import drawing_up
+from quotegen.making.drawing_up import Drawn, Task, draw_up
+from quotegen.making.issuing import Issuer, Outcome, State
+from quotegen.making.papers import Paper, Ready
+from quotegen.making.workers import DrawingFailedError, Workers
 from quotegen.problems import Problem
-from quotegen.workers import DrawingFailedError, Workers
 from quotegen.working_out import work_out
 from tests.builders import ROOT, TODAY
 from tests.test_app import SURVEYED, write_book
@@ -72,7 +72,7 @@ def test_nothing_is_drawn_up_where_nothing_can_have_changed(
         batch = work_out(book, (), on)
         return [o.state for o in make_papers(batch, PAPERS, tmp_path / "papers", on)]
 
-    monkeypatch.setattr("quotegen.workers.draw_up", counted)
+    monkeypatch.setattr("quotegen.making.workers.draw_up", counted)
     assert run() == [State.MADE] * len(PAPERS)
     assert asked == [*PAPERS]
     assert run() == [State.UNCHANGED] * len(PAPERS)
@@ -115,7 +115,7 @@ def test_a_worker_that_is_killed_loses_nothing(
             os.kill(os.getpid(), signal.SIGKILL)
         return draw_up(task)
 
-    monkeypatch.setattr("quotegen.workers.draw_up", killed)
+    monkeypatch.setattr("quotegen.making.workers.draw_up", killed)
     tasks = [Task(ready, paper, tmp_path, TODAY, None) for paper in (Paper.QUOTE, Paper.ORDER_BOOK)]
     with Workers(2) as workers:
         pending = [workers.draw(task) for task in tasks]
@@ -194,7 +194,7 @@ def running(pid: int) -> bool:
 def test_nothing_is_left_among_the_temporary_files(ready: Ready, tmp_path: Path) -> None:
     code = (
         "import pickle, sys\n"
-        "from quotegen.workers import Workers\n"
+        "from quotegen.making.workers import Workers\n"
         "if __name__ == '__main__':\n"
         "    with Workers(2) as workers, open(sys.argv[1], 'rb') as task:\n"
         "        assert workers.draw(pickle.load(task))().rendered.pages\n"

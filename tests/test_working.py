@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from quotegen.documents.explanation import explained
+from quotegen.documents.data.explanation import explained
 from quotegen.model.choices import BuildUp
 from quotegen.model.quote import Quote
 from quotegen.pricing.quote import make_quote

@@ -9,9 +9,9 @@ from typing import Any
 
 from quotegen.problems import Problem
 from quotegen.reference import house_rules
-from quotegen.workbook.blank import starting_rows
-from quotegen.workbook.declaration import FORECAST_SHEET, JOB_SHEETS, STOCK_SHEET
-from quotegen.workbook.writing import RowsIn, write_price_list, write_workbook
+from quotegen.workbook.sheets.declaration import FORECAST_SHEET, JOB_SHEETS, STOCK_SHEET
+from quotegen.workbook.writing.blank import starting_rows
+from quotegen.workbook.writing.writing import RowsIn, write_price_list, write_workbook
 
 HERE = Path(__file__).parent
 WORKBOOK_NAME = "demo-jobs.xlsx"

@@ -3,9 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
-from quotegen.model.choices import Answer, BuildUp
+from quotegen.model.choices import Answer, BuildUp, Included, Undone
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.keys import Included, Undone
 from quotegen.model.settings import Settings, Term
 from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff
 from quotegen.working import Figure

@@ -1,9 +1,4 @@
-"""The roof in plan: points, edges and corners, seen from above.
-
-The wall line runs along the x axis from left to right as seen from the garden, x and y in mm;
-y grows outwards from the wall. Edges go round clockwise as seen from above, beginning at the
-left end of the wall.
-"""
+"""The roof: its outline, and the deck boards and glass mat laid on it."""
 
 from dataclasses import dataclass
 from enum import StrEnum
@@ -70,3 +65,107 @@ class Outline:
     def edges_of(self, *kinds: EdgeKind) -> tuple[Edge, ...]:
         """The edges of these kinds, in order."""
         return tuple(edge for edge in self.edges if edge.kind in kinds)
+
+
+@dataclass(frozen=True, slots=True)
+class MatStrip:
+    """One strip: its number in laying order, the length it is cut to and the width it needs [mm].
+
+    `corners` are where it lies on the plan, trimming left out. A filler is cut down from the roll.
+    """
+
+    number: int
+    length_mm: float
+    width_mm: float
+    corners: tuple[Point, ...]
+    filler: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MatLayout:
+    """The strips of one layer.
+
+    `short_mm` is by how much one strip fewer would miss, where that is little; otherwise 0.
+    """
+
+    along_low_edge: bool
+    strips: tuple[MatStrip, ...]
+    roll_mm: float
+    short_mm: float
+
+    @property
+    def length_mm(self) -> float:
+        """What is cut off the roll for one layer."""
+        return sum(strip.length_mm for strip in self.strips)
+
+
+@dataclass(frozen=True, slots=True)
+class BoardKind:
+    """A sheet as it is bought: what of it covers, and the gap left where two meet.
+
+    A tongued board loses its joint where it is ripped, so what is ripped off is not used again.
+    """
+
+    item: str
+    length_mm: float
+    width_mm: float
+    joint_gap_mm: float
+    tongued: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BoardPiece:
+    """One piece of board on the roof: its row, where its corner nearest the wall and the left
+    stands [mm], its size on the plan along the wall and out from it [mm], and whether its long
+    edge runs along the wall."""
+
+    number: int
+    row: int
+    x_mm: float
+    y_mm: float
+    wide_mm: float
+    deep_mm: float
+    along_wall: bool
+
+    @property
+    def long_mm(self) -> float:
+        """Its size across the joists."""
+        return self.wide_mm if self.along_wall else self.deep_mm
+
+    @property
+    def short_mm(self) -> float:
+        """Its size along the joists."""
+        return self.deep_mm if self.along_wall else self.wide_mm
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPiece:
+    """Where a numbered piece lies on its sheet [mm], from one corner."""
+
+    number: int
+    x_mm: float
+    y_mm: float
+    long_mm: float
+    short_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class BoardLayout:
+    """The pieces of one deck and the sheets they are cut from.
+
+    `least` is the number of sheets the area of the pieces alone needs; where it is met no other
+    way of cutting them takes fewer. Joists are counted from the left or, `from_far_end`, from the
+    other end of the rows.
+    """
+
+    kind: BoardKind
+    pieces: tuple[BoardPiece, ...]
+    sheets: tuple[tuple[SheetPiece, ...], ...]
+    least: int
+    staggered: bool
+    from_far_end: bool
+
+    @property
+    def best(self) -> bool:
+        """True when no way of cutting these pieces takes fewer sheets."""
+        return len(self.sheets) == self.least

@@ -4,12 +4,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.boards import BoardLayout
-from quotegen.model.choices import BuildUp
+from quotegen.model.choices import Along, BuildUp, ComesOff, Task, Waste
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.keys import Along, ComesOff, Task, Waste
-from quotegen.model.mat import MatLayout
-from quotegen.model.roof import Outline
+from quotegen.model.roof import BoardLayout, MatLayout, Outline
 from quotegen.model.settings import PackPrice
 from quotegen.working import Figure
 

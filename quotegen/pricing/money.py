@@ -9,7 +9,7 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.pricing.costs import money_total
 from quotegen.reference import loader as reference
-from quotegen.takeoff.waste import credits_customer
+from quotegen.takeoff.strip.waste import credits_customer
 from quotegen.units import as_decimal, pence
 from quotegen.working import Figure, derive
 

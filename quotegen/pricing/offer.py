@@ -7,14 +7,16 @@ from quotegen.model.choices import (
     Access,
     Answer,
     BuildUp,
+    ComesOff,
     Covering,
     EdgeKind,
+    Included,
     OpeningKind,
     PriceBasis,
+    Undone,
     WallJoint,
 )
 from quotegen.model.enquiry import Enquiry, Finding
-from quotegen.model.keys import ComesOff, Included, Undone
 from quotegen.model.quote import OfferLine
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage

@@ -18,7 +18,7 @@ from quotegen.pricing.costs import hours_cost, money_total
 from quotegen.pricing.money import priced, round_sum, times_price, totals
 from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
-from quotegen.takeoff.agreed import AGREED_WORK, AgreedWork
+from quotegen.takeoff.hours.agreed import AGREED_WORK, AgreedWork
 from quotegen.units import as_decimal, pence, whole_number
 from quotegen.working import Figure, Origin, Source, derive
 

@@ -6,7 +6,7 @@ from functools import cache
 from quotegen.model.choices import BuildUp, Covering, DeckCondition, PriceBasis
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import QuotedOption
-from quotegen.model.schedule import QuotedRoof, Schedule, ScheduledRoof, Sums
+from quotegen.model.several import QuotedRoof, Schedule, ScheduledRoof, Sums
 from quotegen.pricing.costs import money_total
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import UrgencyRule

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from quotegen.machine.once import once_a_job
 from quotegen.model.choices import BuildUp
 from quotegen.model.enquiry import Enquiry, OutlineRow
 from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook
-from quotegen.once import once_a_job
 from quotegen.pricing.quote import make_quote
 from quotegen.takeoff.measure import measure
 from quotegen.working import Figure

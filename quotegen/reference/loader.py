@@ -1,8 +1,8 @@
 """The strict loader of the reference files.
 
-Each `*.toml` beside this module is one subject of published values. An entry that lacks its
-source, carries a key the loader does not know, or repeats another's key is refused: a wrong
-reference file is our own fault, so it raises `ReferenceFileError`.
+Each `*.toml` of the folders `law`, `materials` and `protection` is one subject of published values.
+An entry that lacks its source, carries a key the loader does not know, or repeats another's key is
+refused: a wrong reference file is our own fault, so it raises `ReferenceFileError`.
 """
 
 import tomllib
@@ -17,6 +17,7 @@ from quotegen.units import as_decimal
 from quotegen.working import Figure, Origin, Source, Value
 
 HERE = Path(__file__).parent
+ROOMS = ("law", "materials", "protection")
 CONFIRMED = ("read in the source", "read second-hand", "from memory", "common practice, no source")
 
 
@@ -65,13 +66,19 @@ _OPTIONAL = {"edition", "clause", "effective", "note"}
 
 def subjects() -> list[str]:
     """The subjects there are files for, in alphabetical order."""
-    return sorted(path.stem for path in HERE.glob("*.toml"))
+    return sorted(_files())
+
+
+@cache
+def _files() -> Mapping[str, Path]:
+    """The file of each subject."""
+    return {path.stem: path for room in ROOMS for path in (HERE / room).glob("*.toml")}
 
 
 @cache
 def subject(name: str) -> Mapping[str, tuple[Entry, ...]]:
     """All entries of a subject by key; a dated value has several, earliest first."""
-    path = HERE / f"{name}.toml"
+    path = _files()[name]
     with path.open("rb") as file:
         content = tomllib.load(file)
     if set(content) != {"entry"}:

@@ -18,15 +18,15 @@ from quotegen.model.settings import DefaultedSettings
 from quotegen.model.takeoff import ResinPlan
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference import loader as reference
-from quotegen.takeoff.access import licence_not_known
-from quotegen.takeoff.catalyst import MATERIALS, dose_table
-from quotegen.takeoff.expansion_lines import joint_m
-from quotegen.takeoff.guard_rails import check_rails
-from quotegen.takeoff.job import Job
-from quotegen.takeoff.ladder_rule import LEANING, ladder_load
-from quotegen.takeoff.openings import check_places
-from quotegen.takeoff.outline import difference
-from quotegen.takeoff.thermal import rise_mm
+from quotegen.takeoff.access.access import licence_not_known
+from quotegen.takeoff.access.guard_rails import check_rails
+from quotegen.takeoff.access.ladder_rule import LEANING, ladder_load
+from quotegen.takeoff.basis.job import Job
+from quotegen.takeoff.layers.catalyst import MATERIALS, dose_table
+from quotegen.takeoff.layers.thermal import rise_mm
+from quotegen.takeoff.shape.expansion_lines import joint_m
+from quotegen.takeoff.shape.openings import check_places
+from quotegen.takeoff.shape.outline import difference
 from quotegen.units import mm_to_m
 from quotegen.working import Figure, chosen, derive
 

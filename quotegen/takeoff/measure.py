@@ -23,36 +23,32 @@ from quotegen.model.takeoff import (
 )
 from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
-from quotegen.takeoff import laminate, waste
-from quotegen.takeoff.access import access_demands, needs_licence, plan_access
-from quotegen.takeoff.agreed import agreed_demands
-from quotegen.takeoff.checks import (
-    check_enquiry,
-    check_job,
-    check_laminate,
-    upstand_left_mm,
-)
-from quotegen.takeoff.deck import DeckPlan, deck_demands, insulation_demands, plan_deck
-from quotegen.takeoff.difficulty import height_note
-from quotegen.takeoff.expansion import expansion_demands
-from quotegen.takeoff.expansion_lines import joint_m
-from quotegen.takeoff.job import Demand, Job, make_job
-from quotegen.takeoff.labour import labour_lines
-from quotegen.takeoff.ladder_rule import judge_ladder
-from quotegen.takeoff.lifting import lifts_of
-from quotegen.takeoff.mat import MatPlan, near_miss, plan_mat
-from quotegen.takeoff.mixes import Share, plan_mixes
-from quotegen.takeoff.needs import lacks, needs, stock_notes
-from quotegen.takeoff.order import Sourced, buy, trim_works
-from quotegen.takeoff.outline import build_outline
-from quotegen.takeoff.programme import plan_programme
-from quotegen.takeoff.resin import plan_resin
-from quotegen.takeoff.strip import check_bitumen, strip_lines
-from quotegen.takeoff.sundries import sundry_demands
-from quotegen.takeoff.thermal import u_value
-from quotegen.takeoff.trim_fixings import bandage_m, edge_demands
-from quotegen.takeoff.trims import TrimWork
-from quotegen.takeoff.weight import lighter_note, weight_change
+from quotegen.takeoff.access.access import access_demands, needs_licence, plan_access
+from quotegen.takeoff.access.ladder_rule import judge_ladder
+from quotegen.takeoff.basis.job import Demand, Job, make_job
+from quotegen.takeoff.buying.needs import lacks, needs, stock_notes
+from quotegen.takeoff.buying.order import Sourced, buy, trim_works
+from quotegen.takeoff.buying.sundries import sundry_demands
+from quotegen.takeoff.checks import check_enquiry, check_job, check_laminate, upstand_left_mm
+from quotegen.takeoff.hours.agreed import agreed_demands
+from quotegen.takeoff.hours.difficulty import height_note
+from quotegen.takeoff.hours.labour import labour_lines
+from quotegen.takeoff.hours.programme import plan_programme
+from quotegen.takeoff.layers import laminate
+from quotegen.takeoff.layers.deck import DeckPlan, deck_demands, insulation_demands, plan_deck
+from quotegen.takeoff.layers.mat import MatPlan, near_miss, plan_mat
+from quotegen.takeoff.layers.mixes import Share, plan_mixes
+from quotegen.takeoff.layers.resin import plan_resin
+from quotegen.takeoff.layers.thermal import u_value
+from quotegen.takeoff.shape.expansion_lines import joint_m
+from quotegen.takeoff.shape.outline import build_outline
+from quotegen.takeoff.strip import waste
+from quotegen.takeoff.strip.lifting import lifts_of
+from quotegen.takeoff.strip.strip import check_bitumen, strip_lines
+from quotegen.takeoff.strip.weight import lighter_note, weight_change
+from quotegen.takeoff.trims.expansion import expansion_demands
+from quotegen.takeoff.trims.trim_fixings import bandage_m, edge_demands
+from quotegen.takeoff.trims.trims import TrimWork
 from quotegen.working import Figure, derive
 
 

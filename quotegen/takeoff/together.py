@@ -11,16 +11,16 @@ from decimal import Decimal
 
 from quotegen.model.choices import BuildUp
 from quotegen.model.settings import PriceBook, Settings
+from quotegen.model.several import SharedNeed, Together
 from quotegen.model.takeoff import CutLength, CutList, PackCount, Piece, Purchase, TakeOff
-from quotegen.model.together import SharedNeed, Together
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import Family
-from quotegen.takeoff.cutting import CutRules, Run, Stock, cut_runs
+from quotegen.takeoff.basis.packs import purchase
+from quotegen.takeoff.buying.needs import Lack, lacks, stock_after
+from quotegen.takeoff.buying.order import Bought, buy, leftovers, lots_of, make_order
+from quotegen.takeoff.buying.suppliers import Lot, Way, best_choice
 from quotegen.takeoff.measure import Plan, plan_build_up
-from quotegen.takeoff.needs import Lack, lacks, stock_after
-from quotegen.takeoff.order import Bought, buy, leftovers, lots_of, make_order
-from quotegen.takeoff.packs import purchase
-from quotegen.takeoff.suppliers import Lot, Way, best_choice
+from quotegen.takeoff.trims.cutting import CutRules, Run, Stock, cut_runs
 from quotegen.units import m_to_mm
 from quotegen.working import derive, total
 

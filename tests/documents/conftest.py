@@ -8,35 +8,33 @@ from pathlib import Path
 import pytest
 
 from quotegen.demo.scenario import demo_date, write_demo
-from quotegen.documents.cost_sheet_paper import COST_SHEET
-from quotegen.documents.cost_sheet_view import CostSubject
-from quotegen.documents.cutting_paper import CUTTING_LIST
-from quotegen.documents.day_sheet_paper import DAY_SHEET
-from quotegen.documents.hand_over_paper import HAND_OVER
-from quotegen.documents.method_paper import METHOD
-from quotegen.documents.mix_card_paper import MIX_CARD
-from quotegen.documents.order_paper import ORDER
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.phase_plan_paper import PHASE_PLAN
-from quotegen.documents.quote_paper import QUOTE
-from quotegen.documents.schedule_paper import SCHEDULE
-from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
-from quotegen.documents.variation_slip_paper import VARIATION_SLIP
+from quotegen.documents.crew.cutting_list import CUTTING_LIST
+from quotegen.documents.crew.day_sheet import DAY_SHEET
+from quotegen.documents.crew.mix_card import MIX_CARD
+from quotegen.documents.crew.order import ORDER
+from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
+from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.customer.schedule import SCHEDULE
+from quotegen.documents.customer.variation_slip import VARIATION_SLIP
+from quotegen.documents.owner.cost_sheet import COST_SHEET, CostSubject
+from quotegen.documents.printing.pdf import Rendered
+from quotegen.documents.safety.method import METHOD
+from quotegen.documents.safety.phase_plan import PHASE_PLAN
+from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
+from quotegen.machine.resources import price_lists_folder
 from quotegen.model.choices import Answer, BuildUp, DeckCondition, PriceBasis
 from quotegen.model.days import FirstDay
 from quotegen.model.enquiry import Enquiry, Extra, Finding
-from quotegen.model.hand_over import HandOver
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement
-from quotegen.model.schedule import QuotedRoof, Schedule
+from quotegen.model.several import QuotedRoof, Schedule
 from quotegen.pricing.quote import make_quote
 from quotegen.pricing.schedule import make_schedule
 from quotegen.pricing.sensitivity import sensitivity
 from quotegen.problems import Place, problem
-from quotegen.resources import price_lists_folder
-from quotegen.safety.construction_plan import make_plan
-from quotegen.safety.statement import make_statement
+from quotegen.safety.statement.construction_plan import make_plan
+from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.measure import measure
 from quotegen.working import Scalar
 from quotegen.working_out import Batch, work_out

@@ -3,10 +3,10 @@
 from datetime import date
 from typing import Any
 
-from quotegen.documents.access_view import access_rows, ladder_pairs
-from quotegen.documents.wording import Wording
+from quotegen.documents.safety.access_view import access_rows, ladder_pairs
 from quotegen.model.choices import Access
 from quotegen.model.enquiry import Enquiry
+from quotegen.wording import Wording
 from tests import builders
 from tests.safety import jobs
 

@@ -7,13 +7,13 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from quotegen.documents import own_templates
-from quotegen.documents.belongings import OWN_TEMPLATES, check_belongings
-from quotegen.documents.own_templates import takes_part
-from quotegen.documents.quote_paper import QUOTE
+from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.printing import own_templates
+from quotegen.documents.printing.belongings import OWN_TEMPLATES, check_belongings
+from quotegen.documents.printing.own_templates import takes_part
+from quotegen.machine.resources import templates_folder
 from quotegen.model.choices import Answer
 from quotegen.problems import Problem
-from quotegen.resources import templates_folder
 from tests.builders import BOOK, settings
 from tests.documents.conftest import ISSUE, bay_enquiry, finding, priced
 
@@ -71,8 +71,8 @@ def test_a_logo_is_looked_at_without_an_enquiry(book: Path) -> None:
 def test_a_template_that_cannot_be_read_is_told(
     book: Path, written: str, line: int, code: str
 ) -> None:
-    file = own(book, "quote.html", written)
-    own(book, "method.html", "fine")
+    file = own(book, "customer/quote.html", written)
+    own(book, "safety/method.html", "fine")
     (found,) = check_belongings(book, settings(), [])
     assert (found.code, found.place.book, found.details["line"]) == (code, str(file), line)
 
@@ -80,7 +80,7 @@ def test_a_template_that_cannot_be_read_is_told(
 def test_a_template_that_no_paper_is_made_from_is_told(book: Path) -> None:
     own(book, "quotes.html", "{{ broken but not used")
     own(book, "part.html", "{{ 'used' }}")
-    own(book, "method.html", "{% include 'part.html' %}")
+    own(book, "safety/method.html", "{% include 'part.html' %}")
     own(book, "paper.css", "p { color: red }")
     found = check_belongings(book, settings(), [])
     assert said(found) == [("template-unused", "quotes.html", "quotes.html")]
@@ -91,7 +91,7 @@ def test_more_templates_than_any_firm_has_are_not_all_read(
     book: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(own_templates, "MOST_FILES", 2)
-    for name in ("quote.html", "method.html", "order.html"):
+    for name in ("customer/quote.html", "safety/method.html", "crew/order.html"):
         own(book, name, "{{ broken")
     codes = [p.code for p in check_belongings(book, settings(), [])]
     assert codes == ["templates-too-many", "template-broken", "template-broken"]
@@ -100,11 +100,11 @@ def test_more_templates_than_any_firm_has_are_not_all_read(
 @pytest.mark.parametrize(
     ("name", "template", "taken"),
     [
-        ("quote.html", "quote.html", True),
-        ("quote.html", "method.html", False),
-        ("base.html", "quote.html", True),
-        ("_plan.html", "quote.html", True),
-        ("base.html", "email.txt", False),
+        ("customer/quote.html", "customer/quote.html", True),
+        ("customer/quote.html", "safety/method.html", False),
+        ("base.html", "customer/quote.html", True),
+        ("_plan.html", "customer/quote.html", True),
+        ("base.html", "customer/email.txt", False),
     ],
 )
 def test_which_papers_an_own_template_is_in(
@@ -115,7 +115,7 @@ def test_which_papers_an_own_template_is_in(
 
 
 def test_nothing_heavy_is_loaded_where_there_is_nothing_to_look_at() -> None:
-    code = "import sys, quotegen.documents.belongings\nprint(*sys.modules)\n"
+    code = "import sys, quotegen.documents.printing.belongings\nprint(*sys.modules)\n"
     loaded = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True
     ).stdout.split()

@@ -4,8 +4,8 @@ from functools import cache
 
 import pytest
 
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.quote_paper import QUOTE
+from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.choices import BuildUp, CustomerKind
 from quotegen.model.enquiry import Customer
 from quotegen.working import Scalar

@@ -9,22 +9,22 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from quotegen.documents.cost_detail_view import CostDetail, cost_detail
-from quotegen.documents.cost_sheet_view import (
+from quotegen.documents.customer.side_by_side import LineRow
+from quotegen.documents.owner.cost_detail import CostDetail, cost_detail
+from quotegen.documents.owner.cost_sheet import (
     MOST_WORKING_LINES,
     CostSheetView,
     CostSubject,
     cost_sheet_view,
 )
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.side_by_side import LineRow
-from quotegen.documents.wording import Wording
+from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.choices import BuildUp
 from quotegen.model.quote import Quote
 from quotegen.pricing.margin import margin_of
 from quotegen.pricing.quote import make_quote
 from quotegen.takeoff.measure import measure
 from quotegen.units import pence
+from quotegen.wording import Wording
 from tests.builders import TODAY, given, prices, settings
 from tests.documents.conftest import ISSUE, bay_enquiry, text_of
 

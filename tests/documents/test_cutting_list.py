@@ -8,13 +8,11 @@ from itertools import pairwise
 
 import pytest
 
-from quotegen.documents.cut_drawing import SheetsAlike, draw_bar, draw_sheets, left_words
-from quotegen.documents.cut_pieces import KERB_CORNER, LAPPED, WayOfCutting, ways_of_cutting
-from quotegen.documents.cutting_paper import CUTTING_LIST
-from quotegen.documents.cutting_view import LONG_ROWS, CuttingView, cutting_view
-from quotegen.documents.layer_plan import board_plan, mat_plan
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.wording import Wording
+from quotegen.documents.crew.cutting_list import CUTTING_LIST, LONG_ROWS, CuttingView, cutting_view
+from quotegen.documents.layers.cut_drawing import SheetsAlike, draw_bar, draw_sheets, left_words
+from quotegen.documents.layers.cut_pieces import KERB_CORNER, LAPPED, WayOfCutting, ways_of_cutting
+from quotegen.documents.layers.layer_plan import board_plan, mat_plan
+from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.choices import (
     BuildUp,
     DeckCondition,
@@ -29,9 +27,10 @@ from quotegen.model.enquiry import Enquiry, Opening
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import CutLength, CutList, Piece
 from quotegen.problems import Place
-from quotegen.safety.statement import make_statement
-from quotegen.takeoff.joists import joist_lines
+from quotegen.safety.statement.statement import make_statement
+from quotegen.takeoff.layers.joists import joist_lines
 from quotegen.takeoff.measure import measure
+from quotegen.wording import Wording
 from tests.builders import BOOK, TODAY, canted_bay, enquiry, given, prices, roof, settings
 from tests.documents.conftest import ISSUE, squeezed, text_of
 

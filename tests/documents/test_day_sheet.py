@@ -6,14 +6,13 @@ from datetime import date
 
 import pytest
 
-from quotegen.documents.day_chart import HEAD_MM, IDLE_MM, ROW_MM, clock, day_chart
-from quotegen.documents.day_sheet_paper import DAY_SHEET
-from quotegen.documents.day_sheet_view import day_sheet_view
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.wording import Wording
+from quotegen.days.days import plan_days
+from quotegen.documents.crew.day_sheet import DAY_SHEET, day_sheet_view
+from quotegen.documents.drawing.day_chart import HEAD_MM, IDLE_MM, ROW_MM, clock, day_chart
+from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
-from quotegen.safety.days import plan_days
+from quotegen.wording import Wording
 from tests import builders
 from tests.documents.conftest import ISSUE, text_of
 from tests.safety.forecasts import COLD, DEW, FAIR, MONDAY, WET, Reading, forecast

@@ -1,9 +1,9 @@
 """The site's papers of every demo job: how many pages they take, and that none is nearly empty."""
 
-from quotegen.documents.cutting_paper import CUTTING_LIST
-from quotegen.documents.day_sheet_paper import DAY_SHEET
-from quotegen.documents.mix_card_paper import MIX_CARD
-from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
+from quotegen.documents.crew.cutting_list import CUTTING_LIST
+from quotegen.documents.crew.day_sheet import DAY_SHEET
+from quotegen.documents.crew.mix_card import MIX_CARD
+from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.model.safety import MethodStatement
 from tests.documents.conftest import first_issue
 from tests.pdfs import last_page_text

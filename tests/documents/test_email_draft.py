@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from quotegen.documents.email_draft import EMAIL, Letter, addresses
-from quotegen.documents.paper import PictureBox
+from quotegen.documents.customer.email import EMAIL, Letter, addresses
+from quotegen.documents.printing.paper import PictureBox
 from quotegen.model.choices import BuildUp, CustomerKind
 from quotegen.model.enquiry import Customer
 from quotegen.model.issue import Issue, IssuedPaper
@@ -194,6 +194,6 @@ def test_a_change_in_a_paper_is_a_change_of_what_the_message_says() -> None:
 def test_the_owners_own_words_take_the_place_of_ours(tmp_path: Path) -> None:
     own = tmp_path / "templates"
     own.mkdir()
-    (own / "email.txt").write_text("Hello {{ customer }} & co, {{ quote.reference }}.")
+    (own / "customer/email.txt").write_text("Hello {{ customer }} & co, {{ quote.reference }}.")
     message = parsed(EMAIL.make(letter(), ISSUE, tmp_path).content)
     assert words_of(message) == "Hello Ms R. Petrel & co, T-01.\n"

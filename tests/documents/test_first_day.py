@@ -5,17 +5,17 @@ from datetime import date
 
 import pytest
 
-from quotegen.documents.day_sheet_paper import DAY_SHEET
-from quotegen.documents.first_day_words import NO_ROOM, NOT_AGREED, first_day_words
-from quotegen.documents.method_paper import METHOD
-from quotegen.documents.phase_plan_paper import PHASE_PLAN
-from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
-from quotegen.documents.wording import Wording
+from quotegen.days.days import plan_days
+from quotegen.days.first_day import first_day_of
+from quotegen.documents.crew.day_sheet import DAY_SHEET
+from quotegen.documents.safety.method import METHOD
+from quotegen.documents.safety.phase_plan import PHASE_PLAN
+from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
+from quotegen.documents.shared.first_day_words import NO_ROOM, NOT_AGREED, first_day_words
 from quotegen.model.days import FirstDay
 from quotegen.model.safety import MethodStatement
-from quotegen.safety.construction_plan import make_plan
-from quotegen.safety.days import plan_days
-from quotegen.safety.first_day import first_day_of
+from quotegen.safety.statement.construction_plan import make_plan
+from quotegen.wording import Wording
 from tests import builders
 from tests.documents.conftest import ISSUE
 from tests.safety.forecasts import FAIR, MONDAY, WET, Reading, forecast

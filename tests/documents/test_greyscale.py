@@ -8,16 +8,16 @@ from xml.etree import ElementTree
 import pytest
 
 import quotegen.documents
-from quotegen.documents import signs
-from quotegen.documents.cut_drawing import draw_bar
-from quotegen.documents.cut_pieces import ways_of_cutting
-from quotegen.documents.day_chart import day_chart
-from quotegen.documents.layer_plan import board_plan, mat_plan
-from quotegen.documents.roof_view import plan_view
-from quotegen.documents.wording import Wording
+from quotegen.documents.drawing import signs
+from quotegen.documents.drawing.day_chart import day_chart
+from quotegen.documents.drawing.roof_view import plan_view
+from quotegen.documents.layers.cut_drawing import draw_bar
+from quotegen.documents.layers.cut_pieces import ways_of_cutting
+from quotegen.documents.layers.layer_plan import board_plan, mat_plan
+from quotegen.machine.resources import templates_folder
 from quotegen.model.safety import MethodStatement
-from quotegen.resources import templates_folder
-from quotegen.takeoff.joists import joist_lines
+from quotegen.takeoff.layers.joists import joist_lines
+from quotegen.wording import Wording
 from tests.documents.test_day_sheet import planned
 from tests.safety.forecasts import FAIR, WET
 

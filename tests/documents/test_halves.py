@@ -6,8 +6,8 @@ import pytest
 from markupsafe import Markup
 from PIL import ImageFont
 
-from quotegen.documents.halves import SPACE_BETWEEN, halved, height, place_to_split
-from quotegen.documents.pdf import FONT_FOLDER
+from quotegen.documents.printing.halves import SPACE_BETWEEN, halved, height, place_to_split
+from quotegen.documents.printing.pdf import FONT_FOLDER
 
 
 def as_written(words: str) -> Markup:

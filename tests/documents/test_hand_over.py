@@ -5,17 +5,15 @@ from typing import Any
 
 import pytest
 
-from quotegen.documents.hand_over_paper import HAND_OVER
-from quotegen.documents.hand_over_view import HandOverView, hand_over_view
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.quote_paper import QUOTE
-from quotegen.documents.side_by_side import TICK
-from quotegen.documents.wording import Wording
+from quotegen.documents.customer.hand_over import HAND_OVER, HandOver, HandOverView, hand_over_view
+from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.customer.side_by_side import TICK
+from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.choices import Answer, BuildUp, PriceBasis
 from quotegen.model.enquiry import SiteFacts
-from quotegen.model.hand_over import HandOver
 from quotegen.model.settings import Term, TermKind
-from quotegen.safety.statement import make_statement
+from quotegen.safety.statement.statement import make_statement
+from quotegen.wording import Wording
 from tests.builders import TODAY, given
 from tests.documents.conftest import (
     HOSTILE,

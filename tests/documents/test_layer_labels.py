@@ -13,16 +13,16 @@ import pytest
 from shapely import affinity
 from shapely.geometry import LineString, Polygon, box
 
-from quotegen.documents.cut_drawing import SHEET_SCALE, SheetsAlike, draw_sheets
-from quotegen.documents.layer_fit import LARGEST_MM, SMALLEST_SCALE
-from quotegen.documents.layer_labels import LEAST_SIZE, Ground, labels_in
-from quotegen.documents.layer_plan import MEDIUM, board_plan, mat_plan
-from quotegen.documents.plan_geometry import text_width
-from quotegen.documents.wording import Wording
+from quotegen.documents.drawing.plan_geometry import text_width
+from quotegen.documents.layers.cut_drawing import SHEET_SCALE, SheetsAlike, draw_sheets
+from quotegen.documents.layers.layer_fit import LARGEST_MM, SMALLEST_SCALE
+from quotegen.documents.layers.layer_labels import LEAST_SIZE, Ground, labels_in
+from quotegen.documents.layers.layer_plan import MEDIUM, board_plan, mat_plan
 from quotegen.model.choices import BuildUp, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry
-from quotegen.takeoff.joists import joist_lines
+from quotegen.takeoff.layers.joists import joist_lines
 from quotegen.takeoff.measure import measure
+from quotegen.wording import Wording
 from tests.builders import TODAY, canted_bay, enquiry, given, prices, roof, settings
 from tests.documents.test_plan_drawing import FIVE, SKEW, by_corners
 

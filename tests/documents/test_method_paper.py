@@ -5,21 +5,20 @@ from datetime import date
 
 import pytest
 
-from quotegen.documents.access_view import access_rows
-from quotegen.documents.day_chart import why_refused
-from quotegen.documents.method_paper import METHOD
-from quotegen.documents.method_view import method_view
-from quotegen.documents.mix_view import NO_MIX
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.signs import pictogram, pictogram_words, sign
-from quotegen.documents.wording import Wording
+from quotegen.documents.drawing.day_chart import why_refused
+from quotegen.documents.drawing.signs import pictogram, pictogram_words, sign
+from quotegen.documents.printing.pdf import Rendered
+from quotegen.documents.safety.access_view import access_rows
+from quotegen.documents.safety.method import METHOD, method_view
+from quotegen.documents.shared.mix_view import NO_MIX
 from quotegen.model.choices import Access
 from quotegen.model.days import Span, Spell, WorkDay, WorkPlan
 from quotegen.model.safety import Known, MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.phrases import capital
 from quotegen.reference import loader
-from quotegen.safety.ladders import ladder_for
+from quotegen.safety.rules.ladders import ladder_for
+from quotegen.wording import Wording
 from tests.builders import given, settings
 from tests.documents.conftest import ISSUE, text_of
 

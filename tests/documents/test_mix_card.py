@@ -8,17 +8,16 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from quotegen.documents.mix_card_paper import MIX_CARD
-from quotegen.documents.mix_card_view import mix_card_view
-from quotegen.documents.mix_view import NO_MIX, mixes_in_order, never_together
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.wording import Wording
+from quotegen.documents.crew.mix_card import MIX_CARD, mix_card_view
+from quotegen.documents.printing.pdf import Rendered
+from quotegen.documents.shared.mix_view import NO_MIX, mixes_in_order, never_together
+from quotegen.machine.resources import templates_folder
 from quotegen.model.choices import Size
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import MethodStatement
 from quotegen.reference.rule_keys import EmergencyKey, SubstanceKey
-from quotegen.resources import templates_folder
-from quotegen.safety.statement import make_statement
+from quotegen.safety.statement.statement import make_statement
+from quotegen.wording import Wording
 from tests import builders
 from tests.builders import given
 from tests.documents.conftest import ISSUE, text_of
@@ -221,7 +220,7 @@ def test_what_is_read_at_arms_length_is_large(card: tuple[MethodStatement, Rende
 
 def test_boxes_are_large_enough_for_a_gloved_hand() -> None:
     """9 mm a side at least: a house rule, common practice, no source."""
-    styles = (templates_folder() / "mix_card.css").read_text()
+    styles = (templates_folder() / "crew/mix_card.css").read_text()
     rule = re.search(r"\.mix-box \{([^}]*)\}", styles)
     assert rule is not None
     sides = dict(re.findall(r"(min-width|height): ([\d.]+)mm", rule[1]))

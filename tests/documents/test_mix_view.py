@@ -1,9 +1,9 @@
 """The mix tables: one where a hot deck changes no mix, and what holds for all of them."""
 
-from quotegen.documents.mix_view import NO_MIX, mix_tables, mixing_rules
-from quotegen.documents.wording import Wording
+from quotegen.documents.shared.mix_view import NO_MIX, mix_tables, mixing_rules
 from quotegen.model.enquiry import Enquiry
-from quotegen.safety.limits import working_limits
+from quotegen.safety.facts.limits import working_limits
+from quotegen.wording import Wording
 from tests.builders import canted_bay, enquiry, given, settings
 from tests.safety import jobs
 

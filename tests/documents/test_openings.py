@@ -9,18 +9,17 @@ from xml.etree import ElementTree
 import pytest
 from shapely.geometry import Polygon
 
-from quotegen.documents.cutting_paper import CUTTING_LIST
-from quotegen.documents.cutting_view import CuttingView, cutting_view
-from quotegen.documents.day_sheet_view import day_sheet_view
-from quotegen.documents.plan_drawing import draw_plan
-from quotegen.documents.plan_layout import lay_out
-from quotegen.documents.wording import Wording
+from quotegen.documents.crew.cutting_list import CUTTING_LIST, CuttingView, cutting_view
+from quotegen.documents.crew.day_sheet import day_sheet_view
+from quotegen.documents.drawing.plan_drawing import draw_plan
+from quotegen.documents.drawing.plan_layout import lay_out
 from quotegen.model.choices import JoistRun, OpeningKind, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry, SiteFacts
 from quotegen.model.safety import MethodStatement
-from quotegen.safety.statement import make_statement
+from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.measure import measure
-from quotegen.takeoff.openings import placed_openings
+from quotegen.takeoff.shape.openings import placed_openings
+from quotegen.wording import Wording
 from tests.builders import TODAY, canted_bay, enquiry, opening, prices, roof, settings
 from tests.documents.conftest import ISSUE, squeezed, text_of
 

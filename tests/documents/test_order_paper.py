@@ -9,14 +9,13 @@ import pytest
 from openpyxl import load_workbook
 from pypdf import PdfReader
 
-from quotegen.documents.cutting_paper import CUTTING_LIST
-from quotegen.documents.order_paper import ORDER, ORDER_BOOK
-from quotegen.documents.order_tables import ONE_PAGE_LINES, order_tables
-from quotegen.documents.order_view import NOTHING, STANDS, is_hired, order_view
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.wording import Wording
+from quotegen.documents.crew.cutting_list import CUTTING_LIST
+from quotegen.documents.crew.order import NOTHING, ORDER, ORDER_BOOK, STANDS, is_hired, order_view
+from quotegen.documents.crew.order_tables import ONE_PAGE_LINES, order_tables
+from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, Phase
+from quotegen.wording import Wording
 from tests.documents.conftest import ISSUE, squeezed, text_of
 
 WORDING = Wording("en_GB", "GBP")

@@ -6,22 +6,22 @@ import pytest
 from jinja2 import UndefinedError
 from PIL import Image
 
-from quotegen.documents import templates
-from quotegen.documents.belongings import OWN_TEMPLATES
-from quotegen.documents.cutting_paper import CUTTING_LIST
-from quotegen.documents.day_sheet_paper import DAY_SHEET
-from quotegen.documents.method_paper import METHOD
-from quotegen.documents.mix_card_paper import MIX_CARD
-from quotegen.documents.order_paper import ORDER
-from quotegen.documents.paper import PictureBox
-from quotegen.documents.pdf import Rendered, ResourceRefusedError
-from quotegen.documents.quote_paper import QUOTE
-from quotegen.documents.templates import OwnTemplateError
-from quotegen.documents.variation_slip_paper import VARIATION_SLIP
+from quotegen.documents.crew.cutting_list import CUTTING_LIST
+from quotegen.documents.crew.day_sheet import DAY_SHEET
+from quotegen.documents.crew.mix_card import MIX_CARD
+from quotegen.documents.crew.order import ORDER
+from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.customer.variation_slip import VARIATION_SLIP
+from quotegen.documents.printing import templates
+from quotegen.documents.printing.belongings import OWN_TEMPLATES
+from quotegen.documents.printing.paper import PictureBox
+from quotegen.documents.printing.pdf import Rendered, ResourceRefusedError
+from quotegen.documents.printing.templates import OwnTemplateError
+from quotegen.documents.safety.method import METHOD
+from quotegen.machine.resources import templates_folder
 from quotegen.model.quote import Quote
 from quotegen.model.safety import MethodStatement
 from quotegen.problem_kinds import KINDS
-from quotegen.resources import templates_folder
 from tests.documents.conftest import ISSUE, text_of
 
 BROKEN = [
@@ -127,15 +127,17 @@ def page(body: str) -> str:
 
 
 def test_a_template_of_the_same_name_takes_the_place_of_ours(own: Path, bay_quote: Quote) -> None:
-    (own / "quote.html").write_text("<html lang='en'><p>Ours: {{ quote.reference }}</p></html>")
+    (own / "customer/quote.html").write_text(
+        "<html lang='en'><p>Ours: {{ quote.reference }}</p></html>"
+    )
     assert html(bay_quote, own) == f"<html lang='en'><p>Ours: {ISSUE.reference}</p></html>"
 
 
 def test_it_may_add_to_ours_and_bring_its_own_picture_of_a_page(
     own: Path, bay_quote: Quote
 ) -> None:
-    (own / "quote.html").write_text(
-        '{% extends "ours/quote.html" %}{% block body %}<p>A word first.</p>{{ super() }}'
+    (own / "customer/quote.html").write_text(
+        '{% extends "ours/customer/quote.html" %}{% block body %}<p>A word first.</p>{{ super() }}'
         "{% endblock %}"
     )
     paper = QUOTE.make(bay_quote, ISSUE, own.parent)
@@ -151,7 +153,7 @@ def test_without_a_folder_ours_are_used(tmp_path: Path, bay_quote: Quote) -> Non
 def test_what_is_wrong_with_it_is_told_with_its_file_and_line(
     own: Path, bay_quote: Quote, written: str, line: int, code: str
 ) -> None:
-    file = own / "quote.html"
+    file = own / "customer/quote.html"
     file.write_text(written)
     with pytest.raises(OwnTemplateError) as found:
         html(bay_quote, own)
@@ -172,7 +174,7 @@ def test_what_asks_for_too_much_is_stopped_before_it_is_had(
     own: Path, bay_quote: Quote, written: str, line: int, code: str
 ) -> None:
     """Each of these would take gigabytes, or hours."""
-    (own / "quote.html").write_text(written)
+    (own / "customer/quote.html").write_text(written)
     (own / "part.html").write_text("{% for a in range(9999) %}words{% endfor %}")
     with pytest.raises(OwnTemplateError) as found:
         html(bay_quote, own)
@@ -180,7 +182,7 @@ def test_what_asks_for_too_much_is_stopped_before_it_is_had(
 
 
 def test_a_template_that_is_too_long_is_not_read(own: Path, bay_quote: Quote) -> None:
-    file = own / "quote.html"
+    file = own / "customer/quote.html"
     file.write_text("x" * (templates.MOST_BYTES + 1))
     with pytest.raises(OwnTemplateError) as found:
         html(bay_quote, own)
@@ -190,7 +192,9 @@ def test_a_template_that_is_too_long_is_not_read(own: Path, bay_quote: Quote) ->
 
 
 def test_a_style_sheet_that_is_too_long_is_not_read(own: Path, bay_quote: Quote) -> None:
-    (own / "variation_slip.html").write_text(page('\n<link rel="stylesheet" href="own.css">'))
+    (own / "customer/variation_slip.html").write_text(
+        page('\n<link rel="stylesheet" href="own.css">')
+    )
     (own / "own.css").write_text("/* words */" * templates.MOST_BYTES)
     with pytest.raises(OwnTemplateError, match="larger than") as found:
         slip(bay_quote, own)
@@ -231,23 +235,23 @@ def test_what_a_template_needs_is_there(
     own: Path, bay_quote: Quote, written: str, said: str
 ) -> None:
     """What each gives is as Jinja's own documentation of it says."""
-    (own / "quote.html").write_text(written)
+    (own / "customer/quote.html").write_text(written)
     assert html(bay_quote, own) == said
 
 
 def test_the_file_told_is_the_one_with_the_mistake_in_it(own: Path, bay_quote: Quote) -> None:
     """A part that is included or extended is named, and not the template that takes it."""
-    (own / "quote.html").write_text("{% include 'part.html' %}")
+    (own / "customer/quote.html").write_text("{% include 'part.html' %}")
     (own / "part.html").write_text("\n{{ nobody }}")
     with pytest.raises(OwnTemplateError) as found:
         html(bay_quote, own)
     assert (found.value.file.name, found.value.line) == ("part.html", 2)
-    (own / "quote.html").write_text(
+    (own / "customer/quote.html").write_text(
         "{% extends 'ours/quote.html' %}\n{% block body %}\n{{ nobody }}{% endblock %}"
     )
     with pytest.raises(OwnTemplateError) as found:
         html(bay_quote, own)
-    assert (found.value.file.name, found.value.line) == ("quote.html", 3)
+    assert (found.value.file.name, found.value.line) == ("customer/quote.html", 3)
 
 
 def test_a_part_that_lacks_what_ours_calls_is_the_one_to_blame(own: Path, bay_quote: Quote) -> None:
@@ -258,14 +262,14 @@ def test_a_part_that_lacks_what_ours_calls_is_the_one_to_blame(own: Path, bay_qu
 
 
 def test_a_template_saved_in_another_encoding_is_told(own: Path, bay_quote: Quote) -> None:
-    (own / "quote.html").write_bytes("one\ntwo £".encode("cp1252"))
+    (own / "customer/quote.html").write_bytes("one\ntwo £".encode("cp1252"))
     with pytest.raises(OwnTemplateError, match="UTF-8") as found:
         html(bay_quote, own)
     assert (found.value.code, found.value.line) == ("template-broken", 2)
 
 
 def test_mended_it_is_used_at_once(own: Path, bay_quote: Quote) -> None:
-    file = own / "quote.html"
+    file = own / "customer/quote.html"
     file.write_text("{{ nobody }}")
     with pytest.raises(OwnTemplateError):
         html(bay_quote, own)
@@ -276,9 +280,9 @@ def test_mended_it_is_used_at_once(own: Path, bay_quote: Quote) -> None:
 
 def test_our_own_fault_is_not_laid_on_the_owner(own: Path, bay_quote: Quote) -> None:
     """A paper that takes none of the owner's templates fails as it does without any."""
-    (own / "quote.html").write_text("fine")
+    (own / "customer/quote.html").write_text("fine")
     with pytest.raises(UndefinedError):
-        templates.fill("method.html", own, sheet={})
+        templates.fill("safety/method.html", own, sheet={})
     (own / "nobody.html").write_text("{{ wrong")
     assert "fine" in html(bay_quote, own)
 
@@ -287,7 +291,7 @@ def test_a_paper_of_ours_that_asks_for_too_much_is_our_fault(
     own: Path, bay_quote: Quote, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """An own template of another paper is not blamed for it."""
-    (own / "email.txt").write_text("not of this paper")
+    (own / "customer/email.txt").write_text("not of this paper")
     monkeypatch.setattr(templates, "fill", lambda *_, **__: page('<img src="no.png" alt="">'))
     with pytest.raises(ResourceRefusedError):
         slip(bay_quote, own)
@@ -309,7 +313,7 @@ def test_a_paper_of_ours_that_asks_for_too_much_is_our_fault(
 def test_a_file_it_asks_for_and_cannot_have_is_told(
     own: Path, bay_quote: Quote, asked: str, line: int
 ) -> None:
-    file = own / "variation_slip.html"
+    file = own / "customer/variation_slip.html"
     file.write_text(page(asked))
     (own.parent / "secret.png").write_bytes(b"not for print")
     with pytest.raises(OwnTemplateError) as found:
@@ -322,12 +326,12 @@ def test_a_file_it_asks_for_and_cannot_have_is_told(
 def test_a_template_cannot_carry_off_another_file(own: Path, bay_quote: Quote) -> None:
     secret = own.parent / "secret.png"
     secret.write_bytes(b"not for print")
-    (own / "variation_slip.html").write_text(page(f'<img src="{secret.as_uri()}" alt="">'))
+    (own / "customer/variation_slip.html").write_text(page(f'<img src="{secret.as_uri()}" alt="">'))
     with pytest.raises(OwnTemplateError) as found:
         slip(bay_quote, own)
     assert isinstance(found.value.__cause__, ResourceRefusedError)
     (own / "kept.png").symlink_to(secret)
-    (own / "variation_slip.html").write_text(page('<img src="kept.png" alt="">'))
+    (own / "customer/variation_slip.html").write_text(page('<img src="kept.png" alt="">'))
     with pytest.raises(OwnTemplateError, match="outside"):
         slip(bay_quote, own)
 
@@ -336,15 +340,17 @@ def test_pictures_and_styles_beside_it_are_found_by_their_names(
     own: Path, bay_quote: Quote
 ) -> None:
     Image.new("RGB", (80, 60), "red").save(own / "logo.png")
-    (own / "variation_slip.html").write_text(
+    (own / "customer/variation_slip.html").write_text(
         page('<link rel="stylesheet" href="paper.css"><p class="no">Hidden</p><p>Shown</p>')
     )
     (own / "paper.css").write_text(".no { display: none }")
     plain = slip(bay_quote, own)
     assert text_of(plain) == "Shown"
     assert plain.warnings == ()
-    with_logo = (own / "variation_slip.html").read_text().replace("<p>", '<img src="logo.png">', 1)
-    (own / "variation_slip.html").write_text(with_logo)
+    with_logo = (
+        (own / "customer/variation_slip.html").read_text().replace("<p>", '<img src="logo.png">', 1)
+    )
+    (own / "customer/variation_slip.html").write_text(with_logo)
     assert b"/Image" in slip(bay_quote, own).content
     assert b"/Image" not in plain.content
 
@@ -356,7 +362,7 @@ def test_pictures_and_styles_beside_it_are_found_by_their_names(
 def test_a_mistake_in_its_style_is_a_warning_and_the_paper_is_made(
     own: Path, bay_quote: Quote, style: str
 ) -> None:
-    (own / "variation_slip.html").write_text(page(f"<style>{style}</style><p>Shown</p>"))
+    (own / "customer/variation_slip.html").write_text(page(f"<style>{style}</style><p>Shown</p>"))
     paper = slip(bay_quote, own)
     assert text_of(paper) == "Shown"
     assert len(paper.warnings) == 1
@@ -364,7 +370,9 @@ def test_a_mistake_in_its_style_is_a_warning_and_the_paper_is_made(
 
 def test_a_picture_that_is_none_is_a_warning(own: Path, bay_quote: Quote) -> None:
     (own / "logo.png").write_bytes(b"not a picture")
-    (own / "variation_slip.html").write_text(page('<img src="logo.png" alt="Logo"><p>Shown</p>'))
+    (own / "customer/variation_slip.html").write_text(
+        page('<img src="logo.png" alt="Logo"><p>Shown</p>')
+    )
     paper = slip(bay_quote, own)
     assert "Shown" in text_of(paper)
     assert any("logo.png" in line for line in paper.warnings)

@@ -7,20 +7,20 @@ import pytest
 from jinja2 import UndefinedError
 from pypdf.generic import DictionaryObject
 
-from quotegen.documents import templates
-from quotegen.documents.method_paper import METHOD
-from quotegen.documents.pdf import (
+from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.printing import templates
+from quotegen.documents.printing.pdf import (
     FONT_FOLDER,
     Rendered,
     ResourceRefusedError,
     allowed_file,
     render,
 )
-from quotegen.documents.phase_plan_paper import PHASE_PLAN
-from quotegen.documents.quote_paper import QUOTE
+from quotegen.documents.safety.method import METHOD
+from quotegen.documents.safety.phase_plan import PHASE_PLAN
+from quotegen.machine.resources import templates_folder
 from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement
-from quotegen.resources import templates_folder
 from tests.documents.conftest import ISSUE
 from tests.pdfs import page_texts, reader_of, spaced_text
 
@@ -183,4 +183,4 @@ def test_a_refusal_inside_a_drawing_comes_back_as_a_warning() -> None:
 
 def test_an_undefined_name_in_a_template_is_an_error() -> None:
     with pytest.raises(UndefinedError):
-        templates.fill("quote.html", sheet={})
+        templates.fill("customer/quote.html", sheet={})

@@ -6,16 +6,15 @@ from typing import Any
 
 import pytest
 
-from quotegen.documents.method_paper import METHOD
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.phase_plan_paper import PHASE_PLAN
-from quotegen.documents.phase_plan_view import TO_AGREE, phase_plan_view
-from quotegen.documents.wording import Wording
+from quotegen.documents.printing.pdf import Rendered
+from quotegen.documents.safety.method import METHOD
+from quotegen.documents.safety.phase_plan import PHASE_PLAN, TO_AGREE, phase_plan_view
 from quotegen.model.choices import Access, BuildUp, CustomerKind, Occupier
 from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.safety import ConstructionPlan, MethodStatement
-from quotegen.safety.construction_plan import make_plan
-from quotegen.safety.statement import make_statement
+from quotegen.safety.statement.construction_plan import make_plan
+from quotegen.safety.statement.statement import make_statement
+from quotegen.wording import Wording
 from tests.builders import TODAY, canted_bay, given
 from tests.documents.conftest import (
     HOSTILE,

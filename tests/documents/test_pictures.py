@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 from PIL import EpsImagePlugin, Image
 
-from quotegen.documents import pictures
-from quotegen.documents.pdf import Picture, render
-from quotegen.documents.pictures import DOTS_PER_MM, Unusable, read_picture
+from quotegen.documents.printing import pictures
+from quotegen.documents.printing.pdf import Picture, render
+from quotegen.documents.printing.pictures import DOTS_PER_MM, Unusable, read_picture
 from quotegen.problem_kinds import KINDS
 from tests.builders import ROOT
 
@@ -221,7 +221,7 @@ def test_a_photo_of_108_megapixels_is_decoded_small_and_without_a_word(tmp_path:
         "import sys\n"
         "from pathlib import Path\n"
         "from PIL.JpegImagePlugin import JpegImageFile\n"
-        "from quotegen.documents.pictures import read_picture\n"
+        "from quotegen.documents.printing.pictures import read_picture\n"
         "load = JpegImageFile.load\n"
         "def sized(self):\n"
         "    print(self.size[0] * self.size[1])\n"

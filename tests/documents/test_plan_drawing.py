@@ -7,14 +7,14 @@ from xml.etree import ElementTree
 import pytest
 from shapely.geometry import LineString, Point, Polygon
 
-from quotegen.documents.plan_drawing import draw_plan, draw_sample
-from quotegen.documents.plan_layout import BADGE_RADIUS, PlanLayout, edge_letters, lay_out
-from quotegen.documents.wording import Wording
+from quotegen.documents.drawing.plan_drawing import draw_plan, draw_sample
+from quotegen.documents.drawing.plan_layout import BADGE_RADIUS, PlanLayout, edge_letters, lay_out
 from quotegen.model.choices import EdgeKind, Shape, Side, Size
 from quotegen.model.enquiry import SHAPE_NEEDS, MeasuredRoof, OutlineRow
 from quotegen.model.roof import Outline
 from quotegen.problems import Place
-from quotegen.takeoff.outline import build_outline
+from quotegen.takeoff.shape.outline import build_outline
+from quotegen.wording import Wording
 from tests.builders import BOOK, canted_bay, enquiry, given, roof, settings
 
 WORDING = Wording("en_GB", "GBP")

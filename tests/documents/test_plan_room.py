@@ -3,7 +3,7 @@
 import pytest
 from shapely.geometry import Polygon, box
 
-from quotegen.documents.plan_geometry import roomiest, stretches_inside, without
+from quotegen.documents.drawing.plan_geometry import roomiest, stretches_inside, without
 
 SQUARE = box(0, 0, 42, 42)
 BLOCK = (10.0, 6.0)

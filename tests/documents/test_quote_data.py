@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.quote_data import quote_data
-from quotegen.documents.quote_paper import QUOTE
+from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.data.quote_data import quote_data
+from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.quote import Quote
 from tests.documents.conftest import ISSUE, text_of
 from tests.pdfs import reader_of

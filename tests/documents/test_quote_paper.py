@@ -8,14 +8,14 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.quote_notes import building_control_note, term_sentences
-from quotegen.documents.quote_paper import QUOTE
-from quotegen.documents.wording import Wording
+from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.customer.quote_notes import building_control_note, term_sentences
+from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.choices import Answer, BuildUp, CustomerKind, PriceBasis
 from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.quote import Quote
 from quotegen.model.settings import Term, TermKind
+from quotegen.wording import Wording
 from quotegen.working import Scalar
 from tests.builders import given
 from tests.documents.conftest import (

@@ -19,7 +19,7 @@ from openpyxl import load_workbook
 
 from quotegen.app import make_papers
 from quotegen.demo.scenario import demo_date
-from quotegen.papers import Paper
+from quotegen.making.papers import Paper
 from quotegen.working_out import Batch
 from tests.pdfs import reader_of, whole_text
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from quotegen.documents.pdf import Rendered
+from quotegen.documents.printing.pdf import Rendered
 from tests.documents.conftest import squeezed, text_of
 
 POUNDS = r"£[\d,]+\.\d\d"

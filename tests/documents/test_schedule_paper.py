@@ -11,11 +11,11 @@ from openpyxl.worksheet.worksheet import Worksheet
 from PIL import Image
 from pypdf import PdfReader
 
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.schedule_paper import SCHEDULE, SCHEDULE_BOOK
+from quotegen.documents.customer.schedule import SCHEDULE, SCHEDULE_BOOK
+from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.choices import CustomerKind
 from quotegen.model.enquiry import Customer
-from quotegen.model.schedule import QuotedRoof, Schedule
+from quotegen.model.several import QuotedRoof, Schedule
 from quotegen.pricing.schedule import make_schedule
 from tests.documents.conftest import ISSUE, bay_enquiry, finding, priced, text_of
 from tests.spreadsheets import converted

@@ -7,17 +7,21 @@ from typing import Any
 
 import pytest
 
-from quotegen.documents.day_chart import clock
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
-from quotegen.documents.tenant_notice_view import NoticeDay, TenantNoticeView, tenant_notice_view
-from quotegen.documents.wording import Wording
+from quotegen.documents.drawing.day_chart import clock
+from quotegen.documents.printing.pdf import Rendered
+from quotegen.documents.safety.tenant_notice import (
+    TENANT_NOTICE,
+    NoticeDay,
+    TenantNoticeView,
+    tenant_notice_view,
+)
 from quotegen.model.choices import Below, BuildUp, CustomerKind, Household, Occupier
 from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.reference import rules
-from quotegen.safety.statement import make_statement
+from quotegen.safety.statement.statement import make_statement
+from quotegen.wording import Wording
 from tests.builders import TODAY, canted_bay
 from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed, text_of
 

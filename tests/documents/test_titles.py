@@ -13,31 +13,30 @@ from pathlib import Path
 
 import pytest
 
-from quotegen.documents.cutting_paper import CUTTING_LIST
-from quotegen.documents.day_sheet_paper import DAY_SHEET
-from quotegen.documents.hand_over_paper import HAND_OVER
-from quotegen.documents.method_paper import METHOD
-from quotegen.documents.mix_card_paper import MIX_CARD
-from quotegen.documents.order_paper import ORDER
-from quotegen.documents.phase_plan_paper import PHASE_PLAN
-from quotegen.documents.schedule_view import schedule_view
-from quotegen.documents.tenant_notice_paper import TENANT_NOTICE
-from quotegen.documents.wording import Wording
-from quotegen.model.hand_over import HandOver
+from quotegen.documents.crew.cutting_list import CUTTING_LIST
+from quotegen.documents.crew.day_sheet import DAY_SHEET
+from quotegen.documents.crew.mix_card import MIX_CARD
+from quotegen.documents.crew.order import ORDER
+from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
+from quotegen.documents.customer.schedule import schedule_view
+from quotegen.documents.safety.method import METHOD
+from quotegen.documents.safety.phase_plan import PHASE_PLAN
+from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
+from quotegen.model.choices import ComesOff, Included
 from quotegen.model.issue import Issue
-from quotegen.model.keys import ComesOff, Included
 from quotegen.model.quote import OfferLine, Quote
 from quotegen.model.safety import Known
-from quotegen.model.schedule import QuotedRoof, Schedule
+from quotegen.model.several import QuotedRoof, Schedule
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.pricing import offer
 from quotegen.pricing import schedule as pricing_schedule
 from quotegen.pricing.schedule import make_schedule
 from quotegen.reference import house_rules, rules
-from quotegen.safety import statement as safety_statement
-from quotegen.safety.construction_plan import make_plan
-from quotegen.safety.statement import make_statement
-from quotegen.workbook.declaration import sheets
+from quotegen.safety.statement import statement as safety_statement
+from quotegen.safety.statement.construction_plan import make_plan
+from quotegen.safety.statement.statement import make_statement
+from quotegen.wording import Wording
+from quotegen.workbook.sheets.declaration import sheets
 from tests.builders import TODAY
 from tests.documents.conftest import ISSUE
 from tests.safety import jobs

@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from quotegen.documents.pdf import Rendered
-from quotegen.documents.variation_slip_paper import VARIATION_SLIP
+from quotegen.documents.customer.variation_slip import VARIATION_SLIP
+from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.choices import CustomerKind
 from quotegen.model.enquiry import Customer
 from quotegen.model.quote import Quote

@@ -11,22 +11,22 @@ from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
-from quotegen.documents.side_by_side import NOTHING, price_rows
-from quotegen.documents.wording import Wording
+from quotegen.documents.customer.side_by_side import NOTHING, price_rows
 from quotegen.model.choices import (
     Answer,
     Below,
     BuildUp,
+    ComesOff,
     Covering,
     CustomerKind,
     Deck,
     DeckCondition,
     OpeningKind,
     PriceBasis,
+    Undone,
     WallJoint,
 )
 from quotegen.model.enquiry import Customer, Enquiry, Existing, Extra, Finding, Opening, SiteFacts
-from quotegen.model.keys import ComesOff, Undone
 from quotegen.model.quote import OfferLine, Quote
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Stage
@@ -36,8 +36,9 @@ from quotegen.pricing.provisional import finding_price, provisional_rates, rate_
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Problem
 from quotegen.reference import loader as reference
-from quotegen.takeoff.agreed import AGREED_WORK
+from quotegen.takeoff.hours.agreed import AGREED_WORK
 from quotegen.takeoff.measure import measure
+from quotegen.wording import Wording
 from tests import builders
 
 given = builders.given

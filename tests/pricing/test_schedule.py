@@ -8,16 +8,10 @@ import pytest
 from quotegen.model.choices import Answer, BuildUp, Covering, DeckCondition, PriceBasis
 from quotegen.model.enquiry import Enquiry, Existing, Finding
 from quotegen.model.quote import Quote
-from quotegen.model.schedule import QuotedRoof, Sums
+from quotegen.model.several import QuotedRoof, Sums
 from quotegen.pricing import schedule as pricing_schedule
 from quotegen.pricing.quote import make_quote
-from quotegen.pricing.schedule import (
-    ACCEPTED,
-    CHEAPEST,
-    FULLEST,
-    make_schedule,
-    urgency_of,
-)
+from quotegen.pricing.schedule import ACCEPTED, CHEAPEST, FULLEST, make_schedule, urgency_of
 from quotegen.reference import house_rules
 from quotegen.reference.loader import ReferenceFileError
 from quotegen.takeoff.measure import measure

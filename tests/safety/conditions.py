@@ -10,13 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from typing import Any
 
-from quotegen.model.safety import (
-    ConstructionPlan,
-    LawNote,
-    MethodStatement,
-    Note,
-    PlanEntry,
-)
+from quotegen.model.safety import ConstructionPlan, LawNote, MethodStatement, Note, PlanEntry
 from quotegen.reference import rules
 from quotegen.reference.rule_records import (
     Condition,
@@ -28,8 +22,8 @@ from quotegen.reference.rule_records import (
     SubstanceRule,
     Worse,
 )
-from quotegen.safety.construction_plan import make_plan
-from quotegen.safety.facts import holds
+from quotegen.safety.facts.facts import holds
+from quotegen.safety.statement.construction_plan import make_plan
 
 TABLES: Mapping[str, Callable[[], Iterable[Any]]] = {
     "hazards": rules.hazards,

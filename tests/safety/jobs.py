@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from quotegen.days.days import plan_days
 from quotegen.model.choices import (
     Access,
     Answer,
@@ -32,11 +33,10 @@ from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.problems import Place
 from quotegen.reference import rules
-from quotegen.safety.days import plan_days
-from quotegen.safety.facts import facts_of
-from quotegen.safety.job import Job
-from quotegen.safety.roof_facts import HEAVY_COVERINGS
-from quotegen.safety.statement import make_statement
+from quotegen.safety.facts.facts import facts_of
+from quotegen.safety.facts.job import Job
+from quotegen.safety.facts.roof_facts import HEAVY_COVERINGS
+from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.measure import measure
 from quotegen.working import Figure
 from tests import builders

@@ -4,9 +4,9 @@ import math
 
 import pytest
 
+from quotegen.days.climate import dew_point_c, least_deck_temperature_c
 from quotegen.reference.loader import entry
-from quotegen.safety.climate import dew_point_c, least_deck_temperature_c
-from quotegen.safety.limits import working_limits
+from quotegen.safety.facts.limits import working_limits
 from tests import builders
 from tests.safety import jobs
 

@@ -167,7 +167,7 @@ def test_every_job_has_one_or_the_other(both: frozenset[str]) -> None:
 
 
 def test_every_table_of_rules_is_looked_at() -> None:
-    files = {path.stem for path in rules.RULES.glob("*.toml")}
+    files = {path.stem for path in rules.RULES.rglob("*.toml")}
     assert files == set(TABLES) | set(ELSEWHERE)
 
 

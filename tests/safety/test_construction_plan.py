@@ -11,9 +11,9 @@ from quotegen.model.choices import Access, CustomerKind, Occupier
 from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.safety import ConstructionPlan, Known, PlanEntry
 from quotegen.reference import rules
-from quotegen.safety.construction_plan import make_plan, plan_words
-from quotegen.safety.project import notice_of
-from quotegen.safety.text import fill
+from quotegen.safety.facts.project import notice_of
+from quotegen.safety.rules.text import fill
+from quotegen.safety.statement.construction_plan import make_plan, plan_words
 from quotegen.working import Step
 from tests import builders
 from tests.safety import jobs

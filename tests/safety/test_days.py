@@ -8,13 +8,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from quotegen.model.choices import WallJoint
+from quotegen.days.days import pace_of, phase_hours, plan_days
+from quotegen.days.windows import HOURS_IN_DAY, Outlook, dry_until, forecast_outlook
+from quotegen.model.choices import Task, WallJoint
 from quotegen.model.days import WorkPlan
-from quotegen.model.keys import Task
 from quotegen.model.takeoff import OptionTakeOff, Phase
 from quotegen.model.weather import Against, Sky, Weather
-from quotegen.safety.days import pace_of, phase_hours, plan_days
-from quotegen.safety.windows import HOURS_IN_DAY, Outlook, dry_until, forecast_outlook
 from tests import builders
 from tests.safety import jobs
 from tests.safety.forecasts import COLD, DEW, FAIR, MONDAY, WET, Reading, forecast

@@ -6,8 +6,8 @@ import pytest
 
 from quotegen.reference import house_rules, loader
 from quotegen.reference.loader import ReferenceFileError, entry
-from quotegen.safety import exposure
-from quotegen.safety.exposure import (
+from quotegen.safety.rules import exposure
+from quotegen.safety.rules.exposure import (
     NOT_MEASURED,
     laying_hours,
     limit_line,
@@ -16,7 +16,7 @@ from quotegen.safety.exposure import (
     time_weighted_average,
     vapour_line,
 )
-from quotegen.safety.protection import mask_ceiling_ppm
+from quotegen.safety.rules.protection import mask_ceiling_ppm
 from tests import builders
 from tests.safety import jobs
 

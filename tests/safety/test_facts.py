@@ -24,7 +24,7 @@ from quotegen.model.safety import Known
 from quotegen.model.weather import Sky
 from quotegen.reference import rules
 from quotegen.reference.rule_records import Condition
-from quotegen.safety.facts import holds
+from quotegen.safety.facts.facts import holds
 from tests import builders
 from tests.safety import conditions, jobs
 from tests.safety.forecasts import MONDAY, forecast

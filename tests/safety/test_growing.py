@@ -39,7 +39,7 @@ from quotegen.model.enquiry import Enquiry, SiteFacts
 from quotegen.model.safety import MethodStatement, Rating
 from quotegen.model.settings import Settings
 from quotegen.reference import rules
-from quotegen.workbook.reader import read_workbook
+from quotegen.workbook.reading.reader import read_workbook
 from tests import builders
 from tests.safety import jobs
 from tests.safety.conditions import Rule, every_rule, is_printed, stands

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from quotegen.model.choices import Below
 from quotegen.model.safety import Band, Fact, Known, Level, Rating
 from quotegen.reference import rules
-from quotegen.safety.hazards import (
+from quotegen.safety.rules.hazards import (
     Match,
     level_of,
     likely_injuries,

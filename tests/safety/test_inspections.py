@@ -11,7 +11,7 @@ from quotegen.model.choices import Access
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Inspections
 from quotegen.reference.loader import entry
-from quotegen.safety.inspections import calendar_days, inspection_days, inspections_of
+from quotegen.safety.rules.inspections import calendar_days, inspection_days, inspections_of
 from quotegen.working import Figure, Step
 from tests import builders
 from tests.safety import jobs

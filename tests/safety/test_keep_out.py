@@ -6,7 +6,7 @@ import pytest
 
 from quotegen.model.choices import EdgeKind, Side
 from quotegen.model.safety import KeepOut
-from quotegen.safety.keep_out import keep_out_of
+from quotegen.safety.rules.keep_out import keep_out_of
 from quotegen.working import Step
 from tests import builders
 from tests.safety import jobs

@@ -6,7 +6,7 @@ import pytest
 
 from quotegen.model.choices import Access
 from quotegen.reference.loader import entry
-from quotegen.safety.ladders import foot_distance_m, ladder_for, least_length_m
+from quotegen.safety.rules.ladders import foot_distance_m, ladder_for, least_length_m
 from quotegen.working import Step
 from tests import builders
 from tests.builders import given

@@ -2,7 +2,7 @@
 
 import pytest
 
-from quotegen.takeoff.lifting import BOARD
+from quotegen.takeoff.strip.lifting import BOARD
 from tests import builders
 from tests.safety import jobs
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from quotegen.model.choices import Access, CustomerKind
 from quotegen.model.enquiry import Customer
 from quotegen.model.safety import Known
-from quotegen.safety.project import is_notifiable, notice_of, person_days, project_facts
+from quotegen.safety.facts.project import is_notifiable, notice_of, person_days, project_facts
 from tests import builders
 from tests.safety import jobs
 

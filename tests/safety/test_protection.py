@@ -8,8 +8,8 @@ from quotegen.reference import rules
 from quotegen.reference.loader import Entry, ReferenceFileError, entry
 from quotegen.reference.rule_keys import TaskKey
 from quotegen.reference.rule_records import GloveRule
-from quotegen.safety import protection
-from quotegen.safety.protection import (
+from quotegen.safety.rules import protection
+from quotegen.safety.rules.protection import (
     filter_type,
     glove_letter,
     glove_line,

@@ -12,16 +12,10 @@ import pytest
 from quotegen.model.safety import Known
 from quotegen.reference import rules
 from quotegen.reference.loader import CONFIRMED, ReferenceFileError
-from quotegen.reference.rule_keys import (
-    DangerKey,
-    EmergencyKey,
-    PlanPart,
-    SubstanceKey,
-    TaskKey,
-)
-from quotegen.safety.hazards import match
-from quotegen.safety.steps import work_steps
-from quotegen.takeoff.ladder_rule import judge_ladder
+from quotegen.reference.rule_keys import DangerKey, EmergencyKey, PlanPart, SubstanceKey, TaskKey
+from quotegen.safety.rules.hazards import match
+from quotegen.safety.rules.steps import work_steps
+from quotegen.takeoff.access.ladder_rule import judge_ladder
 from tests.safety import jobs
 
 GOOD = """
@@ -144,7 +138,7 @@ def test_a_key_that_is_missing_misshapen_or_stands_twice_is_refused(
 
 
 def test_every_table_of_rules_has_keys() -> None:
-    files = {path.name for path in rules.RULES.glob("*.toml")}
+    files = {path.name for path in rules.RULES.rglob("*.toml")}
     # The facts have keys of their own, which conditions name; the matrix is one rule.
     assert files == set(KEYED) | {"facts.toml", "matrix.toml"}
 

@@ -22,8 +22,8 @@ from quotegen.model.choices import (
 from quotegen.model.enquiry import Existing, SiteFacts
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import TakeOff
-from quotegen.safety.statement import make_statement
-from quotegen.safety.text import UnknownPlaceholder, fill
+from quotegen.safety.rules.text import UnknownPlaceholder, fill
+from quotegen.safety.statement.statement import make_statement
 from quotegen.working import Step
 from tests import builders
 from tests.safety import jobs

@@ -9,7 +9,7 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.reference.loader import entry
-from quotegen.safety.stored import (
+from quotegen.safety.facts.stored import (
     check_stored,
     guide_l,
     on_site_l,

@@ -7,7 +7,7 @@ import pytest
 
 from quotegen.reference import rules
 from quotegen.reference.loader import ReferenceFileError, entry, subject
-from quotegen.safety.substances import kept_from, pictograms, statement_text
+from quotegen.safety.rules.substances import kept_from, pictograms, statement_text
 from tests.safety import jobs
 
 

@@ -7,8 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quotegen.model.weather import Against, Hour, Sky, Weather
-from quotegen.safety.windows import (
+from quotegen.days.windows import (
     Outlook,
     dry_until,
     forecast_outlook,
@@ -16,6 +15,7 @@ from quotegen.safety.windows import (
     steady_outlook,
     weather_at,
 )
+from quotegen.model.weather import Against, Hour, Sky, Weather
 from tests import builders
 from tests.safety.forecasts import FAIR, MONDAY, WET, forecast, weather
 

@@ -14,9 +14,9 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Place, Problem
 from quotegen.reference import rules
-from quotegen.takeoff.edge_zone import beyond_m2
-from quotegen.takeoff.ladder_rule import longest_task_min
+from quotegen.takeoff.access.ladder_rule import longest_task_min
 from quotegen.takeoff.measure import measure
+from quotegen.takeoff.shape.edge_zone import beyond_m2
 from quotegen.working import Step
 from tests import builders
 

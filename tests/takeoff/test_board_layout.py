@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
-from quotegen.model.boards import BoardKind, BoardLayout, BoardPiece
-from quotegen.takeoff.board_layout import (
+from quotegen.model.roof import BoardKind, BoardLayout, BoardPiece
+from quotegen.takeoff.layers.board_layout import (
     LayingRules,
     Ring,
     deck_polygon,

@@ -14,8 +14,8 @@ from quotegen.model.choices import EdgeKind, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Problem
-from quotegen.takeoff.expansion_lines import least_joints_mm
 from quotegen.takeoff.measure import measure
+from quotegen.takeoff.shape.expansion_lines import least_joints_mm
 from tests import builders
 
 

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quotegen.takeoff import fillings
-from quotegen.takeoff.fillings import Bar, cheapest_ways
+from quotegen.takeoff.trims import fillings
+from quotegen.takeoff.trims.fillings import Bar, cheapest_ways
 
 SIZES = [900.0, 700.0, 400.0]
 

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from quotegen.takeoff.guard_rails import check_rails, largest_gap_mm, planned_rails
+from quotegen.takeoff.access.guard_rails import check_rails, largest_gap_mm, planned_rails
 from quotegen.working import Step
 from tests import builders
 

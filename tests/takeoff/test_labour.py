@@ -17,13 +17,13 @@ from quotegen.model.choices import (
     EdgeKind,
     Shape,
     Size,
+    Task,
 )
 from quotegen.model.enquiry import Enquiry, Existing, MeasuredRoof, OutlineRow, SiteFacts
-from quotegen.model.keys import Task
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Place
-from quotegen.takeoff.elapsed import cure_hours, waiting_hours
+from quotegen.takeoff.hours.elapsed import cure_hours, waiting_hours
 from quotegen.takeoff.measure import measure
 from tests import builders
 

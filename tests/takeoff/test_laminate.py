@@ -7,9 +7,9 @@ from hypothesis import strategies as st
 from quotegen.model.choices import BuildUp, EdgeKind, OpeningKind, Shape, Side, Size
 from quotegen.model.enquiry import Opening
 from quotegen.model.takeoff import OptionTakeOff
-from quotegen.takeoff.catalyst import dose_at, dose_table, measured_ml
+from quotegen.takeoff.layers.catalyst import dose_at, dose_table, measured_ml
+from quotegen.takeoff.layers.mixes import Share, plan_mixes, share_out
 from quotegen.takeoff.measure import measure
-from quotegen.takeoff.mixes import Share, plan_mixes, share_out
 from tests import builders
 
 

@@ -6,8 +6,8 @@ from quotegen.model.choices import BuildUp, Covering, Deck, DeckCondition
 from quotegen.model.enquiry import Enquiry, Existing
 from quotegen.model.takeoff import Lift
 from quotegen.reference import loader as reference
-from quotegen.takeoff.lifting import people_to_lift, rolled_lead_kg, team_kg
 from quotegen.takeoff.measure import measure
+from quotegen.takeoff.strip.lifting import people_to_lift, rolled_lead_kg, team_kg
 from tests import builders
 
 

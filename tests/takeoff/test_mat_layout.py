@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
-from quotegen.model.mat import MatLayout
-from quotegen.takeoff.mat import near_miss
-from quotegen.takeoff.mat_layout import MatRules, Sides, laminated_surface, lay_mat
+from quotegen.model.roof import MatLayout
+from quotegen.takeoff.layers.mat import near_miss
+from quotegen.takeoff.layers.mat_layout import MatRules, Sides, laminated_surface, lay_mat
 from tests.takeoff.test_board_layout import Ring, rectangle, rings
 
 SLIVER: Ring = ((500.0, 0.0), (683.798, 776.946), (625.928, -2904.317))

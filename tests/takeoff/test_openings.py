@@ -11,8 +11,8 @@ from quotegen.model.enquiry import MeasuredRoof, Opening, OutlineRow
 from quotegen.model.roof import Outline
 from quotegen.problems import Place
 from quotegen.takeoff.measure import measure
-from quotegen.takeoff.openings import check_places, placed_openings, unplaced_openings
-from quotegen.takeoff.outline import build_outline
+from quotegen.takeoff.shape.openings import check_places, placed_openings, unplaced_openings
+from quotegen.takeoff.shape.outline import build_outline
 from tests import builders
 from tests.builders import opening
 

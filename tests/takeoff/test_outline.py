@@ -13,8 +13,8 @@ from quotegen.model.choices import EdgeKind, Shape, Side, Size
 from quotegen.model.enquiry import MeasuredRoof, OutlineRow
 from quotegen.model.roof import CornerKind, Outline
 from quotegen.problems import Place
-from quotegen.takeoff import geometry
-from quotegen.takeoff.outline import build_outline
+from quotegen.takeoff.shape import geometry
+from quotegen.takeoff.shape.outline import build_outline
 from tests import builders
 
 CASES = tomllib.loads((builders.ROOT / "tests/cases/outlines.toml").read_text())["case"]

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from quotegen.model.settings import PackPrice, PriceBook
 from quotegen.model.takeoff import Stage
 from quotegen.problems import Place
-from quotegen.takeoff.needs import Lack
-from quotegen.takeoff.order import Bought, Sourced, buy
-from quotegen.takeoff.packs import cheapest_packs
-from quotegen.takeoff.trims import TrimWork
+from quotegen.takeoff.basis.packs import cheapest_packs
+from quotegen.takeoff.buying.needs import Lack
+from quotegen.takeoff.buying.order import Bought, Sourced, buy
+from quotegen.takeoff.trims.trims import TrimWork
 from quotegen.working import Figure
 from tests import builders
 

@@ -14,8 +14,8 @@ from quotegen.model.enquiry import MeasuredRoof, OutlineRow
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place
-from quotegen.takeoff.geometry import polygon_area_m2
 from quotegen.takeoff.measure import measure
+from quotegen.takeoff.shape.geometry import polygon_area_m2
 from tests import builders
 
 PLACE = Place(builders.BOOK, "Outline", "A2")

@@ -10,7 +10,7 @@ import pytest
 
 from quotegen.model.choices import BuildUp
 from quotegen.reference import house_rules
-from quotegen.takeoff.deck import DECK_SCREW, LONG_SCREW
+from quotegen.takeoff.layers.deck import DECK_SCREW, LONG_SCREW
 from quotegen.takeoff.measure import measure
 from tests import builders
 

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from quotegen.model.settings import PackPrice, PriceBook
-from quotegen.takeoff.suppliers import (
+from quotegen.takeoff.buying.suppliers import (
     DELIVERY,
     MOST_FREE_SUPPLIERS,
     Choice,

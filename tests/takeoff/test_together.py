@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from quotegen.model.choices import BuildUp, Size
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import PriceBook
+from quotegen.model.several import Together
 from quotegen.model.takeoff import TakeOff
-from quotegen.model.together import Together
 from quotegen.takeoff.measure import measure
 from quotegen.takeoff.together import buy_together
 from quotegen.working import Step

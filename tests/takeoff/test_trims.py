@@ -18,8 +18,11 @@ from shapely.geometry import Polygon
 from quotegen.model.choices import EdgeKind, OpeningKind, Shape, Side, Size, WallJoint
 from quotegen.model.enquiry import Enquiry, Opening, OutlineRow
 from quotegen.problems import Place
-from quotegen.takeoff import cutting, fillings
-from quotegen.takeoff.cutting import (
+from quotegen.takeoff.basis.job import Job, make_job
+from quotegen.takeoff.shape.geometry import end_growth_mm
+from quotegen.takeoff.shape.outline import build_outline
+from quotegen.takeoff.trims import cutting, fillings
+from quotegen.takeoff.trims.cutting import (
     Cut,
     CutRules,
     Run,
@@ -28,11 +31,8 @@ from quotegen.takeoff.cutting import (
     least_lengths,
     pieces_along,
 )
-from quotegen.takeoff.geometry import end_growth_mm
-from quotegen.takeoff.job import Job, make_job
-from quotegen.takeoff.outline import build_outline
-from quotegen.takeoff.trim_plan import plan_trims, trim_line_mm
-from quotegen.takeoff.trims import TrimWork, cut_trims
+from quotegen.takeoff.trims.trim_plan import plan_trims, trim_line_mm
+from quotegen.takeoff.trims.trims import TrimWork, cut_trims
 from tests import builders
 
 STOCK_MM, LAP_MM = 3000.0, 50.0

@@ -8,19 +8,18 @@ from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
-from quotegen.documents.takeoff_data import takeoff_data
-from quotegen.model.choices import BuildUp, Covering, Deck, DeckCondition, Size
+from quotegen.documents.data.takeoff_data import takeoff_data
+from quotegen.model.choices import BuildUp, Covering, Deck, DeckCondition, Size, Task
 from quotegen.model.enquiry import Enquiry, Existing
-from quotegen.model.keys import Task
 from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Leaves, OptionTakeOff, WastePlan
 from quotegen.pricing.quote import make_quote
-from quotegen.takeoff.job import Job, make_job
+from quotegen.takeoff.basis.job import Job, make_job
 from quotegen.takeoff.measure import measure
-from quotegen.takeoff.outline import build_outline
-from quotegen.takeoff.strip import strip_lines
-from quotegen.takeoff.waste import containers, plan_waste
+from quotegen.takeoff.shape.outline import build_outline
+from quotegen.takeoff.strip.strip import strip_lines
+from quotegen.takeoff.strip.waste import containers, plan_waste
 from tests import builders
 
 given = builders.given

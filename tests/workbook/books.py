@@ -11,10 +11,10 @@ from typing import Any
 from openpyxl.utils import get_column_letter
 
 from quotegen.problems import Problem
-from quotegen.workbook.blank import starting_rows
-from quotegen.workbook.columns import YES_NO, DeclarationError
-from quotegen.workbook.declaration import PRICE_SHEET, SETTING_SHEETS, sheets
-from quotegen.workbook.writing import CellIn, RowsIn, write_price_list, write_workbook
+from quotegen.workbook.sheets.columns import YES_NO, DeclarationError
+from quotegen.workbook.sheets.declaration import PRICE_SHEET, SETTING_SHEETS, sheets
+from quotegen.workbook.writing.blank import starting_rows
+from quotegen.workbook.writing.writing import CellIn, RowsIn, write_price_list, write_workbook
 from tests.workbook.cells_in import with_values
 
 FIRM: dict[str, Any] = {

@@ -36,11 +36,9 @@ from quotegen.model.enquiry import (
     SiteFacts,
     Spot,
 )
-from quotegen.model.settings import (
-    DefaultedSettings,
-)
+from quotegen.model.settings import DefaultedSettings
 from quotegen.reference import house_rules
-from quotegen.workbook.reader import WorkbookRead
+from quotegen.workbook.reading.reader import WorkbookRead
 from quotegen.working import Figure
 from tests.workbook.every_column import Cells
 from tests.workbook.every_firm import firm

@@ -8,10 +8,10 @@ from typing import Any
 
 from openpyxl import load_workbook
 
-from quotegen.workbook.blank import starting_rows
-from quotegen.workbook.price_lists import read_price_lists
-from quotegen.workbook.reader import read_workbook
-from quotegen.workbook.writing import write_price_list, write_workbook
+from quotegen.workbook.reading.price_lists import read_price_lists
+from quotegen.workbook.reading.reader import read_workbook
+from quotegen.workbook.writing.blank import starting_rows
+from quotegen.workbook.writing.writing import write_price_list, write_workbook
 from tests.workbook.books import (
     FIRM,
     PRICE,

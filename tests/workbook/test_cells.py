@@ -8,9 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from quotegen.problems import Place, Problem
-from quotegen.workbook.cells import CellValue, Raw, read_cell
-from quotegen.workbook.columns import AnyColumn, CellKind, Column
-from quotegen.workbook.declaration import sheets
+from quotegen.workbook.package.raw_cell import Raw
+from quotegen.workbook.reading.cells import CellValue, read_cell
+from quotegen.workbook.sheets.columns import AnyColumn, CellKind, Column
+from quotegen.workbook.sheets.declaration import sheets
 from quotegen.workbook.sheets.details import EXTRAS, OUTLINE
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
 

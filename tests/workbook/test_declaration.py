@@ -16,11 +16,11 @@ from quotegen.model.enquiry import (
 )
 from quotegen.model.settings import PackPrice
 from quotegen.reference import house_rules
-from quotegen.workbook.columns import CellKind, DeclarationError, Group
-from quotegen.workbook.columns_page import columns_page
-from quotegen.workbook.declaration import setting_column, sheets
-from quotegen.workbook.enquiry_rows import EDGES, SIZES
+from quotegen.workbook.reading.enquiry_rows import EDGES, SIZES
+from quotegen.workbook.sheets.columns import CellKind, DeclarationError, Group
+from quotegen.workbook.sheets.declaration import setting_column, sheets
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
+from quotegen.workbook.writing.columns_page import columns_page
 
 MADE_OTHERWISE = {
     "place", "customer", "roof", "existing", "site", "openings", "findings", "extras",

@@ -19,8 +19,8 @@ from quotegen.model.choices import (
     Size,
 )
 from quotegen.reference import house_rules
-from quotegen.workbook.price_lists import read_price_lists
-from quotegen.workbook.reader import WorkbookRead, read_workbook
+from quotegen.workbook.reading.price_lists import read_price_lists
+from quotegen.workbook.reading.reader import WorkbookRead, read_workbook
 from tests.builders import ROOT
 
 SHIPPED = ROOT / "price_lists"

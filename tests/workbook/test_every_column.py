@@ -8,11 +8,11 @@ from typing import Any
 
 import pytest
 
-from quotegen.workbook.book import Book, RawSheet, open_book
-from quotegen.workbook.declaration import PRICE_SHEET, sheets
-from quotegen.workbook.price_lists import read_price_lists
-from quotegen.workbook.reader import read_book, read_workbook
-from quotegen.workbook.writing import write_price_list, write_workbook
+from quotegen.workbook.package.book import Book, RawSheet, open_book
+from quotegen.workbook.reading.price_lists import read_price_lists
+from quotegen.workbook.reading.reader import read_book, read_workbook
+from quotegen.workbook.sheets.declaration import PRICE_SHEET, sheets
+from quotegen.workbook.writing.writing import write_price_list, write_workbook
 from tests.workbook.every_column import PRICES, ROWS, Cells
 from tests.workbook.every_firm import price_book
 from tests.workbook.every_record import workbook

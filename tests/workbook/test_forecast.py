@@ -8,7 +8,7 @@ import pytest
 from openpyxl import load_workbook
 
 from quotegen.model.weather import Sky
-from quotegen.workbook.reader import WorkbookRead, read_workbook
+from quotegen.workbook.reading.reader import WorkbookRead, read_workbook
 from tests.workbook.books import at, where_and_what, write_book
 
 MONDAY = date(2026, 12, 7)

@@ -12,10 +12,10 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.styles import PatternFill
 
-from quotegen.workbook.book import MOST_BYTES, Book, open_book
-from quotegen.workbook.cells import Raw
-from quotegen.workbook.price_lists import read_price_lists
-from quotegen.workbook.reader import read_workbook
+from quotegen.workbook.package.book import MOST_BYTES, Book, open_book
+from quotegen.workbook.package.raw_cell import Raw
+from quotegen.workbook.reading.price_lists import read_price_lists
+from quotegen.workbook.reading.reader import read_workbook
 from tests.workbook.books import at, type_into, where_and_what, write_book
 
 OLE_HEADER = bytes.fromhex("d0cf11e0a1b11ae1")

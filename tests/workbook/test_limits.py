@@ -11,11 +11,11 @@ import pytest
 from openpyxl import load_workbook
 
 from quotegen.problems import Problem
-from quotegen.workbook.book import Book, open_book
-from quotegen.workbook.declaration import sheets
-from quotegen.workbook.price_lists import read_price_lists
-from quotegen.workbook.reader import read_workbook
-from quotegen.workbook.sheet_cells import MOST_CELLS, MOST_MERGED, MOST_ROWS
+from quotegen.workbook.package.book import Book, open_book
+from quotegen.workbook.package.sheet_cells import MOST_CELLS, MOST_MERGED, MOST_ROWS
+from quotegen.workbook.reading.price_lists import read_price_lists
+from quotegen.workbook.reading.reader import read_workbook
+from quotegen.workbook.sheets.declaration import sheets
 from tests.workbook.books import (
     at,
     enquiry_row,

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from quotegen.problems import Place
-from quotegen.workbook.price_lists import read_price_lists
+from quotegen.workbook.reading.price_lists import read_price_lists
 from tests.workbook.books import (
     PRICE,
     at,

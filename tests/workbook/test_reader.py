@@ -21,8 +21,8 @@ from quotegen.model.choices import (
 )
 from quotegen.problems import stopping
 from quotegen.reference import house_rules
-from quotegen.workbook.blank import write_blank
-from quotegen.workbook.reader import WorkbookRead, read_workbook
+from quotegen.workbook.reading.reader import WorkbookRead, read_workbook
+from quotegen.workbook.writing.blank import write_blank
 from quotegen.working import Origin, Source
 from tests import builders
 from tests.workbook.books import (

@@ -7,10 +7,10 @@ import pytest
 
 from quotegen.model.choices import OpeningKind
 from quotegen.problems import Place
-from quotegen.workbook.book import RawSheet
-from quotegen.workbook.cells import Raw
-from quotegen.workbook.columns import DeclarationError
-from quotegen.workbook.rows import Row, read_rows
+from quotegen.workbook.package.book import RawSheet
+from quotegen.workbook.package.raw_cell import Raw
+from quotegen.workbook.reading.rows import Row, read_rows
+from quotegen.workbook.sheets.columns import DeclarationError
 from quotegen.workbook.sheets.details import OPENINGS
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
 from quotegen.workbook.sheets.firm import BUSINESS, RATES

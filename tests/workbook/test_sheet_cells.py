@@ -21,11 +21,11 @@ from openpyxl.utils.datetime import CALENDAR_MAC_1904
 from openpyxl.worksheet.formula import ArrayFormula, DataTableFormula
 
 from quotegen.demo.scenario import write_demo
+from quotegen.machine.resources import price_lists_folder
 from quotegen.problems import Problem
-from quotegen.resources import price_lists_folder
-from quotegen.workbook.book import Book, open_book
-from quotegen.workbook.cells import ERROR_VALUES, Raw
-from quotegen.workbook.sheet_cells import unescaped
+from quotegen.workbook.package.book import Book, open_book
+from quotegen.workbook.package.raw_cell import ERROR_VALUES, Raw
+from quotegen.workbook.package.sheet_cells import unescaped
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 

@@ -9,8 +9,8 @@ from zipfile import ZipFile
 
 from openpyxl import Workbook, load_workbook
 
-from quotegen.workbook.columns import CellKind
-from quotegen.workbook.tables import Table, TableColumn, tables_as_workbook
+from quotegen.workbook.sheets.columns import CellKind
+from quotegen.workbook.writing.tables import Table, TableColumn, tables_as_workbook
 from tests.spreadsheets import converted
 
 EVIL = ("=1+1", "+1", "-1", "@SUM(A1)", '=HYPERLINK("https://example.com","here")')

@@ -6,7 +6,7 @@ import pytest
 from openpyxl import load_workbook
 
 from quotegen.reference import house_rules
-from quotegen.workbook.reader import WorkbookRead, read_workbook
+from quotegen.workbook.reading.reader import WorkbookRead, read_workbook
 from tests.workbook.books import at, where_and_what, write_book
 
 ACETONE = {"item": "acetone", "quantity": 2.5, "unit": "l", "note": "counted 20/11/2026"}

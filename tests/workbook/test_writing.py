@@ -5,17 +5,17 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from quotegen.workbook.blank import example_row, starting_rows, write_blank
-from quotegen.workbook.columns import EXAMPLE_REF, CellKind, DeclarationError
-from quotegen.workbook.declaration import (
+from quotegen.workbook.reading.reader import read_workbook
+from quotegen.workbook.sheets.columns import EXAMPLE_REF, CellKind, DeclarationError
+from quotegen.workbook.sheets.declaration import (
     BOOK_SHEETS,
     GUIDE_SHEET,
     JOB_SHEETS,
     LISTS_SHEET,
     sheets,
 )
-from quotegen.workbook.reader import read_workbook
-from quotegen.workbook.writing import write_workbook
+from quotegen.workbook.writing.blank import example_row, starting_rows, write_blank
+from quotegen.workbook.writing.writing import write_workbook
 from tests.workbook.books import FIRM, cell_of, enquiry_row
 
 

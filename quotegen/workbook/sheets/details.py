@@ -1,7 +1,7 @@
 """The sheets beside Enquiries, each with any number of rows for a roof."""
 
 from quotegen.model.choices import Answer, EdgeKind, OpeningKind, PriceBasis
-from quotegen.workbook.columns import Group, JobSheet
+from quotegen.workbook.sheets.columns import Group, JobSheet
 
 _JOB = Group("The job")
 _WALK = Group("Walk round")

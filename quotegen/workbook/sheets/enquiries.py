@@ -3,7 +3,7 @@
 from datetime import date
 
 from quotegen.model.choices import Access, Below, BuildUp
-from quotegen.workbook.columns import Group
+from quotegen.workbook.sheets.columns import Group
 from quotegen.workbook.sheets.visit import Visit
 
 _PRICED = Group("What to price")

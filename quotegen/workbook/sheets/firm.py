@@ -5,7 +5,7 @@ from datetime import date
 from quotegen.model.choices import BuildUp
 from quotegen.model.settings import TermKind
 from quotegen.model.weather import Sky
-from quotegen.workbook.columns import Group, Sheet
+from quotegen.workbook.sheets.columns import Group, Sheet
 
 _SETTING = Group("Setting")
 _TERM = Group("Term")

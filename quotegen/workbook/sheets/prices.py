@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from quotegen.workbook.columns import Group, Sheet
+from quotegen.workbook.sheets.columns import Group, Sheet
 
 _ITEM = Group("Item")
 _PACK = Group("Pack")

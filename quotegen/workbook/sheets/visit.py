@@ -16,7 +16,7 @@ from quotegen.model.choices import (
     Side,
     WallJoint,
 )
-from quotegen.workbook.columns import Group, JobSheet
+from quotegen.workbook.sheets.columns import Group, JobSheet
 
 _JOB = Group("The job")
 _CUSTOMER = Group("Customer")

@@ -1,0 +1,1 @@
+"""Papers for whoever works on the roof."""

@@ -1,0 +1,374 @@
+"""The cutting list and board plan as a PDF: pictures to scale for whoever holds the snips.
+
+The cutting list as whoever holds the snips reads it: trims, boards and mat, drawn to scale.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup
+
+from quotegen.documents.drawing.plan_layout import top_mark
+from quotegen.documents.drawing.roof_view import PlanView, plan_view
+from quotegen.documents.layers.cut_drawing import (
+    SHEET_SCALE,
+    SheetsAlike,
+    bar_scale,
+    draw_bar,
+    draw_sheets,
+    numbers_of,
+)
+from quotegen.documents.layers.cut_pieces import (
+    FLASHING,
+    End,
+    EndKind,
+    NumberedPiece,
+    WayOfCutting,
+    ways_of_cutting,
+)
+from quotegen.documents.layers.layer_fit import fit_layers
+from quotegen.documents.layers.layer_plan import LayerPlan, size_words
+from quotegen.documents.printing.design import Design
+from quotegen.documents.printing.paper import PictureBox, one_line
+from quotegen.documents.shared.opening_words import boarding_words, by_hand
+from quotegen.machine.once import once_a_job
+from quotegen.model.choices import JoistRun
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.issue import Issue
+from quotegen.model.roof import BoardLayout, Outline
+from quotegen.model.safety import MethodStatement
+from quotegen.model.takeoff import CutList, OptionTakeOff
+from quotegen.phrases import listed, small
+from quotegen.takeoff.basis.job import layers_of
+from quotegen.takeoff.layers.joists import joist_centres, joist_lines
+from quotegen.takeoff.shape.openings import placed_openings
+from quotegen.wording import Wording
+from quotegen.working import Figure
+
+PLAN_HEIGHTS_MM = (62.0, 78.0)
+SMALLEST_PLAN = 75
+"""The higher plan is for roofs that the lower one would show at a smaller scale than this."""
+CORNER_PIECES = "corner_"
+LONG_ROWS = 9
+"""From so many boards their sizes stand in two tables side by side."""
+
+
+@dataclass(frozen=True, slots=True)
+class TrimRow:
+    """Pieces cut to the same length for the same place: numbers, length, edge, the two ends."""
+
+    numbers: str
+    length: str
+    edge: str
+    one_end: str
+    other_end: str
+
+
+@dataclass(frozen=True, slots=True)
+class TrimView:
+    """One kind of trim: the lengths to take, a bar for each way of cutting, and the pieces."""
+
+    words: str
+    lengths: str
+    bars: tuple[Markup, ...]
+    rows: tuple[TrimRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SizeRow:
+    """One piece of board or strip of mat: its number, its size, where it comes from."""
+
+    number: str
+    length: str
+    width: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class BoardView:
+    """The boards: what is laid, on which joists, round what, the plan and the sheets."""
+
+    words: str
+    decks: str
+    joists: str
+    openings: tuple[str, ...]
+    plan: Markup
+    scale: str
+    sheets: tuple[Markup, ...]
+    sheet_scale: str
+    rows: tuple[SizeRow, ...]
+
+    @property
+    def halves(self) -> tuple[tuple[SizeRow, ...], ...]:
+        """The rows in two halves where there are many, else nothing."""
+        middle = (len(self.rows) + 1) // 2
+        return (self.rows[:middle], self.rows[middle:]) if len(self.rows) >= LONG_ROWS else ()
+
+
+@dataclass(frozen=True, slots=True)
+class MatView:
+    """The mat: layers, the plan and the strips in laying order."""
+
+    words: str
+    layers: str
+    plan: Markup
+    scale: str
+    rows: tuple[SizeRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CuttingView:
+    """Everything the template of the cutting list shows but for the head."""
+
+    reference: str
+    revision: str
+    dated: str
+    site_address: str
+    build_up: str
+    plan: PlanView
+    trims: tuple[TrimView, ...]
+    trim_scale: str
+    trim_notes: tuple[str, ...]
+    boards: BoardView
+    mat: MatView
+
+
+def cutting_view(statement: MethodStatement, issue: Issue, wording: Wording) -> CuttingView:
+    """The cutting list of the build-up the statement is written for, in ready words."""
+    option = statement.option
+    scale = bar_scale([length.stock_mm for cut in option.cuts for length in cut.lengths])
+    centres = joist_centres(statement.enquiry, statement.settings)
+    ways_of_sheets = len(_sheets_alike(option.boards))
+    boards, mat = fit_layers(
+        statement.take_off,
+        option,
+        joists_mm=tuple(joist_lines(option.boards, centres.number)),
+        ways_of_sheets=ways_of_sheets,
+        wording=wording,
+    )
+    return CuttingView(
+        reference=issue.reference,
+        revision=str(issue.revision),
+        dated=wording.date(issue.issued),
+        site_address=one_line(statement.enquiry.site_address),
+        build_up=str(option.build_up),
+        plan=_plan(statement, wording),
+        trims=_trims(option, statement.take_off.outline, scale=scale, wording=wording),
+        trim_scale=f"1:{scale}",
+        trim_notes=tuple(_trim_notes(statement, wording)),
+        boards=_boards(statement, centres, boards, wording),
+        mat=_mat(statement, mat, wording),
+    )
+
+
+def _plan(statement: MethodStatement, wording: Wording) -> PlanView:
+    """The roof with its letters, no higher than it needs to be read."""
+    low, high = PLAN_HEIGHTS_MM
+    plan = plan_view(statement.take_off, wording, low)
+    if plan.one_to <= SMALLEST_PLAN:
+        return plan
+    return plan_view(statement.take_off, wording, high)
+
+
+@once_a_job
+def _trims(
+    option: OptionTakeOff, outline: Outline, *, scale: int, wording: Wording
+) -> tuple[TrimView, ...]:
+    views = []
+    first = 1
+    for cut in option.cuts:
+        ways = ways_of_cutting(cut, outline, first, wording)
+        first += sum(way.count * len(way.places) for way in ways)
+        view = TrimView(
+            words=cut.words,
+            lengths=_lengths(cut, wording),
+            bars=tuple(draw_bar(way, scale, cut.words, wording) for way in ways),
+            rows=tuple(_trim_rows(ways, wording)),
+        )
+        views.append(view)
+    return tuple(views)
+
+
+def _lengths(cut: CutList, wording: Wording) -> str:
+    """How many lengths of each stock to take, the longest first.
+
+    >>> from quotegen.model.takeoff import CutLength
+    >>> two = (CutLength(3000.0, (), 0.0),) * 2
+    >>> _lengths(CutList("trim_drip", "Drip trim", two, True, ()), Wording("en_GB", "GBP"))
+    '2 × 3000 mm'
+    """
+    stocks = [length.stock_mm for length in cut.lengths]
+    return ", ".join(
+        f"{wording.number(stocks.count(stock_mm))} × {wording.mm(stock_mm)}"
+        for stock_mm in sorted(set(stocks), reverse=True)
+    )
+
+
+def _trim_rows(ways: tuple[WayOfCutting, ...], wording: Wording) -> Iterator[TrimRow]:
+    alike: dict[tuple[int, str, tuple[End, End]], list[NumberedPiece]] = {}
+    for piece in (piece for way in ways for place in way.places for piece in place):
+        key = (round(piece.length_mm), piece.edge, piece.ends)
+        alike.setdefault(key, []).append(piece)
+    for (_, edge, ends), pieces in alike.items():
+        letter = pieces[0].letter
+        yield TrimRow(
+            numbers=numbers_of(sorted(pieces, key=lambda piece: piece.number)),
+            length=wording.mm(pieces[0].length_mm),
+            edge=f"{letter}, {edge}" if letter else edge,
+            one_end=ends[0].words,
+            other_end=ends[1].words,
+        )
+
+
+def _trim_notes(statement: MethodStatement, wording: Wording) -> Iterator[str]:
+    """What the lengths take in, as far as this roof has it."""
+    option, number = statement.option, statement.settings.number
+    ends = {
+        end.kind
+        for cut in option.cuts
+        for way in ways_of_cutting(cut, statement.take_off.outline, 1, wording)
+        for place in way.places
+        for piece in place
+        for end in piece.ends
+    }
+    if EndKind.MITRE in ends:
+        extra = wording.mm(number("trim_mitre_mm"))
+        yield f"{extra} more is in the length at each mitre: cut it off on the roof, to the line."
+    if EndKind.CORNER_PIECE in ends:
+        short = wording.mm(number("corner_short_mm"))
+        yield f"A trim stops {short} short of a corner piece, which laps over it."
+    pieces = [
+        f"{wording.number(need.gross.number)} × {small(need.words)}"
+        for need in option.needs
+        if need.item.startswith(CORNER_PIECES)
+    ]
+    if pieces:
+        yield f"Corner pieces: {listed(pieces)}."
+    if EndKind.LAPPED in ends:
+        lap = wording.mm(number("trim_lap_mm"))
+        flashed = any(cut.item == FLASHING for cut in option.cuts)
+        more = f"; flashing {wording.mm(number('flashing_lap_mm'))}" if flashed else ""
+        yield f"Pieces of one edge lap by {lap}{more}; the laps are in the lengths."
+
+
+def _boards(
+    statement: MethodStatement,
+    centres: Figure,
+    plan: LayerPlan,
+    wording: Wording,
+) -> BoardView:
+    option, enquiry = statement.option, statement.enquiry
+    layout, outline = option.boards, statement.take_off.outline
+    decks = layers_of(option.build_up, enquiry.existing).boards
+    end = _counted_from(layout)
+    measured = "as measured" if enquiry.roof.joist_centres_mm else "not measured, so assumed"
+    run = enquiry.roof.joist_run or JoistRun.OUT
+    sheets = wording.count(len(layout.sheets), "sheet", "sheets")
+    size = size_words(layout.kind.length_mm, layout.kind.width_mm, wording)
+    words = next(need.words for need in option.needs if need.item == layout.kind.item)
+    return BoardView(
+        words=f"{words}, {size} mm: {sheets}",
+        decks=""
+        if decks == 1
+        else f"Cut everything {decks} times, {decks * len(layout.sheets)} sheets in all: "
+        f"{decks} decks, one over the other.",
+        joists=f"Joists {wording.mm(centres.number)} apart ({measured}), {run}, "
+        f"counted from the {end}",
+        openings=tuple(_left_open(enquiry, outline, wording)),
+        plan=plan.drawing,
+        scale=f"1:{plan.scale}",
+        sheets=_sheets(layout, wording=wording),
+        sheet_scale=f"1:{SHEET_SCALE}",
+        rows=tuple(_board_rows(layout, wording)),
+    )
+
+
+def _left_open(enquiry: Enquiry, outline: Outline, wording: Wording) -> Iterator[str]:
+    """What is left open in the boards: where it lies, or that its place has to be marked."""
+    behind = top_mark(outline).lower()
+    for placed in placed_openings(enquiry, outline):
+        yield boarding_words(placed, behind, wording)
+    yield from by_hand(enquiry, wording)
+
+
+def _counted_from(layout: BoardLayout) -> str:
+    if layout.pieces[0].along_wall:
+        return "right" if layout.from_far_end else "left"
+    return "front" if layout.from_far_end else "back"
+
+
+@once_a_job
+def _sheets(layout: BoardLayout, *, wording: Wording) -> tuple[Markup, ...]:
+    return tuple(
+        draw_sheets(alike, layout.kind, SHEET_SCALE, wording) for alike in _sheets_alike(layout)
+    )
+
+
+def _sheets_alike(layout: BoardLayout) -> tuple[SheetsAlike, ...]:
+    """The sheets gathered by how they are cut, in the order of their numbers."""
+    found: dict[tuple[tuple[int, ...], ...], list[int]] = {}
+    for number, sheet in enumerate(layout.sheets):
+        key = tuple(
+            tuple(round(mm) for mm in (piece.x_mm, piece.y_mm, piece.long_mm, piece.short_mm))
+            for piece in sheet
+        )
+        found.setdefault(key, []).append(number)
+    return tuple(
+        SheetsAlike(tuple(n + 1 for n in numbers), tuple(layout.sheets[n] for n in numbers))
+        for numbers in found.values()
+    )
+
+
+def _board_rows(layout: BoardLayout, wording: Wording) -> Iterator[SizeRow]:
+    sheet_of = {piece.number: n for n, sheet in enumerate(layout.sheets, 1) for piece in sheet}
+    for piece in layout.pieces:
+        yield SizeRow(
+            number=str(piece.number),
+            length=wording.bare_mm(piece.long_mm),
+            width=wording.bare_mm(piece.short_mm),
+            words=f"row {piece.row + 1}, from sheet {sheet_of[piece.number]}",
+        )
+
+
+def _mat(statement: MethodStatement, plan: LayerPlan, wording: Wording) -> MatView:
+    option, enquiry = statement.option, statement.enquiry
+    layout = option.mat
+    layers = enquiry.mat_layers.number
+    weight = wording.number(enquiry.mat_g_m2.number)
+    way = "along the low edge" if layout.along_low_edge else "up the fall"
+    roll = wording.mm(layout.roll_mm)
+    cut = wording.mm(layout.length_mm)
+    return MatView(
+        words=f"Glass mat {weight} g/m², roll {roll} wide, strips {way}: "
+        f"{wording.count(len(layout.strips), 'strip', 'strips')}, {cut} off the roll",
+        layers=""
+        if layers == 1
+        else f"{wording.count(layers, 'layer', 'layers')}: cut every strip {layers:.0f} times, "
+        f"{wording.mm(layers * layout.length_mm)} in all.",
+        plan=plan.drawing,
+        scale=f"1:{plan.scale}",
+        rows=tuple(
+            SizeRow(
+                number=str(strip.number),
+                length=wording.bare_mm(strip.length_mm),
+                width=wording.bare_mm(strip.width_mm),
+                words="cut down from the roll" if strip.filler else "the whole roll",
+            )
+            for strip in layout.strips
+        ),
+    )
+
+
+def _fill(
+    statement: MethodStatement, issue: Issue, wording: Wording, _box: PictureBox
+) -> Mapping[str, Any]:
+    return {"cutting": cutting_view(statement, issue, wording)}
+
+
+CUTTING_LIST = Design(
+    "Cutting list",
+    "crew/cutting_list.html",
+    lambda statement: (statement.enquiry, statement.settings),
+    _fill,
+)

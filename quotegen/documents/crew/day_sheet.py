@@ -1,0 +1,221 @@
+"""The day sheet as a PDF: for the crew, to work by and to write on.
+
+The day sheet as the crew reads it: the days along the clock, and what to write down.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup
+
+from quotegen.days.climate import dew_point_c, least_deck_temperature_c
+from quotegen.days.first_day import first_day_of
+from quotegen.documents.drawing.day_chart import clock, day_chart, why_refused
+from quotegen.documents.printing.design import Design
+from quotegen.documents.printing.paper import PictureBox, one_line
+from quotegen.documents.shared.first_day_words import first_day_words, waits_for
+from quotegen.documents.shared.limit_lines import DECK_STEP_C, limit_lines
+from quotegen.documents.shared.mix_view import changed_when_hot, mix_mark, mixes_in_order
+from quotegen.model.days import Spell, WorkDay
+from quotegen.model.issue import Issue
+from quotegen.model.safety import MethodStatement
+from quotegen.model.takeoff import Mixes, Phase
+from quotegen.phrases import capital, small
+from quotegen.reference.loader import figure
+from quotegen.units import round_up
+from quotegen.wording import Wording
+
+AIR_C = (5, 7, 9, 11, 13, 15, 17, 20, 23, 26)
+HUMIDITY_PCT = (50, 55, 60, 65, 70, 75, 80, 85)
+READING_LINES = 5
+
+
+@dataclass(frozen=True, slots=True)
+class SpellView:
+    """One part of a day: its number in the chart, when, what, the deck to expect, the holds."""
+
+    number: str
+    times: str
+    what: str
+    deck: str
+    holds: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DayView:
+    """One day of work."""
+
+    title: str
+    last_topcoat: str
+    spells: tuple[SpellView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MixLine:
+    """One mix to be written down: which, how much, for what."""
+
+    number: str
+    litres: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeastDeck:
+    """One row of the table of the least deck temperature: air, and a cell for each humidity."""
+
+    air: str
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DaySheetView:
+    """Everything the template of the day sheet shows but for the head."""
+
+    reference: str
+    revision: str
+    dated: str
+    site_address: str
+    build_up: str
+    waits_for: str
+    first_day: str
+    in_charge: str
+    refused: str
+    measured: bool
+    chart: Markup
+    days: tuple[DayView, ...]
+    limits: tuple[str, ...]
+    humidities: tuple[str, ...]
+    least_decks: tuple[LeastDeck, ...]
+    reading_lines: int
+    photos: tuple[str, ...]
+    mixes: tuple[MixLine, ...]
+    smaller_hot: bool
+
+
+def day_sheet_view(statement: MethodStatement, issue: Issue, wording: Wording) -> DaySheetView:
+    """The day sheet in ready words, its limits those of the method statement."""
+    plan, waiting = statement.days, waits_for(statement)
+    return DaySheetView(
+        reference=issue.reference,
+        revision=str(issue.revision),
+        dated=wording.date(statement.dated),
+        site_address=one_line(statement.enquiry.site_address),
+        build_up=str(statement.build_up),
+        waits_for=f"{waiting} yet" if waiting else "",
+        first_day=first_day_words(first_day_of(statement), wording),
+        in_charge=statement.settings.text("supervisor"),
+        refused=why_refused(plan.refused) if plan.refused else "",
+        measured=not plan.forecast,
+        chart=day_chart(plan, wording),
+        days=tuple(_days(statement, wording)),
+        limits=limit_lines(statement, wording),
+        humidities=tuple(f"{pct} %" for pct in HUMIDITY_PCT),
+        least_decks=tuple(_least_decks(statement, wording)),
+        reading_lines=READING_LINES,
+        photos=statement.photos,
+        mixes=tuple(_mixes(statement.option.mixes, wording)),
+        smaller_hot=changed_when_hot(statement.option.mixes),
+    )
+
+
+def _days(statement: MethodStatement, wording: Wording) -> Iterator[DayView]:
+    begun: set[Phase] = set()
+    for day in statement.days.worked:
+        spells = []
+        for number, spell in enumerate(day.spells, 1):
+            spells.append(_spell(number, spell, statement, spell.phase not in begun, wording))
+            begun.add(spell.phase)
+        if day is statement.days.worked[-1] and Phase.AFTER not in begun:
+            spells.append(_at_the_end(len(spells) + 1, statement))
+        title = f"Day {day.number}"
+        yield DayView(
+            title=f"{title}: {wording.long_day(day.day)}" if day.day else title,
+            last_topcoat=_last_topcoat(day),
+            spells=tuple(spells),
+        )
+
+
+def _at_the_end(number: int, statement: MethodStatement) -> SpellView:
+    """Clearing up and handing over, where no hours of their own are planned for them."""
+    steps = [step for step in statement.steps if step.phase is Phase.AFTER]
+    return SpellView(
+        number=str(number),
+        times="then",
+        what="; ".join(step.title for step in steps),
+        deck="",
+        holds=tuple(step.hold_point for step in steps if step.hold_point),
+    )
+
+
+def _last_topcoat(day: WorkDay) -> str:
+    coats = any(spell.phase is Phase.COAT for spell in day.spells)
+    return clock(day.last_topcoat_h) if coats and day.last_topcoat_h is not None else ""
+
+
+def _spell(
+    number: int, spell: Spell, statement: MethodStatement, first: bool, wording: Wording
+) -> SpellView:
+    steps = [step for step in statement.steps if step.phase is spell.phase] if first else []
+    what = "; ".join(step.title for step in steps)
+    if not what:
+        what = f"{capital(spell.phase)}{_tasks(spell.phase, statement) if first else ', going on'}"
+    if spell.abrade:
+        what += ". The laminate is too old for topcoat: abrade and wipe it first"
+    return SpellView(
+        number=str(number),
+        times=f"{clock(spell.span.from_h)} to {clock(spell.span.to_h)}",
+        what=what,
+        deck=_deck(spell, wording),
+        holds=tuple(step.hold_point for step in steps if step.hold_point),
+    )
+
+
+def _tasks(phase: Phase, statement: MethodStatement) -> str:
+    """What is done in a part of the work that has no steps of its own, after a colon."""
+    tasks = [line.task for line in statement.option.labour if line.phase is phase]
+    return f": {'; '.join(small(task) for task in tasks)}"
+
+
+def _deck(spell: Spell, wording: Wording) -> str:
+    if spell.deck_c is None:
+        return ""
+    coldest, warmest = (wording.number(c) for c in spell.deck_c)
+    return f"{coldest} °C" if coldest == warmest else f"{coldest} to {warmest} °C"
+
+
+def _least_decks(statement: MethodStatement, wording: Wording) -> Iterator[LeastDeck]:
+    """The least deck temperature by air and humidity; blank where the air is too humid."""
+    limits = statement.limits
+    magnus = (figure("dew_point.magnus_a").number, figure("dew_point.magnus_b_c").number)
+    for air_c in AIR_C:
+        cells = []
+        for humidity_pct in HUMIDITY_PCT:
+            dew_c = dew_point_c(air_c, humidity_pct, *magnus)
+            least_c = least_deck_temperature_c(
+                dew_c, limits.dew_margin_c.number, limits.least_c.number
+            )
+            cells.append(wording.number(round_up(least_c, DECK_STEP_C), 1))
+        yield LeastDeck(f"{air_c} °C", tuple(cells))
+
+
+def _mixes(mixes: Sequence[Mixes], wording: Wording) -> Iterator[MixLine]:
+    """A line for each mix of the cool table, numbered by material in the order of laying."""
+    for one in (band for band in mixes if not band.hot):
+        for mix in mixes_in_order(one):
+            litres = f"{capital(one.material)}, {wording.number(mix.size.litres.number, 1)} l"
+            yield MixLine(mix_mark(one.material, mix.number), litres, mix.what)
+
+
+def _fill(
+    statement: MethodStatement, issue: Issue, wording: Wording, _box: PictureBox
+) -> Mapping[str, Any]:
+    return {"day": day_sheet_view(statement, issue, wording)}
+
+
+DAY_SHEET = Design(
+    "Day sheet",
+    "crew/day_sheet.html",
+    lambda statement: (statement.enquiry, statement.settings),
+    _fill,
+)

@@ -1,0 +1,247 @@
+"""The order to the merchants: as a PDF, pages of its own for each, and as a workbook.
+
+The order as a merchant reads it: what, how many, for which job, where and when. No prices.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from quotegen.days.first_day import first_day_of
+from quotegen.documents.crew.order_tables import order_tables
+from quotegen.documents.printing.design import Design
+from quotegen.documents.printing.paper import PictureBox, mark_of, one_line
+from quotegen.documents.printing.table_book import TableDesign
+from quotegen.documents.shared.first_day_words import standing_of, waits_for
+from quotegen.model.issue import Issue
+from quotegen.model.safety import MethodStatement
+from quotegen.model.settings import Settings
+from quotegen.model.takeoff import PackCount, SupplierOrder
+from quotegen.phrases import capital, listed, small
+from quotegen.reference import house_rules
+from quotegen.wording import Wording
+
+TITLE = "Order"
+NOTHING = "Nothing to buy: the van has it all"
+NOT_YET, STANDS = "do not order yet", "This order stands."
+COLOURED = "topcoat"
+TOWER = "tower_hire"
+BY_THE_WEEK, BY_THE_METRE = "week", "m"
+ROOMY_LINES, CLOSE_LINES = 9, 13
+"""Up to so many lines an order is set larger, and from so many closer, to go on one page."""
+_MEASURES = {"m": "m", "m2": "m²", "kg": "kg", "l": "l", "ml": "ml"}
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLine:
+    """One line of an order: the merchant's own words, and what the job needs the thing to be."""
+
+    number: str
+    item: str
+    wanted: str
+    packs: str
+    pack: str
+    in_all: str
+
+
+@dataclass(frozen=True, slots=True)
+class HireLine:
+    """One thing that is hired, how many of it, and for how long."""
+
+    number: str
+    item: str
+    wanted: str
+    how_many: str
+    how_long: str
+
+
+@dataclass(frozen=True, slots=True)
+class SupplierView:
+    """What is ordered from one supplier, to be sent without the others.
+
+    `mark` stands at the foot of its pages, `density` says how much room there is for each line.
+    """
+
+    supplier: str
+    mark: str
+    lines: tuple[OrderLine, ...]
+    hires: tuple[HireLine, ...]
+    count: str
+    notes: tuple[str, ...]
+    density: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrderView:
+    """Everything the template of the order shows but for the head.
+
+    `hold` says why it must not be ordered yet and is empty where it `stands`. Dates are empty while
+    nobody knows them, and `provisional` says so of those that are not agreed.
+    """
+
+    reference: str
+    revision: str
+    dated: str
+    hold: str
+    stands: str
+    phone: str
+    ask_for: str
+    deliver_to: str
+    from_day: str
+    to_day: str
+    provisional: str
+    suppliers: tuple[SupplierView, ...]
+    nothing: str
+
+
+def order_view(statement: MethodStatement, issue: Issue, wording: Wording) -> OrderView:
+    """The order of the build-up the statement is written for, in ready words."""
+    settings = statement.settings
+    first = first_day_of(statement)
+    return OrderView(
+        reference=issue.reference,
+        revision=str(issue.revision),
+        dated=wording.date(issue.issued),
+        hold=hold_words(statement),
+        stands=STANDS,
+        phone=settings.text("firm_phone"),
+        ask_for=settings.text("supervisor"),
+        deliver_to=one_line(statement.enquiry.site_address),
+        from_day=wording.long_day(first.day) if first.day else "",
+        to_day=last_day_words(statement, wording),
+        provisional="" if first.agreed else standing_of(first),
+        suppliers=tuple(
+            _supplier(one, statement, issue, wording) for one in statement.option.order.suppliers
+        ),
+        nothing=NOTHING,
+    )
+
+
+def hold_words(statement: MethodStatement) -> str:
+    """Why nothing may be ordered yet; empty once the customer has chosen."""
+    waiting = waits_for(statement)
+    if not waiting:
+        return ""
+    which = "fullest" if len(statement.take_off.options) > 1 else "only"
+    return f"Do not order yet: {waiting}. For the {which} option, {statement.build_up}."
+
+
+def last_day_words(statement: MethodStatement, wording: Wording) -> str:
+    """The last day of the work, with what is hired for it; empty while it is not known."""
+    days = statement.days.worked
+    known = first_day_of(statement).day is not None and days[-1].day
+    return wording.long_day(known) if known else ""
+
+
+def order_notes(one: SupplierOrder) -> tuple[str, ...]:
+    """What is asked of this merchant beyond the lines, by what is ordered of him and no more."""
+    items = list(dict.fromkeys(count.pack.item for count in one.packs))
+    found = []
+    for note in house_rules.order_notes():
+        things = [item for item in items if item.startswith(note.begins)] if note.begins else items
+        if things:
+            words = listed([small(house_rules.items()[item].words) for item in things])
+            found.append(capital(note.text.format(things=words)))
+    return tuple(found)
+
+
+def wanted_words(count: PackCount, statement: MethodStatement) -> str:
+    """What this job needs the item to be, where that says more than its name."""
+    item = count.pack.item
+    if item == COLOURED:
+        return f"Colour: {statement.enquiry.colour}."
+    return statement.asked.get(item, "")
+
+
+def hire_words(count: PackCount, statement: MethodStatement, wording: Wording) -> tuple[str, str]:
+    """How many of a thing are hired, and for how long each: towers and weeks, metres, or skips."""
+    pack = count.pack
+    towers = statement.option.access.towers.number if pack.item == TOWER else 1.0
+    many = {
+        BY_THE_WEEK: wording.plain(towers),
+        BY_THE_METRE: quantity_words(in_all(count), pack.unit, wording),
+    }
+    weeks = wording.count(in_all(count) / towers, "week", "weeks")
+    how_long = house_rules.items()[pack.item].hired.format(weeks=weeks)
+    return many.get(pack.unit, wording.number(count.count)), how_long
+
+
+def in_all(count: PackCount) -> float:
+    """What the packs hold together, in the unit of the item."""
+    return count.count * count.pack.pack_size
+
+
+def is_hired(count: PackCount) -> bool:
+    """Whether it goes back when the job is done."""
+    return bool(house_rules.items()[count.pack.item].hired)
+
+
+def _supplier(
+    one: SupplierOrder, statement: MethodStatement, issue: Issue, wording: Wording
+) -> SupplierView:
+    bought = [count for count in one.packs if not is_hired(count)]
+    hired = [count for count in one.packs if is_hired(count)]
+    lines = tuple(_line(n, count, statement, wording) for n, count in enumerate(bought, 1))
+    hires = tuple(
+        _hire(n, count, statement, wording) for n, count in enumerate(hired, len(bought) + 1)
+    )
+    mark = mark_of(f"{TITLE} to {one.supplier},", issue, statement.settings, wording)
+    return SupplierView(
+        supplier=one.supplier,
+        mark=mark if statement.accepted else f"{mark} · {NOT_YET}",
+        lines=lines,
+        hires=hires,
+        count=wording.count(len(one.packs), "line", "lines"),
+        notes=order_notes(one),
+        density=_density(len(one.packs)),
+    )
+
+
+def _density(lines: int) -> str:
+    if lines <= ROOMY_LINES:
+        return "roomy"
+    return "close" if lines >= CLOSE_LINES else ""
+
+
+def _line(number: int, count: PackCount, statement: MethodStatement, wording: Wording) -> OrderLine:
+    unit = count.pack.unit
+    return OrderLine(
+        number=str(number),
+        item=count.pack.words,
+        wanted=wanted_words(count, statement),
+        packs=wording.number(count.count),
+        pack=quantity_words(count.pack.pack_size, unit, wording),
+        in_all=quantity_words(in_all(count), unit, wording),
+    )
+
+
+def _hire(number: int, count: PackCount, statement: MethodStatement, wording: Wording) -> HireLine:
+    how_many, how_long = hire_words(count, statement, wording)
+    wanted = wanted_words(count, statement)
+    return HireLine(str(number), count.pack.words, wanted, how_many, how_long)
+
+
+def quantity_words(amount: float, unit: str, wording: Wording) -> str:
+    """An amount with its unit; what is counted needs none."""
+    words = wording.plain(amount)
+    return f"{words} {_MEASURES[unit]}" if unit in _MEASURES else words
+
+
+def _fill(
+    statement: MethodStatement, issue: Issue, wording: Wording, _box: PictureBox
+) -> Mapping[str, Any]:
+    return {"order": order_view(statement, issue, wording)}
+
+
+def _settings(statement: MethodStatement) -> Settings:
+    return statement.settings
+
+
+ORDER = Design(
+    TITLE,
+    "crew/order.html",
+    lambda statement: (statement.enquiry, statement.settings),
+    _fill,
+)
+
+ORDER_BOOK = TableDesign(TITLE, _settings, order_tables)

@@ -1,0 +1,101 @@
+"""The order as tables for a workbook: a page for each merchant with what its printed order says."""
+
+from quotegen.days.first_day import first_day_of
+from quotegen.documents.crew.order import (
+    NOTHING,
+    STANDS,
+    TITLE,
+    hire_words,
+    hold_words,
+    in_all,
+    is_hired,
+    last_day_words,
+    order_notes,
+    wanted_words,
+)
+from quotegen.documents.printing.paper import one_line
+from quotegen.documents.shared.first_day_words import standing_of
+from quotegen.model.issue import Issue
+from quotegen.model.safety import MethodStatement
+from quotegen.model.takeoff import PackCount, SupplierOrder
+from quotegen.wording import Wording
+from quotegen.workbook.sheets.columns import CellKind
+from quotegen.workbook.writing.tables import Table, TableColumn, Value
+
+_COLUMNS = (
+    TableColumn("No.", 18, CellKind.NUMBER),
+    TableColumn("Item", 42),
+    TableColumn("What it has to be", 46),
+    TableColumn("Packs", 9, CellKind.NUMBER),
+    TableColumn("Pack of", 10, CellKind.NUMBER),
+    TableColumn("Unit", 8),
+    TableColumn("In all", 10, CellKind.NUMBER),
+    TableColumn("For job", 11),
+)
+_TO_FILL_IN = "____________________"
+ONE_PAGE_LINES = 24
+"""Up to so many lines an order is still read easily when it is printed on one page."""
+
+
+def order_tables(statement: MethodStatement, issue: Issue, wording: Wording) -> tuple[Table, ...]:
+    """The order as tables, one for each supplier; one empty table where nothing is bought."""
+    suppliers = statement.option.order.suppliers
+    if not suppliers:
+        lines = _lines(statement, issue, wording, hires=False)
+        return (Table(TITLE, NOTHING, lines, _COLUMNS, (), landscape=True),)
+    return tuple(_table(one, statement, issue, wording) for one in suppliers)
+
+
+def _table(one: SupplierOrder, statement: MethodStatement, issue: Issue, wording: Wording) -> Table:
+    packs = sorted(one.packs, key=is_hired)
+    return Table(
+        name=one.supplier,
+        title=f"{TITLE} to {one.supplier}",
+        lines=_lines(statement, issue, wording, hires=any(is_hired(count) for count in packs)),
+        columns=_COLUMNS,
+        rows=tuple(
+            _row(number, count, statement, issue, wording) for number, count in enumerate(packs, 1)
+        ),
+        landscape=True,
+        notes=order_notes(one),
+        one_page=len(packs) <= ONE_PAGE_LINES,
+    )
+
+
+def _lines(
+    statement: MethodStatement, issue: Issue, wording: Wording, *, hires: bool
+) -> tuple[tuple[str, str], ...]:
+    firm = [statement.settings.text(code) for code in ("firm_name", "supervisor", "firm_phone")]
+    begins = first_day_of(statement)
+    first = wording.long_day(begins.day) if begins.day else _TO_FILL_IN
+    last = last_day_words(statement, wording) or _TO_FILL_IN
+    standing = f" ({standing_of(begins)})" if begins.day and not begins.agreed else ""
+    hire = [("On hire", f"from {first} to {last}")] if hires else []
+    return (
+        ("Standing", hold_words(statement) or STANDS),
+        ("From", ", ".join(words for words in firm if words)),
+        ("Order", f"{issue.reference}, revision {issue.revision}, {wording.date(issue.issued)}"),
+        ("Your order number", _TO_FILL_IN),
+        ("Deliver to", one_line(statement.enquiry.site_address)),
+        ("Wanted", f"{first}{standing}, before work begins"),
+        *hire,
+    )
+
+
+def _row(
+    number: int, count: PackCount, statement: MethodStatement, issue: Issue, wording: Wording
+) -> tuple[Value, ...]:
+    wanted = [wanted_words(count, statement)]
+    if is_hired(count):
+        how_many, how_long = hire_words(count, statement, wording)
+        wanted.insert(0, f"Hire {how_many}: {how_long}.")
+    return (
+        number,
+        count.pack.words,
+        " ".join(words for words in wanted if words),
+        count.count,
+        count.pack.pack_size,
+        count.pack.unit,
+        in_all(count),
+        issue.reference,
+    )

@@ -1,0 +1,61 @@
+"""How a consumer may cancel: the time the law gives, and its model form made out to the firm."""
+
+from dataclasses import dataclass
+
+from quotegen.documents.printing.paper import in_lines, one_line
+from quotegen.model.choices import CustomerKind
+from quotegen.model.issue import Issue
+from quotegen.model.quote import Quote
+from quotegen.reference.loader import entry
+from quotegen.wording import Wording
+
+
+@dataclass(frozen=True, slots=True)
+class CancellationForm:
+    """The model form in the words of the law, with the firm and the service put in."""
+
+    only_to_cancel: str
+    to: str
+    addresses: str
+    notice: str
+    service: str
+    to_fill_in: tuple[str, ...]
+    delete: str
+    refund_days: str
+
+
+def cancellation_days(quote: Quote, wording: Wording) -> str:
+    """How long a consumer may cancel; empty for a business.
+
+    Source: `reference/consumer_contracts.toml`.
+    """
+    if quote.enquiry.customer.kind is not CustomerKind.HOME_OWNER:
+        return ""
+    days = entry("consumer_contracts.cancellation_days", quote.dated).value
+    return wording.count(days, "day", "days")
+
+
+def cancellation_form(quote: Quote, issue: Issue, wording: Wording) -> CancellationForm | None:
+    """The model form of schedule 3, part B; None for a business.
+
+    Source: `reference/consumer_contracts.toml`. Filled in is only what the quote knows: the firm,
+    and which service it is about.
+    """
+    if quote.enquiry.customer.kind is not CustomerKind.HOME_OWNER:
+        return None
+    form = entry("consumer_contracts.model_form", quote.dated).value
+    only_to_cancel, to, notice, *lines, delete = form
+    refund_days = entry("consumer_contracts.refund_days", quote.dated).value
+    settings = quote.settings
+    firm = (settings.text(code) for code in ("firm_name", "firm_address", "firm_email"))
+    service = f"Quotation {issue.reference}: {quote.enquiry.roof.kind} roof"
+    return CancellationForm(
+        only_to_cancel=only_to_cancel,
+        to=to,
+        addresses="\n".join(in_lines(words) for words in firm if words),
+        notice=notice,
+        service=f"{service}, {one_line(quote.enquiry.site_address)}",
+        to_fill_in=tuple(lines),
+        delete=delete,
+        refund_days=wording.count(refund_days, "day", "days"),
+    )

@@ -1,0 +1,349 @@
+"""The quote as a PDF: two to four pages for the customer, the landlord or the agent.
+
+The quote as the customer reads it: every figure and sentence ready for the template.
+
+Cost, overheads, profit and hours never come this way.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from quotegen.documents.customer.cancellation import (
+    CancellationForm,
+    cancellation_days,
+    cancellation_form,
+)
+from quotegen.documents.customer.quote_notes import (
+    about_firm,
+    building_control_note,
+    payment_sentences,
+    reverse_charge_note,
+    term_sentences,
+    vat_words,
+)
+from quotegen.documents.customer.side_by_side import (
+    APPLIES,
+    TICK,
+    WIDTHS,
+    LineRow,
+    Widths,
+    marked_rows,
+    price_rows,
+)
+from quotegen.documents.data.quote_data import quote_file
+from quotegen.documents.drawing.roof_view import found_facts, plan_view
+from quotegen.documents.printing.design import Design
+from quotegen.documents.printing.paper import PictureBox, in_lines
+from quotegen.model.choices import Answer
+from quotegen.model.issue import Issue
+from quotegen.model.quote import (
+    PricedExtra,
+    PricedFinding,
+    ProvisionalRate,
+    Quote,
+    QuotedOption,
+    Totals,
+)
+from quotegen.phrases import capital, small, without_stop
+from quotegen.pricing.offer import declined
+from quotegen.wording import Wording
+
+_NO_PRICE = "–"
+
+
+@dataclass(frozen=True, slots=True)
+class Amounts:
+    """Net, VAT and total in words; net and VAT are empty where no VAT is charged."""
+
+    net: str
+    vat: str
+    total: str
+
+
+@dataclass(frozen=True, slots=True)
+class OptionView:
+    """One option as a column; `letter` is empty where it is the only one.
+
+    `heading` is its name with its letter before it.
+    """
+
+    letter: str
+    name: str
+    heading: str
+    totals: Amounts
+    deposit: str
+    balance: str
+    guarantee: str
+    days: str
+
+
+@dataclass(frozen=True, slots=True)
+class FindingView:
+    """One finding as a row, with its price and the customer's answer."""
+
+    number: str
+    seen: str
+    if_left: str
+    advised: str
+    price: str
+    answer: str
+
+
+@dataclass(frozen=True, slots=True)
+class PricedRow:
+    """Words with an amount: an extra or a rate agreed beforehand."""
+
+    words: str
+    unit: str
+    amounts: Amounts
+
+
+@dataclass(frozen=True, slots=True)
+class TickBox:
+    """One box of the acceptance and what stands beside it."""
+
+    words: str
+    amount: str
+
+
+@dataclass(frozen=True, slots=True)
+class QuoteView:
+    """Everything the template of the quote shows but for the head, the plan and the photos."""
+
+    customer: str
+    bill_address: str
+    site_address: str
+    same_address: bool
+    reference: str
+    revision: str
+    dated: str
+    valid_until: str
+    charges_vat: bool
+    vat_words: str
+    to_pay: str
+    reverse_charge: str
+    widths: Widths
+    lines: tuple[LineRow, ...]
+    included: tuple[LineRow, ...]
+    left_undone: tuple[LineRow, ...]
+    building_control: str
+    options: tuple[OptionView, ...]
+    several: bool
+    deposit_asked: bool
+    findings: tuple[FindingView, ...]
+    extras_apart: tuple[PricedRow, ...]
+    provisional_rates: tuple[PricedRow, ...]
+    exclusions: tuple[str, ...]
+    payment: tuple[str, ...]
+    guarantee_terms: tuple[str, ...]
+    general_terms: tuple[str, ...]
+    about_firm: tuple[str, ...]
+    notes: str
+    cancellation_days: str
+    cancellation: CancellationForm | None
+    accept_options: tuple[TickBox, ...]
+    accept_also: tuple[TickBox, ...]
+    accept_declined: tuple[TickBox, ...]
+
+
+def quote_view(quote: Quote, issue: Issue, wording: Wording) -> QuoteView:
+    """The quote in ready words."""
+    enquiry = quote.enquiry
+    customer = enquiry.customer
+    options = tuple(
+        _option(letter, option, wording)
+        for letter, option in zip(option_letters(len(quote.options)), quote.options, strict=True)
+    )
+    several = len(options) > 1
+    charges_vat = quote.settings.yes("vat_registered")
+    findings = tuple(
+        _finding(number, finding, several, wording)
+        for number, finding in enumerate(quote.findings, 1)
+    )
+    also, turned_down = _boxes_of_findings(quote, findings)
+    extras_apart = tuple(_extra(extra, wording) for extra in quote.extras if not extra.included)
+    return QuoteView(
+        customer=customer.name,
+        bill_address=in_lines(customer.bill_address),
+        site_address=in_lines(enquiry.site_address),
+        same_address=customer.bill_address == enquiry.site_address,
+        reference=issue.reference,
+        revision=str(issue.revision),
+        dated=wording.date(quote.dated),
+        valid_until=wording.date(quote.valid_until),
+        charges_vat=charges_vat,
+        vat_words=vat_words(quote, wording),
+        to_pay="To pay, with VAT" if charges_vat else "To pay",
+        reverse_charge=reverse_charge_note(quote),
+        widths=WIDTHS[len(options)],
+        lines=price_rows(quote.options, wording),
+        included=marked_rows([option.includes for option in quote.options], TICK),
+        left_undone=marked_rows([option.leaves_undone for option in quote.options], APPLIES),
+        building_control=building_control_note(quote, wording),
+        options=options,
+        several=several,
+        deposit_asked=any(option.deposit.money for option in quote.options),
+        findings=findings,
+        extras_apart=extras_apart,
+        provisional_rates=rate_rows(quote.provisional_rates, wording),
+        exclusions=term_sentences(quote.exclusions),
+        payment=(*payment_sentences(quote, wording), *term_sentences(quote.payment_terms)),
+        guarantee_terms=term_sentences(quote.guarantee_terms),
+        general_terms=term_sentences(quote.general_terms),
+        about_firm=about_firm(quote),
+        notes=enquiry.customer_notes,
+        cancellation_days=cancellation_days(quote, wording),
+        cancellation=cancellation_form(quote, issue, wording),
+        accept_options=tuple(
+            TickBox(f"Option {o.heading}" if several else o.name, o.totals.total) for o in options
+        ),
+        accept_also=(
+            *also,
+            *(TickBox(row.words, row.amounts.total) for row in extras_apart),
+        ),
+        accept_declined=turned_down,
+    )
+
+
+def option_letters(count: int) -> tuple[str, ...]:
+    """The letters the options go by; a single option needs none.
+
+    >>> option_letters(3), option_letters(1)
+    (('A', 'B', 'C'), ('',))
+    """
+    if count == 1:
+        return ("",)
+    return tuple(chr(ord("A") + number) for number in range(count))
+
+
+def _option(letter: str, option: QuotedOption, wording: Wording) -> OptionView:
+    programme = option.take_off.programme
+    people = wording.count(programme.crew.number, "person", "people")
+    days = wording.count(programme.days.number, "day", "days")
+    name = capital(option.build_up)
+    return OptionView(
+        letter=letter,
+        name=name,
+        heading=f"{letter}: {name}" if letter else name,
+        totals=_amounts(option.totals, wording),
+        deposit=wording.money(option.deposit.money) if option.deposit.money else "none",
+        balance=wording.money(option.balance.money),
+        guarantee=years_words(option.guarantee_years.number, wording),
+        days=f"about {days}, {people}",
+    )
+
+
+def _amounts(totals: Totals, wording: Wording) -> Amounts:
+    total = wording.money(totals.total.money)
+    if totals.vat is None:
+        return Amounts("", "", total)
+    return Amounts(wording.money(totals.net.money), wording.money(totals.vat.money), total)
+
+
+def _finding(number: int, finding: PricedFinding, several: bool, wording: Wording) -> FindingView:
+    return FindingView(
+        number=str(number),
+        seen=finding.seen,
+        if_left=finding.if_left,
+        advised=finding.advised,
+        price=wording.money(finding.totals.total.money) if finding.totals else _NO_PRICE,
+        answer=_answer(finding, several),
+    )
+
+
+def _answer(finding: PricedFinding, several: bool) -> str:
+    """The customer's answer, and where the price of the work stands."""
+    if finding.answer is Answer.DECLINED:
+        return "Declined"
+    if finding.answer is Answer.DO_IT:
+        return f"Do it: it is in {'every' if several else 'the'} total"
+    if finding.totals is None:
+        return "Advice only"
+    if finding.answer is Answer.PRICE_APART:
+        return "Priced apart: see acceptance"
+    return "Not answered yet: see acceptance"
+
+
+def _boxes_of_findings(
+    quote: Quote, views: Sequence[FindingView]
+) -> tuple[tuple[TickBox, ...], tuple[TickBox, ...]]:
+    """Boxes for the findings that may still be ordered, and for those that were turned down."""
+    also, turned_down = [], []
+    for number, (finding, view) in enumerate(zip(quote.findings, views, strict=True)):
+        advised = small(without_stop(view.advised))
+        if finding.answer is Answer.DECLINED:
+            letters = _left_by(quote, number)
+            if letters:
+                only = f"; only with option {' or '.join(letters)}" if all(letters) else ""
+                words = f"finding {view.number} ({advised}{only})"
+                turned_down.append(TickBox(words, view.price))
+        elif finding.totals is not None and finding.answer is not Answer.DO_IT:
+            also.append(TickBox(f"finding {view.number}: {advised}", view.price))
+    return tuple(also), tuple(turned_down)
+
+
+def _left_by(quote: Quote, number: int) -> tuple[str, ...]:
+    """The letters of the options that leave a finding as it is; one empty letter for them all."""
+    finding = quote.enquiry.findings[number]
+    letters = tuple(
+        letter
+        for letter, option in zip(option_letters(len(quote.options)), quote.options, strict=True)
+        if any(one is finding for one in declined(quote.enquiry, option.take_off))
+    )
+    return letters if len(letters) < len(quote.options) else ("",)
+
+
+def _extra(extra: PricedExtra, wording: Wording) -> PricedRow:
+    return PricedRow(small(without_stop(extra.words)), "in all", _amounts(extra.totals, wording))
+
+
+def rate_rows(rates: Sequence[ProvisionalRate], wording: Wording) -> tuple[PricedRow, ...]:
+    """The rates agreed beforehand, as the quote and the variation slip print them."""
+    return tuple(
+        PricedRow(small(rate.words), rate.unit, _amounts(rate.totals, wording)) for rate in rates
+    )
+
+
+def years_words(years: float, wording: Wording) -> str:
+    """How long a guarantee runs; a roof without one says so."""
+    return wording.count(years, "year", "years") if years else "none"
+
+
+PLAN_HEIGHT_MM = 90.0
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoView:
+    """A photo and what it shows."""
+
+    url: str
+    caption: str
+
+
+def _fill(quote: Quote, issue: Issue, wording: Wording, box: PictureBox) -> Mapping[str, Any]:
+    return {
+        "quote": quote_view(quote, issue, wording),
+        "found": found_facts(quote.enquiry, wording),
+        "plan": plan_view(quote.take_off, wording, PLAN_HEIGHT_MM),
+        "photos": _photos(quote, box),
+    }
+
+
+def _photos(quote: Quote, box: PictureBox) -> tuple[PhotoView, ...]:
+    """The photos of the findings that can be had, each with the number of its finding."""
+    photos = []
+    for number, finding in enumerate(quote.enquiry.findings, 1):
+        url = box.photo(finding)
+        if url:
+            photos.append(PhotoView(url, f"Finding {number}: {finding.seen}"))
+    return tuple(photos)
+
+
+QUOTE = Design(
+    "Quotation",
+    "customer/quote.html",
+    lambda quote: (quote.enquiry, quote.settings),
+    _fill,
+    lambda quote, issue: (quote_file(quote, issue),),
+)

@@ -1,0 +1,104 @@
+"""Sentences of the quote on VAT, payment, building control and the firm itself."""
+
+from collections.abc import Sequence
+
+from quotegen.model.choices import CustomerKind
+from quotegen.model.quote import Quote
+from quotegen.model.settings import Term
+from quotegen.phrases import capital, listed, small, without_stop
+from quotegen.reference.loader import entry
+from quotegen.wording import Wording
+
+
+def vat_words(quote: Quote, wording: Wording) -> str:
+    """The heading of the VAT, or that the firm charges none."""
+    rates = {o.totals.vat_rate.number for o in quote.options if o.totals.vat_rate is not None}
+    if not rates:
+        return "No VAT is charged: the firm is not registered for VAT."
+    (rate,) = rates
+    return f"VAT at {wording.percent(rate)}"
+
+
+def reverse_charge_note(quote: Quote) -> str:
+    """What a trade customer has to tell a firm registered for VAT; empty for all others."""
+    trade = quote.enquiry.customer.kind is CustomerKind.TRADE
+    if not trade or not quote.settings.yes("vat_registered"):
+        return ""
+    return (
+        "VAT is shown as we charge it to a customer who is not registered. If you are registered "
+        "for VAT and the Construction Industry Scheme, the domestic reverse charge may apply and "
+        "you would account for the VAT yourself: tell us your status in writing, and whether you "
+        "are the end user, before we invoice."
+    )
+
+
+def building_control_note(quote: Quote, wording: Wording) -> str:
+    """Who tells building control, and what it may ask for; empty over a room without heating.
+
+    Source: the entries of `reference/thermal.toml`.
+    """
+    heated = quote.enquiry.site.heated_below
+    if heated is False:
+        return ""
+    share = entry("thermal.renewed_share_pct", quote.dated)
+    u_value = entry("thermal.renovated_roof_u", quote.dated)
+    room = "The room below is heated" if heated else "If the room below is heated"
+    joint = ", so in England" if heated else ", then in England"
+    scheme = without_stop(quote.settings.text("building_work_scheme"))
+    tells = (
+        f"we tell building control of it and certify it ourselves, under {scheme}"
+        if scheme
+        else "either you or we have to tell building control before the work begins, and we "
+        "agree in writing which of us does"
+    )
+    return (
+        f"{room}{joint} renewing more than {wording.percent(float(share.value))} of its roof "
+        f"counts as renovation: {tells}. Building control may ask for insulation so far as it is "
+        f"feasible: in a home to {wording.plain(float(u_value.value))} "
+        f"{u_value.unit.replace('m2', 'm²')} (the U-value: the lower, the less heat is lost; see "
+        f"{u_value.citation}), in a shop or other building to the figure of volume 2. "
+        f"{_u_values(quote, wording)}: ask them before you accept."
+    )
+
+
+def _u_values(quote: Quote, wording: Wording) -> str:
+    """What the insulated options come to, as the take-off has worked it out."""
+    worked_out = [
+        f"{option.build_up} comes to about {wording.number(u_value.number, 2)} W/m²K"
+        for option in quote.options
+        if (u_value := option.take_off.u_value) is not None
+    ]
+    if not worked_out:
+        return "Nothing quoted here adds insulation"
+    return f"Worked out without fixings and ceiling, {listed(worked_out)}"
+
+
+def payment_sentences(quote: Quote, wording: Wording) -> tuple[str, ...]:
+    """When the money falls due, from the firm's own settings."""
+    consumer = quote.enquiry.customer.kind is CustomerKind.HOME_OWNER
+    code = "balance_days" if consumer else "balance_days_business"
+    days = wording.count(quote.settings.number(code), "day", "days")
+    deposit = any(option.deposit.money for option in quote.options)
+    first = (
+        "The deposit falls due when you accept, the balance"
+        if deposit
+        else "No deposit is asked; the whole price falls due"
+    )
+    return (f"{first} within {days} of the work being finished.",)
+
+
+def about_firm(quote: Quote) -> tuple[str, ...]:
+    """What the firm says of its insurance, as far as it has filled it in."""
+    insurance = without_stop(quote.settings.text("insurance"))
+    return (f"Insurance: {insurance}.",) if insurance else ()
+
+
+def term_sentences(terms: Sequence[Term]) -> tuple[str, ...]:
+    """The firm's terms, each said once; that is for some build-ups alone has their names first."""
+    build_ups: dict[str, list[str]] = {}
+    for term in terms:
+        build_ups.setdefault(term.text, []).append(term.applies_to)
+    return tuple(
+        f"{capital(listed(names))}: {small(text)}" if all(names) else text
+        for text, names in build_ups.items()
+    )

@@ -1,0 +1,405 @@
+"""The landlord's schedule as a PDF to read and as a workbook to go on with.
+
+The landlord's schedule in ready words: every roof, how urgent it is, and the sums.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from quotegen.documents.customer.quote_notes import vat_words
+from quotegen.documents.drawing.roof_view import FoundKey, found_facts
+from quotegen.documents.printing.design import Design
+from quotegen.documents.printing.paper import PictureBox, in_lines, one_line
+from quotegen.documents.printing.table_book import TableDesign
+from quotegen.documents.shared.first_day_words import first_day_words
+from quotegen.model.choices import Answer
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.issue import Issue
+from quotegen.model.quote import Quote, QuotedOption, Totals
+from quotegen.model.settings import Settings
+from quotegen.model.several import Schedule, ScheduledRoof, Sums
+from quotegen.phrases import capital, listed, small, without_stop
+from quotegen.reference import house_rules
+from quotegen.wording import Wording
+from quotegen.workbook.sheets.columns import CellKind
+from quotegen.workbook.writing.tables import Table, TableColumn, Value
+
+FOUND = (FoundKey.COVERING, FoundKey.DECK)
+"""The facts of a roof that a landlord with several of them wants to see."""
+OUR_RULE = (
+    "Our own rule, from what could be seen on the visit. It ranks these roofs beside one another "
+    "and is not a survey of the buildings."
+)
+EACH_ALONE = "Each start is for its roof alone: one crew does one after another."
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceRow:
+    """One option of a roof, or one way to choose over all of them, with its amounts in words."""
+
+    words: str
+    of: str
+    net: str
+    vat: str
+    total: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoofRow:
+    """One roof of the schedule."""
+
+    ref: str
+    quote: str
+    holds: str
+    address: str
+    roof: str
+    found: tuple[str, ...]
+    band: str
+    because: str
+    start: str
+    options: tuple[ChoiceRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class UnpricedRow:
+    """A roof of the same customer that has no quote yet."""
+
+    ref: str
+    address: str
+    roof: str
+
+
+@dataclass(frozen=True, slots=True)
+class ScheduleView:
+    """Everything the template of the schedule shows but for the head and the photos."""
+
+    customer: str
+    bill_address: str
+    reference: str
+    revision: str
+    dated: str
+    count: str
+    charges_vat: bool
+    vat_words: str
+    sums: tuple[ChoiceRow, ...]
+    roofs: tuple[RoofRow, ...]
+    unpriced: tuple[UnpricedRow, ...]
+    sums_notes: tuple[str, ...]
+    starts_note: str
+    our_rule: str
+    urgency: tuple[tuple[str, str], ...]
+
+
+def schedule_view(schedule: Schedule, issue: Issue, wording: Wording) -> ScheduleView:
+    """The schedule in ready words, its amounts those of the quotes."""
+    quotes = [roof.quote for roof in schedule.roofs]
+    return ScheduleView(
+        customer=one_line(schedule.customer.name),
+        bill_address=in_lines(schedule.customer.bill_address),
+        reference=issue.reference,
+        revision=str(issue.revision),
+        dated=wording.date(issue.issued),
+        count=wording.count(len(quotes), "roof", "roofs"),
+        charges_vat=schedule.settings.yes("vat_registered"),
+        vat_words=vat_words(quotes[0], wording),
+        sums=tuple(sum_row(one, len(quotes), wording) for one in schedule.sums),
+        roofs=tuple(_roof(roof, wording) for roof in schedule.roofs),
+        unpriced=tuple(_unpriced(enquiry) for enquiry in schedule.unpriced),
+        sums_notes=tuple(sums_notes(schedule, wording)),
+        starts_note=starts_note(schedule),
+        our_rule=OUR_RULE,
+        urgency=urgency_words(),
+    )
+
+
+def sum_row(one: Sums, roofs: int, wording: Wording) -> ChoiceRow:
+    """A sum with the roofs it is over."""
+    if len(one.refs) == roofs:
+        of = "both roofs" if roofs == 2 else f"all {roofs} roofs"
+    else:
+        of = f"{listed(one.refs)} only"
+    return _choice(one.words, of, one, wording)
+
+
+def sums_notes(schedule: Schedule, wording: Wording) -> Iterator[str]:
+    """What the sums hold and what they leave out."""
+    quotes = [roof.quote for roof in schedule.roofs]
+    yield "The choices stand beside one another; they are not added together."
+    if not schedule.settings.yes("vat_registered"):
+        yield vat_words(quotes[0], wording)
+    if refs := _priced_apart(quotes):
+        yield f"What is priced apart is in none of them: see the quotations {refs}."
+    if schedule.unpriced:
+        yield "Roofs without a quotation yet are in none of them."
+
+
+def starts_note(schedule: Schedule) -> str:
+    """That the starts do not heed one another, where there are several provisional ones."""
+    provisional = [one for one in schedule.roofs if one.first_day.day and not one.first_day.agreed]
+    return EACH_ALONE if len(provisional) > 1 else ""
+
+
+def marks_of(roof: ScheduledRoof, option: QuotedOption) -> str:
+    """What an option is beside the others of its roof; nothing where it is the only one.
+
+    The accepted one is marked in any case.
+    """
+    several = len(roof.quote.options) > 1
+    marks = (
+        ("accepted", option.build_up is roof.quote.enquiry.accepted),
+        ("cheapest", several and option is roof.cheapest),
+        ("fullest", several and option is roof.fullest),
+    )
+    return ", ".join(words for words, so in marks if so)
+
+
+def found_words(enquiry: Enquiry, wording: Wording) -> tuple[str, ...]:
+    """What was found on a roof: covering, deck, and each finding with an advice turned down."""
+    facts = [
+        f"{fact.name}: {small(fact.words)}"
+        for fact in found_facts(enquiry, wording)
+        if fact.key in FOUND
+    ]
+    seen = [
+        without_stop(finding.seen) + (" (declined)" if finding.answer is Answer.DECLINED else "")
+        for finding in enquiry.findings
+    ]
+    return (*facts, *seen)
+
+
+def urgency_words() -> tuple[tuple[str, str], ...]:
+    """The rule by which roofs are ranked: each band with what puts a roof in it."""
+    rules = house_rules.urgency()
+    return tuple(
+        (band.words, "; or ".join(rule.words for rule in rules if rule.band == band))
+        for band in house_rules.urgency_bands()
+    )
+
+
+def _roof(roof: ScheduledRoof, wording: Wording) -> RoofRow:
+    quote, enquiry = roof.quote, roof.quote.enquiry
+    return RoofRow(
+        ref=enquiry.ref,
+        quote=f"Quotation of {wording.date(quote.dated)}, revision {roof.revision}",
+        holds=f"holds until {wording.date(quote.valid_until)}",
+        address=one_line(enquiry.site_address),
+        roof=f"{capital(enquiry.roof.kind)} roof",
+        found=found_words(enquiry, wording),
+        band=roof.band_words,
+        because=capital(roof.because),
+        start=first_day_words(roof.first_day, wording),
+        options=tuple(_options(roof, wording)),
+    )
+
+
+def _options(roof: ScheduledRoof, wording: Wording) -> Iterator[ChoiceRow]:
+    for option in roof.quote.options:
+        yield _choice(option.build_up, marks_of(roof, option), option.totals, wording)
+
+
+def _choice(words: str, of: str, amounts: Sums | Totals, wording: Wording) -> ChoiceRow:
+    return ChoiceRow(
+        words=capital(words),
+        of=of,
+        net=wording.money(amounts.net.money),
+        vat=wording.money(amounts.vat.money) if amounts.vat else "",
+        total=wording.money(amounts.total.money),
+    )
+
+
+def _unpriced(enquiry: Enquiry) -> UnpricedRow:
+    return UnpricedRow(
+        enquiry.ref, one_line(enquiry.site_address), f"{capital(enquiry.roof.kind)} roof"
+    )
+
+
+def _priced_apart(quotes: list[Quote]) -> str:
+    """Which quotes offer something besides what is in their totals; empty for none."""
+    refs = [
+        quote.enquiry.ref
+        for quote in quotes
+        if any(not extra.included for extra in quote.extras)
+        or any(f.totals and f.answer in (None, Answer.PRICE_APART) for f in quote.findings)
+    ]
+    return listed(refs) if refs else ""
+
+
+TITLE = "Schedule of roofs"
+_NO_QUOTE = "no quote yet"
+
+
+@dataclass(frozen=True, slots=True)
+class RoofPhotos:
+    """The photos of one roof, each with its address and what it shows."""
+
+    heading: str
+    photos: tuple[tuple[str, str], ...]
+
+
+def _fill(schedule: Schedule, issue: Issue, wording: Wording, box: PictureBox) -> Mapping[str, Any]:
+    return {
+        "schedule": schedule_view(schedule, issue, wording),
+        "photos": tuple(shown for roof in schedule.roofs if (shown := _photos(roof, box)).photos),
+    }
+
+
+def _line(schedule: Schedule) -> str:
+    return f"{len(schedule.roofs)} roofs of {one_line(schedule.customer.name)}"
+
+
+def _settings(schedule: Schedule) -> Settings:
+    return schedule.settings
+
+
+def _photos(roof: ScheduledRoof, box: PictureBox) -> RoofPhotos:
+    enquiry = roof.quote.enquiry
+    photos = []
+    for finding in enquiry.findings:
+        url = box.photo(finding, enquiry.ref)
+        if url:
+            photos.append((url, finding.seen))
+    return RoofPhotos(f"{enquiry.ref}, {one_line(enquiry.site_address)}", tuple(photos))
+
+
+SCHEDULE = Design(
+    TITLE,
+    "customer/schedule.html",
+    lambda schedule: (schedule.roofs[0].quote.enquiry, schedule.settings),
+    _fill,
+    line=_line,
+)
+
+
+def _tables(schedule: Schedule, issue: Issue, wording: Wording) -> tuple[Table, ...]:
+    return (
+        _roofs_table(schedule, issue, wording),
+        _prices_table(schedule, issue),
+        _sums_table(schedule, issue, wording),
+        _urgency_table(),
+    )
+
+
+def _roofs_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
+    """One row a roof: what was found on it and how urgent it is."""
+    rows = [_roof_row(roof, wording) for roof in schedule.roofs]
+    for enquiry in schedule.unpriced:
+        address = one_line(enquiry.site_address)
+        rows.append((enquiry.ref, address, str(enquiry.roof.kind), "", "", _NO_QUOTE, None, None))
+    return Table(
+        name="Roofs",
+        title=f"{TITLE}: {one_line(schedule.customer.name)}",
+        lines=(
+            ("Schedule", f"{issue.reference}, revision {issue.revision}"),
+            ("Date", wording.date(issue.issued)),
+        ),
+        columns=(
+            TableColumn("Reference", 12),
+            TableColumn("Roof at", 26),
+            TableColumn("Roof", 12),
+            TableColumn("What was found", 44),
+            TableColumn("How urgent", 10),
+            TableColumn("Why", 24),
+            TableColumn("Start", 12),
+            TableColumn("Price holds until", 13, CellKind.DATE),
+        ),
+        rows=tuple(rows),
+        landscape=True,
+        notes=tuple(note for note in (starts_note(schedule),) if note),
+    )
+
+
+def _roof_row(roof: ScheduledRoof, wording: Wording) -> tuple[Value, ...]:
+    enquiry = roof.quote.enquiry
+    return (
+        enquiry.ref,
+        one_line(enquiry.site_address),
+        str(enquiry.roof.kind),
+        "\n".join(found_words(enquiry, wording)),
+        roof.band_words,
+        roof.because,
+        first_day_words(roof.first_day, wording),
+        roof.quote.valid_until,
+    )
+
+
+def _prices_table(schedule: Schedule, issue: Issue) -> Table:
+    """One row an option."""
+    return Table(
+        name="Prices",
+        title="What each roof costs",
+        lines=(("Schedule", f"{issue.reference}, revision {issue.revision}"),),
+        columns=(
+            TableColumn("Reference", 12),
+            TableColumn("Roof at", 40),
+            TableColumn("Option", 26),
+            TableColumn("Of its roof", 20),
+            TableColumn("Without VAT", 14, CellKind.MONEY),
+            TableColumn("VAT", 13, CellKind.MONEY),
+            TableColumn("To pay", 14, CellKind.MONEY),
+        ),
+        rows=tuple(row for roof in schedule.roofs for row in _price_rows(roof)),
+        landscape=True,
+    )
+
+
+def _price_rows(roof: ScheduledRoof) -> list[tuple[Value, ...]]:
+    enquiry = roof.quote.enquiry
+    return [
+        (
+            enquiry.ref,
+            one_line(enquiry.site_address),
+            str(option.build_up),
+            marks_of(roof, option),
+            option.totals.net.money,
+            option.totals.vat.money if option.totals.vat else None,
+            option.totals.total.money,
+        )
+        for option in roof.quote.options
+    ]
+
+
+def _sums_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
+    count = len(schedule.roofs)
+    return Table(
+        name="Sums",
+        title="What the roofs come to",
+        lines=(("Schedule", f"{issue.reference}, revision {issue.revision}"),),
+        columns=(
+            TableColumn("Choice", 30),
+            TableColumn("Over which roofs", 40),
+            TableColumn("Without VAT", 14, CellKind.MONEY),
+            TableColumn("VAT", 13, CellKind.MONEY),
+            TableColumn("To pay", 14, CellKind.MONEY),
+        ),
+        rows=tuple(
+            (
+                sum_row(one, count, wording).words,
+                sum_row(one, count, wording).of,
+                one.net.money,
+                one.vat.money if one.vat else None,
+                one.total.money,
+            )
+            for one in schedule.sums
+        ),
+        landscape=True,
+        notes=tuple(sums_notes(schedule, wording)),
+    )
+
+
+def _urgency_table() -> Table:
+    return Table(
+        name="Urgency",
+        title="How urgency is told",
+        lines=(),
+        columns=(
+            TableColumn("Band", 12),
+            TableColumn("A roof is in the first of these that fits", 120),
+        ),
+        rows=urgency_words(),
+        landscape=True,
+        notes=(OUR_RULE,),
+    )
+
+
+SCHEDULE_BOOK = TableDesign(TITLE, _settings, _tables)

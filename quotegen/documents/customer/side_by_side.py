@@ -1,0 +1,102 @@
+"""Options side by side: their lists laid into the rows of one table."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from quotegen.model.quote import OfferLine, QuotedOption
+from quotegen.phrases import without_stop
+from quotegen.wording import Wording
+
+_T = TypeVar("_T")
+
+NOTHING, TICK, APPLIES = "–", "✓", "applies"
+
+
+@dataclass(frozen=True, slots=True)
+class LineRow:
+    """One line of a table with its cell for each option."""
+
+    words: str
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Widths:
+    """How wide the columns are where each option has one: of amounts, and of mere marks."""
+
+    label: str
+    amount: str
+    long_label: str
+    mark: str
+
+
+WIDTHS = {
+    1: Widths("72%", "28%", "82%", "18%"),
+    2: Widths("46%", "27%", "66%", "17%"),
+    3: Widths("28%", "24%", "58%", "14%"),
+}
+
+
+def merged(lists: Iterable[Sequence[_T]]) -> tuple[_T, ...]:
+    """One list of all entries that keeps the order of each list where they agree.
+
+    >>> merged([("strip", "edges"), ("strip", "deck", "edges")])
+    ('strip', 'deck', 'edges')
+    >>> merged([("strip", "cap", "edges"), ("strip", "deck", "edges")])
+    ('strip', 'cap', 'deck', 'edges')
+    """
+    found: list[_T] = []
+    for entries in lists:
+        for number, one in enumerate(entries):
+            if one not in found:
+                later = [found.index(other) for other in entries[number:] if other in found]
+                found.insert(min(later, default=len(found)), one)
+    return tuple(found)
+
+
+def told_apart(words: Iterable[str]) -> tuple[tuple[str, int], ...]:
+    """Words with the number of times each stood before, so that two alike stay two.
+
+    >>> told_apart(["fascia", "fascia"])
+    (('fascia', 0), ('fascia', 1))
+    """
+    seen: Counter[str] = Counter()
+    found = []
+    for word in words:
+        found.append((word, seen[word]))
+        seen[word] += 1
+    return tuple(found)
+
+
+def price_rows(options: Sequence[QuotedOption], wording: Wording) -> tuple[LineRow, ...]:
+    """The lines of all options with the amount in each, by their keys, whatever their words."""
+    words = {line.key: line.words for option in options for line in option.lines}
+    columns = [
+        {line.key: wording.money(line.amount.money) for line in option.lines} for option in options
+    ]
+    return tuple(
+        LineRow(without_stop(words[key]), tuple(column.get(key, NOTHING) for column in columns))
+        for key in merged(tuple(column) for column in columns)
+    )
+
+
+def marked_rows(lists: Sequence[Sequence[OfferLine]], mark: str) -> tuple[LineRow, ...]:
+    """Which option has which of these, as a row of marks each; rows of one key stand together.
+
+    >>> from quotegen.model.keys import Undone
+    >>> left, less, heavy = (
+    ...     OfferLine(Undone.UPSTAND, "9 mm left"),
+    ...     OfferLine(Undone.UPSTAND, "7 mm left"),
+    ...     OfferLine(Undone.HEAVIER, "heavy"),
+    ... )
+    >>> [row.words for row in marked_rows([(left, heavy), (less,)], "x")]
+    ['9 mm left', '7 mm left', 'heavy']
+    """
+    rows = merged(lists)
+    first = {line.key: place for place, line in reversed(tuple(enumerate(rows)))}
+    return tuple(
+        LineRow(line.words, tuple(mark if line in entries else NOTHING for entries in lists))
+        for line in sorted(rows, key=lambda line: first[line.key])
+    )

@@ -1,0 +1,70 @@
+"""The variation slip as a PDF: one page to fill in and have signed before the work.
+
+The variation slip: work found necessary, at the rates agreed, signed before it is done.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from quotegen.documents.customer.cancellation import cancellation_days
+from quotegen.documents.customer.quote import PricedRow, rate_rows
+from quotegen.documents.customer.quote_notes import reverse_charge_note, vat_words
+from quotegen.documents.printing.design import Design
+from quotegen.documents.printing.paper import PictureBox, in_lines
+from quotegen.model.issue import Issue
+from quotegen.model.quote import Quote
+from quotegen.phrases import capital
+from quotegen.wording import Wording
+
+OTHER_LINES = 2
+"""Empty lines for work that has no agreed rate."""
+
+
+@dataclass(frozen=True, slots=True)
+class VariationSlipView:
+    """Everything the slip shows but for the head; `vat` says what the prices hold of it."""
+
+    reference: str
+    revision: str
+    customer: str
+    site_address: str
+    rates: tuple[PricedRow, ...]
+    other_lines: int
+    to_pay: str
+    vat: str
+    reverse_charge: bool
+    cancellation_days: str
+
+
+def variation_slip_view(quote: Quote, issue: Issue, wording: Wording) -> VariationSlipView:
+    """The slip in ready words, its rates those of the quote."""
+    charges_vat = quote.settings.yes("vat_registered")
+    vat = vat_words(quote, wording)
+    return VariationSlipView(
+        reference=issue.reference,
+        revision=str(issue.revision),
+        customer=quote.enquiry.customer.name,
+        site_address=in_lines(quote.enquiry.site_address),
+        rates=tuple(
+            replace(row, words=capital(row.words))
+            for row in rate_rows(quote.provisional_rates, wording)
+        ),
+        other_lines=OTHER_LINES,
+        to_pay="with VAT" if charges_vat else "to pay",
+        vat=f"Every price and sum here is with {vat}." if charges_vat else vat,
+        reverse_charge=bool(reverse_charge_note(quote)),
+        cancellation_days=cancellation_days(quote, wording),
+    )
+
+
+def _fill(quote: Quote, issue: Issue, wording: Wording, _box: PictureBox) -> Mapping[str, Any]:
+    return {"slip": variation_slip_view(quote, issue, wording)}
+
+
+VARIATION_SLIP = Design(
+    "Variation slip",
+    "customer/variation_slip.html",
+    lambda quote: (quote.enquiry, quote.settings),
+    _fill,
+)

@@ -1,0 +1,1 @@
+"""The figures of a job as data and as plain text."""

@@ -1,0 +1,74 @@
+"""The take-off in lines of words, for a screen."""
+
+from collections.abc import Iterator, Sequence
+
+from quotegen.model.quote import Quote, QuotedOption
+from quotegen.model.several import SharedNeed, Together
+from quotegen.model.takeoff import Need, Order, PackCount
+from quotegen.pricing.sensitivity import Shift
+from quotegen.working import Figure
+
+
+def takeoff_lines(quote: Quote, shifts: Sequence[Shift]) -> Iterator[str]:
+    """What one enquiry takes: the outline, then for each build-up what to buy and from whom."""
+    outline = quote.take_off.outline
+    after = {corner.before: corner for corner in outline.corners}
+    yield f"\n{quote.enquiry.ref}: {outline.shape}, {outline.area_m2.number:.2f} m2"
+    for edge in outline.edges:
+        corner = f"{after[edge.name].kind} {after[edge.name].interior_deg:.0f}°"
+        yield f"   {edge.name:14}{edge.length.number:8.0f} mm  {edge.kind:16} then {corner}"
+    for option in quote.options:
+        yield from _option_lines(option)
+    more_mm = quote.settings.number("sensitivity_mm")
+    for shift in shifts:
+        words = f"{more_mm:.0f} mm more on {shift.size}, {shift.build_up}"
+        yield f"  {words}: cost {shift.cost:+}, price without VAT {shift.net:+}"
+
+
+def _option_lines(option: QuotedOption) -> Iterator[str]:
+    take_off = option.take_off
+    days = take_off.programme.days.number
+    yield f"  {take_off.build_up}: {option.totals.total.money}, {days:g} days"
+    for need in take_off.needs:
+        yield f"     {_need_words(need)}"
+    for line in order_lines(take_off.order):
+        yield f"     {line}"
+
+
+def order_lines(order: Order) -> Iterator[str]:
+    """An order in words, a line each."""
+    for one in order.suppliers:
+        delivery = f", delivery {one.delivery.money:.2f}" if one.delivery else ""
+        packs = f"packs {one.cost.money:.2f}{delivery}"
+        yield f"order from {one.supplier}: {one.total.money:.2f} ({packs})"
+    if len(order.suppliers) > 1 and order.alone:
+        yield f"all from {order.alone.supplier} alone: {order.alone.total.money:.2f}"
+
+
+def together_lines(together: Together) -> Iterator[str]:
+    """Several jobs in one order in words: what to buy, from whom, what to cut, what it saves."""
+    yield "Bought together: " + ", ".join(f"{ref} ({up})" for ref, up in together.jobs)
+    for need in together.needs:
+        yield f"   {_need_words(need)}"
+    for cut in together.cuts:
+        for number, length in enumerate(cut.lengths, start=1):
+            pieces = ", ".join(f"{p.length_mm:.0f} ({p.edge})" for p in length.pieces)
+            yield f"   {cut.words} {number}, {length.stock_mm:.0f} mm: {pieces}"
+    for line in order_lines(together.order):
+        yield f"   {line}"
+    total, saves = together.order.total.money, together.saves.money
+    yield f"   total {total:.2f}; saves {saves:.2f} against buying apart"
+
+
+def _need_words(need: Need | SharedNeed) -> str:
+    packs = _pack_words(need.purchase.packs if need.purchase else ())
+    return f"{need.words:36}{need.gross.number:9.2f} {need.unit:7} {packs}{_van(need.from_stock)}"
+
+
+def _pack_words(packs: tuple[PackCount, ...]) -> str:
+    counted = ", ".join(f"{count.count} x {count.pack.pack_size:g}" for count in packs)
+    return f"buy {counted or 'nothing'}"
+
+
+def _van(from_stock: Figure | None) -> str:
+    return f"; {from_stock.number:g} off the van" if from_stock else ""

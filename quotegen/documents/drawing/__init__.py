@@ -1,0 +1,1 @@
+"""Drawings: the plan of a roof, signs, the chart of a day."""

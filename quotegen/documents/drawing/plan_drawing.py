@@ -1,0 +1,201 @@
+"""The plan of the roof as a vector drawing to a stated scale.
+
+Kinds of edge are told apart by the drawing of their line and by a letter, never by colour: each
+edge carries its letter in a circle, and the key beside the plan shows a sample of its line.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import pairwise
+
+from markupsafe import Markup
+
+from quotegen.documents.drawing import svg
+from quotegen.documents.drawing.plan_geometry import Label, outward, shifted, unit
+from quotegen.documents.drawing.plan_layout import BADGE_RADIUS, Dimension, PlanEdge, PlanLayout
+from quotegen.documents.drawing.plan_openings import draw_openings
+from quotegen.documents.drawing.svg import Point
+from quotegen.model.choices import EdgeKind
+
+THIN, MEDIUM = 0.18, 0.35
+_TICK, _ARROW_HEAD, _ANGLE_OF_HATCH = 1.1, 1.6, (0.7071, 0.7071)
+_MARGIN = 1.5
+_SAMPLE = (20.0, 3.6)
+
+
+@dataclass(frozen=True, slots=True)
+class _Pen:
+    """How the edges of a kind are drawn: a main line, perhaps a second beside it, or a fringe.
+
+    `beside` is how far outwards the second line lies; negative is inwards.
+    """
+
+    width: float
+    dashes: str = ""
+    beside: float = 0.0
+    fringe: str = ""
+
+
+_PENS: dict[EdgeKind, _Pen] = {
+    EdgeKind.GUTTER_DRIP: _Pen(0.8, beside=1.7),
+    EdgeKind.FREE_DRIP: _Pen(0.8, dashes="4 1.6"),
+    EdgeKind.RAISED: _Pen(0.45, beside=-1.3),
+    EdgeKind.WALL: _Pen(1.2, fringe="hatch"),
+    EdgeKind.TILES: _Pen(0.45, fringe="teeth"),
+    EdgeKind.KERB: _Pen(1.0, dashes="0.8 1.3"),
+}
+
+
+def draw_plan(layout: PlanLayout, title: str, description: str) -> Markup:
+    """The plan as one SVG element, as large as it has to be."""
+    left, top, right, bottom = layout.bounds
+    width, height = right - left + 2 * _MARGIN, bottom - top + 2 * _MARGIN
+    move = f"translate({svg.number(_MARGIN - left)} {svg.number(_MARGIN - top)})"
+    parts = [
+        svg.polygon(layout.ring, fill="#f4f6f6", stroke="none"),
+        draw_openings(layout.openings),
+        wipe(layout.opening_labels),
+        draw_edges(layout.edges),
+        *(_dimension(dimension) for dimension in layout.dimensions),
+        draw_badges(layout.edges),
+        *(draw_label(label) for label in layout.labels),
+    ]
+    if layout.fall:
+        parts.append(_arrow(*layout.fall))
+    content = svg.element("g", svg.join(parts), transform=move)
+    return svg.picture(width, height, title, description, content, kind="drawing plan")
+
+
+@cache
+def draw_sample(kind: EdgeKind) -> Markup:
+    """A short piece of the line of a kind of edge, for the key."""
+    pen = _PENS[kind]
+    width, height = _SAMPLE
+    level = height * (0.3 if pen.beside < 0 else 0.78)
+    line = ((1.0, level), (width - 1.0, level))
+    return svg.picture(width, height, f"Line of a {kind}", "", _edge(line, pen), kind="sample")
+
+
+def draw_edges(edges: Sequence[PlanEdge], *, clear_inside: bool = False) -> Markup:
+    """The edges of a roof, each by the line of its kind.
+
+    `clear_inside` draws a second line outside the roof, where the inside is full of other lines.
+    """
+    return svg.join(_edge(edge.points, _pen_of(edge, clear_inside)) for edge in edges)
+
+
+def draw_badges(edges: Sequence[PlanEdge]) -> Markup:
+    """The letters of the edges, each in its circle."""
+    return svg.join(_badge(edge) for edge in edges)
+
+
+def draw_label(label: Label) -> Markup:
+    """Words at their place."""
+    return svg.text(label.words, label.at, label.size, turn=label.turn, bold=label.bold)
+
+
+def wipe(labels: Sequence[Label], ground: str = svg.PAPER) -> Markup:
+    """Room for words and a space on either side of them: the lines under them wiped out.
+
+    `ground` is the colour they stand on.
+    """
+    spaced = [replace(one, words=f" {one.words} ") for one in labels]
+    return svg.join(svg.polygon(one.box, fill=ground, stroke="none") for one in spaced)
+
+
+def _pen_of(edge: PlanEdge, clear_inside: bool) -> _Pen:
+    pen = _PENS[edge.kind]
+    return replace(pen, beside=abs(pen.beside)) if clear_inside else pen
+
+
+def _edge(points: Sequence[Point], pen: _Pen) -> Markup:
+    style: dict[str, str | float] = {"stroke": svg.INK, "stroke_width": pen.width}
+    if pen.dashes:
+        style["stroke_dasharray"] = pen.dashes
+    else:
+        style["stroke_linecap"] = "round"
+    parts = [svg.polyline(points, **style)]
+    if pen.beside:
+        beside = _offset(points, pen.beside)
+        parts.append(svg.polyline(beside, stroke=svg.INK, stroke_width=MEDIUM))
+    if pen.fringe == "hatch":
+        parts.extend(_hatch(points))
+    if pen.fringe == "teeth":
+        parts.append(svg.polyline(_teeth(points), stroke=svg.INK, stroke_width=MEDIUM))
+    return svg.join(parts)
+
+
+def _offset(points: Sequence[Point], distance: float) -> list[Point]:
+    """The line beside a run of points; drawn inwards it stops short of the corners."""
+    moved = []
+    last = len(points) - 1
+    for n, point in enumerate(points):
+        normal = outward(points[max(n - 1, 0)], points[min(n + 1, last)])
+        moved.append(shifted(point, normal, distance))
+    short = -distance if distance < 0 else 0.0
+    moved[0] = shifted(moved[0], unit(moved[0], moved[1]), short)
+    moved[-1] = shifted(moved[-1], unit(moved[-1], moved[-2]), short)
+    return moved
+
+
+def _stations(points: Sequence[Point], step: float) -> list[tuple[Point, Point]]:
+    """Points along a run at about this step, each with the direction outwards."""
+    found = []
+    for start, end in pairwise(points):
+        length = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5
+        parts = max(1, round(length / step))
+        along, normal = unit(start, end), outward(start, end)
+        found += [(shifted(start, along, length * n / parts), normal) for n in range(parts)]
+    found.append((points[-1], found[-1][1]))
+    return found
+
+
+def _hatch(points: Sequence[Point]) -> list[Markup]:
+    strokes = []
+    for at, normal in _stations(points, step=2.0)[:-1]:
+        along = (-normal[1], normal[0])
+        tip = shifted(shifted(at, normal, 2.6), along, 2.0)
+        strokes.append(svg.line(at, tip, stroke=svg.INK, stroke_width=THIN))
+    return strokes
+
+
+def _teeth(points: Sequence[Point]) -> list[Point]:
+    return [
+        shifted(at, normal, 2.0 if n % 2 else 0.4)
+        for n, (at, normal) in enumerate(_stations(points, step=1.4))
+    ]
+
+
+def _dimension(dimension: Dimension) -> Markup:
+    style: dict[str, str | float] = {"stroke": svg.INK, "stroke_width": THIN}
+    parts = [svg.line(a, b, **style) for a, b in dimension.extensions]
+    parts.append(svg.line(dimension.start, dimension.end, **style))
+    if dimension.extensions:
+        parts.extend(_tick(end, dimension) for end in (dimension.start, dimension.end))
+    return svg.join(parts)
+
+
+def _tick(at: Point, dimension: Dimension) -> Markup:
+    """The short slash at the end of a dimension line."""
+    along = unit(dimension.start, dimension.end)
+    slash = (
+        along[0] * _ANGLE_OF_HATCH[0] + along[1] * _ANGLE_OF_HATCH[1],
+        along[1] * _ANGLE_OF_HATCH[0] - along[0] * _ANGLE_OF_HATCH[1],
+    )
+    return svg.line(
+        shifted(at, slash, -_TICK), shifted(at, slash, _TICK), stroke=svg.INK, stroke_width=MEDIUM
+    )
+
+
+def _badge(edge: PlanEdge) -> Markup:
+    ring = svg.circle(edge.badge, BADGE_RADIUS, fill=svg.PAPER, stroke=svg.INK, stroke_width=MEDIUM)
+    return ring + svg.text(edge.letter, edge.badge, 2.6, bold=True)
+
+
+def _arrow(start: Point, end: Point) -> Markup:
+    along = unit(start, end)
+    across = (-along[1], along[0])
+    neck = shifted(end, along, -2 * _ARROW_HEAD)
+    head = (end, shifted(neck, across, _ARROW_HEAD), shifted(neck, across, -_ARROW_HEAD))
+    return svg.line(start, neck, stroke=svg.INK, stroke_width=0.6) + svg.polygon(head, fill=svg.INK)

@@ -1,0 +1,183 @@
+"""Plane geometry of a drawing: directions, insides, and the room that words take.
+
+Everything is in millimetres on the paper, x to the right and y down, so that an outline that
+goes clockwise on the paper has its inside on the right hand.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import shapely
+from shapely.geometry import LineString
+from shapely.geometry.base import BaseGeometry
+
+from quotegen.documents.drawing.svg import Point
+
+Box = tuple[float, float, float, float]
+"""Left, top, right and bottom."""
+
+_EM_PER_LETTER = 0.54
+_EM_PER_LINE = 0.9
+_UPRIGHT_DEG, _ALIKE = 0.5, 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Words on the drawing, centred on a point and turned clockwise by so many degrees."""
+
+    words: str
+    at: Point
+    size: float
+    turn: float = 0.0
+    bold: bool = False
+
+    @property
+    def half(self) -> tuple[float, float]:
+        """Half the width and half the height the words take before they are turned."""
+        return text_width(self.words, self.size) / 2, self.size * _EM_PER_LINE / 2
+
+    @property
+    def box(self) -> tuple[Point, ...]:
+        """The four corners of the room the words take."""
+        half_width, half_height = self.half
+        along = (math.cos(math.radians(self.turn)), math.sin(math.radians(self.turn)))
+        down = (-along[1], along[0])
+        signs = ((-1, -1), (1, -1), (1, 1), (-1, 1))
+        return tuple(
+            shifted(shifted(self.at, along, a * half_width), down, b * half_height)
+            for a, b in signs
+        )
+
+
+def text_width(words: str, size: float) -> float:
+    """Roughly how wide words of this size are, on the generous side."""
+    return len(words) * size * _EM_PER_LETTER
+
+
+def unit(start: Point, end: Point) -> Point:
+    """The direction from one point to another, of length one."""
+    length = math.dist(start, end)
+    return (end[0] - start[0]) / length, (end[1] - start[1]) / length
+
+
+def outward(start: Point, end: Point) -> Point:
+    """The direction that points out of a clockwise outline at this edge.
+
+    >>> outward((0, 0), (10, 0))
+    (0.0, -1.0)
+    """
+    along = unit(start, end)
+    return along[1], -along[0]
+
+
+def shifted(point: Point, direction: Point, distance: float) -> Point:
+    """A point moved along a direction."""
+    return point[0] + direction[0] * distance, point[1] + direction[1] * distance
+
+
+def middle(start: Point, end: Point) -> Point:
+    """The point half way."""
+    return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+
+
+def reading_turn(direction: Point) -> float:
+    """The turn [degrees] of words along a line so that they read from the foot or the right.
+
+    A line a hair off the upright, as a measured outline may have, reads like an upright one.
+
+    >>> reading_turn((-1, 0)), reading_turn((0, 1))
+    (0.0, -90.0)
+    >>> round(reading_turn((0.0001, 1)), 1), round(reading_turn((-0.0001, 1)), 1)
+    (-90.0, -90.0)
+    """
+    turn = math.degrees(math.atan2(direction[1], direction[0]))
+    if turn >= 90 - _UPRIGHT_DEG:
+        turn -= 180
+    elif turn < -90 - _UPRIGHT_DEG:
+        turn += 180
+    return turn
+
+
+def inward_bisector(before: Point, corner: Point, after: Point) -> Point:
+    """The direction that halves a corner of a clockwise outline, pointing inside."""
+    out_before, out_after = outward(before, corner), outward(corner, after)
+    towards = (-(out_before[0] + out_after[0]), -(out_before[1] + out_after[1]))
+    length = math.hypot(*towards)
+    return (towards[0] / length, towards[1] / length) if length else (-out_before[0], 0.0)
+
+
+def roomiest(
+    free: BaseGeometry, within: Box, block: tuple[float, float], ample: float, steps: int = 14
+) -> tuple[Point, float] | None:
+    """Where a block of this width and height has ample room in a free area, else the most.
+
+    The places tried lie on a grid of so many steps over `within`. Of places alike the one nearest
+    its middle is taken; with it comes its room, the distance to what is not free. None where the
+    block fits nowhere.
+    """
+    left, top, right, bottom = within
+    heart = middle((left, top), (right, bottom))
+    grid = [
+        (left + (right - left) * column / steps, top + (bottom - top) * row / steps)
+        for row in range(1, steps)
+        for column in range(1, steps)
+    ]
+    places = fitting(free, grid, block)
+    if not places:
+        return None
+    border = free.boundary
+    shapely.prepare(border)
+    rooms: list[float] = shapely.distance(border, blocks_at(places, block)).tolist()
+    enough = min(max(rooms) - _ALIKE, ample)
+    roomy = [(at, room) for at, room in zip(places, rooms, strict=True) if room >= enough]
+    return min(roomy, key=lambda found: math.dist(found[0], heart))
+
+
+def fitting(free: BaseGeometry, places: Sequence[Point], block: tuple[float, float]) -> list[Point]:
+    """Those places at which a block of this width and height lies wholly in a free area."""
+    shapely.prepare(free)
+    fits: list[bool] = shapely.covers(free, blocks_at(places, block)).tolist()
+    return [at for at, found in zip(places, fits, strict=True) if found]
+
+
+def blocks_at(places: Sequence[Point], block: tuple[float, float]) -> Any:
+    """The room a block of this width and height takes about each of some places, as an array."""
+    half, high = block[0] / 2, block[1] / 2
+    return shapely.box(
+        [x - half for x, _ in places],
+        [y - high for _, y in places],
+        [x + half for x, _ in places],
+        [y + high for _, y in places],
+    )
+
+
+def without(area: BaseGeometry, boxes: Sequence[Box]) -> BaseGeometry:
+    """What is left of an area once boxes are taken out of it."""
+    return area.difference(shapely.union_all([shapely.box(*one) for one in boxes]))
+
+
+def bounds(points: Sequence[Point]) -> Box:
+    """Left, top, right and bottom of a set of points."""
+    across, down = [p[0] for p in points], [p[1] for p in points]
+    return min(across), min(down), max(across), max(down)
+
+
+def stretches_inside(area: BaseGeometry, at: float, axis: int) -> list[tuple[float, float]]:
+    """Where a line across an area runs inside it; the line is x = at (axis 0) or y = at (axis 1).
+
+    >>> stretches_inside(shapely.box(0, 0, 4, 2), 1.0, 0)
+    [(0.0, 2.0)]
+    """
+    left, top, right, bottom = area.bounds
+    line = LineString(((at, top), (at, bottom)) if axis == 0 else ((left, at), (right, at)))
+    across = 1 - axis
+    ends = [(one.bounds[across], one.bounds[across + 2]) for one in parts_of(line & area)]
+    return sorted(found for found in ends if found[0] < found[1])
+
+
+def parts_of(geometry: BaseGeometry) -> list[BaseGeometry]:
+    """The single geometries one is made of."""
+    found: list[BaseGeometry] = shapely.get_parts(geometry).tolist()
+    return found

@@ -1,0 +1,225 @@
+"""The roof as the papers show it: the plan, the key of its edges, and what was found."""
+
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from markupsafe import Markup
+
+from quotegen.documents.drawing.plan_drawing import draw_plan, draw_sample
+from quotegen.documents.drawing.plan_layout import (
+    SCALES,
+    bare_plan,
+    edge_letters,
+    filled_plan,
+    fits,
+    top_mark,
+)
+from quotegen.documents.shared.opening_words import opening_words, place_words
+from quotegen.machine.once import once_a_job
+from quotegen.model.choices import DeckCondition, EdgeKind, Shape, Side
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.roof import Corner, CornerKind, Outline
+from quotegen.model.takeoff import TakeOff
+from quotegen.phrases import capital, listed
+from quotegen.takeoff.shape.openings import placed_openings, unplaced_openings
+from quotegen.takeoff.trims.trim_plan import is_mitre
+from quotegen.wording import Wording
+from quotegen.working import Figure
+
+PAGE_WIDTH_MM = 174.0
+BESIDE_WIDTH_MM = 92.0
+HIGHER_BESIDE = 1.25
+NOT_KNOWN = "not known"
+_SHAPES = {
+    Shape.RECTANGLE: "rectangular",
+    Shape.CANTED_BAY: "canted (slanting ends)",
+    Shape.FIVE_FACET_BAY: "with five facets",
+    Shape.BOW: "bowed",
+    Shape.L_SHAPE: "L-shaped",
+    Shape.MEASURED: "measured edge by edge",
+}
+_CONDITIONS = {
+    DeckCondition.SOUND: "looked sound",
+    DeckCondition.SOFT: "soft in places",
+    DeckCondition.ROTTEN: "rotten",
+    None: "condition not known until opened",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeRow:
+    """One line of the key beside the plan."""
+
+    letter: str
+    name: str
+    kind: str
+    sample: Markup
+    length: str
+    corner: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanView:
+    """The plan with its key; `beside` is true where the key fits beside a narrow plan.
+
+    It is drawn `one_to` so many. `perimeter` is the sum of the edges as the key shows them, to the
+    whole millimetre.
+    `openings` are drawn on it; the places of those `not_drawn` were not given.
+    """
+
+    drawing: Markup
+    one_to: int
+    scale: str
+    beside: bool
+    edges: tuple[EdgeRow, ...]
+    area: str
+    perimeter: str
+    openings: str
+    not_drawn: str
+
+
+class FoundKey(Enum):
+    """What is looked for on the visit."""
+
+    ROOF = "roof"
+    COVERING = "covering"
+    DECK = "deck"
+    FALL = "fall"
+    HEIGHT = "height"
+    UPSTAND = "upstand"
+
+
+@dataclass(frozen=True, slots=True)
+class FoundFact:
+    """One thing found on the visit."""
+
+    key: FoundKey
+    name: str
+    words: str
+
+
+def plan_view(take_off: TakeOff, wording: Wording, height_mm: float) -> PlanView:
+    """The plan of the roof and everything that is said of it.
+
+    It goes across the page no higher than `height_mm`, or beside its key, where it may be
+    higher, if it is no smaller there.
+    """
+    narrow_mm = height_mm * HIGHER_BESIDE
+    across = _scale_within(take_off, wording, PAGE_WIDTH_MM, height_mm)
+    narrow = _scale_within(take_off, wording, BESIDE_WIDTH_MM, narrow_mm)
+    beside = narrow <= across
+    plan = _plan_at(take_off, wording=wording, at_scale=narrow if beside else across)
+    return replace(plan, beside=beside)
+
+
+def _scale_within(take_off: TakeOff, wording: Wording, width_mm: float, height_mm: float) -> int:
+    """The largest scale at which the plan fits a box; the last where it fits at none."""
+    for scale in SCALES:
+        if fits(_size_at(take_off, wording=wording, scale=scale), width_mm, height_mm):
+            break
+    return scale
+
+
+@once_a_job
+def _size_at(take_off: TakeOff, *, wording: Wording, scale: int) -> tuple[float, float]:
+    return bare_plan(take_off.outline, wording, scale).size
+
+
+@once_a_job
+def _plan_at(take_off: TakeOff, *, wording: Wording, at_scale: int) -> PlanView:
+    """The plan to a scale and what is said of it, as it goes across the page."""
+    outline, enquiry = take_off.outline, take_off.enquiry
+    falls_to, placed = enquiry.roof.falls_to, placed_openings(enquiry, outline)
+    bare = bare_plan(outline, wording, at_scale)
+    layout = filled_plan(bare, outline, falls_to, wording, placed)
+    scale = f"1:{layout.scale}"
+    area = f"{wording.number(outline.area_m2.number, 2)} m²"
+    rows = _edge_rows(outline, wording)
+    behind = top_mark(outline).lower()
+    openings = [place_words(one, behind, wording) for one in placed]
+    title = (
+        f"Plan of the roof, scale {scale}, {behind} at the top: {area}, "
+        f"{wording.count(len(rows), 'edge', 'edges')}, falls to the {falls_to}. "
+        "Its edges are listed in the table that follows."
+    )
+    edges = [f"{row.letter} {row.name}, {row.kind}, {row.length}" for row in rows]
+    description = "; ".join([*edges, *openings])
+    return PlanView(
+        drawing=draw_plan(layout, title, description),
+        one_to=layout.scale,
+        scale=scale,
+        beside=False,
+        edges=rows,
+        area=area,
+        perimeter=wording.mm(sum(round(edge.length.number) for edge in outline.edges)),
+        openings="; ".join(openings),
+        not_drawn="; ".join(opening_words(one, wording) for one in unplaced_openings(enquiry)),
+    )
+
+
+def below_words(enquiry: Enquiry) -> str:
+    """What lies below the edge."""
+    return listed([str(place) for place in enquiry.below]) if enquiry.below else "not known"
+
+
+def found_facts(enquiry: Enquiry, wording: Wording) -> tuple[FoundFact, ...]:
+    """What was found on the visit."""
+    existing, roof = enquiry.existing, enquiry.roof
+    covering = str(existing.covering or NOT_KNOWN)
+    if existing.layers:
+        layers = wording.count(existing.layers.number, "layer", "layers")
+        covering = f"{covering}, {layers}"
+    deck = str(existing.deck or NOT_KNOWN)
+    condition = _CONDITIONS[existing.condition]
+    upstand = _length(roof.upstand_mm, wording) if _meets_wall(enquiry) else "No edge meets a wall"
+    return (
+        FoundFact(FoundKey.ROOF, "Roof", f"{capital(roof.kind)}, {_SHAPES[roof.shape]}"),
+        FoundFact(FoundKey.COVERING, "Old covering", capital(covering)),
+        FoundFact(FoundKey.DECK, "Deck", capital(f"{deck}, {condition}")),
+        FoundFact(FoundKey.FALL, "Fall", _fall(enquiry, wording)),
+        FoundFact(FoundKey.HEIGHT, "Height to the edge", _length(roof.height_mm, wording)),
+        FoundFact(FoundKey.UPSTAND, "Upstand at the wall", upstand),
+    )
+
+
+def _meets_wall(enquiry: Enquiry) -> bool:
+    roof = enquiry.roof
+    return EdgeKind.WALL in (*roof.edges.values(), *(row.kind for row in roof.outline_rows))
+
+
+def _edge_rows(outline: Outline, wording: Wording) -> tuple[EdgeRow, ...]:
+    return tuple(
+        EdgeRow(
+            letter=letter,
+            name=edge.name,
+            kind=str(edge.kind),
+            sample=draw_sample(edge.kind),
+            length=wording.mm(edge.length.number),
+            corner=_corner(corner, outline, wording),
+        )
+        for letter, edge, corner in zip(
+            edge_letters(outline), outline.edges, outline.corners, strict=True
+        )
+    )
+
+
+def _corner(corner: Corner, outline: Outline, wording: Wording) -> str:
+    """The angle, and mitre where two trims are cut to it: a wall's runs on past its neighbour."""
+    angle = f"{wording.number(corner.interior_deg)}°"
+    if corner.kind is not CornerKind.MITRED:
+        return f"{angle} {corner.kind}"
+    kinds = {edge.name: edge.kind for edge in outline.edges}
+    mitred = is_mitre(corner, kinds[corner.before], kinds[corner.after])
+    return f"{angle} mitre" if mitred else angle
+
+
+def _fall(enquiry: Enquiry, wording: Wording) -> str:
+    towards = "the house" if enquiry.roof.falls_to is Side.BACK else f"the {enquiry.roof.falls_to}"
+    drop = enquiry.roof.level_drop_mm
+    if drop is None:
+        return f"To {towards}; how much was not measured"
+    return f"To {towards}, {wording.mm(drop.number)} in all"
+
+
+def _length(figure: Figure | None, wording: Wording) -> str:
+    return wording.mm(figure.number) if figure else capital(NOT_KNOWN)

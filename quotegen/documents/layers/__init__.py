@@ -1,0 +1,1 @@
+"""Drawings of what is laid and cut: boards, mat, trims."""

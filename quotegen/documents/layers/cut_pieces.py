@@ -1,0 +1,148 @@
+"""The pieces of the cutting list: numbered, gathered by how they are cut, with their ends."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from quotegen.documents.drawing.plan_layout import edge_letters
+from quotegen.model.choices import Along, EdgeKind
+from quotegen.model.roof import Corner, Outline
+from quotegen.model.takeoff import CutLength, CutList
+from quotegen.takeoff.shape.geometry import mitre_deg
+from quotegen.takeoff.trims.trim_plan import corner_piece, is_mitre
+from quotegen.wording import Wording
+
+FLASHING = "trim_flashing"
+
+
+class EndKind(Enum):
+    """What is done to the end of a piece."""
+
+    SQUARE = "square"
+    MITRE = "mitre"
+    CORNER_PIECE = "corner piece"
+    LAPPED = "laps the next piece"
+    KERB_CORNER = "corner of the kerb"
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One end of a piece: what is done to it, and that in words with the edge it meets."""
+
+    kind: EndKind
+    words: str
+
+
+SQUARE, LAPPED, KERB_CORNER = (
+    End(kind, kind.value) for kind in (EndKind.SQUARE, EndKind.LAPPED, EndKind.KERB_CORNER)
+)
+"""The ends that meet no other edge."""
+
+
+@dataclass(frozen=True, slots=True)
+class NumberedPiece:
+    """A piece of trim with its number, and what is done to its two ends.
+
+    `letter` is that of its edge on the plan, empty for what is no edge of the roof.
+    """
+
+    number: int
+    length_mm: float
+    edge: str
+    letter: str
+    ends: tuple[End, End]
+
+
+@dataclass(frozen=True, slots=True)
+class WayOfCutting:
+    """Lengths that are all cut alike: in each place of a length the pieces that come from there."""
+
+    stock_mm: float
+    places: tuple[tuple[NumberedPiece, ...], ...]
+    left_mm: float
+    keeps: bool
+
+    @property
+    def count(self) -> int:
+        """How many lengths are cut this way."""
+        return len(self.places[0])
+
+
+def ways_of_cutting(
+    cut: CutList, outline: Outline, first: int, wording: Wording
+) -> tuple[WayOfCutting, ...]:
+    """The lengths of a cutting list by how they are cut, their pieces numbered from `first`."""
+    alike: dict[tuple[int, ...], list[CutLength]] = {}
+    for length in cut.lengths:
+        sizes = (length.stock_mm, *(piece.length_mm for piece in length.pieces))
+        alike.setdefault(tuple(round(mm) for mm in sizes), []).append(length)
+    ordered = [length for lengths in alike.values() for length in lengths]
+    pieces = iter(_numbered(cut.item, ordered, outline, first, wording))
+    found = []
+    for lengths in alike.values():
+        cut_up = [[next(pieces) for _ in length.pieces] for length in lengths]
+        one = lengths[0]
+        places = tuple(zip(*cut_up, strict=True))
+        found.append(WayOfCutting(one.stock_mm, places, one.left_mm, one.left_mm in cut.kept))
+    return tuple(found)
+
+
+def _numbered(
+    item: str, lengths: Sequence[CutLength], outline: Outline, first: int, wording: Wording
+) -> Iterator[NumberedPiece]:
+    """The pieces in the order of cutting.
+
+    Along an edge made of several, the longest lies at its beginning and the shortest at its end.
+    """
+    pieces = [piece for length in lengths for piece in length.pieces]
+    letters = dict(zip((edge.name for edge in outline.edges), edge_letters(outline), strict=True))
+    for place, piece in enumerate(pieces):
+        letter = letters.get(piece.edge, "") if piece.along is Along.EDGE else ""
+        ends = (SQUARE, SQUARE)
+        if letter:
+            along = [n for n, other in enumerate(pieces) if other.edge == piece.edge]
+            along.sort(key=lambda n: (-pieces[n].length_mm, n))
+            start, end = _corners_of(piece.edge, outline)
+            ends = (
+                _end(item, start, piece.edge, outline, letters, wording)
+                if place == along[0]
+                else LAPPED,
+                _end(item, end, piece.edge, outline, letters, wording)
+                if place == along[-1]
+                else LAPPED,
+            )
+        elif piece.along is Along.KERB:
+            ends = (KERB_CORNER, KERB_CORNER)
+        yield NumberedPiece(first + place, piece.length_mm, piece.edge, letter, ends)
+
+
+def _corners_of(edge: str, outline: Outline) -> tuple[Corner, Corner]:
+    """The corner at which an edge begins and the one at which it ends."""
+    start = next(corner for corner in outline.corners if corner.after == edge)
+    end = next(corner for corner in outline.corners if corner.before == edge)
+    return start, end
+
+
+def _end(
+    item: str,
+    corner: Corner,
+    edge: str,
+    outline: Outline,
+    letters: Mapping[str, str],
+    wording: Wording,
+) -> End:
+    """What is done to the end of a trim at a corner, named by the edge that it meets there."""
+    meets = letters[corner.after if corner.before == edge else corner.before]
+    kinds: Mapping[str, EdgeKind] = {one.name: one.kind for one in outline.edges}
+    before, after = kinds[corner.before], kinds[corner.after]
+    if item != FLASHING:
+        if corner_piece(corner, before, after):
+            return _at(meets, EndKind.CORNER_PIECE)
+        if is_mitre(corner, before, after):
+            turned = wording.plain(round(mitre_deg(corner.interior_deg), 1))
+            return _at(meets, EndKind.MITRE, f", {turned}° off the square")
+    return _at(meets, EndKind.SQUARE)
+
+
+def _at(meets: str, kind: EndKind, how: str = "") -> End:
+    return End(kind, f"at {meets}: {kind.value}{how}")

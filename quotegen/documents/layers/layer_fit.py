@@ -1,0 +1,53 @@
+"""The plans of boards and of mat, small enough to share a page where both can be read there."""
+
+from quotegen.documents.layers.cut_drawing import sheets_high_mm
+from quotegen.documents.layers.layer_plan import (
+    LayerPlan,
+    board_frame,
+    board_plan,
+    mat_frame,
+    mat_plan,
+)
+from quotegen.machine.once import once_a_job
+from quotegen.model.takeoff import OptionTakeOff, TakeOff
+from quotegen.takeoff.shape.openings import placed_openings
+from quotegen.wording import Wording
+
+PAGE_WIDE_MM, PAGE_HIGH_MM = 176.0, 272.0
+LARGEST_MM = 125.0
+SMALLEST_SCALE = 50
+HEIGHTS_MM = (LARGEST_MM, 110.0, 95.0, 80.0, 70.0, 60.0, 50.0)
+WORDS_MM, ROW_MM, OPENING_MM = 86.0, 4.6, 4.2
+"""What the words of both parts take on the page, and one row of their tables or one opening."""
+
+
+@once_a_job
+def fit_layers(
+    take_off: TakeOff,
+    option: OptionTakeOff,
+    *,
+    joists_mm: tuple[float, ...],
+    ways_of_sheets: int,
+    wording: Wording,
+) -> tuple[LayerPlan, LayerPlan]:
+    """The boards and the mat as laid: as large as one page for both allows, else a page for each.
+
+    `ways_of_sheets` is in how many ways sheets are cut.
+    """
+    outline = take_off.outline
+    placed = placed_openings(take_off.enquiry, outline)
+    rows = len(option.boards.pieces) + len(option.mat.strips)
+    sheets_mm = sheets_high_mm(option.boards.kind, ways_of_sheets, PAGE_WIDE_MM)
+    room_mm = PAGE_HIGH_MM - WORDS_MM - sheets_mm - rows * ROW_MM - len(placed) * OPENING_MM
+    allowed = HEIGHTS_MM if 2 * HEIGHTS_MM[-1] <= room_mm else ()
+    for box in ((PAGE_WIDE_MM, high_mm) for high_mm in allowed):
+        frames = board_frame(outline, option.boards, box), mat_frame(outline, option.mat, box)
+        readable = all(frame.scale <= SMALLEST_SCALE for frame in frames)
+        if readable and sum(frame.high_mm for frame in frames) <= room_mm:
+            break
+    else:
+        box = (PAGE_WIDE_MM, LARGEST_MM)
+    return (
+        board_plan(outline, option.boards, joists_mm, wording, box, placed),
+        mat_plan(outline, option.mat, wording, box, placed),
+    )

@@ -1,0 +1,175 @@
+"""Where the words of a piece stand on a drawing: clear of every line that is not wiped out.
+
+Everything is in millimetres on the paper.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import shapely
+from shapely import affinity
+from shapely.geometry import LinearRing, MultiLineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from quotegen.documents.drawing.plan_geometry import (
+    Label,
+    blocks_at,
+    bounds,
+    fitting,
+    middle,
+    reading_turn,
+    shifted,
+    unit,
+)
+from quotegen.documents.drawing.plan_openings import clear_of
+from quotegen.documents.drawing.svg import Point
+
+NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE = 4.0, 2.5, 1.9
+_CLEAR, _HAIR = 0.62, 1e-6
+_STEPS = 16
+_FROM_MIDDLE = range(-_STEPS // 2, _STEPS // 2 + 1)
+
+Ring = Sequence[Point]
+Block = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """A piece and what its words keep clear of.
+
+    `roof` is the outline the piece is laid on, empty where it lies on none; `covered` are the
+    pieces that lie over it. `clear` are further rings nothing may touch, and `faint` those whose
+    lines are wiped out under words where nothing else is left.
+    """
+
+    piece: Ring
+    roof: Ring = ()
+    covered: Sequence[Ring] = ()
+    clear: Sequence[Ring] = ()
+    faint: Sequence[Ring] = ()
+
+    @property
+    def free(self) -> tuple[BaseGeometry, BaseGeometry]:
+        """What words may stand on: the part of the piece on the roof, and the part cut off."""
+        piece = Polygon(self.piece)
+        off = piece - Polygon(self.roof or self.piece)
+        near = [ring for ring in (*self.covered, *self.clear) if self._reaches(ring)]
+        taken = shapely.union_all([Polygon(ring) for ring in near])
+        return piece - off - taken, off - taken
+
+    @property
+    def lines(self) -> BaseGeometry:
+        """The faint lines that may lie on the piece."""
+        return shapely.union_all([LinearRing(ring) for ring in self.faint if self._reaches(ring)])
+
+    def _reaches(self, ring: Ring) -> bool:
+        return not clear_of(bounds(ring), [bounds(self.piece)])
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """Words as a block: the labels in it, each so far down from its middle, and their turn."""
+
+    lines: tuple[tuple[str, float, float], ...]
+    turn: float
+
+    @property
+    def block(self) -> Block:
+        """Width and height of the block before it is turned."""
+        halves = [Label(words, (0.0, 0.0), size).half for words, size, _ in self.lines]
+        wide = 2 * max(half[0] for half in halves)
+        drops = [drop for _, _, drop in self.lines]
+        high = max(drops) - min(drops) + halves[0][1] + halves[-1][1]
+        return wide, high
+
+    def at(self, centre: Point) -> list[Label]:
+        """The labels with the middle of the block at a point."""
+        across = math.radians(self.turn)
+        down = (-math.sin(across), math.cos(across))
+        return [
+            Label(words, shifted(centre, down, drop), size, self.turn, bold=number == 0)
+            for number, (words, size, drop) in enumerate(self.lines)
+        ]
+
+
+def labels_in(ground: Ground, number: str, size: str) -> list[Label]:
+    """The number of a four-sided piece and its size, where they touch no line.
+
+    On the roof if they fit there, else on what is cut off; one over the other or in one line,
+    along the piece or across it. Else smaller, at the last the number alone: its size stands in
+    the table.
+    """
+    full = [*_stacked(ground.piece, number, size), *_in_one(ground.piece, number, size, SIZE_SIZE)]
+    less = [
+        way
+        for share in (0.88, LEAST_SIZE / SIZE_SIZE)
+        for way in _in_one(ground.piece, number, size, SIZE_SIZE * share)
+    ]
+    alone = [_Way(((number, one, 0.0),), 0.0) for one in (NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE)]
+    (on, off), lines, none = ground.free, ground.lines, MultiLineString()
+    tries = [
+        (full, on, lines),
+        *((ways, free, none) for ways in (full, less) for free in (on, off)),
+    ]
+    tries += [(alone, on, lines), (alone, on, none), (alone, off, none)]
+    for ways, free, faint in tries:
+        for way in ways:
+            spot = _spot(way, free, faint)
+            if spot is not None:
+                return way.at(spot)
+    return alone[-1].at(middle(ground.piece[0], ground.piece[2]))
+
+
+def _stacked(piece: Ring, number: str, size: str) -> Iterator[_Way]:
+    """The number over the size, along the piece and across it."""
+    for turn in _turns(piece):
+        lines = ((number, NUMBER_SIZE, -SIZE_SIZE / 2), (size, SIZE_SIZE, NUMBER_SIZE / 2))
+        yield _Way(lines, turn)
+
+
+def _in_one(piece: Ring, number: str, size: str, high: float) -> Iterator[_Way]:
+    """Number and size in one line, along the piece and across it."""
+    for turn in _turns(piece):
+        yield _Way(((f"{number}:  {size}", high, 0.0),), turn)
+
+
+def _turns(piece: Ring) -> tuple[float, float]:
+    """The turns [degrees] of words along the longer sides of a piece and along the others."""
+    one, other = (piece[0], piece[1]), (piece[1], piece[2])
+    along, across = (one, other) if math.dist(*one) >= math.dist(*other) else (other, one)
+    return reading_turn(unit(*along)), reading_turn(unit(*across))
+
+
+def _spot(way: _Way, free: BaseGeometry, faint: BaseGeometry) -> Point | None:
+    """The place nearest the middle of a free area where a block of words touches nothing."""
+    wide, high = (size + 2 * _CLEAR for size in way.block)
+    free, faint = (affinity.rotate(one, -way.turn, origin=(0, 0)) for one in (free, faint))
+    left, top, right, bottom = free.bounds
+    spare, drop = right - left - wide, bottom - top - high
+    if not (spare >= 0 and drop >= 0):
+        return None
+    heart = middle((left, top), (right, bottom))
+    block = (wide - _HAIR, high - _HAIR)
+    for places in ([heart], _about(heart, spare, drop)):
+        fit = fitting(free, places, block)
+        struck = shapely.intersects(faint, blocks_at(fit, block))
+        for at, hit in zip(fit, struck, strict=True):
+            if not hit:
+                return _turn(at, way.turn)
+    return None
+
+
+def _about(heart: Point, spare: float, drop: float) -> list[Point]:
+    """Places as far about the middle as there is room to spare and to drop, the nearest first."""
+    away = [(spare * x / _STEPS, drop * y / _STEPS) for x in _FROM_MIDDLE for y in _FROM_MIDDLE]
+    away.sort(key=lambda off: math.hypot(*off))
+    return [(heart[0] + x, heart[1] + y) for x, y in away]
+
+
+def _turn(point: Point, degrees: float) -> Point:
+    turn = math.radians(degrees)
+    return (
+        point[0] * math.cos(turn) - point[1] * math.sin(turn),
+        point[0] * math.sin(turn) + point[1] * math.cos(turn),
+    )

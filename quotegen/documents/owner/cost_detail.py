@@ -1,0 +1,265 @@
+"""What the options cost in detail, side by side: stages, packs, charges, hours, what is left."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from quotegen.documents.customer.side_by_side import NOTHING, LineRow, merged, told_apart
+from quotegen.model.quote import CostLine, QuotedOption
+from quotegen.model.settings import Settings
+from quotegen.model.takeoff import Labour, OptionTakeOff, PackCount, Phase, Stage, SupplierOrder
+from quotegen.phrases import capital, listed, small, without_stop
+from quotegen.pricing.costs import line_cost, need_costs, task_cost
+from quotegen.reference.tables import key_of
+from quotegen.units import as_decimal, round_half_up
+from quotegen.wording import Wording
+from quotegen.working import Figure
+
+HOUR_STEP = 0.01
+Cells = tuple[str, ...]
+Column = Sequence[tuple[str, str, Cells]]
+"""Rows of one option: what each is of, by which those of several are one, its words and cells."""
+
+
+@dataclass(frozen=True, slots=True)
+class OptionTables:
+    """What stands in tables of its own for one option: costs by stage, hours by stage and phase."""
+
+    name: str
+    stages: tuple[LineRow, ...]
+    stage_total: LineRow
+    phases: tuple[str, ...]
+    hours: tuple[LineRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SupplierRows:
+    """What is ordered from one supplier: packs by option, then packs, delivery and both."""
+
+    name: str
+    packs: tuple[LineRow, ...]
+    totals: tuple[LineRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CostDetail:
+    """The details of all options; every column of amounts adds up to its total.
+
+    `bridge` leads from the packs paid for to what the job is charged for materials and hire.
+    """
+
+    options: tuple[OptionTables, ...]
+    suppliers: tuple[SupplierRows, ...]
+    orders: tuple[LineRow, ...]
+    bridge: tuple[LineRow, ...]
+    charges: tuple[LineRow, ...]
+    tasks: tuple[LineRow, ...]
+    task_total: LineRow
+    left_over: tuple[LineRow, ...]
+    off_van: tuple[LineRow, ...]
+    notes: tuple[str, ...]
+
+
+def cost_detail(
+    names: Sequence[str], options: Sequence[QuotedOption], settings: Settings, wording: Wording
+) -> CostDetail:
+    """The costs of the options in ready words."""
+    taken = [option.take_off for option in options]
+    return CostDetail(
+        options=tuple(
+            _tables(name, one, wording) for name, one in zip(names, options, strict=True)
+        ),
+        suppliers=tuple(_suppliers(taken, wording)),
+        orders=_rows([list(_order(one, wording)) for one in taken]),
+        bridge=_rows([list(_bridge(one, settings, wording)) for one in taken]),
+        charges=_rows([list(_charges(one, wording)) for one in taken]),
+        tasks=_rows([[_task(x, settings, wording) for x in one.labour] for one in taken], 2),
+        task_total=LineRow(
+            "All tasks",
+            tuple(cell for one in taken for cell in _labour_total(one.labour, settings, wording)),
+        ),
+        left_over=_rows([list(_left_over(one, wording)) for one in taken]),
+        off_van=_rows([list(_off_van(one, wording)) for one in taken]),
+        notes=_notes(names, taken, settings, wording),
+    )
+
+
+def _rows(columns: Sequence[Column], width: int = 1) -> tuple[LineRow, ...]:
+    """Lists of the options laid into the rows of one table, with so many cells for each option."""
+    keyed = [
+        dict(zip(told_apart(key for key, _, _ in column), (c for _, _, c in column), strict=True))
+        for column in columns
+    ]
+    words = {key: words for column in columns for key, words, _ in column}
+    blank = (NOTHING,) * width
+    return tuple(
+        LineRow(words[key[0]], tuple(cell for one in keyed for cell in one.get(key, blank)))
+        for key in merged(tuple(one) for one in keyed)
+    )
+
+
+def _tables(name: str, option: QuotedOption, wording: Wording) -> OptionTables:
+    lines, labour = option.cost_lines, option.take_off.labour
+    phases = tuple(phase for phase in Phase if shown_hours(labour, phase))
+    columns = ([x.material for x in lines], [x.labour for x in lines], [x.charges for x in lines])
+    sums = tuple(wording.money(_sum(column)) for column in columns)
+    return OptionTables(
+        name=name,
+        stages=tuple(_stage(line, wording) for line in lines),
+        stage_total=LineRow("Cost of the job", (*sums, wording.money(option.cost.money))),
+        phases=tuple(capital(phase) for phase in phases),
+        hours=tuple(_hours_by_phase(labour, phases, wording)),
+    )
+
+
+def _stage(line: CostLine, wording: Wording) -> LineRow:
+    parts = (line.material, line.labour, line.charges, line_cost(line))
+    return LineRow(line.stage, tuple(_money(part.money, wording) for part in parts))
+
+
+def _hours_by_phase(
+    labour: Sequence[Labour], phases: Sequence[Phase], wording: Wording
+) -> Iterator[LineRow]:
+    """Person-hours by stage down and phase across, with their sums."""
+    groups = [(str(stage), [x for x in labour if x.stage is stage]) for stage in Stage]
+    for words, lines in (*groups, ("Person-hours", list(labour))):
+        if lines:
+            parts = [*(shown_hours(lines, phase) for phase in phases), shown_hours(lines)]
+            cells = (wording.number(part, 2) if part else NOTHING for part in parts)
+            yield LineRow(words, tuple(cells))
+
+
+def _suppliers(taken: Sequence[OptionTakeOff], wording: Wording) -> Iterator[SupplierRows]:
+    orders = [{one.supplier: one for one in option.order.suppliers} for option in taken]
+    for supplier in merged(tuple(one) for one in orders):
+        mine = [one.get(supplier) for one in orders]
+        yield SupplierRows(
+            name=supplier,
+            packs=_rows([[_pack(x, wording) for x in one.packs] if one else [] for one in mine]),
+            totals=_rows([list(_supplier_total(one, wording)) if one else [] for one in mine]),
+        )
+
+
+def _pack(one: PackCount, wording: Wording) -> tuple[str, str, Cells]:
+    pack = one.pack
+    each = wording.money(pack.pack_price)
+    words = f"{pack.words} ({wording.plain(pack.pack_size)} {_squared(pack.unit)}, {each})"
+    key = f"{pack.item} {pack.pack_size} {pack.pack_price}"
+    return key, words, (f"{one.count} for {wording.money(pack.pack_price * one.count)}",)
+
+
+def _supplier_total(one: SupplierOrder, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
+    yield "packs", "Packs", (wording.money(one.cost.money),)
+    if one.delivery:
+        yield "delivery", "Delivery", (wording.money(one.delivery.money),)
+    yield "together", "Together", (wording.money(one.total.money),)
+
+
+def _order(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
+    order = option.order
+    for one in order.suppliers:
+        yield f"from {one.supplier}", one.supplier, (wording.money(one.total.money),)
+    yield "whole", "The whole order", (wording.money(order.total.money),)
+    if order.alone and len(order.suppliers) > 1:
+        cost = wording.money(order.alone.total.money)
+        words = f"All from {order.alone.supplier} alone"
+        yield f"alone {order.alone.supplier}", words, (cost,)
+
+
+def _bridge(
+    option: OptionTakeOff, settings: Settings, wording: Wording
+) -> Iterator[tuple[str, str, Cells]]:
+    paid = _sum(need.purchase.cost for need in option.needs if need.purchase)
+    stock = _sum(need.stock_cost for need in option.needs if need.stock_cost)
+    charged = _sum(part for need in option.needs for part in need_costs(need, settings))
+    yield "bought", "Packs bought and hire", (wording.money(paid),)
+    yield "keeps", "Left over that keeps", (_money(charged - stock - paid, wording),)
+    yield "van", "Off the van", (_money(stock, wording),)
+    yield "charged", "Materials and hire charged", (wording.money(charged),)
+
+
+def _charges(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
+    for stage, figure in option.charges:
+        if figure.money:
+            yield (
+                f"{key_of(stage)} {figure.name}",
+                capital(figure.name),
+                (wording.money(figure.money),),
+            )
+    yield "all", "Charges", (wording.money(_sum(figure for _, figure in option.charges)),)
+
+
+def _task(line: Labour, settings: Settings, wording: Wording) -> tuple[str, str, Cells]:
+    cost = task_cost(line, settings)
+    key = f"{line.key} {line.task}"
+    return key, line.task, (wording.number(shown_hours([line]), 2), wording.money(cost.money))
+
+
+def _labour_total(labour: Sequence[Labour], settings: Settings, wording: Wording) -> Cells:
+    cost = _sum(task_cost(line, settings) for line in labour)
+    return wording.number(shown_hours(labour), 2), wording.money(cost)
+
+
+def _left_over(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
+    for left in option.order.leftovers:
+        words = f"{left.words}, {'for the van' if left.keeps else 'does not keep'}"
+        yield f"{left.item} {left.keeps}", words, (_quantity(left.quantity, wording),)
+
+
+def _off_van(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
+    for need in option.needs:
+        if need.from_stock:
+            cost = f" for {wording.money(need.stock_cost.money)}" if need.stock_cost else ""
+            yield need.item, need.words, (f"{_quantity(need.from_stock, wording)}{cost}",)
+
+
+def _notes(
+    names: Sequence[str], taken: Sequence[OptionTakeOff], settings: Settings, wording: Wording
+) -> tuple[str, ...]:
+    """What there is to know of the options, each said once with the options it is true of."""
+    lists = [
+        (*_waste(one, settings, wording), *(capital(without_stop(note)) for note in one.notes))
+        for one in taken
+    ]
+    said = []
+    for words in merged(lists):
+        of = [name for name, notes in zip(names, lists, strict=True) if words in notes]
+        said.append(words if len(of) == len(names) else f"{listed(of)}: {words}")
+    return tuple(said)
+
+
+def _waste(option: OptionTakeOff, settings: Settings, wording: Wording) -> Iterator[str]:
+    plan = option.waste
+    if option.strip:
+        ways = (("by van", plan.van_cost), ("by skip", plan.skip_cost))
+        costs = [f"{way} {wording.money(cost.money)}" for way, cost in ways if cost]
+        chosen = "in a skip" if plan.skip else "by van"
+        all_in = f" ({', '.join(costs)} all in)" if costs else ""
+        yield f"Waste goes {chosen}: {small(without_stop(plan.reason))}{all_in}"
+    if plan.scrap_value and plan.scrap_kg:
+        worth = wording.money(plan.scrap_value.money)
+        kilograms = wording.number(plan.scrap_kg.number)
+        to = settings.text("lead_scrap")
+        yield f"Old lead, {kilograms} kg, is worth {worth} as scrap; the setting is: {to}"
+
+
+def shown_hours(labour: Iterable[Labour], phase: Phase | None = None) -> float:
+    """Person-hours as the sheet shows them: the sum of those of each task to a hundredth [h]."""
+    shown = (round_half_up(x.hours.number, HOUR_STEP) for x in labour if phase in (None, x.phase))
+    return float(sum(map(as_decimal, shown), Decimal(0)))
+
+
+def _quantity(figure: Figure, wording: Wording) -> str:
+    return f"{wording.plain(figure.number)} {_squared(figure.unit)}"
+
+
+def _squared(unit: str) -> str:
+    return unit.replace("m2", "m²")
+
+
+def _money(amount: Decimal, wording: Wording) -> str:
+    return wording.money(amount) if amount else NOTHING
+
+
+def _sum(figures: Iterable[Figure]) -> Decimal:
+    return sum((figure.money for figure in figures), Decimal("0.00"))

@@ -1,0 +1,283 @@
+"""The cost sheet as a PDF: for the owner alone, and marked so on every page.
+
+The cost sheet as the owner reads it: what each option leaves, and where every figure is from.
+
+Nothing of this goes to anybody else.
+"""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate, groupby
+from typing import Any, NamedTuple
+
+from quotegen.documents.customer.quote import option_letters
+from quotegen.documents.customer.side_by_side import NOTHING, LineRow, merged, price_rows
+from quotegen.documents.data.explanation import shown, tree
+from quotegen.documents.owner.cost_detail import CostDetail, cost_detail, shown_hours
+from quotegen.documents.printing.design import Design
+from quotegen.documents.printing.paper import PictureBox, one_line
+from quotegen.machine.once import once_a_job
+from quotegen.model.issue import Issue
+from quotegen.model.quote import Quote, QuotedOption
+from quotegen.phrases import capital
+from quotegen.pricing.margin import Margin, margin_of
+from quotegen.pricing.sensitivity import Shift
+from quotegen.problems import Problem
+from quotegen.wording import Wording
+from quotegen.working import Figure, Origin, Step
+
+MOST_WORKING_LINES = 70
+DEEPEST = 3
+_UNITS = re.compile(r" \[[^\]]*\]")
+"""Units named beside a formula; on the sheet they stand with each figure."""
+
+
+@dataclass(frozen=True, slots=True)
+class CostSubject:
+    """What a cost sheet is made from; the problems are those of the enquiry."""
+
+    quote: Quote
+    shifts: tuple[Shift, ...]
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Warned:
+    """A problem of the enquiry and its cure."""
+
+    words: str
+    cure: str
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingLine:
+    """One line of a working; `depth` counts the steps below the price, `cut` what is left out.
+
+    `how` says how it is worked out; it is empty where the line above of its kind has said so.
+    """
+
+    depth: int
+    words: str
+    how: str
+    cut: bool
+
+
+class Workings(NamedTuple):
+    """Workings line by line, under the name of their option or under none."""
+
+    name: str
+    lines: tuple[WorkingLine, ...]
+
+    @property
+    def prices(self) -> tuple[tuple[WorkingLine, ...], ...]:
+        """The lines of each line of the price, its own first."""
+        tops = accumulate(line.depth == 0 for line in self.lines)
+        numbered = zip(tops, self.lines, strict=True)
+        return tuple(
+            tuple(line for _, line in lines) for _, lines in groupby(numbered, lambda one: one[0])
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class CostSheetView:
+    """Everything the template of the cost sheet shows but for the firm's head."""
+
+    reference: str
+    revision: str
+    dated: str
+    customer: str
+    site_address: str
+    area: str
+    headings: tuple[str, ...]
+    result: tuple[LineRow, ...]
+    prices: tuple[LineRow, ...]
+    price_totals: tuple[LineRow, ...]
+    uncosted: str
+    more: str
+    shifts: tuple[LineRow, ...]
+    warnings: tuple[Warned, ...]
+    private_notes: str
+    detail: CostDetail
+    workings: tuple[Workings, ...]
+    pointer: str
+
+    @property
+    def worked_parts(self) -> tuple[Workings, ...]:
+        """The workings in parts that may stand in another column, the first of an option named."""
+        return tuple(
+            Workings("" if number else option.name, part)
+            for option in self.workings
+            for number, part in enumerate(p for lines in option.prices for p in _parts(lines))
+        )
+
+
+def cost_sheet_view(subject: CostSubject, issue: Issue, wording: Wording) -> CostSheetView:
+    """The cost sheet in ready words."""
+    quote, settings = subject.quote, subject.quote.settings
+    outline = quote.take_off.outline
+    letters = option_letters(len(quote.options))
+    margins = [margin_of(one, quote.enquiry, outline, settings) for one in quote.options]
+    names = tuple(
+        f"{letter}: {capital(one.build_up)}" if letter else capital(one.build_up)
+        for letter, one in zip(letters, quote.options, strict=True)
+    )
+    uncosted = margins[0].uncosted.money
+    return CostSheetView(
+        reference=issue.reference,
+        revision=str(issue.revision),
+        dated=wording.date(issue.issued),
+        customer=quote.enquiry.customer.name,
+        site_address=one_line(quote.enquiry.site_address),
+        area=f"{wording.number(outline.area_m2.number, 2)} m²",
+        headings=names,
+        result=tuple(_result(quote, margins, wording)),
+        prices=price_rows(quote.options, wording),
+        price_totals=tuple(_totals(quote.options, wording)),
+        uncosted=wording.money(uncosted) if uncosted else "",
+        more=wording.mm(settings.number("sensitivity_mm")),
+        shifts=tuple(_shifts(subject.shifts, quote.options, wording)),
+        warnings=tuple(Warned(capital(p.message), p.cure) for p in subject.problems),
+        private_notes=quote.enquiry.private_notes,
+        detail=_detail(quote, names=names, wording=wording),
+        workings=_workings(quote, names=names),
+        pointer=f"quotegen explain BOOK --ref {issue.reference} --line price",
+    )
+
+
+def _result(quote: Quote, margins: Sequence[Margin], wording: Wording) -> Iterator[LineRow]:
+    """From the cost to what is left, an amount for each option."""
+    overhead = wording.percent(quote.settings.number("overhead_pct"))
+    money, options = wording.money, quote.options
+    yield LineRow("Cost of the job", tuple(money(one.cost.money) for one in options))
+    yield LineRow(
+        f"Overheads, {overhead} of cost", tuple(money(m.overheads.money) for m in margins)
+    )
+    yield LineRow("Profit", tuple(money(m.profit.money) for m in margins))
+    yield LineRow("Price without VAT", tuple(money(one.totals.net.money) for one in options))
+    yield LineRow(
+        "Margin over cost",
+        tuple(_with_share(m.over_cost, m.over_cost_pct, wording) for m in margins),
+    )
+    yield LineRow(
+        "Profit, of the price", tuple(_with_share(m.profit, m.profit_pct, wording) for m in margins)
+    )
+    yield LineRow("Price of 1 m² without VAT", tuple(money(m.per_m2.money) for m in margins))
+    yield LineRow("Person-hours", tuple(_person_hours(one, wording) for one in options))
+    yield LineRow("Crew and days", tuple(_days(one, wording) for one in options))
+
+
+def _with_share(amount: Figure, share: Figure, wording: Wording) -> str:
+    return f"{wording.money(amount.money)}, {wording.percent(round(share.number, 1))}"
+
+
+def _person_hours(option: QuotedOption, wording: Wording) -> str:
+    return wording.number(shown_hours(option.take_off.labour), 2)
+
+
+def _days(option: QuotedOption, wording: Wording) -> str:
+    programme = option.take_off.programme
+    people = wording.count(programme.crew.number, "person", "people")
+    return f"{people}, {wording.count(programme.days.number, 'day', 'days')}"
+
+
+def _totals(options: Sequence[QuotedOption], wording: Wording) -> Iterator[LineRow]:
+    totals = [option.totals for option in options]
+    yield LineRow("Price without VAT", tuple(wording.money(t.net.money) for t in totals))
+    if all(t.vat for t in totals):
+        vat = tuple(wording.money(t.vat.money) if t.vat else NOTHING for t in totals)
+        yield LineRow("VAT", vat)
+    yield LineRow("To pay", tuple(wording.money(t.total.money) for t in totals))
+
+
+def _shifts(
+    shifts: Sequence[Shift], options: Sequence[QuotedOption], wording: Wording
+) -> Iterator[LineRow]:
+    """For each size the change in cost and in price, option by option."""
+    found = {(shift.size, shift.build_up): shift for shift in shifts}
+    for size in merged([[shift.size for shift in shifts]]):
+        cells = []
+        for option in options:
+            shift = found[size, option.build_up]
+            cells += [wording.change(shift.cost), wording.change(shift.net)]
+        yield LineRow(capital(size), tuple(cells))
+
+
+@once_a_job
+def _detail(quote: Quote, *, names: tuple[str, ...], wording: Wording) -> CostDetail:
+    return cost_detail(names, quote.options, quote.settings, wording)
+
+
+@once_a_job
+def _workings(quote: Quote, *, names: tuple[str, ...]) -> tuple[Workings, ...]:
+    """The working of every price line, as deep for all as the room allows."""
+    prices = [[line.amount for line in option.lines] for option in quote.options]
+    deepest = DEEPEST
+    while deepest > 1 and sum(_length(column, deepest) for column in prices) > MOST_WORKING_LINES:
+        deepest -= 1
+    return tuple(
+        Workings(
+            name, tuple(_said_once(_working(*found, deepest) for found in _steps(column, deepest)))
+        )
+        for name, column in zip(names, prices, strict=True)
+    )
+
+
+def _parts(lines: Sequence[WorkingLine]) -> Iterator[tuple[WorkingLine, ...]]:
+    """What another column may begin with: any line but the first under its heading."""
+    first = 0
+    for at in range(1, len(lines)):
+        if lines[at].depth <= lines[at - 1].depth:
+            yield tuple(lines[first:at])
+            first = at
+    yield tuple(lines[first:])
+
+
+def _said_once(lines: Iterable[WorkingLine]) -> Iterator[WorkingLine]:
+    """The lines with how a figure is worked out only where that is first met."""
+    met = set()
+    for line in lines:
+        yield replace(line, how="" if line.how in met else line.how)
+        met.add(line.how)
+
+
+def _length(amounts: Sequence[Figure], deepest: int) -> int:
+    return sum(1 for _ in _steps(amounts, deepest))
+
+
+def _steps(amounts: Sequence[Figure], deepest: int) -> Iterator[tuple[int, Figure]]:
+    """The steps of the workings that come to anything; what was given stands beside its step."""
+    for amount in amounts:
+        for depth, figure in tree(amount, 0, deepest):
+            if depth == 0 or (isinstance(figure.basis, Step) and figure.value):
+                yield depth, figure
+
+
+def _working(depth: int, figure: Figure, deepest: int) -> WorkingLine:
+    said = f"{figure.name} = {shown(figure.value)} {figure.unit}".rstrip()
+    if isinstance(figure.basis, Origin):
+        return WorkingLine(depth, said, figure.basis.place, cut=False)
+    inputs = [
+        one
+        for given in figure.basis.inputs.values()
+        for one in (given if isinstance(given, tuple) else (given,))
+    ]
+    known = [f"{x.name} {shown(x.value)} {x.unit}" for x in inputs if isinstance(x.basis, Origin)]
+    formula = _UNITS.sub("", figure.basis.meaning.partition(".")[0])
+    with_known = f" ({'; '.join(known)})" if known else ""
+    below = any(isinstance(one.basis, Step) for one in inputs)
+    return WorkingLine(depth, said, f"{formula}{with_known}", cut=depth == deepest and below)
+
+
+def _fill(
+    subject: CostSubject, issue: Issue, wording: Wording, _box: PictureBox
+) -> Mapping[str, Any]:
+    return {"cost": cost_sheet_view(subject, issue, wording)}
+
+
+COST_SHEET = Design(
+    "PRIVATE cost sheet",
+    "owner/cost_sheet.html",
+    lambda subject: (subject.quote.enquiry, subject.quote.settings),
+    _fill,
+)

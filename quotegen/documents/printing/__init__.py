@@ -1,0 +1,1 @@
+"""From a filled template to a PDF or a workbook."""

@@ -1,0 +1,63 @@
+"""What lies beside the workbook and goes into the papers: logo, photos, the owner's own templates.
+
+All of it is looked at before a paper is made. What reads pictures and templates is loaded only
+where there are any.
+"""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.settings import DefaultedSettings
+from quotegen.problems import Place, Problem, problem
+
+OWN_TEMPLATES = "templates"
+"""The owner's own templates lie in this folder beside the workbook, under the names of ours."""
+
+
+def own_templates(folder: Path | None) -> Path | None:
+    """The folder of the owner's own templates, None where there is none."""
+    own = folder and folder / OWN_TEMPLATES
+    return own if own and own.is_dir() else None
+
+
+def check_belongings(
+    book: Path, settings: DefaultedSettings, enquiries: Sequence[Enquiry]
+) -> list[Problem]:
+    """What is wrong with the pictures that a workbook names, and with the templates beside it.
+
+    The papers tell of the same faults at the same places. A template is read here and not filled
+    in, for which a job is needed.
+    """
+    return [*_pictures(book, settings, enquiries), *_templates(own_templates(book.parent))]
+
+
+def _pictures(
+    book: Path, settings: DefaultedSettings, enquiries: Sequence[Enquiry]
+) -> list[Problem]:
+    photos = [(enquiry.ref, one) for enquiry in enquiries for one in enquiry.findings if one.photo]
+    if not photos and not settings.text("logo"):
+        return []
+    from quotegen.documents.printing.paper import PictureBox  # noqa: PLC0415
+
+    box = PictureBox(book.parent, "")
+    box.logo(settings, book.name)
+    for ref, finding in photos:
+        box.photo(finding, ref)
+    return box.problems
+
+
+def _templates(own: Path | None) -> list[Problem]:
+    if own is None:
+        return []
+    from quotegen.documents.printing.own_templates import read_own_templates  # noqa: PLC0415
+
+    read = read_own_templates(own)
+    return [
+        *(problem("templates-too-many", Place(str(own)), str(read.most)) for _ in read.left_out),
+        *(problem("template-unused", Place(str(file)), file.name) for file in read.unused),
+        *(
+            problem(error.code, Place(str(error.file)), error.seen, line=error.line)
+            for error in read.errors
+        ),
+    ]

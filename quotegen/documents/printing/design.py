@@ -1,0 +1,103 @@
+"""How one kind of paper is made: from its subject by a template to HTML, and from that to a PDF."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, ClassVar, Generic, Protocol, TypeVar
+
+from quotegen.documents.printing import templates
+from quotegen.documents.printing.paper import PictureBox, letterhead, one_line, sheet
+from quotegen.documents.printing.pdf import Attachment, Rendered, ResourceRefusedError, render
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.issue import Issue
+from quotegen.model.settings import Settings
+from quotegen.wording import Wording
+
+Subject = TypeVar("Subject")
+
+
+class Maker(Protocol):
+    """What makes the papers of one kind."""
+
+    @property
+    def title(self) -> str:
+        """What a paper of this kind is called."""
+
+    @property
+    def suffix(self) -> str:
+        """How the names of its files end."""
+
+    @property
+    def template(self) -> str:
+        """The template it is made from, empty without one."""
+
+    def said(self, subject: Any, issue: Issue, box: PictureBox) -> str:
+        """What a paper says, by which a new revision is told from the last."""
+
+    def drawn(self, said: str, subject: Any, issue: Issue, box: PictureBox) -> Rendered:
+        """The paper itself, from what `said` gave for the same subject, issue and box."""
+
+
+class Making:
+    """Both steps in one, for whoever has no earlier revision to compare with."""
+
+    __slots__ = ()
+
+    def make(self: Maker, subject: Any, issue: Issue, folder: Path | None) -> Rendered:
+        """The paper; logo, photos and the owner's templates come from the folder."""
+        box = PictureBox(folder, issue.reference)
+        return self.drawn(self.said(subject, issue, box), subject, issue, box)
+
+
+@dataclass(frozen=True, slots=True)
+class Design(Making, Generic[Subject]):
+    """One kind of paper that is a PDF.
+
+    `title` is what it is called, `about` says whose enquiry and settings it is made from, `fill`
+    gives what its template shows besides the frame and the firm's head. `attach` gives the files
+    that go inside the PDF; `line` the words after the reference in its title.
+    """
+
+    title: str
+    template: str
+    about: Callable[[Subject], tuple[Enquiry, Settings]]
+    fill: Callable[[Subject, Issue, Wording, PictureBox], Mapping[str, Any]]
+    attach: Callable[[Subject, Issue], tuple[Attachment, ...]] = lambda _subject, _issue: ()
+    line: Callable[[Subject], str] | None = None
+
+    suffix: ClassVar[str] = ".pdf"
+
+    def said(self, subject: Subject, issue: Issue, box: PictureBox) -> str:
+        """What the paper says, by which a new revision is told from the last."""
+        return self.html(subject, issue, box)
+
+    def html(self, subject: Subject, issue: Issue, box: PictureBox | None = None) -> str:
+        """The HTML of the paper; without a box of pictures it has neither logo nor photos."""
+        enquiry, settings = self.about(subject)
+        wording = Wording.of(settings)
+        box = box or PictureBox(None, enquiry.ref)
+        one_roof = f"{enquiry.roof.kind} roof, {one_line(enquiry.site_address)}"
+        line = self.line(subject) if self.line else one_roof
+        return templates.fill(
+            self.template,
+            box.templates,
+            sheet=sheet(self.title, line, issue, settings, wording),
+            head=letterhead(settings, enquiry, box),
+            **self.fill(subject, issue, wording, box),
+        )
+
+    def drawn(self, said: str, subject: Subject, issue: Issue, box: PictureBox) -> Rendered:
+        """The paper as a PDF."""
+        try:
+            return render(
+                said,
+                box.pictures,
+                folders=(box.templates,) if box.templates else (),
+                problems=tuple(box.problems),
+                attachments=self.attach(subject, issue),
+            )
+        except ResourceRefusedError as refused:
+            asker = templates.asked_for(self.template, box.templates, refused.address, refused.why)
+            if asker is None:
+                raise
+            raise asker from refused

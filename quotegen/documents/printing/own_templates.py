@@ -1,0 +1,81 @@
+"""The owner's own templates read without a job: which are sound, and in which papers they are."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice
+from pathlib import Path
+
+from jinja2 import TemplateError, TemplateNotFound
+from jinja2.meta import find_referenced_templates
+
+from quotegen.documents.printing.templates import (
+    PLAIN_TEXT,
+    OwnTemplateError,
+    read_template,
+    source_of,
+)
+from quotegen.machine.resources import templates_folder
+
+MARKUP = ".html"
+MOST_FILES = 200
+"""As many own templates as are looked at; of ours there are under twenty."""
+
+
+@dataclass(frozen=True, slots=True)
+class OwnTemplates:
+    """What is wrong with the owner's templates, and those that no paper is made from.
+
+    `left_out` has one file where there are more than are looked at.
+    """
+
+    errors: tuple[OwnTemplateError, ...]
+    unused: tuple[Path, ...]
+    left_out: tuple[Path, ...]
+    most: int = MOST_FILES
+
+
+def read_own_templates(own: Path) -> OwnTemplates:
+    """Read every own template that a paper may be made from."""
+    found = list(islice(_files(own), MOST_FILES + 1))
+    names = sorted(file.relative_to(own).as_posix() for file in found[:MOST_FILES])
+    ours = [file.relative_to(templates_folder()).as_posix() for file in _files(templates_folder())]
+    asked = {other for name in (*names, *ours) for other in _asked_for(name, own)}
+    used = [name for name in names if name in ours or name in asked or None in asked]
+    errors = (read_template(name, own) for name in used)
+    return OwnTemplates(
+        errors=tuple(error for error in errors if error),
+        unused=tuple(own / name for name in names if name not in used),
+        left_out=tuple(found[MOST_FILES:]),
+    )
+
+
+def takes_part(template: str, own: Path) -> bool:
+    """Whether a paper of ours is made from one of the owner's templates, itself or in its parts.
+
+    Where a name is only known when the paper is filled in, it may be.
+    """
+    waiting, seen = [template], {template}
+    while waiting:
+        name = waiting.pop()
+        if (own / name).is_file():
+            return True
+        for asked in _asked_for(name, own):
+            if asked is None:
+                return True
+            if asked not in seen:
+                seen.add(asked)
+                waiting.append(asked)
+    return False
+
+
+def _files(own: Path) -> Iterator[Path]:
+    """The templates of a folder and the folders in it, in no order."""
+    return (file for file in own.rglob("*") if file.suffix in (MARKUP, PLAIN_TEXT))
+
+
+def _asked_for(name: str, own: Path) -> set[str | None]:
+    """The templates that one extends, includes or imports; None for a name made on the way."""
+    try:
+        return set(find_referenced_templates(source_of(name, own)))
+    except (TemplateError, TemplateNotFound, OwnTemplateError, RecursionError):
+        return set()

@@ -1,0 +1,153 @@
+"""What every paper has in common: its marks, the firm's head, its language and its fonts."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from quotegen.documents.printing.belongings import own_templates
+from quotegen.documents.printing.pdf import PICTURE_SCHEME, Picture
+from quotegen.documents.printing.pictures import Unusable, read_picture
+from quotegen.model.enquiry import Enquiry, Finding
+from quotegen.model.issue import Issue
+from quotegen.model.settings import DefaultedSettings, Settings
+from quotegen.problems import Place, Problem, problem
+from quotegen.wording import Wording
+from quotegen.working import Origin
+
+LOGO_WIDTH_MM = 44.0
+PHOTO_WIDTH_MM = 56.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The frame of a paper: what stands in its margins, its head and its data."""
+
+    language: str
+    kind: str
+    title: str
+    description: str
+    author: str
+    dated: str
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Letterhead:
+    """The head of the firm; `logo` is the address of the picture, empty without one."""
+
+    firm: str
+    form: str
+    address: str
+    contact: tuple[str, ...]
+    registered: tuple[str, ...]
+    logo: str
+
+
+class PictureBox:
+    """Gathers the pictures of a paper and notes those that cannot be printed."""
+
+    def __init__(self, folder: Path | None, ref: str) -> None:
+        self._folder = folder
+        self._ref = ref
+        self.pictures: dict[str, Picture] = {}
+        self.problems: list[Problem] = []
+
+    @property
+    def templates(self) -> Path | None:
+        """The folder of the owner's own templates, None where there is none."""
+        return own_templates(self._folder)
+
+    def logo(self, settings: DefaultedSettings, book: str) -> str:
+        """The address of the firm's logo, nothing without one; its faults concern every paper."""
+        name = settings.text("logo")
+        return self.add(name, LOGO_WIDTH_MM, _logo_place(settings, book), "") if name else ""
+
+    def photo(self, finding: Finding, ref: str | None = None) -> str:
+        """The address of the photo of a finding, nothing without one."""
+        name = finding.photo
+        return self.add(name, PHOTO_WIDTH_MM, finding.photo_place, ref) if name else ""
+
+    def add(self, name: str, width_mm: float, place: Place, ref: str | None = None) -> str:
+        """The address of a picture for the template, or nothing when it cannot be had.
+
+        `ref` is the enquiry it belongs to where that is not the reference of the paper.
+        """
+        found = read_picture(self._folder, name, width_mm)
+        if isinstance(found, Unusable):
+            ref = self._ref if ref is None else ref
+            self.problems.append(problem(found.code, place, seen=name, ref=ref, why=found.why))
+            return ""
+        key = f"p{len(self.pictures) + 1}"
+        self.pictures[key] = found
+        return f"{PICTURE_SCHEME}:{key}"
+
+
+def sheet(kind: str, about: str, issue: Issue, settings: Settings, wording: Wording) -> Sheet:
+    """The frame of a paper of this kind about this roof."""
+    firm = settings.text("firm_name")
+    revision = f"revision {issue.revision}"
+    return Sheet(
+        language=wording.language,
+        kind=kind,
+        title=f"{kind} {issue.reference}, {about}",
+        description=f"{kind} {issue.reference}, {revision}, from {firm}: {about}",
+        author=firm,
+        dated=issue.issued.isoformat(),
+        mark=mark_of(kind, issue, settings, wording),
+    )
+
+
+def mark_of(kind: str, issue: Issue, settings: Settings, wording: Wording) -> str:
+    """What stands at the foot of every page: firm, paper, reference, revision and date."""
+    return (
+        f"{settings.text('firm_name')} · {kind} {issue.reference} · revision {issue.revision}"
+        f" · {wording.date(issue.issued)}"
+    )
+
+
+def letterhead(settings: Settings, enquiry: Enquiry, box: PictureBox) -> Letterhead:
+    """The firm's head; a logo that is named but not to be had is noted in the box."""
+    vat_number = settings.text("vat_number")
+    return Letterhead(
+        firm=settings.text("firm_name"),
+        form=settings.text("firm_form"),
+        address=settings.text("firm_address"),
+        contact=_given(settings.text("firm_phone"), settings.text("firm_email")),
+        registered=_given(
+            f"VAT number {vat_number}" if vat_number and settings.yes("vat_registered") else "",
+            _after("Waste carrier", settings.text("waste_carrier")),
+        ),
+        logo=box.logo(settings, enquiry.place.book),
+    )
+
+
+def one_line(address: str) -> str:
+    """An address on one line.
+
+    >>> one_line("1 Quay Lane,\\n  Mizzlehaven")
+    '1 Quay Lane, Mizzlehaven'
+    """
+    return " ".join(address.split())
+
+
+def in_lines(address: str) -> str:
+    """An address set out in lines, as it was typed or else broken at its commas.
+
+    >>> in_lines("1 Quay Lane, Mizzlehaven ZZ1 1ZZ")
+    '1 Quay Lane\\nMizzlehaven ZZ1 1ZZ'
+    """
+    return address if "\n" in address.strip() else "\n".join(address.split(", "))
+
+
+def _given(*parts: str) -> tuple[str, ...]:
+    return tuple(part for part in parts if part)
+
+
+def _after(words: str, value: str) -> str:
+    return f"{words} {value}" if value else ""
+
+
+def _logo_place(settings: DefaultedSettings, book: str) -> Place:
+    """The cell that names the logo."""
+    named = settings["logo"]
+    cell = named.basis.place.partition("!")[2] if isinstance(named.basis, Origin) else ""
+    return Place(book, "Business", cell, named.name)

@@ -1,0 +1,167 @@
+"""The owner's pictures: found in the folder, turned upright, shrunk to the size of the print.
+
+Only JPEG, PNG and HEIC are opened, told by their content and not by their names: a reader for
+another kind may start an outside program on the file. How large a picture is, is read in its head
+and judged before anything is decoded.
+"""
+
+import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import lru_cache
+from io import BytesIO
+from pathlib import Path
+
+from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
+from PIL.JpegImagePlugin import JpegImageFile
+from pillow_heif import register_heif_opener
+
+from quotegen.documents.printing.pdf import Picture
+
+DOTS_PER_MM = 200 / 25.4
+JPEG_QUALITY = 82
+FORMATS = ("JPEG", "PNG", "HEIF")
+"""What is opened, by the names the library has for them; HEIC of a phone is a HEIF."""
+
+MOST_BYTES = 100_000_000
+"""The largest file that is read; a photo of 200 megapixels has about half of that."""
+
+MOST_PIXELS_SHRUNK = 250_000_000
+"""The largest JPEG. It is decoded a few rows at a time at an eighth of its size, so that 200
+megapixels, the most a phone takes, need about 20 MB."""
+
+MOST_PIXELS_WHOLE = 50_000_000
+"""The largest picture of a kind that is decoded whole: PNG, HEIC, and JPEG saved in several passes.
+Most need 8 bytes a pixel on the way, so these are 400 MB; phones take HEIC to 49 megapixels."""
+
+_KEPT = 64
+_HEAD_BYTES = 512
+_KINDS_KNOWN = (
+    (b"%PDF", "a PDF"),
+    (b"%!PS", "PostScript"),
+    (b"\xc5\xd0\xd3\xc6", "PostScript"),
+    (b"GIF8", "a GIF"),
+    (b"BM", "a BMP"),
+    (b"II*\0", "a TIFF or the raw picture of a camera"),
+    (b"MM\0*", "a TIFF or the raw picture of a camera"),
+    (b"PK\3\4", "a packed file or a document"),
+    (b"<svg", "an SVG drawing"),
+    (b"<?xml", "an SVG drawing or other XML"),
+)
+"""How files of other kinds begin, as their own specifications say."""
+
+register_heif_opener(thumbnails=False, depth_images=False, aux_images=False, decode_threads=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Unusable:
+    """A picture that cannot be printed: which kind of problem that is, and what was seen of it."""
+
+    code: str
+    why: str = ""
+
+
+def read_picture(folder: Path | None, name: str, width_mm: float) -> Picture | Unusable:
+    """A picture for printing at this width [mm], or what is wrong with it.
+
+    One with transparency stays PNG, everything else becomes JPEG; camera data such as the place
+    are dropped.
+    """
+    file = _inside(folder, name)
+    if isinstance(file, Unusable):
+        return file
+    try:
+        stat = file.stat()
+    except OSError:
+        return Unusable("photo-missing")
+    if stat.st_size > MOST_BYTES:
+        return Unusable("photo-too-large", f"{_millions(stat.st_size, MOST_BYTES)} bytes")
+    return _shrunk(file, width_mm, stat.st_mtime_ns, stat.st_size)
+
+
+@lru_cache(maxsize=_KEPT)
+def _shrunk(file: Path, width_mm: float, _changed_ns: int, _size: int) -> Picture | Unusable:
+    """A picture packed for printing; kept, for every paper asks for it to compare and to print."""
+    try:
+        with _whole_pictures_only(), Image.open(file, formats=FORMATS) as opened:
+            most = _most_pixels(opened)
+            if opened.width * opened.height > most:
+                pixels = _millions(opened.width * opened.height, most)
+                return Unusable("photo-too-large", f"{pixels} pixels")
+            # Shrunk before it is turned: only then may the decoder leave out what is not printed.
+            side = round(width_mm * DOTS_PER_MM)
+            opened.thumbnail((side, side))
+            return _packed(ImageOps.exif_transpose(opened))
+    except UnidentifiedImageError:
+        return _other_kind(file)
+    except (OSError, ValueError, SyntaxError, EOFError, RuntimeError, MemoryError) as error:
+        return Unusable("photo-damaged", " ".join(str(error).split()) or type(error).__name__)
+
+
+def _inside(folder: Path | None, name: str) -> Path | Unusable:
+    """The file of this name in the folder; links are followed before it is judged."""
+    if folder is None or not name:
+        return Unusable("photo-missing")
+    try:
+        file = (folder / name).resolve()
+        if not file.is_relative_to(folder.resolve()):
+            return Unusable("photo-outside")
+        return file if file.is_file() else Unusable("photo-missing")
+    except (OSError, ValueError):
+        return Unusable("photo-missing")
+
+
+def _most_pixels(opened: Image.Image) -> int:
+    """How many pixels a picture of this kind may have, by what decoding it costs."""
+    by_rows = isinstance(opened, JpegImageFile) and "progressive" not in opened.info
+    return MOST_PIXELS_SHRUNK if by_rows else MOST_PIXELS_WHOLE
+
+
+def _millions(seen: int, most: int) -> str:
+    """A number and the most there may be, both in millions."""
+    return f"{seen / 1e6:.0f} million of at most {most / 1e6:.0f} million"
+
+
+def _other_kind(file: Path) -> Unusable:
+    """What a file is that none of our readers takes, as far as its beginning tells."""
+    try:
+        with file.open("rb") as opened:
+            head = opened.read(_HEAD_BYTES)
+    except OSError as error:
+        return Unusable("photo-damaged", str(error.strerror))
+    for begins, kind in _KINDS_KNOWN:
+        if head.lstrip().startswith(begins):
+            return Unusable("photo-wrong-kind", kind)
+    if head[:4] == b"RIFF" and head[8:12] == b"WEBP":
+        return Unusable("photo-wrong-kind", "a WebP")
+    if head[4:12] in (b"ftypavif", b"ftypavis"):
+        return Unusable("photo-wrong-kind", "an AVIF")
+    return Unusable("photo-damaged", "it does not begin as a picture does" if head else "empty")
+
+
+@contextmanager
+def _whole_pictures_only() -> Iterator[None]:
+    """Refuse a picture that is cut short, also where the PDF engine has allowed it.
+
+    The library's own limit on pixels is set aside for ours, and its warnings reach nobody.
+    """
+    allowed, most = ImageFile.LOAD_TRUNCATED_IMAGES, Image.MAX_IMAGE_PIXELS
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
+    Image.MAX_IMAGE_PIXELS = None
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            yield
+    finally:
+        ImageFile.LOAD_TRUNCATED_IMAGES = allowed
+        Image.MAX_IMAGE_PIXELS = most
+
+
+def _packed(image: Image.Image) -> Picture:
+    out = BytesIO()
+    if "transparency" in image.info or image.mode in ("RGBA", "LA", "PA"):
+        image.convert("RGBA").save(out, "PNG", optimize=True)
+        return Picture(out.getvalue(), "image/png")
+    image.convert("RGB").save(out, "JPEG", quality=JPEG_QUALITY, optimize=True)
+    return Picture(out.getvalue(), "image/jpeg")

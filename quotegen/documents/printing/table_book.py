@@ -1,0 +1,49 @@
+"""How one kind of paper is made that is a workbook: from its subject by way of tables."""
+
+import json
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+from typing import ClassVar, Generic, TypeVar
+
+from quotegen.documents.printing.design import Making
+from quotegen.documents.printing.paper import PictureBox, mark_of
+from quotegen.documents.printing.pdf import Rendered
+from quotegen.model.issue import Issue
+from quotegen.model.settings import Settings
+from quotegen.wording import Wording
+from quotegen.workbook.writing.tables import Table, tables_as_workbook
+
+Subject = TypeVar("Subject")
+
+
+@dataclass(frozen=True, slots=True)
+class TableDesign(Making, Generic[Subject]):
+    """One kind of paper that is a workbook.
+
+    `title` is what it is called, `settings` says whose it is, `tables` gives its pages.
+    """
+
+    title: str
+    settings: Callable[[Subject], Settings]
+    tables: Callable[[Subject, Issue, Wording], tuple[Table, ...]]
+
+    suffix: ClassVar[str] = ".xlsx"
+    template: ClassVar[str] = ""
+
+    def said(self, subject: Subject, issue: Issue, _box: PictureBox) -> str:
+        """What the workbook says, by which a new revision is told from the last."""
+        tables = self.tables(subject, issue, Wording.of(self.settings(subject)))
+        return json.dumps([asdict(table) for table in tables], default=str)
+
+    def drawn(self, _said: str, subject: Subject, issue: Issue, _box: PictureBox) -> Rendered:
+        """The workbook; it has neither pictures nor templates."""
+        settings = self.settings(subject)
+        wording = Wording.of(settings)
+        tables = self.tables(subject, issue, wording)
+        content = tables_as_workbook(
+            tables,
+            title=f"{self.title} {issue.reference}",
+            author=settings.text("firm_name"),
+            mark=mark_of(self.title, issue, settings, wording),
+        )
+        return Rendered(content, (), len(tables))

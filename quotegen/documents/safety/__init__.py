@@ -1,0 +1,1 @@
+"""Papers that keep people safe."""

@@ -1,0 +1,323 @@
+"""The method statement as a PDF: for the crew, the landlord and whoever has to be shown it.
+
+The method statement as the crew and the landlord read it: every figure and sentence ready.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from quotegen.days.first_day import first_day_of
+from quotegen.documents.drawing.day_chart import clock, why_refused
+from quotegen.documents.drawing.roof_view import below_words, plan_view
+from quotegen.documents.drawing.signs import SymbolView, sign
+from quotegen.documents.printing.design import Design
+from quotegen.documents.printing.paper import PictureBox, one_line
+from quotegen.documents.safety.access_view import access_rows, ladder_pairs
+from quotegen.documents.safety.substance_view import SubstanceView, dust_line, substance_view
+from quotegen.documents.shared.first_day_words import first_day_words, standing_of, unchosen_words
+from quotegen.documents.shared.limit_lines import limit_lines
+from quotegen.documents.shared.mix_view import MixTable, mix_tables, mixing_rules, planned_mixes
+from quotegen.documents.shared.risk_view import MatrixRow, Pair, RiskView, matrix_rows, risk_view
+from quotegen.model.choices import Household, Occupier, Waste
+from quotegen.model.days import WorkDay
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.issue import Issue
+from quotegen.model.safety import Known, LawNote, MethodStatement, Note, Protection, WorkStep
+from quotegen.model.takeoff import Lift, Phase, Strip
+from quotegen.phrases import capital, listed
+from quotegen.reference.loader import entry
+from quotegen.reference.rule_keys import ON_FRONT_PAGE
+from quotegen.reference.rule_records import Condition
+from quotegen.safety.facts.facts import holds
+from quotegen.safety.rules.hazards import unknown_worst_first
+from quotegen.wording import Wording
+
+SIGNING_SPARE = 2
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """One numbered step of the work."""
+
+    number: str
+    title: str
+    lines: tuple[str, ...]
+    hold_point: str
+
+
+@dataclass(frozen=True, slots=True)
+class DaysView:
+    """When the work is done: the days in words, or why it is not begun."""
+
+    words: str
+    refused: str
+
+
+@dataclass(frozen=True, slots=True)
+class UnknownView:
+    """What is not known of the job and is found out in one way."""
+
+    title: str
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MethodView:
+    """Everything the template of the method statement shows but for the head and the plan."""
+
+    reference: str
+    revision: str
+    dated: str
+    site_address: str
+    customer: str
+    build_up: str
+    unchosen: str
+    job_facts: tuple[Pair, ...]
+    days: DaysView
+    unknown: tuple[UnknownView, ...]
+    cautions: tuple[str, ...]
+    injuries: tuple[str, ...]
+    limits: tuple[str, ...]
+    first_emergencies: tuple[Pair, ...]
+    emergencies: tuple[Pair, ...]
+    access: str
+    access_reasons: tuple[str, ...]
+    ladder: tuple[Pair, ...]
+    access_rows: tuple[Pair, ...]
+    ladder_note: str
+    steps: tuple[StepView, ...]
+    people: tuple[str, ...]
+    mixes: tuple[MixTable, ...]
+    mixing: tuple[str, ...]
+    substances: tuple[SubstanceView, ...]
+    dusts: tuple[Pair, ...]
+    stored: tuple[Pair, ...]
+    goggles: SymbolView
+    worn: tuple[SymbolView, ...]
+    protection: tuple[Protection, ...]
+    marks: tuple[Pair, ...]
+    risks: tuple[RiskView, ...]
+    severities: tuple[str, ...]
+    matrix: tuple[MatrixRow, ...]
+    waste: tuple[Pair, ...]
+    waste_notes: tuple[str, ...]
+    weight: str
+    lifts: tuple[Pair, ...]
+    law: tuple[Pair, ...]
+    law_known: str
+    signing: tuple[str, ...]
+
+
+def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> MethodView:
+    """The method statement in ready words."""
+    access = statement.option.access
+    return MethodView(
+        reference=issue.reference,
+        revision=str(issue.revision),
+        dated=wording.date(statement.dated),
+        site_address=one_line(statement.enquiry.site_address),
+        customer=statement.enquiry.customer.name,
+        build_up=str(statement.build_up),
+        unchosen=unchosen_words(statement, "statement"),
+        job_facts=_job_facts(statement, wording),
+        days=_days(statement, wording),
+        unknown=tuple(_unknown(statement)),
+        cautions=statement.cautions,
+        injuries=tuple(capital(injury) for injury in statement.injuries),
+        limits=limit_lines(statement, wording),
+        first_emergencies=_pairs(one for one in statement.emergency if one.key in ON_FRONT_PAGE),
+        emergencies=_pairs(one for one in statement.emergency if one.key not in ON_FRONT_PAGE),
+        access=capital(access.chosen),
+        access_reasons=access.reasons,
+        ladder=ladder_pairs(statement, wording),
+        access_rows=access_rows(statement, wording),
+        ladder_note=statement.ladder_note,
+        steps=tuple(_step(number, step) for number, step in enumerate(statement.steps, 1)),
+        people=statement.people,
+        mixes=mix_tables(planned_mixes(statement), statement.limits, statement.settings, wording),
+        mixing=mixing_rules(statement.settings, wording),
+        substances=tuple(substance_view(one) for one in statement.substances if one.statements),
+        dusts=tuple(dust_line(one) for one in statement.substances if not one.statements),
+        stored=_pairs(statement.stored),
+        goggles=SymbolView(sign("eyes"), "Splash goggles on"),
+        worn=tuple(
+            SymbolView(sign(key), words)
+            for key, words in (
+                ("eyes", "Eyes"),
+                ("hands", "Hands"),
+                ("breathing", "Breathing"),
+                ("other", "Other"),
+            )
+        ),
+        protection=statement.protection,
+        marks=_pairs(statement.marks),
+        risks=tuple(risk_view(risk) for risk in statement.risks),
+        severities=tuple(
+            f"{number} {words}" for number, words in enumerate(statement.matrix.severity_words, 1)
+        ),
+        matrix=matrix_rows(statement.matrix),
+        waste=_waste(statement, wording),
+        waste_notes=statement.waste_notes,
+        weight=_weight(statement, wording),
+        lifts=_lifts(statement.option.lifts, wording),
+        law=tuple(Pair(note.title, note.text) for note in statement.law),
+        law_known=_known_on(statement.law, wording),
+        signing=("",) * int(statement.option.programme.crew.number + SIGNING_SPARE),
+    )
+
+
+def _pairs(notes: Iterable[Note]) -> tuple[Pair, ...]:
+    return tuple(Pair(note.title, note.text) for note in notes)
+
+
+def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
+    enquiry, option = statement.enquiry, statement.option
+    covering = str(enquiry.existing.covering or "not known")
+    deck = f"{enquiry.existing.deck or 'not known'}, {enquiry.existing.condition or 'not known'}"
+    height = enquiry.roof.height_mm
+    year = enquiry.year_built
+    area = wording.number(statement.take_off.outline.area_m2.number, 2)
+    crew = wording.count(option.programme.crew.number, "person", "people")
+    days = wording.count(option.programme.days.number, "day", "days")
+    time = f"about {days} of work"
+    if statement.days.forecast and statement.days.refused is None:
+        on_site = len(statement.days.worked)
+        time = f"on site on {wording.count(on_site, 'day', 'days')} by the forecast"
+    return (
+        Pair("Roof", f"{enquiry.roof.kind}, {enquiry.roof.shape}, {area} m²"),
+        Pair("Height to edge", wording.mm(height.number) if height else "not known"),
+        Pair("Covering now", covering),
+        Pair("Deck now", deck),
+        Pair("Below the edge", below_words(enquiry)),
+        Pair("Building", f"built {year.number:.0f}" if year else "age not known"),
+        Pair("Who is there", _who(enquiry)),
+        Pair("Crew and time", f"{crew}, {time}"),
+    )
+
+
+def _days(statement: MethodStatement, wording: Wording) -> DaysView:
+    """The worked days with the hours of laying and coating; one line for the front page."""
+    plan, first = statement.days, first_day_of(statement)
+    if plan.refused is not None:
+        return DaysView("", f"Do not start: {why_refused(plan.refused)}.")
+    if not plan.forecast:
+        return DaysView(f"{first_day_words(first, wording)}; no forecast: measure on the day.", "")
+    days = (
+        ", ".join((wording.short_day(day.day), *_laid(day)))
+        for day in plan.worked
+        if day.day is not None
+    )
+    licence = "; not before the licence is here" if _needs_licence(statement) else ""
+    return DaysView(f"{standing_of(first)}: {'; '.join(days)}{licence}", "")
+
+
+def _needs_licence(statement: MethodStatement) -> bool:
+    """Whether a platform stands, or may stand, on a pavement or road."""
+    return holds(Condition(all_of=("pavement_below", "platform")), statement.facts)
+
+
+def _laid(day: WorkDay) -> Iterator[str]:
+    """When resin or topcoat is laid on a day."""
+    for spell in day.spells:
+        if spell.phase in (Phase.LAY, Phase.COAT):
+            yield f"{spell.phase} {clock(spell.span.from_h)} to {clock(spell.span.to_h)}"
+
+
+def _who(enquiry: Enquiry) -> str:
+    """By what right the building is used, and who is in it that needs more care."""
+    occupier = enquiry.occupier or "not known"
+    if enquiry.occupier is Occupier.EMPTY:
+        return str(occupier)
+    named = [str(who) for who in enquiry.household if who is not Household.NONE]
+    if not enquiry.household:
+        return f"{occupier}, household not known"
+    return f"{occupier}, {listed(named)}" if named else str(occupier)
+
+
+def _unknown(statement: MethodStatement) -> Iterator[UnknownView]:
+    """What is not known, by how it is found out, the worst first."""
+    unknown = unknown_worst_first(statement.facts, statement.risks)
+    for title, ask in (("Look, before anyone goes up", False), ("Ask, before the day", True)):
+        words = tuple(capital(fact.words) for fact in unknown if fact.ask is ask)
+        if words:
+            yield UnknownView(title, words)
+
+
+def _step(number: int, step: WorkStep) -> StepView:
+    return StepView(str(number), step.title, step.lines, step.hold_point)
+
+
+def _waste(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
+    """Every waste of the job with its code: what comes off, then what we bring."""
+    comes_off = (
+        Pair(
+            f"{capital(strip.words)}, about {wording.number(strip.mass_kg.number)} kg",
+            _code(strip, statement),
+        )
+        for strip in statement.option.strip
+    )
+    ours = [f"{one.short}: {one.waste}" for one in statement.substances if one.waste]
+    return (*comes_off, *((Pair("What we bring", ". ".join(ours)),) if ours else ()))
+
+
+def _code(strip: Strip, statement: MethodStatement) -> str:
+    """The waste code of what comes off; the hazardous one as long as nobody has tested it."""
+    code = f"{strip.waste_code}, {strip.waste_words}"
+    treated = entry("waste_codes.timber_treated")
+    if strip.waste is Waste.TIMBER:
+        return f"{code}; with it, or with old lead paint, {treated.value}"
+    tar = entry("waste_codes.felt_coal_tar")
+    if strip.waste is not Waste.FELT or statement.facts["coal_tar"].known is Known.NO:
+        return code
+    return f"{tar.value}, {tar.words}, until a test shows none; only then {code}"
+
+
+def _lifts(lifts: Sequence[Lift], wording: Wording) -> tuple[Pair, ...]:
+    """What is lifted, by how it is lifted, the heaviest way first."""
+    aid = [lift for lift in lifts if lift.aid]
+    two = [lift for lift in lifts if not lift.aid and lift.people.number > 1]
+    one = [lift for lift in lifts if lift not in (*aid, *two)]
+    ways = (("Aid, or cut down first", aid), ("Two people", two), ("One person", one))
+    return tuple(
+        Pair(name, "; ".join(_lifted(lift, wording) for lift in found))
+        for name, found in ways
+        if found
+    )
+
+
+def _lifted(lift: Lift, wording: Wording) -> str:
+    return f"{lift.words}, {wording.number(lift.mass_kg.number)} kg"
+
+
+def _known_on(notes: Sequence[LawNote], wording: Wording) -> str:
+    """The day on which the oldest of the notes was last checked."""
+    return wording.date(min(note.checked for note in notes)) if notes else ""
+
+
+def _weight(statement: MethodStatement, wording: Wording) -> str:
+    change = statement.option.weight_change_pct
+    if change is None:
+        return ""
+    way = "heavier" if change.number > 0 else "lighter"
+    return f"The finished roof is about {wording.number(abs(change.number))}% {way} than before."
+
+
+PLAN_HEIGHT_MM = 58.0
+
+
+def _fill(
+    statement: MethodStatement, issue: Issue, wording: Wording, _box: PictureBox
+) -> Mapping[str, Any]:
+    return {
+        "method": method_view(statement, issue, wording),
+        "plan": plan_view(statement.take_off, wording, PLAN_HEIGHT_MM),
+    }
+
+
+METHOD = Design(
+    "Method statement",
+    "safety/method.html",
+    lambda statement: (statement.enquiry, statement.settings),
+    _fill,
+)

@@ -1,0 +1,139 @@
+"""The notice to the occupier as a PDF: one page to put through the door.
+
+The notice to those in the building: when we come, what they notice, what we ask of them.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from enum import Enum
+from typing import Any
+
+from quotegen.days.first_day import first_day_of
+from quotegen.documents.drawing.day_chart import clock
+from quotegen.documents.printing.design import Design
+from quotegen.documents.printing.paper import PictureBox, one_line
+from quotegen.model.days import WorkDay
+from quotegen.model.issue import Issue
+from quotegen.model.safety import MethodStatement
+from quotegen.model.takeoff import Phase
+from quotegen.phrases import capital
+from quotegen.units import whole_number
+from quotegen.wording import Wording
+
+LARGEST = 14
+"""So many days and requests together fit on the page in the largest type."""
+
+
+class Noticed(Enum):
+    """What those in the building notice of the work."""
+
+    NOISE = "noise and dust"
+    SMELL = "strong smell"
+
+
+_NOTICED: Mapping[Phase, Noticed] = {
+    Phase.OPEN: Noticed.NOISE,
+    Phase.SAND: Noticed.NOISE,
+    Phase.LAY: Noticed.SMELL,
+    Phase.COAT: Noticed.SMELL,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class NoticeDay:
+    """One day: when we are there and what is noticed; empty words are filled in by hand."""
+
+    day: str
+    begins: str
+    ends: str
+    noticed: str
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """One thing the people there are asked, under its word."""
+
+    title: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class TenantNoticeView:
+    """Everything the notice shows but for the head; `dated` says that the days are agreed."""
+
+    site_address: str
+    roof: str
+    dated: bool
+    takes: str
+    days: tuple[NoticeDay, ...]
+    requests: tuple[Request, ...]
+    many: bool
+    phone: str
+    ask_for: str
+    emergency_phone: str
+
+
+def tenant_notice_view(
+    statement: MethodStatement, _issue: Issue, wording: Wording
+) -> TenantNoticeView:
+    """The notice in ready words, of the job alone: nothing of the customer or of money."""
+    settings = statement.settings
+    dated = first_day_of(statement).agreed
+    open_days = whole_number(statement.option.programme.days.number)
+    days = tuple(
+        _dated_days(statement, wording) if dated else [NoticeDay("", "", "", "")] * open_days
+    )
+    requests = tuple(Request(note.title, note.text) for note in statement.notice)
+    return TenantNoticeView(
+        site_address=one_line(statement.enquiry.site_address),
+        roof=str(statement.enquiry.roof.kind),
+        dated=dated,
+        takes=wording.count(float(open_days), "day", "days"),
+        days=days,
+        requests=requests,
+        many=len(days) + len(requests) > LARGEST,
+        phone=settings.text("firm_phone"),
+        ask_for=settings.text("supervisor"),
+        emergency_phone=settings.text("emergency_phone"),
+    )
+
+
+def _dated_days(statement: MethodStatement, wording: Wording) -> Iterator[NoticeDay]:
+    for one in statement.days.worked:
+        assert one.day is not None
+        yield NoticeDay(
+            day=wording.long_day(one.day),
+            begins=clock(min(spell.span.from_h for spell in one.spells)),
+            ends=clock(max(spell.span.to_h for spell in one.spells)),
+            noticed=_noticed(one),
+        )
+
+
+def _noticed(one: WorkDay) -> str:
+    """What is noticed on a day, the smell with the time it begins."""
+    begins: dict[Noticed, float] = {}
+    for spell in one.spells:
+        if noticed := _NOTICED.get(spell.phase):
+            begins[noticed] = min(spell.span.from_h, begins.get(noticed, spell.span.from_h))
+    return capital(
+        ", ".join(
+            f"{noticed.value} from about {clock(from_h)}"
+            if noticed is Noticed.SMELL
+            else noticed.value
+            for noticed, from_h in begins.items()
+        )
+    )
+
+
+def _fill(
+    statement: MethodStatement, issue: Issue, wording: Wording, _box: PictureBox
+) -> Mapping[str, Any]:
+    return {"notice": tenant_notice_view(statement, issue, wording)}
+
+
+TENANT_NOTICE = Design(
+    "Notice of roof work",
+    "safety/tenant_notice.html",
+    lambda statement: (statement.enquiry, statement.settings),
+    _fill,
+)

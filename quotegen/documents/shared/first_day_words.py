@@ -1,0 +1,44 @@
+"""How every paper says when a job begins, and that nobody has chosen an option yet."""
+
+from quotegen.model.days import FirstDay
+from quotegen.model.safety import MethodStatement
+from quotegen.wording import Wording
+
+AGREED, PROVISIONAL = "agreed", "provisional"
+NOT_AGREED, NO_ROOM = "not agreed yet", "none yet: the forecast has no room for the job"
+
+
+def first_day_words(first: FirstDay, wording: Wording) -> str:
+    """The first day with whether it is agreed, or why there is none.
+
+    >>> from datetime import date
+    >>> first_day_words(FirstDay(date(2026, 12, 3)), Wording("en_GB", "GBP"))
+    'provisional: Thu 3 Dec'
+    """
+    if first.day is None:
+        return NO_ROOM if first.refused else NOT_AGREED
+    return f"{standing_of(first)}: {wording.short_day(first.day)}"
+
+
+def standing_of(first: FirstDay) -> str:
+    """Whether the days are agreed or provisional."""
+    return AGREED if first.agreed else PROVISIONAL
+
+
+def waits_for(statement: MethodStatement) -> str:
+    """What the customer has yet to do; empty once an option is accepted."""
+    if statement.accepted:
+        return ""
+    return "nobody has chosen" if len(statement.take_off.options) > 1 else "nobody has accepted"
+
+
+def unchosen_words(statement: MethodStatement, paper: str) -> str:
+    """What `paper` says of its build-up while the customer has not accepted an option."""
+    if statement.accepted:
+        return ""
+    if len(statement.take_off.options) == 1:
+        return "Nobody has accepted it yet."
+    return (
+        f"Nobody has chosen yet: this is the fullest option, and the {paper} is made anew once one "
+        "is chosen."
+    )

@@ -1,0 +1,315 @@
+"""The mixes of a job as a table for whoever measures the catalyst."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+from quotegen.model.safety import MethodStatement, WorkingLimits
+from quotegen.model.settings import Settings
+from quotegen.model.takeoff import Dose, Mixes, MixSize, Phase
+from quotegen.phrases import capital, listed
+from quotegen.reference import rules
+from quotegen.reference.rule_keys import DangerKey, SubstanceKey
+from quotegen.takeoff.layers.catalyst import MATERIALS, card_temperatures, dose, dose_by_mass_pct
+from quotegen.units import round_up
+from quotegen.wording import Wording
+
+NO_MIX = "DO NOT MIX"
+MEASURE = "Measure the deck, not the air, before every mix."
+WARMER = "Between two temperatures go by the warmer."
+DATA_SHEET_FIRST = (
+    "The data sheets of the resin and the catalyst in your hand come before these tables."
+)
+LITRE_STEP = 0.1
+MASS_PLACES = 1
+
+
+@dataclass(frozen=True, slots=True)
+class MixRow:
+    """One row of a mix table: what it is and its cell under each deck temperature."""
+
+    words: str
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MixTable:
+    """The mixes of one material, in one band of deck temperature or in both.
+
+    At the cold end of the cool band and the hot end of the hot one stands a column outside the
+    limits, in which nothing is mixed.
+    """
+
+    title: str
+    note: str
+    expected: str
+    temperatures: tuple[str, ...]
+    sizes: tuple[MixRow, ...]
+    pot_life: MixRow
+
+
+def mixing_rules(settings: Settings, wording: Wording) -> tuple[str, ...]:
+    """What holds for every mix table: when to test first, what a dose means, how sure it is."""
+    ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
+    by_mass = dose_by_mass_pct(ml_per_kg, settings.number("catalyst_kg_per_l"))
+    give = wording.percent(settings.number("pot_life_give_pct"))
+    return (
+        MEASURE,
+        WARMER,
+        small_mix_first(settings, wording),
+        dose_range(settings, wording),
+        f"A data sheet that gives per cent by weight means less: {wording.plain(ml_per_kg)} ml to "
+        f"a kg is about {wording.number(by_mass, MASS_PLACES)}% by weight.",
+        f"Times in the bucket are a guide, give or take {give}.",
+        DATA_SHEET_FIRST,
+    )
+
+
+def dose_range(settings: Settings, wording: Wording) -> str:
+    """Between which amounts of catalyst every dose of the tables lies."""
+    ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
+    ends = [settings.number(f"catalyst_{end}_pct") for end in ("least", "most")]
+    least, most = (wording.plain(ml_per_kg * pct) for pct in ends)
+    low, high = (wording.percent(pct) for pct in ends)
+    return (
+        f"Every dose of the tables lies between {least} ml and {most} ml of catalyst to 1 kg "
+        f"({low} to {high}). Never give less, never more."
+    )
+
+
+def small_mix_first(settings: Settings, wording: Wording) -> str:
+    """When a small mix is tried first, and its catalyst in each column it is dosed by."""
+    litres = settings.number("test_mix_l")
+    below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
+    doses = "; ".join(_test_doses(material, litres, settings, wording) for material in MATERIALS)
+    return (
+        f"Deck at {wording.plain(below_c)} °C or under, {wording.plain(above_c)} °C or over: first "
+        f"a test mix of {wording.plain(litres)} l. {capital(doses)}. The next once it is hard."
+    )
+
+
+def _test_doses(material: str, litres: float, settings: Settings, wording: Wording) -> str:
+    """The catalyst of a test mix, equal doses together: "resin 22 ml at 5 °C, ..."."""
+    mass_kg = litres * settings.number(f"{material}_kg_per_l")
+    doses = [dose(settings, material, mass_kg, deck_c) for deck_c in test_columns(settings)]
+    parts = []
+    for ml, same in groupby(doses, key=lambda one: _dose(one, wording)):
+        decks = [f"{wording.plain(one.deck_c)} °C" for one in same]
+        parts.append(f"{ml} at {listed(decks)}" if len(decks) < len(doses) else ml)
+    return f"{material} {', '.join(parts)}"
+
+
+def test_columns(settings: Settings) -> tuple[float, ...]:
+    """The columns of a mix table [°C] by which a deck that asks for a test mix is dosed.
+
+    A deck between two columns goes by the warmer, so that the column above the cold mark may be
+    one of them.
+    """
+    below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
+    step_c = settings.number("card_step_c")
+    return tuple(
+        deck_c
+        for deck_c in card_temperatures(settings)
+        if deck_c - step_c < below_c or deck_c >= above_c
+    )
+
+
+def planned_mixes(statement: MethodStatement) -> tuple[Mixes, ...]:
+    """The mixes of the build-up with the deck to expect: by the forecast where there is one."""
+    plan, mixes = statement.days, statement.option.mixes
+    if not plan.forecast:
+        return mixes
+    coldest = {
+        material: min(
+            (
+                spell.deck_c[0]
+                for day in plan.worked
+                for spell in day.spells
+                if spell.phase is phase and spell.deck_c
+            ),
+            default=None,
+        )
+        for material, phase in (("resin", Phase.LAY), ("topcoat", Phase.COAT))
+    }
+    return tuple(_expecting(one, coldest[one.material], statement.settings) for one in mixes)
+
+
+def _expecting(mixes: Mixes, deck_c: float | None, settings: Settings) -> Mixes:
+    if deck_c is None or (deck_c >= mixes.hot_from_c.number) is not mixes.hot:
+        return replace(mixes, expected=None)
+    mass_kg = mixes.sizes[0].mass_kg.number
+    return replace(mixes, expected=dose(settings, mixes.material, mass_kg, deck_c))
+
+
+def mix_tables(
+    mixes: Sequence[Mixes], limits: WorkingLimits, settings: Settings, wording: Wording
+) -> tuple[MixTable, ...]:
+    """The mixes of every material: one table where a hot deck changes no mix, else one a band."""
+    return tuple(_table(bands, limits, settings, wording) for bands in bands_by_table(mixes))
+
+
+def bands_by_table(mixes: Sequence[Mixes]) -> tuple[tuple[Mixes, ...], ...]:
+    """The bands of every material by the table they stand in, in the order of the tables."""
+    found: list[tuple[Mixes, ...]] = []
+    for _, same in groupby(mixes, key=lambda one: one.material):
+        bands = tuple(same)
+        found += [(band,) for band in bands] if changed_when_hot(bands) else [bands]
+    return tuple(found)
+
+
+def changed_when_hot(mixes: Sequence[Mixes]) -> bool:
+    """Whether the mixes of any material are others on a hot deck."""
+    return len({(one.material, tuple(_amounts(one))) for one in mixes}) > len(
+        {one.material for one in mixes}
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class OneMix:
+    """One mix in laying order: its number, its size, and the strips it is for."""
+
+    number: int
+    size: MixSize
+    what: str
+
+
+def mixes_in_order(mixes: Mixes) -> tuple[OneMix, ...]:
+    """The mixes of one material and band one by one, in the order of laying."""
+    single = [
+        OneMix(number, size, what)
+        for size in mixes.sizes
+        for number, what in zip(size.numbers, size.whats, strict=True)
+    ]
+    return tuple(sorted(single, key=lambda mix: mix.number))
+
+
+def mix_mark(material: str, number: int, hot: bool = False) -> str:
+    """What a mix is called on every paper: the letter of its material and its number.
+
+    The smaller mixes of a hot deck have an H before them.
+
+    >>> mix_mark("topcoat", 2), mix_mark("resin", 1, hot=True)
+    ('T2', 'HR1')
+    """
+    return f"{'H' if hot else ''}{capital(material)[0]}{number}"
+
+
+def never_together(substance: SubstanceKey) -> tuple[str, ...]:
+    """What may never meet a substance because together they can explode, by the rule table."""
+    return tuple(
+        pair.words[1 - pair.between.index(substance)]
+        for pair in rules.incompatible()
+        if substance in pair.between and pair.danger.key == DangerKey.EXPLODES
+    )
+
+
+def _amounts(mixes: Mixes) -> list[tuple[int, float]]:
+    return [(size.count, size.litres.number) for size in mixes.sizes]
+
+
+def _table(
+    bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings, wording: Wording
+) -> MixTable:
+    """One table: deck temperatures across, mixes down, millilitres between."""
+    rows = doses_by_size(bands)
+    heads = [_column(dose.deck_c, settings, wording) for dose in rows[0]]
+    least, most = (wording.plain(end.number) for end in (limits.least_c, limits.most_c))
+    return MixTable(
+        title=_title(bands, wording),
+        note=_note(bands, wording),
+        expected=_expected(bands, rows[0], settings, wording),
+        temperatures=_between_limits(bands, heads, f"under {least} °C", f"over {most} °C"),
+        sizes=tuple(
+            MixRow(
+                _size(size, wording),
+                _between_limits(bands, [_dose(dose, wording) for dose in row], NO_MIX, NO_MIX),
+            )
+            for size, row in zip(bands[0].sizes, rows, strict=True)
+        ),
+        pot_life=MixRow(
+            "Goes off in the bucket in about",
+            _between_limits(bands, [_minutes(dose, wording) for dose in rows[0]], "", ""),
+        ),
+    )
+
+
+def doses_by_size(bands: Sequence[Mixes]) -> list[list[Dose]]:
+    """The doses of each size of mix over the temperatures of all bands, one after another."""
+    sizes = zip(*(band.sizes for band in bands), strict=True)
+    return [[dose for size in same for dose in size.doses] for same in sizes]
+
+
+def _title(bands: Sequence[Mixes], wording: Wording) -> str:
+    first = bands[0]
+    if len(bands) > 1:
+        return capital(first.material)
+    return (
+        f"{capital(first.material)}, deck {'at ' if first.hot else ''}{band_words(first, wording)}"
+    )
+
+
+def band_words(mixes: Mixes, wording: Wording) -> str:
+    """The deck temperatures a band is for."""
+    start = f"{wording.plain(mixes.hot_from_c.number)} °C"
+    return f"{start} or more" if mixes.hot else f"under {start}"
+
+
+def limit_words(bands: Sequence[Mixes], wording: Wording) -> str:
+    """The largest mix of the bands of a material taken together."""
+    return f"no mix over {wording.plain(min(band.limit_l.number for band in bands))} l"
+
+
+def _note(bands: Sequence[Mixes], wording: Wording) -> str:
+    litres = wording.number(round_up(bands[0].total_l.number, LITRE_STEP), 1)
+    return f"{limit_words(bands, wording)}; {litres} l in all"
+
+
+def _column(deck_c: float, settings: Settings, wording: Wording) -> str:
+    """The head of a column, with a word where a test mix comes first."""
+    return f"{wording.plain(deck_c)} °C{', test first' if asks_for_test(deck_c, settings) else ''}"
+
+
+def asks_for_test(deck_c: float, settings: Settings) -> bool:
+    """Whether a test mix comes first on a deck so cold or so hot."""
+    below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
+    return not below_c < deck_c < above_c
+
+
+def _between_limits(
+    bands: Sequence[Mixes], cells: Sequence[str], cold: str, hot: str
+) -> tuple[str, ...]:
+    """The cells with those outside the limits at the ends of the table."""
+    before = () if bands[0].hot else (cold,)
+    after = (hot,) if bands[-1].hot else ()
+    return (*before, *cells, *after)
+
+
+def _size(size: MixSize, wording: Wording) -> str:
+    mixes = wording.count(size.count, "mix", "mixes")
+    litres = wording.number(size.litres.number, 1)
+    mass = wording.number(size.mass_kg.number, 1)
+    return f"{mixes} of {litres} l ({mass} kg)"
+
+
+def _dose(dose: Dose, wording: Wording) -> str:
+    return NO_MIX if dose.ml is None else f"{wording.plain(dose.ml)} ml"
+
+
+def _minutes(dose: Dose, wording: Wording) -> str:
+    return NO_MIX if dose.pot_life_min is None else f"{wording.number(dose.pot_life_min)} min"
+
+
+def _expected(
+    bands: Sequence[Mixes], doses: Sequence[Dose], settings: Settings, wording: Wording
+) -> str:
+    """Which temperature to go by on the deck expected: the warmer one, if need be tested first."""
+    expected = next((band.expected for band in bands if band.expected is not None), None)
+    if expected is None:
+        return ""
+    deck = f"Expected deck {wording.plain(expected.deck_c)} °C"
+    if expected.ml is None:
+        return f"{deck}: {NO_MIX}"
+    warmer = [dose.deck_c for dose in doses if dose.deck_c >= expected.deck_c]
+    go_by = f"{wording.plain(warmer[0])} °C" if warmer else "the table for a hotter deck"
+    test = ", test mix first" if asks_for_test(expected.deck_c, settings) else ""
+    return f"{deck}: go by {go_by}{test}"

@@ -1,0 +1,1 @@
+"""What has to do with the machine: files, folders, processes, memory."""

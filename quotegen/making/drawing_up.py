@@ -1,0 +1,104 @@
+"""Drawing up one paper: what it says, whether that is new, and if so the paper itself.
+
+Nothing is written and nothing entered here, and all that goes in and comes out can be packed, so
+that it may be done in another process (`workers`).
+"""
+
+import hashlib
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from quotegen.documents.printing.paper import PictureBox
+from quotegen.documents.printing.pdf import Rendered
+from quotegen.documents.printing.templates import OwnTemplateError
+from quotegen.making.papers import AnyPaper, Draft, Work, draft_of
+from quotegen.model.issue import Issue
+from quotegen.problems import Place, Problem, problem
+
+
+@dataclass(frozen=True, slots=True)
+class LastIssue:
+    """The last revision of a paper: its marks, what it said, and whether its file is still there.
+
+    `fingerprint` stands for everything that revision says and shows.
+    """
+
+    issue: Issue
+    fingerprint: str
+    in_place: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One paper to draw up.
+
+    `folder` holds the workbook, its pictures and the owner's templates; `on` is the day a new
+    revision bears.
+    """
+
+    work: Work
+    paper: AnyPaper
+    folder: Path
+    on: date
+    last: LastIssue | None
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """One paper drawn up; no `rendered` where the last revision says the same and is in place."""
+
+    issue: Issue
+    fingerprint: str
+    total: str
+    rendered: Rendered | None
+    problems: tuple[Problem, ...]
+
+
+def draw_up(task: Task) -> Drawn | Problem:
+    """Draw up one paper, or say what is wrong with the owner's own template of it.
+
+    What says the same under the marks of the last revision is that revision, whatever the day.
+    """
+    draft = draft_of(task.work, task.paper)
+    last = task.last
+    try:
+        if last:
+            now = _Saying(draft, last.issue, task.folder)
+            if now.fingerprint == last.fingerprint:
+                return now.drawn(again=not last.in_place)
+        return _Saying(draft, _next_issue(task), task.folder).drawn()
+    except OwnTemplateError as error:
+        return not_usable(error, draft.ref)
+
+
+def not_usable(error: OwnTemplateError, ref: str) -> Problem:
+    """What to say of an own template that a paper of this reference cannot be made from."""
+    return problem(error.code, Place(str(error.file)), error.seen, ref, line=error.line)
+
+
+class _Saying:
+    """What a paper says as of one revision."""
+
+    def __init__(self, draft: Draft, issue: Issue, folder: Path) -> None:
+        self._draft = draft
+        self._issue = issue
+        self._box = PictureBox(folder, draft.ref)
+        self._subject = draft.subject(issue)
+        self._said = draft.maker.said(self._subject, issue, self._box)
+        digest = hashlib.sha256(self._said.encode())
+        for picture in self._box.pictures.values():
+            digest.update(picture.content)
+        self.fingerprint = digest.hexdigest()
+
+    def drawn(self, again: bool = True) -> Drawn:
+        """The paper; not drawn `again` where it is in place."""
+        draft, box = self._draft, self._box
+        rendered = draft.maker.drawn(self._said, self._subject, self._issue, box) if again else None
+        problems = rendered.problems if rendered else tuple(box.problems)
+        return Drawn(self._issue, self.fingerprint, draft.total, rendered, problems)
+
+
+def _next_issue(task: Task) -> Issue:
+    revision = task.last.issue.revision + 1 if task.last else 0
+    return Issue(task.work.ref, revision, task.on)

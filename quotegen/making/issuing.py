@@ -1,0 +1,192 @@
+"""Issuing a paper: having it drawn up, putting it in its folder whole, and entering it."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from pathlib import Path
+from textwrap import wrap
+
+from quotegen.machine.files import replace_file
+from quotegen.making.drawing_up import Drawn, LastIssue, Task
+from quotegen.making.papers import AnyPaper, Work, maker_of
+from quotegen.making.workers import Workers
+from quotegen.model.enquiry import Customer
+from quotegen.model.issue import Issue, IssuedPaper
+from quotegen.problems import Place, Problem, problem
+from quotegen.register.filing import customer_references, same_customer
+from quotegen.register.store import FILE_NAME, Entry, Issuing, Register, RegisterError
+
+_LINE_WIDTH = 98
+
+
+class State(StrEnum):
+    """What became of a paper."""
+
+    MADE = "made"
+    UNCHANGED = "unchanged"
+    BLOCKED = "not made"
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one paper of one enquiry, or of one customer's roofs."""
+
+    ref: str
+    paper: AnyPaper
+    state: State
+    path: Path | None = None
+    issue: Issue | None = None
+    layout_warnings: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+
+class Issuer:
+    """Issues the papers of one run into one folder, in whose register they are entered.
+
+    `folder` holds the workbook, its pictures and the owner's templates; `out` all the papers.
+    """
+
+    def __init__(self, folder: Path, out: Path, on: date, workers: Workers) -> None:
+        self._folder = folder
+        self._out = out
+        self._on = on
+        self._workers = workers
+
+    def begin(self, work: Work, paper: AnyPaper, made_from: str) -> Callable[[], Outcome]:
+        """Have a paper drawn up; what comes back waits for it, enters it and says what it became.
+
+        `made_from` is the digest of all it is made from; where that is what the last revision was
+        made from, nothing is drawn.
+        """
+        try:
+            register = Register(self._out)
+            last = register.last(work.ref, paper)
+            known = bool(last) and register.made_from(work.ref, paper) == made_from
+        except RegisterError as error:
+            blocked = _register_blocked(error, self._out, work.ref)
+            outcome = Outcome(work.ref, paper, State.BLOCKED, problems=(blocked,))
+            return lambda: outcome
+        task = self._task(work, paper, last)
+        if task.last and known and task.last.in_place:
+            issue = task.last.issue
+            same = Outcome(work.ref, paper, State.UNCHANGED, self._path(paper, issue), issue)
+            return lambda: same
+        pending = self._workers.draw(task)
+        return lambda: self._enter(task, pending(), made_from)
+
+    def _task(self, work: Work, paper: AnyPaper, last: Entry | None) -> Task:
+        before = None
+        if last:
+            in_place = self._path(paper, last.issue).is_file()
+            before = LastIssue(last.issue, last.fingerprint, in_place)
+        return Task(work, paper, self._folder, self._on, before)
+
+    def _path(self, paper: AnyPaper, issue: Issue) -> Path:
+        name = f"{issue.reference}-{paper}-r{issue.revision}{maker_of(paper).suffix}"
+        return self._out / issue.reference / name
+
+    def _enter(self, task: Task, drawn: Drawn | Problem, made_from: str) -> Outcome:
+        """Enter a paper; one that cannot be entered is not left lying about as if sent."""
+        ref, paper = task.work.ref, task.paper
+        if isinstance(drawn, Problem):
+            return Outcome(ref, paper, State.BLOCKED, problems=(drawn,))
+        path = self._path(paper, drawn.issue)
+        new = None if path.is_file() else path
+        try:
+            register = Register(self._out)
+            with register.issuing(ref, paper, drawn.fingerprint, self._on) as issuing:
+                if issuing.issue == drawn.issue:
+                    outcome = _put(task, drawn, path, issuing)
+                    if not outcome.problems:
+                        issuing.remember(made_from)
+                    return outcome
+            # Another run has issued this paper since; so it is drawn up anew, after that one.
+            task = self._task(task.work, paper, register.last(ref, paper))
+        except RegisterError as error:
+            if new:
+                new.unlink(missing_ok=True)
+            blocked = _register_blocked(error, self._out, ref)
+            return Outcome(ref, paper, State.BLOCKED, problems=(blocked,))
+        return self._enter(task, self._workers.draw(task)(), made_from)
+
+
+def filed_under(customer: Customer, out: Path) -> tuple[str, Problem | None]:
+    """The reference of the papers for all roofs of a customer, the same from run to run.
+
+    Where the register cannot be used it is only the one a customer would have, with the problem.
+    """
+    wanted = customer_references(customer)
+    try:
+        return Register(out).customer_reference(same_customer(customer), wanted), None
+    except RegisterError as error:
+        ref = next(customer_references(customer))
+        return ref, _register_blocked(error, out, ref)
+
+
+def read_back(outcome: Outcome | None, title: str) -> IssuedPaper | None:
+    """A paper as it lies in its folder; None where it is not there or cannot be read."""
+    if outcome is None or outcome.path is None or outcome.issue is None:
+        return None
+    try:
+        content = outcome.path.read_bytes()
+    except OSError:
+        return None
+    return IssuedPaper(title, outcome.issue, outcome.path.name, content)
+
+
+def incomplete(ref: str, paper: AnyPaper, needed: str, out: Path) -> Outcome:
+    """A paper that cannot be made because one it needs is not there."""
+    found = problem("paper-incomplete", Place(str(out / ref)), paper, ref, needed=needed)
+    return Outcome(ref, paper, State.BLOCKED, problems=(found,))
+
+
+def summary(outcomes: Sequence[Outcome]) -> list[str]:
+    """What became of the papers in lines to print: by state, then by what they are filed under.
+
+    >>> from quotegen.making.papers import Paper
+    >>> print(*summary([Outcome("R-1", Paper.QUOTE, State.BLOCKED)]), sep="\\n")
+    1 not made:
+      R-1
+        quote
+    """
+    lines: list[str] = []
+    for state in State:
+        of_state = [outcome for outcome in outcomes if outcome.state is state]
+        if of_state:
+            lines.append(f"{len(of_state)} {state}:")
+        for ref in dict.fromkeys(outcome.ref for outcome in of_state):
+            alike = [outcome for outcome in of_state if outcome.ref == ref]
+            folder = f" in {alike[0].path.parent}" if alike[0].path else ""
+            lines.append(f"  {ref}{folder}")
+            names = ", ".join(_marked(outcome) for outcome in alike)
+            lines += wrap(names, _LINE_WIDTH, initial_indent="    ", subsequent_indent="    ",
+                          break_on_hyphens=False)  # fmt: skip
+    return lines
+
+
+def _marked(outcome: Outcome) -> str:
+    """A paper with the revision it has, where it has one."""
+    return f"{outcome.paper} r{outcome.issue.revision}" if outcome.issue else str(outcome.paper)
+
+
+def _register_blocked(error: RegisterError, out: Path, ref: str) -> Problem:
+    return problem("register-blocked", Place(str(out / FILE_NAME)), str(error), ref)
+
+
+def _put(task: Task, drawn: Drawn, path: Path, issuing: Issuing) -> Outcome:
+    """Put a paper in place and enter it, unless it says nothing new or something is in the way."""
+    ref, paper, issue = task.work.ref, task.paper, drawn.issue
+    if drawn.rendered is None:
+        return Outcome(ref, paper, State.UNCHANGED, path, issue, problems=drawn.problems)
+    content = drawn.rendered.content
+    try:
+        if issuing.before is None and path.is_file() and path.read_bytes() != content:
+            stray = problem("paper-not-entered", Place(str(path)), ref=ref)
+            return Outcome(ref, paper, State.BLOCKED, problems=(stray,))
+        replace_file(path, content)
+    except OSError as error:
+        blocked = problem("output-blocked", Place(str(path)), str(error.strerror), ref)
+        return Outcome(ref, paper, State.BLOCKED, problems=(blocked,))
+    issuing.record(f"{ref}/{path.name}", drawn.total)
+    return Outcome(ref, paper, State.MADE, path, issue, drawn.rendered.warnings, drawn.problems)

@@ -1,0 +1,64 @@
+"""The digest of everything a paper is made from, so that one that cannot have changed is not drawn.
+
+Two digests alike: the paper is the same. Two that differ say nothing: what the paper says is then
+compared. So the digest may hold more than matters, but never less.
+"""
+
+import hashlib
+from collections.abc import Iterable, Sequence
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+from quotegen.documents.printing.belongings import OWN_TEMPLATES
+from quotegen.machine.resources import PACKAGE, templates_folder
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.issue import IssuedPaper
+from quotegen.model.settings import PriceBook, Settings
+from quotegen.problems import Problem
+
+
+class MadeFrom:
+    """The digests of one run; `folder` holds the pictures and the owner's templates."""
+
+    def __init__(self, folder: Path, settings: Settings, prices: PriceBook, on: date) -> None:
+        self._folder = folder
+        self._logo = settings.text("logo")
+        own_templates = _state_of(folder / OWN_TEMPLATES)
+        self._common = _digest(_program(), own_templates, settings, prices, on)
+
+    def enquiry(self, enquiry: Enquiry, problems: Sequence[Problem]) -> str:
+        """The digest of an enquiry: its row, the firm's figures, prices, day, pictures, program."""
+        names = (self._logo, *(finding.photo for finding in enquiry.findings))
+        pictures = [_stamp(self._folder / name) for name in names if name]
+        return _digest(self._common, enquiry, problems, pictures)
+
+
+def together(digests: Iterable[str], carried: Iterable[IssuedPaper]) -> str:
+    """The digest of a paper made from several enquiries, or of one that carries other papers."""
+    return _digest(list(digests), list(carried))
+
+
+def _digest(*parts: object) -> str:
+    return hashlib.sha256("\n".join(map(repr, parts)).encode()).hexdigest()
+
+
+@cache
+def _program() -> list[tuple[str, str]]:
+    """The program and the templates that come with it."""
+    return [*_state_of(PACKAGE), *_state_of(templates_folder())]
+
+
+def _state_of(folder: Path) -> list[tuple[str, str]]:
+    """Every file below a folder, by name, with its stamp; compiled files apart."""
+    files = sorted(file for file in folder.rglob("*") if file.suffix != ".pyc" and file.is_file())
+    return [(str(file.relative_to(folder)), _stamp(file)) for file in files]
+
+
+def _stamp(file: Path) -> str:
+    """What changes whenever a file is written: its time and size; empty where it is not there."""
+    try:
+        stat = file.stat()
+    except (OSError, ValueError):
+        return ""
+    return f"{stat.st_mtime_ns} {stat.st_size}"

@@ -1,0 +1,245 @@
+"""The papers there are: what makes each, what it is made from, and which others it carries.
+
+A new paper of an enquiry is a member of `Paper` and a line of `KINDS`; one for a customer with
+several roofs is a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from functools import partial
+from typing import Any, TypeAlias
+
+from quotegen.days.first_day import first_day_of
+from quotegen.documents.crew.cutting_list import CUTTING_LIST
+from quotegen.documents.crew.day_sheet import DAY_SHEET
+from quotegen.documents.crew.mix_card import MIX_CARD
+from quotegen.documents.crew.order import ORDER, ORDER_BOOK
+from quotegen.documents.customer.email import EMAIL, Letter
+from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
+from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.customer.schedule import SCHEDULE, SCHEDULE_BOOK
+from quotegen.documents.customer.variation_slip import VARIATION_SLIP
+from quotegen.documents.owner.cost_sheet import COST_SHEET, CostSubject
+from quotegen.documents.printing.design import Maker
+from quotegen.documents.safety.method import METHOD
+from quotegen.documents.safety.phase_plan import PHASE_PLAN
+from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
+from quotegen.model.choices import CustomerKind, Occupier
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.issue import Issue, IssuedPaper
+from quotegen.model.quote import Quote
+from quotegen.model.safety import ConstructionPlan, MethodStatement
+from quotegen.model.settings import PriceBook
+from quotegen.model.several import QuotedRoof
+from quotegen.pricing.schedule import make_schedule
+from quotegen.pricing.sensitivity import Shift, sensitivity
+from quotegen.problems import Problem
+from quotegen.safety.statement.construction_plan import make_plan
+from quotegen.working_out import Worked
+
+
+class Paper(StrEnum):
+    """The papers of an enquiry, in the order of making; the value names the file.
+
+    A paper comes after those it carries.
+    """
+
+    QUOTE = "quote"
+    METHOD = "method-statement"
+    PHASE_PLAN = "construction-phase-plan"
+    TENANT_NOTICE = "tenant-notice"
+    EMAIL = "e-mail"
+    DAY_SHEET = "day-sheet"
+    MIX_CARD = "mix-card"
+    ORDER = "order"
+    ORDER_BOOK = "order-book"
+    CUTTING_LIST = "cutting-list"
+    VARIATION_SLIP = "variation-slip"
+    HAND_OVER = "hand-over"
+    COST_SHEET = "cost-sheet"
+
+
+class CustomerPaper(StrEnum):
+    """The papers for all roofs of one customer; the value names the file."""
+
+    SCHEDULE = "schedule"
+    SCHEDULE_BOOK = "schedule-book"
+
+
+@dataclass(frozen=True, slots=True)
+class Ready:
+    """An enquiry that nothing stops; `carried` are papers of it that another one needs.
+
+    For the owner's own paper: what there is to warn of, and what works out how a little more on
+    each size would change the price.
+    """
+
+    ref: str
+    quote: Quote
+    statement: MethodStatement
+    carried: Mapping[Paper, IssuedPaper] = field(default_factory=dict)
+    problems: tuple[Problem, ...] = ()
+    shifts: Callable[[], tuple[Shift, ...]] = tuple
+
+
+@dataclass(frozen=True, slots=True)
+class SeveralRoofs:
+    """A customer with two or more enquiries that nothing stops, each carrying its quote.
+
+    `ref` is the reference of the papers for all of them; `unpriced` are further enquiries of the
+    customer that something stops.
+    """
+
+    ref: str
+    roofs: tuple[Ready, ...]
+    unpriced: tuple[Enquiry, ...]
+
+
+def ready_for(worked: Worked, prices: PriceBook) -> Ready | None:
+    """An enquiry to make papers of; None where something stops it."""
+    quote = worked.quote
+    if quote is None or worked.statement is None:
+        return None
+    return Ready(
+        worked.ref,
+        quote,
+        worked.statement,
+        problems=worked.problems,
+        shifts=partial(sensitivity, quote, prices),
+    )
+
+
+AnyPaper: TypeAlias = Paper | CustomerPaper
+Work: TypeAlias = Ready | SeveralRoofs
+
+
+@dataclass(frozen=True, slots=True)
+class PaperKind:
+    """What makes one paper of an enquiry, its subject as of a revision, its total for the register.
+
+    `wanted` says whether the enquiry has a use for it, `carries` which papers have to be in place
+    before it.
+    """
+
+    maker: Maker
+    subject: Callable[[Ready, Issue], Any]
+    total: Callable[[Ready], str] = lambda _work: ""
+    wanted: Callable[[Ready], bool] = lambda _work: True
+    carries: Callable[[Ready], tuple[Paper, ...]] = lambda _work: ()
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """One paper about to be made: its maker, its subject as of a revision, its total."""
+
+    ref: str
+    paper: AnyPaper
+    maker: Maker
+    subject: Callable[[Issue], Any]
+    total: str
+
+
+def maker_of(paper: AnyPaper) -> Maker:
+    """What makes the papers of one kind."""
+    return KINDS[paper].maker if isinstance(paper, Paper) else CUSTOMER_MAKERS[paper]
+
+
+def draft_of(work: Work, paper: AnyPaper) -> Draft:
+    """A paper of an enquiry or of a customer, ready to be made."""
+    if isinstance(work, SeveralRoofs):
+        return _customer_draft(work, paper)
+    kind = KINDS[Paper(paper)]
+    return Draft(
+        ref=work.ref,
+        paper=paper,
+        maker=kind.maker,
+        subject=lambda issue: kind.subject(work, issue),
+        total=kind.total(work),
+    )
+
+
+def _customer_draft(several: SeveralRoofs, paper: AnyPaper) -> Draft:
+    schedule = make_schedule([_as_issued(ready) for ready in several.roofs], several.unpriced)
+    return Draft(
+        ref=several.ref,
+        paper=paper,
+        maker=maker_of(paper),
+        subject=lambda _issue: schedule,
+        total="; ".join(f"{one.words} {one.total.money}" for one in schedule.sums),
+    )
+
+
+def _as_issued(ready: Ready) -> QuotedRoof:
+    issue = ready.carried[Paper.QUOTE].issue
+    return QuotedRoof(_quote(ready, issue), issue.revision, first_day_of(ready.statement))
+
+
+def _letter(ready: Ready, _issue: Issue) -> Letter:
+    issue = ready.carried[Paper.QUOTE].issue
+    papers = ready.carried
+    notice = papers.get(Paper.TENANT_NOTICE)
+    return Letter(_quote(ready, issue), issue, tuple(papers.values()), notice)
+
+
+def _sent_along(ready: Ready) -> tuple[Paper, ...]:
+    """What goes to the customer by e-mail: these papers and never any other."""
+    enquiry = ready.quote.enquiry
+    papers = [Paper.QUOTE]
+    if enquiry.customer.kind is not CustomerKind.HOME_OWNER:
+        papers += [Paper.METHOD, Paper.PHASE_PLAN]
+    if enquiry.occupier is Occupier.TENANT:
+        papers.append(Paper.TENANT_NOTICE)
+    return tuple(papers)
+
+
+def _quote(ready: Ready, issue: Issue) -> Quote:
+    """The quote as of the day of its revision."""
+    validity = ready.quote.valid_until - ready.quote.dated
+    return replace(ready.quote, dated=issue.issued, valid_until=issue.issued + validity)
+
+
+def _statement(ready: Ready, issue: Issue) -> MethodStatement:
+    return replace(ready.statement, dated=issue.issued)
+
+
+def _phase_plan(ready: Ready, issue: Issue) -> ConstructionPlan:
+    return make_plan(_statement(ready, issue))
+
+
+def _hand_over(ready: Ready, issue: Issue) -> HandOver:
+    return HandOver(_quote(ready, issue), _statement(ready, issue))
+
+
+def _may_be_lived_in(ready: Ready) -> bool:
+    return ready.statement.facts["occupied"].present
+
+
+def _cost(ready: Ready, _issue: Issue) -> CostSubject:
+    return CostSubject(ready.quote, ready.shifts(), ready.problems)
+
+
+def _totals(ready: Ready) -> str:
+    return "; ".join(f"{o.build_up} {o.totals.total.money}" for o in ready.quote.options)
+
+
+KINDS: Mapping[Paper, PaperKind] = {
+    Paper.QUOTE: PaperKind(QUOTE, _quote, _totals),
+    Paper.METHOD: PaperKind(METHOD, _statement),
+    Paper.PHASE_PLAN: PaperKind(PHASE_PLAN, _phase_plan),
+    Paper.TENANT_NOTICE: PaperKind(TENANT_NOTICE, _statement, wanted=_may_be_lived_in),
+    Paper.EMAIL: PaperKind(EMAIL, _letter, carries=_sent_along),
+    Paper.DAY_SHEET: PaperKind(DAY_SHEET, _statement),
+    Paper.MIX_CARD: PaperKind(MIX_CARD, _statement),
+    Paper.ORDER: PaperKind(ORDER, _statement),
+    Paper.ORDER_BOOK: PaperKind(ORDER_BOOK, _statement),
+    Paper.CUTTING_LIST: PaperKind(CUTTING_LIST, _statement),
+    Paper.VARIATION_SLIP: PaperKind(VARIATION_SLIP, _quote),
+    Paper.HAND_OVER: PaperKind(HAND_OVER, _hand_over),
+    Paper.COST_SHEET: PaperKind(COST_SHEET, _cost),
+}
+
+CUSTOMER_MAKERS: Mapping[CustomerPaper, Maker] = {
+    CustomerPaper.SCHEDULE: SCHEDULE,
+    CustomerPaper.SCHEDULE_BOOK: SCHEDULE_BOOK,
+}

@@ -1,0 +1,71 @@
+"""The owner's own templates tried on a job: filled in as for its papers, and nothing laid out."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+from quotegen.documents.printing.belongings import own_templates
+from quotegen.documents.printing.own_templates import takes_part
+from quotegen.documents.printing.paper import PictureBox
+from quotegen.documents.printing.templates import OwnTemplateError
+from quotegen.making.drawing_up import not_usable
+from quotegen.making.papers import (
+    CUSTOMER_MAKERS,
+    KINDS,
+    Draft,
+    Paper,
+    Ready,
+    SeveralRoofs,
+    draft_of,
+    ready_for,
+)
+from quotegen.model.issue import Issue, IssuedPaper
+from quotegen.problems import Problem
+from quotegen.working_out import Batch
+
+
+def try_own_templates(batch: Batch) -> list[Problem]:
+    """What goes wrong when the owner's templates are filled in, and has not been told yet.
+
+    Each paper that one of them takes part in is tried on the first enquiry that nothing stops and
+    that has a use for it; what goes wrong only on another is told when its papers are made. A file
+    that a template asks for is looked for only then too.
+    """
+    own = own_templates(batch.folder)
+    if own is None:
+        return []
+    ready = [one for one in (ready_for(w, batch.prices) for w in batch.worked) if one]
+    if not ready:
+        return []
+    told = [(p.code, p.place) for p in batch.problems]
+    on = ready[0].quote.dated
+    found = [_tried(draft, on, batch.folder) for draft in _drafts(ready, own)]
+    return [p for p in found if p and (p.code, p.place) not in told]
+
+
+def _drafts(ready: Sequence[Ready], own: Path) -> Iterator[Draft]:
+    """The papers that an own template takes part in, as if those they carry had been issued."""
+    for paper, kind in KINDS.items():
+        one = next((one for one in ready if kind.wanted(one)), None)
+        if one and kind.maker.template and takes_part(kind.maker.template, own):
+            yield draft_of(_with(one, kind.carries(one)), paper)
+    twice = _with(ready[0], (Paper.QUOTE,))
+    for customer_paper, maker in CUSTOMER_MAKERS.items():
+        if maker.template and takes_part(maker.template, own):
+            yield draft_of(SeveralRoofs(twice.ref, (twice, twice), ()), customer_paper)
+
+
+def _with(ready: Ready, papers: Sequence[Paper]) -> Ready:
+    issue = Issue(ready.ref, 0, ready.quote.enquiry.dated)
+    carried = {paper: IssuedPaper(KINDS[paper].maker.title, issue, "", b"") for paper in papers}
+    return replace(ready, carried=carried)
+
+
+def _tried(draft: Draft, on: date, folder: Path) -> Problem | None:
+    issue = Issue(draft.ref, 0, on)
+    try:
+        draft.maker.said(draft.subject(issue), issue, PictureBox(folder, draft.ref))
+    except OwnTemplateError as error:
+        return not_usable(error, draft.ref)
+    return None

@@ -1,0 +1,1 @@
+"""What is known of a job that a danger can hang on."""

@@ -1,0 +1,44 @@
+"""The named facts of one job, each with what it was taken from, and when a rule stands on them.
+
+What the facts are called and how they read stands in `reference/rules/facts.toml`; how each is
+read off the enquiry and the take-off stands with the facts of the work, the roof and the site.
+"""
+
+from collections.abc import Mapping
+
+from quotegen.model.safety import Fact
+from quotegen.reference import rules
+from quotegen.reference.loader import ReferenceFileError
+from quotegen.reference.rule_records import Condition
+from quotegen.safety.facts.job import Job, Read
+from quotegen.safety.facts.project import project_facts
+from quotegen.safety.facts.roof_facts import ROOF_FACTS
+from quotegen.safety.facts.site_facts import SITE_FACTS
+from quotegen.safety.facts.work_facts import WORK_FACTS
+
+_READ: Mapping[str, Read] = {**WORK_FACTS, **ROOF_FACTS, **SITE_FACTS}
+
+
+def facts_of(job: Job) -> Mapping[str, Fact]:
+    """Every named fact of a job, in the order of the table.
+
+    A fact that is declared but not read here, or the other way about, is our own fault.
+    """
+    declared = rules.facts()
+    answers = {key: read(job) for key, read in _READ.items()}
+    answers |= project_facts(job.enquiry, job.option)
+    if set(declared) != set(answers):
+        alone = sorted(set(declared) ^ set(answers))
+        raise ReferenceFileError(f"facts.toml: declared or read alone: {alone}")
+    return {key: Fact(key, rule.words, rule.ask, *answers[key]) for key, rule in declared.items()}
+
+
+def holds(condition: Condition, facts: Mapping[str, Fact]) -> bool:
+    """True when every fact of `all_of` and, if there are any, one of `any_of` is present."""
+    one = not condition.any_of or any(facts[key].present for key in condition.any_of)
+    return one and all(facts[key].present for key in condition.all_of)
+
+
+def because(condition: Condition, facts: Mapping[str, Fact]) -> tuple[Fact, ...]:
+    """The facts that make a condition hold, known or not."""
+    return tuple(facts[key] for key in condition.facts if facts[key].present)

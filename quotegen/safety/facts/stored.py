@@ -1,0 +1,154 @@
+"""What of the dangerous liquids stands on site at once, against the guide for one store."""
+
+from collections.abc import Sequence
+
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.settings import Settings
+from quotegen.model.takeoff import Need, OptionTakeOff
+from quotegen.problems import Problem, problem
+from quotegen.reference.loader import figure
+from quotegen.takeoff.basis.packs import size_of
+from quotegen.units import round_up
+from quotegen.working import Figure, derive, total
+
+LITRE_STEP = 0.1
+KG_PER_L = {"resin": "resin_kg_per_l", "topcoat": "topcoat_kg_per_l"}
+"""What is bought by mass, and the setting that says what a litre of it weighs."""
+
+FLASH_POINTS = {
+    "resin": "fire.resin_flash_c",
+    "topcoat": "fire.resin_flash_c",
+    "acetone": "fire.acetone_flash_c",
+}
+"""The flammable liquids of the trade and where their flash points stand."""
+
+
+def on_site_l(option: OptionTakeOff, settings: Settings) -> Figure:
+    """The flammable liquids that come to site: whole packs bought, and all that is on the van."""
+    parts = [
+        part for item in FLASH_POINTS for part in _brought(item, _need(option, item), settings)
+    ]
+    return derive("flammable liquids on site", "l", total, parts=parts)
+
+
+def guide_l(option: OptionTakeOff, settings: Settings) -> Figure:
+    """What one store should hold at most, by the lowest flash point of what would stand in it."""
+    there = [
+        item for item in FLASH_POINTS if _need(option, item) or item in settings.van_stock
+    ] or list(FLASH_POINTS)
+    return derive(
+        "guide for one store",
+        "l",
+        store_guide_l,
+        flash_points_c=[figure(FLASH_POINTS[item]) for item in there],
+        warmest_c=settings["resin_most_c"],
+        highly_below_c=figure("flammable_storage.highly_flammable_below_c"),
+        highly_l=figure("flammable_storage.highly_flammable_l"),
+        other_l=figure("flammable_storage.flammable_l"),
+    )
+
+
+def tray_l(option: OptionTakeOff, settings: Settings) -> Figure:
+    """What the tray under the tins has to hold, for the largest tin on site."""
+    tins = [tin for item in FLASH_POINTS for tin in _tins(item, _need(option, item), settings)]
+    return derive(
+        "tray under the tins",
+        "l",
+        tray_volume_l,
+        tins_l=tins,
+        tray_pct=figure("flammable_storage.tray_pct"),
+    )
+
+
+def over_guide(option: OptionTakeOff, settings: Settings) -> bool:
+    """Whether more comes to site than one store should hold."""
+    return on_site_l(option, settings).number > guide_l(option, settings).number
+
+
+def check_stored(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> list[Problem]:
+    """A warning when more flammable liquid comes to site than one store should hold."""
+    if not over_guide(option, settings):
+        return []
+    there, guide = on_site_l(option, settings), guide_l(option, settings)
+    return [
+        problem(
+            "flammables-over-guide",
+            enquiry.place,
+            seen=f"{round_up(there.number, LITRE_STEP):g} l",
+            ref=enquiry.ref,
+            guide=f"{guide.number:g} l",
+        )
+    ]
+
+
+def store_guide_l(
+    flash_points_c: Sequence[float],
+    warmest_c: float,
+    highly_below_c: float,
+    highly_l: float,
+    other_l: float,
+) -> float:
+    """What one store should hold: the smaller guide where anything in it is highly flammable.
+
+    Highly flammable is a flash point under the class's limit or under the warmest the place gets;
+    what stands together counts as its most flammable. Inputs [degC, l], result [l]. Source: HSE
+    guidance on storing flammable liquids in workrooms, under DSEAR 2002 and L138.
+
+    >>> store_guide_l([31.0], 35, 23, 50, 250), store_guide_l([31.0], 25, 23, 50, 250)
+    (50, 250)
+    """
+    highly = min(flash_points_c) < max(warmest_c, highly_below_c)
+    return highly_l if highly else other_l
+
+
+def volume_l(mass_kg: float, kg_per_l: float) -> float:
+    """Volume of what is bought by mass: mass / density.
+
+    Inputs [kg, kg/l], result [l].
+
+    >>> round(volume_l(20.0, 1.1), 1)
+    18.2
+    """
+    return mass_kg / kg_per_l
+
+
+def tray_volume_l(tins_l: Sequence[float], tray_pct: float) -> float:
+    """What a tray has to hold: a share of the largest tin on it.
+
+    Inputs [l, %], result [l]. Source: HSE guidance on storing flammable liquids in workrooms.
+
+    >>> tray_volume_l([25.0, 5.0], 110)
+    27.5
+    """
+    return max(tins_l, default=0.0) * tray_pct / 100
+
+
+def _need(option: OptionTakeOff, item: str) -> Need | None:
+    return next((need for need in option.needs if need.item == item), None)
+
+
+def _brought(item: str, need: Need | None, settings: Settings) -> list[Figure]:
+    """What is bought and what the van holds [l]; what nobody prices counts as needed."""
+    van = settings.van_stock.get(item)
+    brought = [van] if van else []
+    if need is not None and need.purchase is not None:
+        brought.append(need.purchase.bought)
+    elif need is not None and need.unpriced:
+        brought.append(need.gross)
+    return [_litres(item, figure, settings) for figure in brought]
+
+
+def _tins(item: str, need: Need | None, settings: Settings) -> list[Figure]:
+    """The tins of an item by size [l]; what stands on the van is taken as one."""
+    if need is None or need.purchase is None:
+        return _brought(item, need, settings)
+    van = settings.van_stock.get(item)
+    tins = [*(size_of(count.pack) for count in need.purchase.packs), *([van] if van else [])]
+    return [_litres(item, tin, settings) for tin in tins]
+
+
+def _litres(item: str, found: Figure, settings: Settings) -> Figure:
+    if item not in KG_PER_L:
+        return found
+    density = settings[KG_PER_L[item]]
+    return derive(found.name, "l", volume_l, mass_kg=found, kg_per_l=density)

@@ -1,0 +1,137 @@
+"""The facts of the work: how high, from what, with what, and what has to be lifted."""
+
+from collections.abc import Callable, Mapping
+
+from quotegen.model.choices import PLATFORMS, Access
+from quotegen.model.choices import Answer as FindingAnswer
+from quotegen.model.enquiry import Enquiry
+from quotegen.model.safety import Known
+from quotegen.model.takeoff import Lift
+from quotegen.reference.loader import entry
+from quotegen.safety.facts.job import Answer, Job, Read, blank, known, measured, taken_off
+from quotegen.safety.facts.roof_facts import ROOF_FACTS
+from quotegen.safety.facts.stored import over_guide
+from quotegen.takeoff.strip.lifting import lays_boards
+from quotegen.units import mm_to_m
+
+
+def _work_at_height(job: Job) -> Answer:
+    height = job.enquiry.roof.height_mm
+    if job.option.access.chosen is not Access.GROUND:
+        return Known.YES, f"access chosen: {job.option.access.chosen}"
+    reach_mm = job.settings.number("ground_reach_mm")
+    return measured(height, "height to edge", lambda height_mm: height_mm > reach_mm)
+
+
+def _fall_over_2m(job: Job) -> Answer:
+    limit_m = entry("work_at_height.inspection_height_m").value
+    height = job.enquiry.roof.height_mm
+    return measured(height, "height to edge", lambda height_mm: mm_to_m(height_mm) >= limit_m)
+
+
+def _tower_without_room(job: Job) -> Answer:
+    """Asked only where a tower is to stand."""
+    chosen = job.option.access.chosen
+    if chosen is not Access.TOWER:
+        return Known.NO, f"access chosen: {chosen}"
+    room = job.enquiry.site.room_for_tower
+    return blank("room for a tower") if room is None else (known(not room), "room for a tower")
+
+
+def _no_place_away_from_edges(job: Job) -> Answer:
+    away = job.option.access.away_m2
+    return known(not away.number), f"outline: {away.number:.1f} m2 away from every open edge"
+
+
+def _access(*chosen: Access) -> Read:
+    return lambda job: (
+        known(job.option.access.chosen in chosen),
+        f"access chosen: {job.option.access.chosen}",
+    )
+
+
+def _needed(item: str) -> Read:
+    return lambda job: taken_off(job.need(item) is not None, item)
+
+
+def _boards(job: Job) -> Answer:
+    return taken_off(lays_boards(job.option.needs), "deck boards")
+
+
+def _insulation(job: Job) -> Answer:
+    laid = any(need.item.startswith("insulation_") for need in job.option.needs)
+    return taken_off(laid, "insulation")
+
+
+def _power_tools(job: Job) -> Answer:
+    """A saw for boards, a grinder for a chase, a sander or saw for laminate."""
+    lays = Known.YES in (_boards(job)[0], _needed("resin")(job)[0])
+    if lays:
+        return taken_off(True, "something to saw or sand")
+    chase, grp = (ROOF_FACTS[key](job) for key in ("wall_chase", "old_grp"))
+    return chase if chase[0] is not Known.NO else grp
+
+
+def _lifts(careful: bool) -> Read:
+    """Whether two people lift something whole, or cannot lift it whole either (`careful`)."""
+
+    def read(job: Job) -> Answer:
+        found = [lift for lift in job.option.lifts if _for_two(lift) and lift.aid is careful]
+        heaviest = max((lift.mass_kg.number for lift in found), default=0.0)
+        return taken_off(
+            bool(found), f"a lift of {heaviest:.0f} kg" if found else "a lift so heavy"
+        )
+
+    return read
+
+
+def _for_two(lift: Lift) -> bool:
+    return lift.people.number > 1
+
+
+def _said(what: str, there: Callable[[Enquiry], bool]) -> Read:
+    """Whether a sheet says something of the job; what it does not say is not agreed."""
+    return lambda job: (known(there(job.enquiry)), what)
+
+
+def _answered(*answers: FindingAnswer | None) -> Callable[[Enquiry], bool]:
+    return lambda enquiry: any(found.answer in answers for found in enquiry.findings)
+
+
+WORK_FACTS: Mapping[str, Read] = {
+    "work_at_height": _work_at_height,
+    "fall_over_2m": _fall_over_2m,
+    "ladder_worked_from": _access(Access.LADDER),
+    "platform": _access(*PLATFORMS),
+    "tower": _access(Access.TOWER),
+    "scaffold": _access(Access.SCAFFOLD),
+    "tower_without_room": _tower_without_room,
+    "no_place_away_from_edges": _no_place_away_from_edges,
+    "boards": _boards,
+    "insulation": _insulation,
+    "resin": _needed("resin"),
+    "topcoat": _needed("topcoat"),
+    "catalyst": _needed("catalyst"),
+    "acetone": _needed("acetone"),
+    "adhesive": _needed("adhesive"),
+    "flammables_over": lambda job: taken_off(
+        over_guide(job.option, job.settings), "flammable liquids over the guide for one store"
+    ),
+    "power_tools": _power_tools,
+    "agreed_work": _said(
+        "findings and extras",
+        lambda enquiry: (
+            _answered(FindingAnswer.DO_IT)(enquiry)
+            or any(extra.included for extra in enquiry.extras)
+        ),
+    ),
+    "seen_not_ordered": _said(
+        "findings", _answered(None, FindingAnswer.PRICE_APART, FindingAnswer.DECLINED)
+    ),
+    "promised": _said("notes for the customer", lambda enquiry: bool(enquiry.customer_notes)),
+    "two_person_lift": _lifts(careful=False),
+    "aid_lift": _lifts(careful=True),
+    "two_layers": lambda job: measured(
+        job.enquiry.mat_layers, "layers of mat", lambda layers: layers > 1
+    ),
+}

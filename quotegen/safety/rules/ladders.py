@@ -1,0 +1,107 @@
+"""Geometry of a leaning ladder, what it carries, and what it is for on this job."""
+
+import math
+from collections.abc import Mapping
+
+from quotegen.model.choices import Access
+from quotegen.model.safety import Ladder
+from quotegen.model.settings import Settings
+from quotegen.reference.loader import figure
+from quotegen.takeoff.access.ladder_rule import LEANING, ladder_load
+from quotegen.units import mm_to_m
+from quotegen.working import Figure, derive
+
+_USE: Mapping[Access, str] = {
+    Access.GROUND: "No ladder is needed: the work is done from the ground.",
+    Access.TOWER: (
+        "The tower is climbed on the inside by its own ladder. No leaning ladder is used, neither "
+        "against the tower nor against the roof."
+    ),
+    Access.SCAFFOLD: (
+        "The scaffolder's ladder is only the way up: nobody works from it. At hand-over check "
+        "that it is tied at the top, and these figures."
+    ),
+    Access.LADDER: (
+        "Our own ladder, for short spells only, for the reason on record above. Tower or scaffold "
+        "as soon as that reason no longer holds."
+    ),
+}
+_UNMEASURED = (
+    "The height to the edge is not known: measure it before the ladder is chosen. Foot out one "
+    "for every {rise:g} up, and at least {projection:g} m above the step-off."
+)
+_LANDINGS = (
+    "It rises {landing:g} m or more: landings or rest platforms on the way, or a stair instead."
+)
+
+
+def foot_distance_m(height_m: float, rise_for_one_out: float) -> float:
+    """How far out the foot of a ladder stands: height / rise for one out.
+
+    Inputs: height of the point it rests on [m], rise for one out [times]. Result [m].
+    Firm level ground. Source: the one in four rule of HSE INDG455 and LA455.
+
+    >>> foot_distance_m(2.6, 4)
+    0.65
+    """
+    return height_m / rise_for_one_out
+
+
+def least_length_m(height_m: float, projection_m: float, rise_for_one_out: float) -> float:
+    """The least length of a ladder that stands above its stepping-off point.
+
+    Formula: (height + projection) x sqrt(1 + 1 / rise^2). Inputs: height of the stepping-off
+    point [m], projection above it [m], rise for one out [times]. Result [m]. A straight ladder;
+    an extending one is measured as extended. Source: INDG455 and LA455, by Pythagoras.
+
+    >>> round(least_length_m(2.6, 1.0, 4), 2)
+    3.71
+    """
+    return (height_m + projection_m) * math.hypot(1.0, 1.0 / rise_for_one_out)
+
+
+def rise_m(height_m: float, projection_m: float) -> float:
+    """How far a ladder rises above its base: height of the step-off + projection [m].
+
+    >>> rise_m(5.5, 1.0)
+    6.5
+    """
+    return height_m + projection_m
+
+
+def ladder_for(
+    height_mm: Figure | None, access: Access, settings: Settings
+) -> tuple[Ladder | None, str]:
+    """The leaning ladder to reach the edge, None where none is used or the height is not known.
+
+    With it comes a sentence on whose ladder it is and what for, or what has to be measured first.
+    """
+    if access not in LEANING:
+        return None, _USE[access]
+    rise, projection = figure("ladders.rise_for_one_out"), figure("ladders.projection_m")
+    if height_mm is None:
+        measure = _UNMEASURED.format(rise=rise.number, projection=projection.number)
+        return None, f"{_USE[access]} {measure}"
+    height = derive("height to the edge", "m", mm_to_m, length_mm=height_mm)
+    rises = derive("rise of the ladder", "m", rise_m, height_m=height, projection_m=projection)
+    landing_m = figure("ladders.landing_m").number
+    ladder = Ladder(
+        height_m=height,
+        foot_out_m=derive(
+            "foot of the ladder out", "m", foot_distance_m, height_m=height, rise_for_one_out=rise
+        ),
+        least_length_m=derive(
+            "least length of the ladder",
+            "m",
+            least_length_m,
+            height_m=height,
+            projection_m=projection,
+            rise_for_one_out=rise,
+        ),
+        rise_m=rises,
+        landings=rises.number >= landing_m,
+        load_kg=ladder_load(settings),
+        rating_kg=figure("ladders.load_kg"),
+    )
+    note = f" {_LANDINGS.format(landing=landing_m)}" if ladder.landings else ""
+    return ladder, f"{_USE[access]}{note}"

@@ -1,0 +1,33 @@
+"""Texts of the rule tables with the figures of the job put in.
+
+A placeholder nobody knows is our own fault (`UnknownPlaceholder`): a paper never carries a gap.
+"""
+
+from collections.abc import Iterable, Mapping
+
+from quotegen.model.safety import Fact
+from quotegen.reference.rule_records import Line
+from quotegen.safety.facts.facts import holds
+
+
+class UnknownPlaceholder(Exception):  # noqa: N818 - reads as what it is
+    """A rule table names a figure the program does not have."""
+
+
+def fill(text: str, words: Mapping[str, str]) -> str:
+    """The text with every `{name}` replaced.
+
+    >>> fill("Rinse for {eye_minutes}.", {"eye_minutes": "20 minutes"})
+    'Rinse for 20 minutes.'
+    """
+    try:
+        return text.format_map(words)
+    except (KeyError, IndexError, ValueError) as fault:
+        raise UnknownPlaceholder(f"{fault} in: {text}") from fault
+
+
+def printed(
+    lines: Iterable[Line], facts: Mapping[str, Fact], words: Mapping[str, str]
+) -> tuple[str, ...]:
+    """The lines whose facts are present, filled in, in their order."""
+    return tuple(fill(line.text, words) for line in lines if holds(line.when, facts))

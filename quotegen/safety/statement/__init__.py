@@ -1,0 +1,1 @@
+"""The method statement put together, and the plan for the construction phase."""

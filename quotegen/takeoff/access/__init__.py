@@ -1,0 +1,1 @@
+"""How the roof is reached and its edges guarded."""

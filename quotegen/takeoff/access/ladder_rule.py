@@ -1,0 +1,132 @@
+"""Whether a ladder may be worked from at all, and what it carries.
+
+What it is refused for stands with its source in `reference/rules/ladder.toml`; this module says
+how each is read off the job. A reason on record never outweighs one of them: the law allows a
+ladder only where the risk is low and, besides, the use is short or nothing else can stand there.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+
+from quotegen.model.access import LadderUse
+from quotegen.model.choices import Access, Deck, DeckCondition, Task
+from quotegen.model.settings import Settings
+from quotegen.model.takeoff import Labour, Phase, Stage
+from quotegen.reference.loader import ReferenceFileError, entry, figure
+from quotegen.takeoff.basis.job import Job
+from quotegen.takeoff.hours.programme import crew_on_job
+from quotegen.takeoff.shape.edge_zone import all_within
+from quotegen.units import mm_to_m
+from quotegen.working import Figure, derive, total
+
+FRAGILE_DECKS = frozenset({Deck.CHIPBOARD, Deck.WOODWOOL})
+LEANING = frozenset({Access.SCAFFOLD, Access.LADDER})
+_MINUTES_IN_HOUR = 60
+
+
+def judge_ladder(job: Job, lines: Sequence[Labour]) -> LadderUse:
+    """What a ladder would be used for on this job, and everything it is refused for.
+
+    A ground that is declared but not read here, or the other way about, is our own fault.
+    """
+    from quotegen.reference import rules  # noqa: PLC0415 - most jobs ask for no ladder
+
+    grounds = {note.key: note.line.text for note in rules.notes("ladder")}
+    if set(grounds) != set(_REFUSED):
+        alone = sorted(set(grounds) ^ set(_REFUSED))
+        raise ReferenceFileError(f"ladder.toml: declared or read alone: {alone}")
+    tasks = [line for line in lines if _at_the_roof(line)]
+    longest_min = derive(
+        "longest task at the roof",
+        "min",
+        longest_task_min,
+        tasks_h=[line.hours for line in tasks],
+        crew=crew_on_job(job),
+    )
+    task = max(tasks, key=lambda line: line.hours.number).task if tasks else ""
+    words = _words(job, task, longest_min)
+    refusals = (
+        text.format_map(words)
+        for ground, text in grounds.items()
+        if _REFUSED[ground](job, longest_min.number)
+    )
+    return LadderUse(task, longest_min, tuple(refusals))
+
+
+def ladder_load(settings: Settings) -> Figure:
+    """Everything on the ladder at once: the heaviest of the crew, kit, and what is in hand."""
+    return derive(
+        "load on the ladder",
+        "kg",
+        total,
+        parts=[
+            settings["heaviest_person_kg"],
+            settings["ladder_kit_kg"],
+            figure("ladders.carried_kg"),
+        ],
+    )
+
+
+def _at_the_roof(line: Labour) -> bool:
+    """Whether a task keeps someone at the roof: not setting up, waiting, or driving."""
+    away = line.phase is Phase.WAIT or line.key is Task.TIP_RUNS
+    return not (line.stage is Stage.ACCESS or away)
+
+
+def _no_room(job: Job) -> bool:
+    return job.enquiry.site.room_for_tower is False
+
+
+def _deck_unsound(job: Job, _minutes: float) -> bool:
+    existing = job.enquiry.existing
+    known = existing.deck is not None and existing.deck not in FRAGILE_DECKS
+    return not (known and existing.condition is DeckCondition.SOUND)
+
+
+def _too_high(job: Job, _minutes: float) -> bool:
+    height = job.enquiry.roof.height_mm
+    return height is not None and height.number > job.settings.number("ladder_height_mm")
+
+
+def _too_long(job: Job, minutes: float) -> bool:
+    return minutes > float(entry("ladders.short_minutes").value) and not _no_room(job)
+
+
+_REFUSED: Mapping[str, Callable[[Job, float], bool]] = {
+    "height-not-known": lambda job, _: job.enquiry.roof.height_mm is None,
+    "too-high": _too_high,
+    "deck-not-known-sound": _deck_unsound,
+    "out-of-reach": lambda job, _: (
+        not all_within(job.outline, job.settings.number("ladder_reach_mm"))
+    ),
+    "cables": lambda job, _: job.enquiry.site.overhead_cables is not False,
+    "too-long": _too_long,
+    "too-long-even-so": lambda job, minutes: (
+        _no_room(job) and minutes > job.settings.number("ladder_longest_min")
+    ),
+}
+
+
+def _words(job: Job, task: str, longest_min: Figure) -> Mapping[str, str]:
+    settings, height = job.settings, job.enquiry.roof.height_mm
+    return {
+        "task": task,
+        "minutes": f"{longest_min.number:.0f} minutes",
+        "height": f"{mm_to_m(height.number):g} m" if height else "not known",
+        "height_limit": f"{mm_to_m(settings.number('ladder_height_mm')):g} m",
+        "reach_limit": f"{settings.number('ladder_reach_mm'):g} mm",
+        "long_limit": f"{settings.number('ladder_longest_min'):g} minutes",
+        "short_limit": f"{entry('ladders.short_minutes').value:g} minutes",
+        "cables_limit": f"{entry('ladders.cables_m').value:g} m",
+    }
+
+
+def longest_task_min(tasks_h: Sequence[float], crew: float) -> float:
+    """The longest task by the clock: the most person-hours of one task / people, in minutes.
+
+    One person is at the ladder while the others hand up, so the time of the task is the time at
+    the ladder. Inputs [person-hours, people], result [min]; nothing to do is no time.
+
+    >>> longest_task_min((0.4, 1.25, 0.6), 2), longest_task_min((), 2)
+    (37.5, 0.0)
+    """
+    return max(tasks_h, default=0.0) / crew * _MINUTES_IN_HOUR

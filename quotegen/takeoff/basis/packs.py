@@ -1,0 +1,159 @@
+"""The cheapest packs that cover a need, exactly."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from decimal import ROUND_FLOOR, Decimal
+from functools import lru_cache
+
+from quotegen.model.settings import PackPrice
+from quotegen.model.takeoff import PackCount, Purchase
+from quotegen.units import as_decimal, whole_number
+from quotegen.working import Figure, Origin, Source, derive
+
+_FINEST = Decimal("0.001")
+
+
+def purchase(needed: Figure, packs: Iterable[PackCount]) -> Purchase:
+    """The packs for a need with what they hold, cost and leave over, each with its working."""
+    taken = tuple(packs)
+    counts = [pack_count(p) for p in taken]
+    bought = derive(
+        "bought",
+        needed.unit,
+        bought_quantity,
+        counts=counts,
+        sizes=[size_of(p.pack) for p in taken],
+    )
+    spare = derive("spare", needed.unit, spare_quantity, bought=bought, needed=needed)
+    return Purchase(taken, needed, bought, spare, cost_of(taken))
+
+
+def cost_of(packs: Sequence[PackCount]) -> Figure:
+    """What packs cost together, with every count and price."""
+    return derive(
+        "cost of packs",
+        "GBP",
+        packs_cost,
+        counts=[pack_count(p) for p in packs],
+        prices=[price_of(p.pack) for p in packs],
+    )
+
+
+def cheapest_packs(needed: float, packs: Sequence[PackPrice]) -> dict[int, int]:
+    """How many of each pack cover a need at the least cost, ties to the least left over.
+
+    An unbounded covering knapsack, solved exactly by dynamic programming over the amounts that
+    can be left to cover. Pack sizes count to three decimals, finer ones rounded down. Result:
+    pack index to count, packs not bought left out.
+    """
+    sizes = [as_decimal(p.pack_size).quantize(_FINEST, ROUND_FLOOR) for p in packs]
+    grain = _common_grain(sizes)
+    steps = tuple(int(size / grain) for size in sizes)
+    target = whole_number(needed / float(grain))
+    return dict(Counter(_cheapest(target, steps, tuple(p.pack_price for p in packs))))
+
+
+@lru_cache(maxsize=4096)
+def _cheapest(target: int, steps: tuple[int, ...], prices: tuple[Decimal, ...]) -> tuple[int, ...]:
+    """The packs taken, one by one, by their place in the offer.
+
+    best(left) = min over packs of (price, size) + best(left - size), compared by cost, then by
+    size bought; best of nothing left is nothing.
+    """
+    best: dict[int, tuple[Decimal, int, int]] = {}
+    for left in sorted(_amounts_left(target, steps)):
+        options = []
+        for i, (step, price) in enumerate(zip(steps, prices, strict=True)):
+            before = best.get(left - step, _NOTHING)
+            options.append((before[0] + price, before[1] + step, i))
+        best[left] = min(options)
+    taken = []
+    while target > 0:
+        taken.append(best[target][2])
+        target -= steps[taken[-1]]
+    return tuple(taken)
+
+
+_NOTHING = (Decimal(0), 0, -1)
+
+
+def _amounts_left(target: int, steps: Sequence[int]) -> set[int]:
+    """Every amount that some packs leave still to cover."""
+    found = {target} if target > 0 else set()
+    waiting = list(found)
+    while waiting:
+        left = waiting.pop()
+        for step in set(steps):
+            if left > step and left - step not in found:
+                found.add(left - step)
+                waiting.append(left - step)
+    return found
+
+
+def _common_grain(sizes: Sequence[Decimal]) -> Decimal:
+    grain = sizes[0]
+    for size in sizes[1:]:
+        while size:
+            grain, size = size, grain % size  # noqa: PLW2901 - Euclid's algorithm
+    return grain
+
+
+def pack_count(chosen_pack: PackCount) -> Figure:
+    """How many of a pack are bought, as a figure."""
+    pack = chosen_pack.pack
+    name = f"packs of {pack.pack_size:g} {pack.unit} from {pack.supplier}"
+    return Figure(
+        name, chosen_pack.count, "packs", Origin(Source.CHOICE, "the cheapest packs that cover it")
+    )
+
+
+def size_of(pack: PackPrice) -> Figure:
+    """What a pack holds, as a figure with its row."""
+    return Figure("pack size", pack.pack_size, pack.unit, _origin(pack))
+
+
+def price_of(pack: PackPrice) -> Figure:
+    """The price of a pack, as a figure with its cell."""
+    return Figure("pack price", pack.pack_price, "GBP", _origin(pack))
+
+
+def _origin(pack: PackPrice) -> Origin:
+    return Origin(
+        Source.PRICE, f"{pack.place.book}, {pack.place}", f"{pack.supplier}, {pack.dated}"
+    )
+
+
+def bought_quantity(counts: Sequence[int], sizes: Sequence[float]) -> float:
+    """What the packs hold: sum of count x size, in the unit of the item.
+
+    >>> bought_quantity((1, 2), (20.0, 5.0))
+    30.0
+    """
+    return float(sum(n * size for n, size in zip(counts, sizes, strict=True)))
+
+
+def packs_cost(counts: Sequence[int], prices: Sequence[Decimal]) -> Decimal:
+    """What the packs cost: sum of count x price [GBP].
+
+    >>> packs_cost((1, 2), (Decimal("60.00"), Decimal("18.50")))
+    Decimal('97.00')
+    """
+    return sum((n * price for n, price in zip(counts, prices, strict=True)), Decimal(0))
+
+
+def spare_quantity(bought: float, needed: float) -> float:
+    """What the packs leave over: bought - needed, in the unit of the item.
+
+    >>> spare_quantity(30.0, 26.5)
+    3.5
+    """
+    return bought - needed
+
+
+def money_sum(parts: Sequence[Decimal]) -> Decimal:
+    """Amounts of an order added up [GBP].
+
+    >>> money_sum((Decimal("97.00"), Decimal("25.00")))
+    Decimal('122.00')
+    """
+    return sum(parts, Decimal("0.00"))

@@ -1,0 +1,1 @@
+"""What is bought where: needs, suppliers, the order."""

@@ -1,0 +1,252 @@
+"""What a job takes of every item: with its waste, less what the van has, and what is bought."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from quotegen.model.choices import StockCost
+from quotegen.model.settings import PackPrice, PriceBook, Settings
+from quotegen.model.takeoff import Need, Purchase, Stage
+from quotegen.reference import house_rules
+from quotegen.reference.house_rules import Family
+from quotegen.takeoff.basis.job import Demand
+from quotegen.takeoff.basis.packs import price_of, size_of
+from quotegen.takeoff.trims.trims import TrimWork
+from quotegen.units import as_decimal, pence, whole_number
+from quotegen.working import Figure, chosen, derive, total
+
+_WHOLE_UNITS = frozenset({"sheet", "each", "tube", "pair", "week"})
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """One thing the job takes, before anything is bought.
+
+    `from_stock` is what comes off the van, None where nothing does; `to_buy` the rest. `wanted`
+    is the gross quantity with the least spare the firm wants, `to_cover` what packs have to hold
+    of it: all but what the van has. `cut` says that it is cut from whole lengths, for which the
+    van's stock does not count.
+    """
+
+    item: str
+    words: str
+    stage: Stage
+    net: Figure
+    waste_factor: Figure
+    gross: Figure
+    from_stock: Figure | None
+    to_buy: Figure
+    wanted: float
+    to_cover: float
+    cut: bool
+
+    @property
+    def family(self) -> Family | None:
+        """The family of items that belong together; None where it is in none."""
+        return house_rules.items()[self.item].family
+
+
+def lacks(
+    demands: Iterable[Demand],
+    work: TrimWork,
+    settings: Settings,
+    stock: Mapping[str, Figure],
+) -> tuple[Lack, ...]:
+    """Everything a job takes, its trims last, less what is on the van."""
+    spare = 1 + settings.number("least_spare_pct") / 100
+    found = []
+    for demand in _merged(demands):
+        factor, gross = _gross(demand)
+        least = spare if house_rules.items()[demand.item].family is Family.RESIN else 1.0
+        found.append(
+            _lack(demand.item, demand.stage, (demand.net, factor, gross), least, stock, cut=False)
+        )
+    no_waste = chosen("waste", 0.0, "%", "cut to a list")
+    whole = derive("waste factor", "times", waste_factor, waste_pct=no_waste)
+    cut = {cut.item for cut in work.cuts}
+    for item, net in work.needs.items():
+        figures = (net, whole, net)
+        found.append(_lack(item, Stage.EDGES, figures, 1.0, stock, cut=item in cut))
+    return tuple(found)
+
+
+def stock_after(stock: Mapping[str, Figure], used: Iterable[Lack]) -> dict[str, Figure]:
+    """What is left on the van once a job has had its own, the spare it wants set aside with it."""
+    left = dict(stock)
+    for lack in used:
+        if lack.from_stock is not None:
+            on_van = stock[lack.item]
+            gone = chosen(
+                f"{lack.words} set aside", lack.wanted, on_van.unit, "for a job bought for before"
+            )
+            left[lack.item] = derive(on_van.name, on_van.unit, left_on_van, stock=on_van, used=gone)
+    return left
+
+
+def needs(
+    found: Iterable[Lack], bought: Mapping[str, Purchase], prices: PriceBook, settings: Settings
+) -> tuple[Need, ...]:
+    """Every lack with what was bought for it and what the van's part costs the job."""
+    return tuple(
+        Need(
+            item=lack.item,
+            words=lack.words,
+            stage=lack.stage,
+            unit=house_rules.items()[lack.item].unit,
+            net=lack.net,
+            waste_factor=lack.waste_factor,
+            gross=lack.gross,
+            purchase=bought.get(lack.item),
+            from_stock=lack.from_stock,
+            stock_cost=_stock_cost(lack, prices.of(lack.item), settings),
+        )
+        for lack in found
+    )
+
+
+def stock_notes(found: Iterable[Lack], bought: Mapping[str, Purchase]) -> tuple[str, ...]:
+    """What the owner should know of chemicals off the van: mixed with bought ones, or too little.
+
+    Makes are not mixed without the makers' word. Common practice, no source; the data sheets of
+    what is used come first.
+    """
+    notes = []
+    for lack in found:
+        if lack.family is not Family.RESIN or lack.from_stock is None:
+            continue
+        notes.append(
+            f"{lack.words} off the van: check its date and that it goes with what is bought; "
+            "the data sheets decide"
+        )
+        if lack.to_cover > 0 and lack.item not in bought:
+            notes.append(f"{lack.words}: the van has enough, but less to spare than you want")
+    return tuple(notes)
+
+
+def _lack(
+    item: str,
+    stage: Stage,
+    figures: tuple[Figure, Figure, Figure],
+    least: float,
+    stock: Mapping[str, Figure],
+    *,
+    cut: bool,
+) -> Lack:
+    net, factor, gross = figures
+    on_van = None if cut else stock.get(item)
+    wanted = gross.number * least
+    if on_van is None or not on_van.number:
+        return Lack(item, gross.name, stage, net, factor, gross, None, gross, wanted, wanted, cut)
+    used = derive(
+        f"{gross.name}, off the van", gross.unit, used_of_stock, gross=gross, stock=on_van
+    )
+    to_buy = derive(f"{gross.name}, to buy", gross.unit, to_buy_quantity, gross=gross, used=used)
+    left = max(0.0, wanted - on_van.number)
+    return Lack(item, gross.name, stage, net, factor, gross, used, to_buy, wanted, left, cut)
+
+
+def _stock_cost(lack: Lack, packs: tuple[PackPrice, ...], settings: Settings) -> Figure | None:
+    """What the part off the van costs the job: at the least price per unit there is, or nothing."""
+    if lack.from_stock is None:
+        return None
+    name = f"{lack.words}, off the van"
+    free = StockCost(settings.text("van_stock_cost")) is StockCost.NOTHING
+    if free or not packs:
+        why = "no price list has it" if not packs else "the firm's van_stock_cost setting"
+        return chosen(name, Decimal("0.00"), "GBP", why)
+    cheapest = min(packs, key=lambda pack: pack.pack_price / as_decimal(pack.pack_size))
+    return derive(
+        name,
+        "GBP",
+        stock_value,
+        used=lack.from_stock,
+        pack_price=price_of(cheapest),
+        pack_size=size_of(cheapest),
+    )
+
+
+def _merged(demands: Iterable[Demand]) -> list[Demand]:
+    """Demands for the same item as one; what comes to nothing is left out."""
+    merged: dict[str, Demand] = {}
+    for demand in demands:
+        before = merged.get(demand.item)
+        if before is None:
+            merged[demand.item] = demand
+        else:
+            net = derive(before.net.name, before.net.unit, total, parts=[before.net, demand.net])
+            merged[demand.item] = replace(before, net=net)
+    return [demand for demand in merged.values() if demand.net.number]
+
+
+def _gross(demand: Demand) -> tuple[Figure, Figure]:
+    item = house_rules.items()[demand.item]
+    waste_pct = demand.waste_pct or chosen("waste", 0.0, "%", "counted whole")
+    factor = derive("waste factor", "times", waste_factor, waste_pct=waste_pct)
+    formula = whole_gross if item.unit in _WHOLE_UNITS else gross_quantity
+    return factor, derive(item.words, item.unit, formula, net=demand.net, factor=factor)
+
+
+def waste_factor(waste_pct: float) -> float:
+    """The factor on a net quantity for waste: 1 + waste / 100.
+
+    >>> waste_factor(10)
+    1.1
+    """
+    return 1 + waste_pct / 100
+
+
+def gross_quantity(net: float, factor: float) -> float:
+    """What has to be to hand: net x waste factor, in the unit of the item.
+
+    >>> gross_quantity(20.0, 1.1)
+    22.0
+    """
+    return net * factor
+
+
+def whole_gross(net: float, factor: float) -> float:
+    """What has to be to hand of things that come whole: net x waste factor, rounded up.
+
+    >>> whole_gross(2.016, 1.1)
+    3.0
+    """
+    return float(whole_number(net * factor))
+
+
+def used_of_stock(gross: float, stock: float) -> float:
+    """What comes off the van: all that is needed, or all that is there.
+
+    >>> used_of_stock(22.0, 5.0), used_of_stock(3.0, 5.0)
+    (5.0, 3.0)
+    """
+    return min(gross, stock)
+
+
+def to_buy_quantity(gross: float, used: float) -> float:
+    """What the packs have to cover: gross - what comes off the van.
+
+    >>> to_buy_quantity(22.0, 5.0)
+    17.0
+    """
+    return gross - used
+
+
+def left_on_van(stock: float, used: float) -> float:
+    """What is left on the van: stock - what was used of it, never below nothing.
+
+    >>> left_on_van(5.0, 3.0), left_on_van(5.0, 5.5)
+    (2.0, 0.0)
+    """
+    return max(0.0, stock - used)
+
+
+def stock_value(used: float, pack_price: Decimal, pack_size: float) -> Decimal:
+    """What stock is worth to the job that uses it: quantity x price / size of the cheapest pack.
+
+    Stock was paid for once and is replaced at the price of the day, so it is not free. Inputs in
+    the unit of the item and [GBP], result [GBP] in pence.
+
+    >>> stock_value(5.0, Decimal("60.00"), 20.0)
+    Decimal('15.00')
+    """
+    return pence(as_decimal(used) * pack_price / as_decimal(pack_size))

@@ -1,0 +1,1 @@
+"""Hours of labour, hours of waiting, and the days they make."""

@@ -1,0 +1,83 @@
+"""Work that may be found once the roof is open: what each unit takes, and what was agreed."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from quotegen.model.choices import Answer, PriceBasis, Task
+from quotegen.model.enquiry import Enquiry, Finding
+from quotegen.model.settings import Settings
+from quotegen.model.takeoff import Labour, Stage
+from quotegen.takeoff.basis.job import Demand, times
+from quotegen.working import Figure, derive
+
+
+@dataclass(frozen=True, slots=True)
+class AgreedWork:
+    """One kind of extra work: its words, the unit it is priced by, its hours and its material.
+
+    It is `counted` where it is priced by the piece and not by the metre.
+    """
+
+    words: str
+    unit: str
+    hours_code: str
+    item: str
+
+    @property
+    def counted(self) -> bool:
+        """Whether the unit is a piece."""
+        return self.unit == EACH
+
+
+EACH, METRE = "each", "metre"
+AGREED_WORK: Mapping[PriceBasis, AgreedWork] = {
+    PriceBasis.FASCIA: AgreedWork(
+        "Replace fascia (the board behind the gutter)", METRE, "hours_fascia", "fascia_board"
+    ),
+    PriceBasis.JOIST: AgreedWork("Replace or strengthen one joist", EACH, "hours_joist", "joist"),
+    PriceBasis.BOARD: AgreedWork(
+        "Replace one board of the deck", EACH, "hours_board", "repair_board"
+    ),
+    PriceBasis.FIRRINGS: AgreedWork(
+        "Fit firrings (tapered timbers, for more fall)",
+        METRE,
+        "hours_firrings",
+        "firring",
+    ),
+}
+
+
+def agreed_demands(enquiry: Enquiry) -> list[Demand]:
+    """Material for the findings the customer said are to be done."""
+    return [
+        Demand(AGREED_WORK[basis].item, Stage.FOUND, quantity)
+        for basis, quantity, _ in _to_be_done(enquiry)
+    ]
+
+
+def agreed_labour(enquiry: Enquiry, settings: Settings) -> list[Labour]:
+    """Hours for the findings the customer said are to be done."""
+    return [
+        Labour(
+            Task.FOUND,
+            finding.advised,
+            Stage.FOUND,
+            derive(
+                finding.advised,
+                "h",
+                times,
+                number=quantity,
+                each=settings[AGREED_WORK[basis].hours_code],
+            ),
+        )
+        for basis, quantity, finding in _to_be_done(enquiry)
+    ]
+
+
+def _to_be_done(enquiry: Enquiry) -> Iterator[tuple[PriceBasis, Figure, Finding]]:
+    for finding in enquiry.findings:
+        basis, quantity = finding.basis, finding.quantity
+        if finding.answer is not Answer.DO_IT or basis is None or quantity is None:
+            continue
+        if basis in AGREED_WORK:
+            yield basis, quantity, finding

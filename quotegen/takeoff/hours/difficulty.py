@@ -1,0 +1,79 @@
+"""What makes a task slower than its rate: height, what is carried by hand, shape, facets.
+
+A factor multiplies the rate of the tasks it bears on and never shortens one; the least hours of a
+task stay what they are. Each stands in the working of the hours under its own name. All of them:
+house figures or common practice, no source.
+"""
+
+from collections.abc import Sequence
+
+from quotegen.model.access import AccessPlan
+from quotegen.model.choices import PLATFORMS, Access
+from quotegen.takeoff.basis.job import Job
+from quotegen.working import Figure, chosen, derive, product
+
+_SQUARE_EDGES = 4
+
+
+def carrying(job: Job, access: AccessPlan) -> list[Figure]:
+    """Factors on what is carried up or down: old roof, boards, insulation."""
+    settings = job.settings
+    factors = []
+    if _is_high(job):
+        factors.append(settings["height_factor"])
+        by_hand = access.chosen in PLATFORMS
+        if by_hand and not settings.yes("has_hoist"):
+            factors.append(settings["no_hoist_factor"])
+    if access.chosen is Access.LADDER:
+        factors.append(settings["ladder_factor"])
+    return factors
+
+
+def shaping(job: Job) -> list[Figure]:
+    """Factor on boards and insulation cut to a bay, a bow or any corner off the square."""
+    return [job.settings["cut_up_deck_factor"]] if job.cut_up else []
+
+
+def facets(job: Job) -> list[Figure]:
+    """Factor on the trims of a roof with more edges than a rectangle."""
+    count = chosen("edges", float(len(job.outline.edges)), "each", "counted on the outline")
+    plain = chosen("edges of a rectangle", float(_SQUARE_EDGES), "each", "no slower than its rate")
+    factor = derive(
+        "factor for the facets",
+        "times",
+        facet_factor,
+        edges=count,
+        plain_edges=plain,
+        pct_each=job.settings["facet_pct"],
+    )
+    return [factor] if factor.number > 1 else []
+
+
+def difficulty(factors: Sequence[Figure]) -> Figure:
+    """The factors that bear on a task multiplied together; one where there is none."""
+    if not factors:
+        return chosen("difficulty", 1.0, "times", "nothing makes it slower than its rate")
+    return derive("difficulty", "times", product, factors=factors)
+
+
+def height_note(job: Job) -> str:
+    """That nobody has measured the height, so that the hours are those of a low roof."""
+    if job.enquiry.roof.height_mm is not None:
+        return ""
+    return "The height of the edge is not known: the hours are those of a low roof."
+
+
+def _is_high(job: Job) -> bool:
+    height = job.enquiry.roof.height_mm
+    return height is not None and height.number > job.settings.number("height_limit_mm")
+
+
+def facet_factor(edges: float, plain_edges: float, pct_each: float) -> float:
+    """Factor for facets: 1 + per cent for each edge more than a plain roof has.
+
+    Inputs [each, each, %], result [times].
+
+    >>> facet_factor(6, 4, 5), facet_factor(3, 4, 5)
+    (1.1, 1.0)
+    """
+    return 1 + max(0.0, edges - plain_edges) * pct_each / 100

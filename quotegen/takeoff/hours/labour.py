@@ -1,0 +1,343 @@
+"""Hours by task, each at its rate and with the difficulty that bears on it."""
+
+from collections.abc import Mapping
+
+from quotegen.model.access import AccessPlan
+from quotegen.model.choices import Access, Covering, EdgeKind, OpeningKind, Task, WallJoint
+from quotegen.model.takeoff import Labour, Phase, Stage, WastePlan
+from quotegen.takeoff.basis.job import Job, kerb_lengths_mm, opening_count, total_length_m
+from quotegen.takeoff.hours.agreed import agreed_labour
+from quotegen.takeoff.hours.difficulty import carrying, difficulty, facets, shaping
+from quotegen.takeoff.hours.elapsed import travelling, waiting
+from quotegen.takeoff.hours.hours import (
+    area_hours,
+    count_hours,
+    laminate_hours,
+    strip_hours,
+    trim_hours,
+)
+from quotegen.takeoff.hours.programme import crew_on_job, plan_programme, visits
+from quotegen.takeoff.layers.deck import DeckPlan, needs_noggins, open_edge_m
+from quotegen.takeoff.shape.outline import difference
+from quotegen.takeoff.strip.strip import old_words
+from quotegen.takeoff.strip.waste import run_labour
+from quotegen.takeoff.trims.expansion import expansion_labour
+from quotegen.takeoff.trims.trim_fixings import bandage_m
+from quotegen.takeoff.trims.trim_plan import has_flashing
+from quotegen.takeoff.trims.trims import TrimWork
+from quotegen.working import Figure, chosen, derive
+
+_STRIP_RATES: Mapping[Covering, tuple[str, ...]] = {
+    Covering.FELT: ("hours_strip_felt",),
+    Covering.FELT_CHIPPINGS: ("hours_strip_felt", "hours_strip_chippings"),
+    Covering.ASPHALT: ("hours_strip_asphalt",),
+    Covering.LEAD: ("hours_strip_lead",),
+    Covering.SINGLE_PLY: ("hours_strip_single_ply",),
+    Covering.OLD_GRP: ("hours_strip_old_grp",),
+}
+_EDGE_RATES: Mapping[EdgeKind, str] = {
+    EdgeKind.GUTTER_DRIP: "hours_edge_trim",
+    EdgeKind.FREE_DRIP: "hours_edge_trim",
+    EdgeKind.RAISED: "hours_edge_trim",
+    EdgeKind.WALL: "hours_wall_trim",
+    EdgeKind.TILES: "hours_flat_trim",
+    EdgeKind.KERB: "hours_flat_trim",
+}
+
+
+def labour_lines(
+    job: Job, work: TrimWork, deck: DeckPlan, access: AccessPlan, leaving: WastePlan
+) -> tuple[Labour, ...]:
+    """Every task of the build-up with its person-hours, in the order of the work.
+
+    Each with the difficulty that bears on it; then what is waited and travelled besides. Carrying
+    away is kept for the wait; nothing is chased or refitted over wet laminate: common practice,
+    no source.
+    """
+    carried = carrying(job, access)
+    lines = [
+        *_setting_up(job, access),
+        *_stripping(job, difficulty(carried)),
+        *run_labour(job, leaving),
+        *_on_the_joists(job, deck),
+        *_decking(job, difficulty([*carried, *shaping(job)])),
+        *_insulating(job, difficulty([*carried, *shaping(job)])),
+        *_trims(job, facets(job)),
+        *_edges(job, work, deck),
+        *expansion_labour(job),
+        *_laminating(job),
+        *_refitting(job),
+        *agreed_labour(job.enquiry, job.settings),
+    ]
+    tasks = [line for line in lines if line.hours.number]
+    if visits(job).number == 1:
+        tasks += waiting(job, tasks, crew_on_job(job))
+    return (*tasks, *travelling(job, plan_programme(job, tuple(tasks))))
+
+
+def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
+    settings = job.settings
+    lines = [
+        Labour(
+            Task.SET_UP,
+            "Load, travel, set up and protect",
+            Stage.ACCESS,
+            settings[f"hours_setup_{job.enquiry.roof.kind}"],
+            Phase.SET_UP,
+        )
+    ]
+    if access.chosen is Access.TOWER:
+        tower = settings["hours_tower"]
+        lines.append(
+            _by_count(
+                Task.TOWER,
+                "Put up and strike the tower",
+                Stage.ACCESS,
+                access.towers,
+                tower,
+                Phase.SET_UP,
+            )
+        )
+    again = derive("return visits", "each", difference, whole=visits(job), part=_first_visit())
+    back = settings["hours_return"]
+    task = "Come back and set up again"
+    lines.append(_by_count(Task.COME_BACK, task, Stage.ACCESS, again, back, Phase.SAND))
+    return lines
+
+
+def _first_visit() -> Figure:
+    return chosen("first visit", 1.0, "each", "set up already")
+
+
+def _stripping(job: Job, harder: Figure) -> list[Labour]:
+    covering = job.enquiry.existing.covering
+    lines = []
+    if covering is not None and job.layers.strips_covering and covering in _STRIP_RATES:
+        layers = job.enquiry.existing.layers or chosen("layers", 1.0, "layers", "not known: one")
+        rates = [job.settings[code] for code in _STRIP_RATES[covering]]
+        strip = derive(
+            "strip",
+            "h",
+            strip_hours,
+            area_m2=job.deck_m2,
+            layers=layers,
+            each_layer_h_m2=rates[0],
+            dressing_h_m2=rates[1:],
+            difficulty=harder,
+            least_h=job.settings["hours_strip_least"],
+        )
+        task = f"Strip the {old_words(covering)}"
+        lines.append(Labour(Task.STRIP_COVERING, task, Stage.STRIP, strip))
+    if job.layers.strips_deck:
+        task = "Take up the old deck"
+        lines.append(
+            _by_area(job, Task.STRIP_DECK, task, Stage.STRIP, "hours_strip_deck", harder=harder)
+        )
+    if lines:
+        lines.append(
+            _by_area(
+                job,
+                Task.CARRY_AWAY,
+                "Carry down, bag and take away",
+                Stage.STRIP,
+                "hours_waste",
+                "hours_waste_least",
+                harder,
+                Phase.MEANWHILE,
+            )
+        )
+    return lines
+
+
+def _on_the_joists(job: Job, deck: DeckPlan) -> list[Labour]:
+    """What is done before any board is carried up."""
+    lines = []
+    if job.layers.strips_deck or job.layers.new_decks > int(job.layers.insulation):
+        task = "Check the joists and the falls"
+        lines.append(_by_area(job, Task.JOIST_CHECK, task, Stage.DECK, "hours_joist_check"))
+    if needs_noggins(job, deck):
+        rate = job.settings["hours_noggin"]
+        lines.append(_by_count(Task.NOGGINS, "Fit noggins", Stage.DECK, deck.long_joints_m, rate))
+    return lines
+
+
+def _decking(job: Job, harder: Figure) -> list[Labour]:
+    lines = []
+    if job.layers.cap_boards:
+        task = "Lay boards over the sound deck"
+        lines.append(_by_area(job, Task.CAP, task, Stage.DECK, "hours_cap", harder=harder))
+    decks = (
+        (Task.DECK, "Lay the new deck"),
+        (Task.DECK_OVER_INSULATION, "Lay the deck over the insulation"),
+    )
+    for key, task in decks[: job.layers.new_decks]:
+        lines.append(_by_area(job, key, task, Stage.DECK, "hours_deck", "hours_deck_least", harder))
+    return lines
+
+
+def _insulating(job: Job, harder: Figure) -> list[Labour]:
+    if not job.layers.insulation:
+        return []
+    task = "Lay vapour layer and insulation"
+    laid = _by_area(job, Task.INSULATION, task, Stage.INSULATION, "hours_insulation", harder=harder)
+    task, rate = "Fit timber round the insulation", job.settings["hours_edge_timber"]
+    timber = _by_count(Task.EDGE_TIMBER, task, Stage.INSULATION, open_edge_m(job), rate)
+    return [laid, timber]
+
+
+def _trims(job: Job, slower: list[Figure]) -> list[Labour]:
+    settings = job.settings
+    lines = []
+    for edge in job.outline.edges:
+        rate = settings[_EDGE_RATES[edge.kind]]
+        curved = [settings["bow_trim_factor"]] if edge.curve else []
+        hours = derive(
+            f"trim at {edge.name}",
+            "h",
+            trim_hours,
+            length_mm=edge.length,
+            hours_per_m=rate,
+            difficulty=difficulty([*curved, *slower]),
+        )
+        lines.append(Labour(Task.TRIM, f"Fit the trim, {edge.name}", Stage.EDGES, hours))
+    return lines
+
+
+def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
+    settings = job.settings
+    pre_formed = chosen(
+        "pre-formed corners", float(sum(work.pre_formed.values())), "each", "counted on the outline"
+    )
+    corner, mitre = settings["hours_corner"], settings["hours_mitre"]
+    lines = [
+        _by_count(Task.CORNERS, "Fit pre-formed corners", Stage.EDGES, pre_formed, corner),
+        _by_count(Task.MITRES, "Cut and fit mitres", Stage.EDGES, work.mitres, mitre),
+        _by_count(
+            Task.BANDAGE,
+            "Bandage",
+            Stage.EDGES,
+            bandage_m(job, work, deck),
+            settings["hours_bandage"],
+            Phase.LAY,
+        ),
+    ]
+    walls_m = job.edge_length_m(EdgeKind.WALL)
+    if has_flashing(job):
+        rate = settings["hours_flashing"]
+        task = "Chase the wall and fit new flashing"
+        lines.append(_by_count(Task.FLASHING, task, Stage.EDGES, walls_m, rate, Phase.FLASH))
+    elif job.enquiry.wall_joint is WallJoint.KEEP_LEAD:
+        dress = settings["hours_lead_dress"]
+        task = "Lift and dress back the lead"
+        lines.append(_by_count(Task.LEAD, task, Stage.EDGES, walls_m, dress, Phase.DRESS))
+    kerbs_m = derive(
+        "rooflight kerbs",
+        "m",
+        total_length_m,
+        lengths_mm=kerb_lengths_mm(job.enquiry, job.settings),
+    )
+    pipes, outlets = (
+        opening_count(job.enquiry, kind) for kind in (OpeningKind.PIPE, OpeningKind.OUTLET)
+    )
+    for key, task, number, rate_code in (
+        (Task.KERBS, "Line rooflight kerbs", kerbs_m, "hours_kerb"),
+        (Task.PIPES, "Pipe collars", pipes, "hours_pipe"),
+        (Task.OUTLETS, "Outlets", outlets, "hours_outlet"),
+    ):
+        lines.append(_by_count(key, task, Stage.EDGES, number, settings[rate_code], Phase.LAY))
+    return lines
+
+
+def _laminating(job: Job) -> list[Labour]:
+    settings = job.settings
+    laminate = derive(
+        "laminate",
+        "h",
+        laminate_hours,
+        area_m2=job.laminate_m2,
+        layers=job.enquiry.mat_layers,
+        hours_per_m2=settings["hours_laminate_cut_up" if job.cut_up else "hours_laminate"],
+        least_h=settings["hours_laminate_least"],
+    )
+    return [
+        Labour(Task.LAMINATE, "Laminate", Stage.LAMINATE, laminate, Phase.LAY),
+        _by_area(
+            job,
+            Task.SAND,
+            "Sand, de-nib and wipe",
+            Stage.LAMINATE,
+            "hours_sand",
+            "hours_sand_least",
+            phase=Phase.SAND,
+        ),
+        Labour(
+            Task.TOPCOAT,
+            "Topcoat",
+            Stage.LAMINATE,
+            derive(
+                "topcoat",
+                "h",
+                area_hours,
+                area_m2=job.topcoat_m2,
+                hours_per_m2=settings["hours_topcoat"],
+                difficulty=difficulty([]),
+                least_h=settings["hours_topcoat_least"],
+            ),
+            Phase.COAT,
+        ),
+    ]
+
+
+def _refitting(job: Job) -> list[Labour]:
+    lines = []
+    enquiry = job.enquiry
+    for key, length, task, rate_code, phase in (
+        (Task.GUTTER, enquiry.gutter_mm, "Gutter off and on", "hours_gutter", Phase.AFTER),
+        (Task.TILES, enquiry.tiles_mm, "Tiles off and on", "hours_tiles", Phase.FLASH),
+    ):
+        if length is not None:
+            hours = derive(
+                task.lower(),
+                "h",
+                trim_hours,
+                length_mm=length,
+                hours_per_m=job.settings[rate_code],
+                difficulty=difficulty([]),
+            )
+            lines.append(Labour(key, task, Stage.REFIT, hours, phase))
+    return lines
+
+
+def _by_area(
+    job: Job,
+    key: Task,
+    task: str,
+    stage: Stage,
+    rate: str,
+    least: str = "",
+    harder: Figure | None = None,
+    phase: Phase = Phase.OPEN,
+) -> Labour:
+    least_h = job.settings[least] if least else chosen("least", 0.0, "h", "no least is set")
+    hours = derive(
+        task.lower(),
+        "h",
+        area_hours,
+        area_m2=job.deck_m2,
+        hours_per_m2=job.settings[rate],
+        difficulty=harder or difficulty([]),
+        least_h=least_h,
+    )
+    return Labour(key, task, stage, hours, phase)
+
+
+def _by_count(
+    key: Task,
+    task: str,
+    stage: Stage,
+    number: Figure,
+    each: Figure,
+    phase: Phase = Phase.OPEN,
+) -> Labour:
+    hours = derive(task.lower(), "h", count_hours, number=number, each_h=each)
+    return Labour(key, task, stage, hours, phase)

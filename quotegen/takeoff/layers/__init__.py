@@ -1,0 +1,1 @@
+"""What is laid, layer by layer: deck, boards, mat, resin, topcoat, insulation."""

@@ -1,0 +1,132 @@
+"""Glass mat, resin, topcoat and the catalyst to buy for them."""
+
+from quotegen.model.takeoff import ResinPlan, Stage
+from quotegen.takeoff.basis.job import Demand, Job
+from quotegen.takeoff.layers.catalyst import buying_dose_pct, coldest_deck_c
+from quotegen.takeoff.layers.mat import MatPlan
+from quotegen.takeoff.layers.mixes import Share
+from quotegen.units import MM2_PER_M2
+from quotegen.working import Figure, derive, total
+
+
+def laminate_demands(job: Job, mat: MatPlan, resin: ResinPlan) -> list[Demand]:
+    """Mat, resin, topcoat and catalyst for the laminate of this build-up."""
+    mat_item = f"mat_{job.enquiry.mat_g_m2.number:.0f}"
+    resin_mass, topcoat_mass = resin_kg(job, resin), topcoat_kg(job, resin)
+    return [
+        Demand(mat_item, Stage.LAMINATE, mat.area_m2, job.waste("mat")),
+        Demand("resin", Stage.LAMINATE, resin_mass, job.waste("resin")),
+        Demand("topcoat", Stage.LAMINATE, topcoat_mass, job.waste("topcoat")),
+        Demand(
+            "catalyst",
+            Stage.LAMINATE,
+            _catalyst_ml(job, resin_mass, topcoat_mass),
+            job.settings["waste_catalyst_pct"],
+        ),
+    ]
+
+
+def resin_kg(job: Job, resin: ResinPlan) -> Figure:
+    """Laminating resin in kilograms, before waste."""
+    density = job.settings["resin_kg_per_l"]
+    return derive("resin", "kg", mass_kg, volume_l=resin.resin_l, kg_per_l=density)
+
+
+def topcoat_kg(job: Job, resin: ResinPlan) -> Figure:
+    """Topcoat in kilograms, before waste."""
+    density = job.settings["topcoat_kg_per_l"]
+    return derive("topcoat", "kg", mass_kg, volume_l=resin.topcoat_l, kg_per_l=density)
+
+
+def mat_kg(job: Job, mat: MatPlan) -> Figure:
+    """What the mat off the roll weighs, before waste."""
+    return derive(
+        "mat off the roll", "kg", glass_kg, mat_m2=mat.area_m2, mat_g_m2=job.enquiry.mat_g_m2
+    )
+
+
+def laminate_mass_kg(job: Job, mat: MatPlan, resin: ResinPlan) -> Figure:
+    """What the new laminate and topcoat weigh, before waste."""
+    parts = [mat_kg(job, mat), resin_kg(job, resin), topcoat_kg(job, resin)]
+    return derive("new laminate and topcoat", "kg", total, parts=parts)
+
+
+def strip_shares(mat: MatPlan, layers: int) -> tuple[Share, ...]:
+    """The strips of every layer in laying order, each with the area of mat it takes [m2]."""
+    many = layers > 1
+    return tuple(
+        Share(
+            f"layer {layer}, strip {strip.number}" if many else f"strip {strip.number}",
+            strip.length_mm * strip.width_mm / MM2_PER_M2,
+        )
+        for layer in range(1, layers + 1)
+        for strip in mat.layout.strips
+    )
+
+
+def _catalyst_ml(job: Job, resin: Figure, topcoat: Figure) -> Figure:
+    per_pct = job.settings["catalyst_ml_per_kg_per_pct"]
+    coldest = coldest_deck_c(job.settings, job.enquiry.deck_c)
+    parts = []
+    for material, mass, waste in (
+        ("resin", resin, job.waste("resin")),
+        ("topcoat", topcoat, job.waste("topcoat")),
+    ):
+        parts.append(
+            derive(
+                f"catalyst for the {material}",
+                "ml",
+                catalyst_ml,
+                mass_kg=mass,
+                waste_pct=waste,
+                dose_pct=buying_dose_pct(job.settings, material, coldest),
+                ml_per_kg_per_pct=per_pct,
+            )
+        )
+    return derive("catalyst", "ml", total, parts=parts)
+
+
+def mass_kg(volume_l: float, kg_per_l: float) -> float:
+    """Mass of a volume: volume x density.
+
+    Inputs [l, kg/l], result [kg].
+
+    >>> round(mass_kg(20, 1.1), 3)
+    22.0
+    """
+    return volume_l * kg_per_l
+
+
+def volume_l(mass_kg: float, kg_per_l: float) -> float:
+    """Volume of a mass: mass / density.
+
+    Inputs [kg, kg/l], result [l].
+
+    >>> round(volume_l(22, 1.1), 3)
+    20.0
+    """
+    return mass_kg / kg_per_l
+
+
+def catalyst_ml(
+    mass_kg: float, waste_pct: float, dose_pct: float, ml_per_kg_per_pct: float
+) -> float:
+    """Catalyst for a mass of resin and its waste: mass x (1 + waste) x dose x ml per kg and %.
+
+    Inputs [kg, %, %, ml/kg], result [ml].
+
+    >>> catalyst_ml(10.0, 10.0, 2.0, 10.0)
+    220.0
+    """
+    return mass_kg * (1 + waste_pct / 100) * dose_pct * ml_per_kg_per_pct
+
+
+def glass_kg(mat_m2: float, mat_g_m2: float) -> float:
+    """Mass of mat: area x mass of a square metre.
+
+    Inputs [m2, g/m2], result [kg].
+
+    >>> glass_kg(10, 450)
+    4.5
+    """
+    return mat_m2 * mat_g_m2 / 1000

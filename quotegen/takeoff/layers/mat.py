@@ -1,0 +1,92 @@
+"""The mat of a roof: strips by layout, patches, and what is cut off the roll."""
+
+import math
+from dataclasses import astuple, dataclass
+
+from quotegen.model.choices import Side
+from quotegen.model.roof import MatLayout
+from quotegen.takeoff.basis.job import Job, detail_areas, times, turned_mm
+from quotegen.takeoff.layers.mat_layout import MatRules, Sides, laps_m2, lay_mat
+from quotegen.units import mm_to_m
+from quotegen.working import Figure, chosen, derive, total
+
+_FALLS_TO_RAD = {
+    Side.FRONT: 0.0,
+    Side.LEFT: math.pi / 2,
+    Side.BACK: math.pi,
+    Side.RIGHT: -math.pi / 2,
+}
+_RULES = ("mat_roll_mm", "mat_lap_mm", "mat_trim_mm", "mat_near_mm", "mat_worth_more_pct")
+
+
+@dataclass(frozen=True, slots=True)
+class MatPlan:
+    """The strips of one layer, the mat off the roll for all layers, details and patches, and how
+    much of it lies double: under laps and as patches."""
+
+    layout: MatLayout
+    area_m2: Figure
+    double_m2: Figure
+
+
+def plan_mat(job: Job) -> MatPlan:
+    """Lay the mat on the real surface and add what details and corners take."""
+    rules = MatRules(*(job.settings.number(code) for code in _RULES))
+    falls_to = _FALLS_TO_RAD.get(job.enquiry.roof.falls_to, 0.0)
+    sides: Sides = tuple(
+        (
+            (edge.start, *edge.curve, edge.end),
+            width.number if (width := turned_mm(edge, job.settings)) else 0.0,
+        )
+        for edge in job.outline.edges
+    )
+    laid = {
+        "sides": chosen("edges and what lies past them", sides, "mm", "outline and Rates sheet"),
+        "falls_to_rad": chosen("falls to", falls_to, "rad", "the row"),
+        "rules": chosen(
+            "laying rules",
+            astuple(rules),
+            "mm",
+            "the Rates sheet: roll, lap, trimming, near miss; least saving for more strips in %",
+        ),
+    }
+    layer = derive("mat off the roll, one layer", "m2", laid_mat_m2, **laid)
+    laps = derive("laps, one layer", "m2", laid_laps_m2, **laid)
+    layers = derive("all layers", "m2", times, number=job.enquiry.mat_layers, each=layer)
+    corners = chosen("corners", float(len(job.outline.corners)), "each", "counted on the outline")
+    patches = derive("patches", "m2", times, number=corners, each=job.settings["mat_patch_m2"])
+    parts = [layers, patches, *detail_areas(job.enquiry, job.settings)]
+    area = derive("mat off the roll", "m2", total, parts=parts)
+    double = [derive("laps", "m2", times, number=job.enquiry.mat_layers, each=laps), patches]
+    return MatPlan(
+        lay_mat(sides, falls_to, rules), area, derive("laps and patches", "m2", total, parts=double)
+    )
+
+
+def near_miss(layout: MatLayout) -> str:
+    """What to say when one strip fewer would nearly do; empty when it would not."""
+    if not layout.short_mm:
+        return ""
+    return (
+        f"One strip of mat fewer would miss by {layout.short_mm:.0f} mm: narrower laps would close "
+        "it, or cut a filler."
+    )
+
+
+def laid_mat_m2(
+    sides: Sides, falls_to_rad: float, rules: tuple[float, float, float, float, float]
+) -> float:
+    """Mat cut off the roll for one layer: length of all strips x width of the roll.
+
+    Inputs [mm, rad]: edges with the width past each, the direction of fall, and (roll, lap,
+    trimming, near miss, least saving for more strips [%]); result [m2]. See `mat_layout`.
+    """
+    layout = lay_mat(sides, falls_to_rad, MatRules(*rules))
+    return mm_to_m(layout.length_mm) * mm_to_m(layout.roll_mm)
+
+
+def laid_laps_m2(
+    sides: Sides, falls_to_rad: float, rules: tuple[float, float, float, float, float]
+) -> float:
+    """Area of one layer that lies double under laps [m2]. Inputs as in `laid_mat_m2`."""
+    return laps_m2(lay_mat(sides, falls_to_rad, MatRules(*rules)), sides)

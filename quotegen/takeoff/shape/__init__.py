@@ -1,0 +1,1 @@
+"""The shape of a roof: outline, openings, edges, joints for movement."""

@@ -1,0 +1,49 @@
+"""What an expansion joint takes besides its trim, which is cut with the others: fixings, hours."""
+
+from quotegen.model.choices import Task
+from quotegen.model.takeoff import Labour, Stage
+from quotegen.takeoff.basis.job import Demand, Job, times
+from quotegen.takeoff.shape.expansion_lines import joint_m
+from quotegen.takeoff.trims.trim_fixings import at_spacing, per_length
+from quotegen.working import derive
+
+
+def expansion_demands(job: Job) -> list[Demand]:
+    """What goes with the trim of the joints: adhesive and nails for both flanges, and bandage."""
+    length = joint_m(job.outline)
+    if length is None:
+        return []
+    settings = job.settings
+    flanges = derive(
+        "flanges of expansion joints", "m", times, number=length, each=settings["expansion_flanges"]
+    )
+    tubes = derive(
+        "adhesive for expansion joints",
+        "tube",
+        per_length,
+        length_m=flanges,
+        m_each=settings["adhesive_m_per_tube"],
+    )
+    nails = derive(
+        "nails for expansion joints",
+        "each",
+        at_spacing,
+        length_m=flanges,
+        spacing_mm=settings["trim_nail_mm"],
+    )
+    bandage = flanges.renamed("bandage along expansion joints")
+    return [
+        Demand("adhesive", Stage.EDGES, tubes, settings["waste_adhesive_pct"]),
+        Demand("clout", Stage.EDGES, nails, settings["waste_fixings_pct"]),
+        Demand("bandage", Stage.EDGES, bandage, job.waste("bandage")),
+    ]
+
+
+def expansion_labour(job: Job) -> list[Labour]:
+    """Hours to fit the joints and to bandage both sides, by length."""
+    length = joint_m(job.outline)
+    if length is None:
+        return []
+    rate = job.settings["hours_expansion"]
+    hours = derive("fit the expansion joint", "h", times, number=length, each=rate)
+    return [Labour(Task.EXPANSION, "Fit the expansion joint", Stage.EDGES, hours)]

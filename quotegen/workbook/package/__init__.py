@@ -1,0 +1,1 @@
+"""The file itself: a zip of XML parts, read to cells, with limits."""

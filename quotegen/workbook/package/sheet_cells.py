@@ -1,0 +1,300 @@
+"""The cells of one sheet, read once as a stream: what was typed and the result stored for it.
+
+The format is ECMA-376 part 1, 18.3 (sheets) and 18.4 (texts). Only cells that hold something are
+kept. A cell that the file spoils is kept as damaged, so that it alone is the problem.
+"""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import IO
+
+from quotegen.workbook.package.coordinates import LAST_ROW, column_number, position
+from quotegen.workbook.package.number_formats import PLAIN, Style, iso_moment, moment
+from quotegen.workbook.package.raw_cell import ERROR_VALUES, Raw
+from quotegen.workbook.package.xml_parts import DamagedError, read_part
+
+MOST_ROWS = 20_000
+"""Rows of one sheet that hold anything; a workbook of enquiries has a few hundred."""
+MOST_CELLS = 1_000_000
+"""Cells of one sheet, empty ones too."""
+MOST_MERGED = 20_000
+"""Cells of one sheet that lie in merged ranges which hold anything."""
+LONGEST_TEXT = 32_767
+"""Characters that a spreadsheet program allows in a cell."""
+
+_WANTED = ("row", "c", "v", "f", "is", "t", "rPh", "mergeCell")
+_NUMBER = re.compile(r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]{1,4})?", re.ASCII)
+_MOST_DIGITS = 40
+_ADDRESS = re.compile(r"([A-Za-z]{1,3})([0-9]{1,7})", re.ASCII)
+# How the file format writes a character that may not stand in it: a code between `_x` and `_`.
+_ESCAPED = re.compile(r"_x00([01][0-9A-Fa-f]|5[Ff])_")
+
+At = tuple[int, int]
+
+
+class TooManyError(Exception):
+    """A sheet holds more rows or cells than can be real; `most` says how many and of which."""
+
+    def __init__(self, row: int, most: str) -> None:
+        super().__init__(row)
+        self.row, self.most = row, most
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """What all sheets of a workbook share: its texts, its styles, and how it counts days."""
+
+    texts: Sequence[str]
+    styles: Sequence[Style]
+    from_1904: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SheetCells:
+    """The cells that hold anything, and the merged range too large to be told cell by cell."""
+
+    cells: dict[At, Raw]
+    too_large: str
+
+
+def read_cells(stream: IO[bytes], shared: Shared) -> SheetCells:
+    """The cells of one sheet; DamagedError where it is none, TooManyError where it has no end."""
+    reading = _Reading(shared)
+    read_part(stream, _WANTED, reading.started, reading.ended, reading.said)
+    return SheetCells(reading.cells, reading.merge())
+
+
+def unescaped(text: str) -> str:
+    """A text as it was typed: a line break pasted from elsewhere is stored as `_x000D_`.
+
+    >>> unescaped("one_x000D_two _x005F_x000D_")
+    'one\\rtwo _x000D_'
+    """
+    if "_x00" not in text:
+        return text
+    return _ESCAPED.sub(lambda code: chr(int(code.group(1), 16)), text)
+
+
+class _Reading:
+    """What has been read of a sheet so far, and the cell that is being read."""
+
+    def __init__(self, shared: Shared) -> None:
+        self.shared = shared
+        self.cells: dict[At, Raw] = {}
+        self.ranges: list[str] = []
+        self.masters: dict[str, tuple[str, str]] = {}
+        self.rows = self.seen = 0
+        self.row = self.column = 0
+        self.row_filled = False
+        self._begin({})
+
+    def _begin(self, attributes: dict[str, str]) -> None:
+        self.cell = attributes
+        self.filled = False
+        self.value: str | None = None
+        self.typed: str | None = None
+        self.formula: str | None = None
+        self.formula_kind: dict[str, str] = {}
+        self.phonetic = False
+        self.open = ""
+        self.parts: list[str] = []
+
+    def started(self, name: str, attributes: dict[str, str]) -> None:
+        if name == "c":
+            self.seen += 1
+            if self.seen > MOST_CELLS:
+                raise TooManyError(self.row, f"{MOST_CELLS:,} cells")
+            self._begin(attributes)
+        elif name == "row":
+            self.row = _row_number(attributes.get("r"), self.row + 1)
+            self.column, self.row_filled = 0, False
+        elif name in ("v", "t", "f"):
+            self.filled = True
+            self.open, self.parts = name, []
+            if name == "f":
+                self.formula_kind = attributes
+        elif name == "is":
+            self.filled, self.typed = True, ""
+        elif name == "rPh":
+            self.phonetic = True
+        elif name == "mergeCell" and "ref" in attributes:
+            self.ranges.append(attributes["ref"])
+
+    def said(self, text: str) -> None:
+        if self.open:
+            self.parts.append(text)
+
+    def ended(self, name: str) -> None:
+        if name == "c":
+            self._end_cell()
+        elif name == self.open:
+            text = "".join(self.parts)
+            self.open = ""
+            if name == "v":
+                self.value = text or None
+            elif name == "f":
+                self.formula = text
+            elif not self.phonetic and self.typed is not None:
+                self.typed += text
+        elif name == "rPh":
+            self.phonetic = False
+
+    def _end_cell(self) -> None:
+        address = self.cell.get("r")
+        if address is None:
+            self.column += 1
+            at = (self.row, self.column)
+        else:
+            match = _ADDRESS.fullmatch(address)
+            at = (int(match[2]), column_number(match[1])) if match else (0, 0)
+            if not at[1] or not 1 <= at[0] <= LAST_ROW:
+                raise DamagedError(f"a cell called {address[:20]}")
+            self.column = at[1]
+        if not self.filled:
+            return
+        raw = self._raw(address or "")
+        if raw is None:
+            self.cells.pop(at, None)
+            return
+        self.cells[at] = raw
+        if not self.row_filled:
+            self.row_filled = True
+            self.rows += 1
+            if self.rows > MOST_ROWS:
+                raise TooManyError(at[0], f"{MOST_ROWS:,} filled rows")
+
+    def _raw(self, address: str) -> Raw | None:
+        """The cell just read; None where it holds nothing."""
+        kind = self.cell.get("t", "n")
+        style = self._style()
+        value: object = self.value
+        damaged = False
+        error = ""
+        if kind == "inlineStr":
+            value = self.typed and unescaped(self.typed[: LONGEST_TEXT + 1])
+            if self.typed == "":
+                value = ""
+        elif value is not None:
+            value = self._stored(kind, self.value or "", style)
+            damaged = value is None
+            if damaged:
+                value = (self.value or "")[: LONGEST_TEXT + 1]
+        if not damaged and value is not None and (kind == "e" or value in ERROR_VALUES):
+            error = str(value)
+        if self.formula is None:
+            return None if value is None else self._made(value, "", error, True, style, damaged)
+        calculated = value is not None or kind == "str"
+        return self._made(
+            value, self._formula(address, calculated), error, calculated, style, damaged
+        )
+
+    def _made(
+        self,
+        value: object,
+        formula: str,
+        error: str,
+        calculated: bool,
+        style: Style,
+        damaged: bool,
+    ) -> Raw:
+        percent = style.percent and isinstance(value, int | float)
+        return Raw(value, formula, error, calculated, percent, damaged=damaged)
+
+    def _style(self) -> Style:
+        number = self.cell.get("s")
+        if number is None or not number.isdecimal() or len(number) > 6:
+            return PLAIN
+        styles = self.shared.styles
+        return styles[int(number)] if int(number) < len(styles) else PLAIN
+
+    def _stored(self, kind: str, text: str, style: Style) -> object:
+        """The value stored as a text of some kind; None where it is not one."""
+        if kind == "n":
+            return self._number(text, style)
+        if kind == "s":
+            known = text.isdecimal() and len(text) < 9 and int(text) < len(self.shared.texts)
+            return self.shared.texts[int(text)] if known else None
+        if kind == "b":
+            return {"1": True, "0": False, "true": True, "false": False}.get(text)
+        if kind == "d":
+            return iso_moment(text)
+        return unescaped(text[: LONGEST_TEXT + 1])
+
+    def _number(self, text: str, style: Style) -> object:
+        text = text.strip()
+        if len(text) > _MOST_DIGITS or not _NUMBER.fullmatch(text):
+            return None
+        number = float(text) if any(sign in text for sign in ".eE") else int(text)
+        if not style.dated:
+            return number
+        try:
+            return moment(number, from_1904=self.shared.from_1904, lasting=style.lasting)
+        except (OverflowError, ValueError):
+            return "#VALUE!"
+
+    def _formula(self, address: str, calculated: bool) -> str:
+        """The formula as a person sees it; one shared with other cells only where it is shown."""
+        kind, text = self.formula_kind.get("t", ""), f"={self.formula}"
+        if kind == "dataTable":
+            return "of a table"
+        if kind != "shared":
+            return text
+        number = self.formula_kind.get("si", "")
+        if text != "=":
+            self.masters.setdefault(number, (text, address))
+        master, at = self.masters.get(number, (text, address))
+        return master if calculated or at == address else _moved(master, at, address)
+
+    def merge(self) -> str:
+        """Mark what lies under merged cells; the first range too large for that, if any."""
+        told = looked = 0
+        for ref in self.ranges:
+            first, _, last = ref.partition(":")
+            top, bottom = position(first), position(last or first)
+            if top is None or bottom is None:
+                raise DamagedError(f"cells merged as {ref[:20]}")
+            size = (bottom[0] - top[0] + 1) * (bottom[1] - top[1] + 1)
+            shown = top in self.cells
+            told += size if shown else 0
+            looked += 0 if shown else min(size, len(self.cells))
+            if told > MOST_MERGED or looked > MOST_CELLS:
+                return ref
+            self._lay_under(top, bottom, shown=shown)
+        return ""
+
+    def _lay_under(self, top: At, bottom: At, *, shown: bool) -> None:
+        """What lies under the first of merged cells cannot be seen, whatever the file holds."""
+        lines, columns = range(top[0], bottom[0] + 1), range(top[1], bottom[1] + 1)
+        if shown:
+            under = [(row, column) for row in lines for column in columns if (row, column) != top]
+            self.cells.update(dict.fromkeys(under, Raw(None, merged=True)))
+        elif len(lines) * len(columns) > len(self.cells):
+            for at in [at for at in self.cells if at[0] in lines and at[1] in columns]:
+                del self.cells[at]
+        else:
+            for row in lines:
+                for column in columns:
+                    self.cells.pop((row, column), None)
+
+
+def _row_number(text: str | None, following: int) -> int:
+    if text is None:
+        return following
+    number = float(text) if _NUMBER.fullmatch(text[:_MOST_DIGITS]) else 0.0
+    if not number.is_integer() or not 1 <= number <= LAST_ROW:
+        raise DamagedError(f"a row called {text[:20]}")
+    return int(number)
+
+
+def _moved(formula: str, from_cell: str, to_cell: str) -> str:
+    """A formula as it reads in another cell that shares it."""
+    from openpyxl.formula.translate import (  # noqa: PLC0415 -- a third of a second, seldom needed
+        Translator,
+        TranslatorError,
+    )
+
+    try:
+        return str(Translator(formula, from_cell).translate_formula(to_cell))
+    except TranslatorError:
+        return formula

@@ -1,0 +1,1 @@
+"""From cells to records, with every problem at its cell."""

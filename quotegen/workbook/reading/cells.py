@@ -1,0 +1,269 @@
+"""One cell: from what the file holds to a value, or to the problem with it.
+
+A value is never guessed. What looks like a number but is not one plain number, what looks like
+metres in a millimetre column, a formula that was never calculated: each is a problem that names
+its cell and says what to type.
+"""
+
+import math
+import re
+import unicodedata
+from collections.abc import Callable, Mapping
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from quotegen.problems import Place, Problem, problem
+from quotegen.units import MM_PER_M, as_decimal, round_half_up
+from quotegen.workbook.package.raw_cell import Raw, plain_text
+from quotegen.workbook.sheets.columns import AnyColumn, CellKind
+
+CellValue = str | float | Decimal | bool | date | tuple[str, ...]
+LENGTH_STEP_MM = 0.1
+
+_MM_IN = {"mm": Decimal(1), "cm": Decimal(10), "m": Decimal(1000)}
+_NUMBER = r"-?(?:[0-9]{1,3}(?:,[0-9]{3}){1,4}|[0-9]{1,15})(?:\.[0-9]{1,15})?"
+_PLAIN = re.compile(_NUMBER)
+_MONEY = re.compile(rf"£? ?({_NUMBER})")
+_LENGTH = re.compile(rf"({_NUMBER}) ?(mm|cm|m)?")
+_PERCENT = re.compile(rf"({_NUMBER}) ?%")
+_DATE = re.compile(r"([0-9]{1,2})[/.-]([0-9]{1,2})[/.-]([0-9]{4})")
+_DUST_PLACES = 9
+_LONGEST_SEEN = 60
+_SEPARATORS = re.compile(r"[;,]")
+
+
+class _RefusedError(Exception):
+    """Carries the code and details of a problem out of one of the readings below."""
+
+    def __init__(self, code: str, **details: object) -> None:
+        super().__init__(code)
+        self.code = code
+        self.details = details
+
+
+def read_cell(
+    raw: Raw, column: AnyColumn, place: Place, ref: str = ""
+) -> CellValue | Problem | None:
+    """The value of a cell as its column asks for it, None when blank, or the problem with it.
+
+    Lengths come back in mm as floats to 0.1 mm, money as Decimal pounds, numbers as floats, a
+    choice as the declared member of its list, several as a tuple, yes/no as True or False.
+
+    >>> from quotegen.workbook.sheets.enquiries import ENQUIRIES
+    >>> read_cell(Raw("2.4 m"), ENQUIRIES.width_mm, Place("jobs.xlsx"))
+    2400.0
+    >>> read_cell(Raw(2.4), ENQUIRIES.width_mm, Place("jobs.xlsx")).code
+    'cell-unit-doubtful'
+    """
+    hidden = _hidden(raw, place, ref)
+    if hidden or raw.blank:
+        return hidden
+    try:
+        value: CellValue = _READINGS[column.kind](raw, column)
+    except _RefusedError as refused:
+        seen = in_brief(shown(raw.value))
+        return problem(refused.code, place, seen, ref, **refused.details)
+    return value
+
+
+def _hidden(raw: Raw, place: Place, ref: str) -> Problem | None:
+    """What keeps the value of a cell from being seen, if anything."""
+    if raw.error:
+        return problem("cell-error-value", place, raw.error, ref)
+    if raw.merged:
+        return problem("cell-merged", place, ref=ref)
+    if raw.damaged:
+        return problem("cell-damaged", place, in_brief(shown(raw.value)), ref)
+    if not raw.calculated:
+        return problem("cell-formula-not-calculated", place, in_brief(raw.formula), ref)
+    return None
+
+
+def shown(value: object) -> str:
+    """A cell's value as a person sees it, on one line."""
+    if isinstance(value, bool):
+        return str(value).upper()
+    if isinstance(value, datetime):
+        return f"{value:%d/%m/%Y}"
+    if isinstance(value, float) and value.is_integer():
+        return str(int(value))
+    return " ".join(str(value).split())
+
+
+def in_brief(text: str) -> str:
+    """A text no longer than a line of a message has room for.
+
+    >>> in_brief("about 2400")
+    'about 2400'
+    >>> len(in_brief("9" * 10_000))
+    60
+    """
+    return text if len(text) <= _LONGEST_SEEN else f"{text[: _LONGEST_SEEN - 1]}…"
+
+
+def _text(raw: Raw, _column: AnyColumn) -> str:
+    value = raw.value
+    return plain_text(value) if isinstance(value, str) else shown(value)
+
+
+def _words(raw: Raw, column: AnyColumn) -> str:
+    """Text of a length that a paper has room for."""
+    text = _text(raw, column)
+    if len(text) > column.longest:
+        raise _RefusedError("cell-too-long", most=column.longest, length=len(text))
+    return text
+
+
+def _date(raw: Raw, column: AnyColumn) -> date:
+    value = raw.value
+    if isinstance(value, datetime):
+        found = value.date()
+    elif isinstance(value, date):
+        found = value
+    else:
+        match = _DATE.fullmatch(plain_text(value)) if isinstance(value, str) else None
+        if not match:
+            raise _RefusedError("cell-not-a-date")
+        day, month, year = (int(part) for part in match.groups())
+        try:
+            found = date(year, month, day)
+        except ValueError:
+            raise _RefusedError("cell-not-a-date") from None
+    if column.earliest and column.latest and not column.earliest <= found <= column.latest:
+        raise _RefusedError(
+            "cell-out-of-range",
+            least=f"{column.earliest:%d/%m/%Y}",
+            most=f"{column.latest:%d/%m/%Y}",
+        )
+    return found
+
+
+def _number(raw: Raw, column: AnyColumn) -> float:
+    return float(_ranged(_quantity(raw, column, _PLAIN), column))
+
+
+def _money(raw: Raw, column: AnyColumn) -> Decimal:
+    return _ranged(_quantity(raw, column, _MONEY), column)
+
+
+def _quantity(raw: Raw, column: AnyColumn, pattern: re.Pattern[str]) -> Decimal:
+    """The plain number in a cell; per cent is read as it is seen, in a column that counts it.
+
+    There a bare fraction of one is asked about: 0.15 may be meant as 15 per cent.
+    """
+    in_percent = column.unit == "%"
+    typed = _typed_number(raw.value)
+    if typed is not None:
+        if raw.percent and not in_percent:
+            raise _RefusedError("cell-not-a-number")
+        return typed * 100 if raw.percent else _not_a_fraction(typed, in_percent)
+    text = _number_text(raw.value, "cell-not-a-number")
+    marked = _PERCENT.fullmatch(text) if in_percent else None
+    if marked:
+        return _decimal(marked.group(1))
+    match = pattern.fullmatch(text)
+    if not match:
+        raise _RefusedError("cell-not-a-number")
+    return _not_a_fraction(_decimal(match.group(match.lastindex or 0)), in_percent)
+
+
+def _not_a_fraction(number: Decimal, in_percent: bool) -> Decimal:
+    if in_percent and 0 < abs(number) < 1:
+        raise _RefusedError("cell-percent-doubtful", as_percent=f"{float(number * 100):g}")
+    return number
+
+
+def _length(raw: Raw, column: AnyColumn) -> float:
+    typed = _typed_number(raw.value)
+    unit = None
+    if typed is None:
+        match = _LENGTH.fullmatch(_number_text(raw.value, "cell-not-a-length").casefold())
+        if not match:
+            raise _RefusedError("cell-not-a-length")
+        typed, unit = _decimal(match.group(1)), match.group(2)
+    elif raw.percent:
+        raise _RefusedError("cell-not-a-length")
+    if unit is None and 0 < abs(typed) < as_decimal(column.doubt_below):
+        raise _RefusedError("cell-unit-doubtful", as_mm=f"{float(typed) * MM_PER_M:g}")
+    length_mm = _ranged(typed * _MM_IN[unit or "mm"], column)
+    return round_half_up(float(length_mm), LENGTH_STEP_MM)
+
+
+def _choice(raw: Raw, column: AnyColumn) -> str:
+    return _chosen(_text(raw, column), column)
+
+
+def _choices(raw: Raw, column: AnyColumn) -> tuple[str, ...]:
+    parts = [part for part in _SEPARATORS.split(_text(raw, column)) if part.strip()]
+    return tuple(dict.fromkeys(_chosen(part, column) for part in parts))
+
+
+def _yes_no(raw: Raw, column: AnyColumn) -> bool:
+    if isinstance(raw.value, bool):
+        return raw.value
+    return _choice(raw, column) == column.choices[0]
+
+
+def _chosen(text: str, column: AnyColumn) -> str:
+    wanted = _squeezed(text)
+    for choice in column.choices:
+        if _squeezed(choice) == wanted:
+            return choice
+    raise _RefusedError("cell-not-a-choice", choices=", ".join(column.choices))
+
+
+def _squeezed(text: str) -> str:
+    return "".join(unicodedata.normalize("NFKC", text).casefold().split())
+
+
+def _typed_number(value: object) -> Decimal | None:
+    """A number cell as Decimal without the dust of a calculation; None for anything else."""
+    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+        return None
+    return as_decimal(round(value, _DUST_PLACES)) if isinstance(value, float) else Decimal(value)
+
+
+def _number_text(value: object, code: str) -> str:
+    """Text that may be a number, in plain characters; fraction signs and powers are refused."""
+    if not isinstance(value, str):
+        raise _RefusedError(code)
+    if any(unicodedata.category(character) in ("No", "Nl") for character in value):
+        raise _RefusedError(code)
+    return plain_text(unicodedata.normalize("NFKC", value)).replace("−", "-")
+
+
+def _decimal(text: str) -> Decimal:
+    return Decimal(text.replace(",", ""))
+
+
+def _ranged(value: Decimal, column: AnyColumn) -> Decimal:
+    if column.whole and value != value.to_integral_value():
+        raise _RefusedError("cell-not-whole")
+    if column.allowed and float(value) not in column.allowed:
+        choices = ", ".join(f"{figure:g}" for figure in column.allowed)
+        raise _RefusedError("cell-not-a-choice", choices=choices)
+    least, most = column.least, column.most
+    if (least is not None and value < as_decimal(least)) or (
+        most is not None and value > as_decimal(most)
+    ):
+        raise _RefusedError(
+            "cell-out-of-range", least=_bound(least), most=f"{_bound(most)} {column.unit}".strip()
+        )
+    return value
+
+
+def _bound(limit: float | None) -> str:
+    return "any" if limit is None else f"{limit:g}"
+
+
+_READINGS: Mapping[CellKind, Callable[[Raw, AnyColumn], Any]] = {
+    CellKind.TEXT: _words,
+    CellKind.DATE: _date,
+    CellKind.NUMBER: _number,
+    CellKind.LENGTH: _length,
+    CellKind.MONEY: _money,
+    CellKind.CHOICE: _choice,
+    CellKind.CHOICES: _choices,
+    CellKind.YES_NO: _yes_no,
+}

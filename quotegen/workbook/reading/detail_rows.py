@@ -1,0 +1,163 @@
+"""The rows of Outline, Openings, Findings and Extras that belong to one enquiry."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from quotegen.model.choices import Answer, OpeningKind, PriceBasis
+from quotegen.model.enquiry import Extra, Finding, Opening, OutlineRow, Spot
+from quotegen.problems import Problem
+from quotegen.workbook.reading.rows import Row
+from quotegen.workbook.sheets.columns import Column
+from quotegen.workbook.sheets.details import EXTRAS, FINDINGS, OPENINGS, OUTLINE
+from quotegen.working import Figure
+
+_WALK = (OUTLINE.length_mm, OUTLINE.turn_deg)
+_OFFSETS = (OUTLINE.along_mm, OUTLINE.out_mm)
+_OPENING_SIZES = {
+    OpeningKind.ROOFLIGHT: (OPENINGS.length_mm, OPENINGS.width_mm, OPENINGS.kerb_mm),
+    OpeningKind.PIPE: (OPENINGS.length_mm,),
+    OpeningKind.OUTLET: (),
+}
+_SPOT = (OPENINGS.along_mm, OPENINGS.out_mm)
+_UNIT_OF_BASIS = {
+    PriceBasis.FASCIA: "m",
+    PriceBasis.JOIST: "each",
+    PriceBasis.BOARD: "each",
+    PriceBasis.FIRRINGS: "m",
+}
+
+
+def check_outline(rows: Sequence[Row]) -> list[Problem]:
+    """What the rows of one outline lack: a measurement, a kind of edge, one way of measuring.
+
+    Whether the outline closes is for the take-off to say.
+    """
+    by_offsets = any(rows[0].typed(column) for column in _OFFSETS)
+    expected, other = (_OFFSETS, _WALK) if by_offsets else (_WALK, _OFFSETS)
+    problems: list[Problem] = []
+    for row in rows:
+        problems += row.problems
+        strays = [column for column in other if row.typed(column)]
+        if strays:
+            problems.append(row.problem("outline-mixed", strays[0], row.ref, row=row.number))
+        else:
+            problems += (found for column in expected for found in row.missing(column))
+        if not row.filled(OUTLINE.kind):
+            edge = f"row {row.number}"
+            problems.append(row.problem("edge-kind-missing", OUTLINE.kind, edge=edge))
+    return problems
+
+
+def outline_row(row: Row) -> OutlineRow:
+    """One row of an outline in which nothing is wrong."""
+    return OutlineRow(
+        place=row.place(measured_column(row)),
+        kind=row[OUTLINE.kind],
+        length_mm=row.get(OUTLINE.length_mm),
+        turn_deg=row.get(OUTLINE.turn_deg),
+        along_mm=row.get(OUTLINE.along_mm),
+        out_mm=row.get(OUTLINE.out_mm),
+    )
+
+
+def measured_column(row: Row) -> Column[Figure]:
+    """The column of the first measurement of an outline row."""
+    return _OFFSETS[0] if row.typed(_OFFSETS[0]) else _WALK[0]
+
+
+def check_opening(row: Row) -> list[Problem]:
+    """What an opening lacks, and sizes it has no use for."""
+    problems = list(row.problems)
+    kind = row.get(OPENINGS.kind)
+    if kind:
+        for column in _OPENING_SIZES[OpeningKind.ROOFLIGHT]:
+            if column in _OPENING_SIZES[kind]:
+                problems += row.missing(column)
+            elif row.typed(column):
+                problems.append(row.problem("size-not-used", column, shape=str(kind)))
+    return problems + _check_spot(row)
+
+
+def _check_spot(row: Row) -> list[Problem]:
+    """A place half given, or one place for several openings."""
+    if not any(row.typed(column) for column in _SPOT):
+        return []
+    problems = [row.problem("opening-half-placed", c) for c in _SPOT if not row.filled(c)]
+    count = row.get(OPENINGS.count)
+    if count and count.number > 1:
+        seen = f"{count.number:.0f}"
+        problems.append(row.problem("opening-place-shared", OPENINGS.count, seen))
+    return problems
+
+
+def opening(row: Row) -> Opening:
+    """An opening in which nothing is wrong; a pipe is as wide as it is long."""
+    kind = row[OPENINGS.kind]
+    sizes = {column: row.get(column) for column in _OPENING_SIZES[kind]}
+    width = OPENINGS.length_mm if kind is OpeningKind.PIPE else OPENINGS.width_mm
+    return Opening(
+        place=row.place(OPENINGS.kind),
+        kind=kind,
+        count=row[OPENINGS.count],
+        length_mm=sizes.get(OPENINGS.length_mm),
+        width_mm=sizes.get(width),
+        kerb_mm=sizes.get(OPENINGS.kerb_mm),
+        spot=_spot(row),
+    )
+
+
+def _spot(row: Row) -> Spot | None:
+    along_mm, out_mm = row.get(OPENINGS.along_mm), row.get(OPENINGS.out_mm)
+    if along_mm is None or out_mm is None:
+        return None
+    return Spot(row.place(OPENINGS.along_mm), along_mm, out_mm)
+
+
+def check_finding(row: Row) -> list[Problem]:
+    """What a finding lacks: a price once the customer wants one, and what that price needs."""
+    problems = list(row.problems)
+    if row.get(FINDINGS.answer) in (Answer.DO_IT, Answer.PRICE_APART):
+        problems += row.missing(FINDINGS.basis)
+    basis = row.get(FINDINGS.basis)
+    if basis:
+        needed, unused = FINDINGS.quantity, FINDINGS.fixed_price
+        if basis is PriceBasis.FIXED:
+            needed, unused = unused, needed
+        problems += row.missing(needed)
+        if row.typed(unused):
+            problems.append(row.problem("size-not-used", unused, shape=str(basis)))
+    return problems
+
+
+def finding(row: Row) -> Finding:
+    """A finding in which nothing is wrong."""
+    basis, quantity, fixed_price = row.get(FINDINGS.basis), None, None
+    if basis is PriceBasis.FIXED:
+        fixed_price = row[FINDINGS.fixed_price]
+    elif basis:
+        quantity = replace(row[FINDINGS.quantity], unit=_UNIT_OF_BASIS[basis])
+    return Finding(
+        place=row.place(FINDINGS.seen),
+        seen=row[FINDINGS.seen],
+        if_left=row[FINDINGS.if_left],
+        advised=row[FINDINGS.advised],
+        basis=basis,
+        quantity=quantity,
+        fixed_price=fixed_price,
+        answer=row.get(FINDINGS.answer),
+        photo=row.get(FINDINGS.photo) or "",
+        photo_at=row.place(FINDINGS.photo),
+    )
+
+
+def extra(row: Row) -> Extra:
+    """An extra in which nothing is wrong."""
+    unit = row[EXTRAS.unit]
+    return Extra(
+        place=row.place(EXTRAS.words),
+        words=row[EXTRAS.words],
+        quantity=replace(row[EXTRAS.quantity], unit=unit),
+        unit=unit,
+        price_each=row[EXTRAS.price_each],
+        included=row[EXTRAS.included],
+    )

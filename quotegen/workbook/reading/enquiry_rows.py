@@ -1,0 +1,276 @@
+"""One row of Enquiries: what it lacks for its shape and its work, and the record it becomes.
+
+Only what the row says is looked at here. Whether the sizes can make the shape, and whether an
+outline closes, is for the take-off.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from quotegen.model.choices import (
+    Access,
+    BuildUp,
+    Covering,
+    CustomerKind,
+    DeckCondition,
+    EdgeKind,
+    Household,
+    Shape,
+    Side,
+    Size,
+)
+from quotegen.model.enquiry import SHAPE_NEEDS, Customer, Enquiry, Existing, MeasuredRoof, SiteFacts
+from quotegen.model.settings import DefaultedSettings
+from quotegen.problems import Problem
+from quotegen.workbook.reading.detail_rows import (
+    check_finding,
+    check_opening,
+    check_outline,
+    extra,
+    finding,
+    measured_column,
+    opening,
+    outline_row,
+)
+from quotegen.workbook.reading.rows import Row
+from quotegen.workbook.sheets.columns import Column
+from quotegen.workbook.sheets.details import OUTLINE
+from quotegen.workbook.sheets.enquiries import ENQUIRIES
+from quotegen.working import Figure
+
+NOT_KNOWN = "not known"
+SIZES: Mapping[Size, Column[Figure]] = {
+    Size.WIDTH: ENQUIRIES.width_mm,
+    Size.PROJECTION: ENQUIRIES.projection_mm,
+    Size.FRONT_WIDTH: ENQUIRIES.front_width_mm,
+    Size.LEFT_SET_BACK: ENQUIRIES.left_set_back_mm,
+    Size.NOTCH_WIDTH: ENQUIRIES.notch_width_mm,
+    Size.NOTCH_DEPTH: ENQUIRIES.notch_depth_mm,
+}
+"""The column of each size."""
+EDGES: Mapping[Side, Column[EdgeKind]] = {
+    Side.BACK: ENQUIRIES.edge_back,
+    Side.RIGHT: ENQUIRIES.edge_right,
+    Side.FRONT: ENQUIRIES.edge_front,
+    Side.LEFT: ENQUIRIES.edge_left,
+    Side.NOTCH: ENQUIRIES.edge_notch,
+}
+"""The column that says what happens at each side."""
+
+
+@dataclass(frozen=True, slots=True)
+class Details:
+    """The rows of the other job sheets that carry one enquiry's reference."""
+
+    outline: tuple[Row, ...] = ()
+    openings: tuple[Row, ...] = ()
+    findings: tuple[Row, ...] = ()
+    extras: tuple[Row, ...] = ()
+
+
+def check_enquiry(row: Row, details: Details) -> list[Problem]:
+    """Everything wrong with one enquiry: its cells, its shape, its work, its other rows."""
+    problems = list(row.problems)
+    problems += _check_year_built(row)
+    problems += _check_shape(row, details.outline)
+    problems += _check_work(row, details.outline)
+    problems += _check_answers(row, details.openings)
+    if details.outline:
+        problems += check_outline(details.outline)
+    problems += (found for each in details.openings for found in check_opening(each))
+    problems += (found for each in details.findings for found in check_finding(each))
+    problems += (found for each in details.extras for found in each.problems)
+    return problems
+
+
+def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
+    """The record of an enquiry in which nothing stops its papers."""
+    site_address = row[ENQUIRIES.site_address]
+    return Enquiry(
+        ref=row.ref,
+        place=row.place(ENQUIRIES.ref),
+        dated=row[ENQUIRIES.dated],
+        customer=Customer(
+            name=row[ENQUIRIES.customer_name],
+            kind=row[ENQUIRIES.customer_kind],
+            bill_address=row.get(ENQUIRIES.bill_address) or site_address,
+            email=row.get(ENQUIRIES.email) or "",
+        ),
+        site_address=site_address,
+        occupier=row.get(ENQUIRIES.occupier),
+        roof=_roof(row, details.outline),
+        existing=Existing(
+            covering=row.get(ENQUIRIES.covering),
+            layers=row.get(ENQUIRIES.layers),
+            deck=row.get(ENQUIRIES.deck),
+            condition=row.get(ENQUIRIES.condition),
+        ),
+        build_ups=row[ENQUIRIES.build_ups],
+        board_mm=row.get(ENQUIRIES.board_mm) or settings["new_board_mm"],
+        mat_g_m2=row.get(ENQUIRIES.mat_g_m2) or settings["mat_g_m2"],
+        mat_layers=row.get(ENQUIRIES.mat_layers) or settings["mat_layers"],
+        colour=row[ENQUIRIES.colour],
+        below=row.get(ENQUIRIES.below) or (),
+        access=row.get(ENQUIRIES.access),
+        ladder_reason=row.get(ENQUIRIES.ladder_reason) or "",
+        wall_joint=row.get(ENQUIRIES.wall_joint),
+        site=_site(row),
+        household=row.get(ENQUIRIES.household) or (),
+        insulation_mm=row.get(ENQUIRIES.insulation_mm),
+        gutter_mm=row.get(ENQUIRIES.gutter_mm),
+        tiles_mm=row.get(ENQUIRIES.tiles_mm),
+        year_built=row.get(ENQUIRIES.year_built),
+        start_on=row.get(ENQUIRIES.start_on),
+        deck_c=row.get(ENQUIRIES.deck_c),
+        air_c=row.get(ENQUIRIES.air_c),
+        humidity_pct=row.get(ENQUIRIES.humidity_pct),
+        travel_min=row.get(ENQUIRIES.travel_min),
+        customer_notes=row.get(ENQUIRIES.customer_notes) or "",
+        private_notes=row.get(ENQUIRIES.private_notes) or "",
+        accepted=row.get(ENQUIRIES.accepted),
+        openings=tuple(opening(each) for each in details.openings),
+        findings=tuple(finding(each) for each in details.findings),
+        extras=tuple(extra(each) for each in details.extras),
+        access_at=row.place(ENQUIRIES.access),
+    )
+
+
+def _check_year_built(row: Row) -> list[Problem]:
+    """A year after the visit; it would pass an old roof off as too new for asbestos."""
+    built, dated = row.get(ENQUIRIES.year_built), row.get(ENQUIRIES.dated)
+    if built is None or dated is None or built.number <= dated.year:
+        return []
+    column, seen = ENQUIRIES.year_built, f"{built.number:g}"
+    least = f"{column.least:g}"
+    return [row.problem("cell-out-of-range", column, seen, least=least, most=dated.year)]
+
+
+def _check_shape(row: Row, outline: Sequence[Row]) -> list[Problem]:
+    """Sizes and edges the shape needs and lacks, and those it has no use for."""
+    shape = row.get(ENQUIRIES.shape)
+    if shape is None:
+        return []
+    needs = SHAPE_NEEDS[shape]
+    problems: list[Problem] = []
+    for size, column in SIZES.items():
+        if size in needs.sizes and not row.filled(column):
+            problems.append(row.problem("size-missing", column, shape=str(shape)))
+        elif size not in needs.sizes + needs.optional and row.typed(column):
+            problems.append(row.problem("size-not-used", column, shape=str(shape)))
+    for side, edge in EDGES.items():
+        if side in needs.sides and not row.filled(edge):
+            problems.append(row.problem("edge-kind-missing", edge, edge=str(side)))
+        elif side not in needs.sides and row.typed(edge):
+            problems.append(row.problem("size-not-used", edge, shape=str(shape)))
+    if shape is Shape.L_SHAPE:
+        problems += row.missing(ENQUIRIES.notch_at)
+    elif row.typed(ENQUIRIES.notch_at):
+        problems.append(row.problem("size-not-used", ENQUIRIES.notch_at, shape=str(shape)))
+    return problems + _check_outline_use(row, shape, outline)
+
+
+def _check_outline_use(row: Row, shape: Shape, outline: Sequence[Row]) -> list[Problem]:
+    by_outline = not SHAPE_NEEDS[shape].sides
+    if by_outline and not outline:
+        return [row.problem("outline-missing", ENQUIRIES.shape, row.ref)]
+    if outline and not by_outline:
+        first = outline[0]
+        return [first.problem("size-not-used", measured_column(first), shape=str(shape))]
+    return []
+
+
+def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
+    """What the work asked for needs: a sound deck, an insulation, a joint, a reason, an address.
+
+    What lies there now decides what is taken off and tipped, so it is asked for here too.
+    """
+    problems: list[Problem] = []
+    build_ups = row.get(ENQUIRIES.build_ups) or ()
+    condition = row.get(ENQUIRIES.condition)
+    if (
+        BuildUp.CAP_OVER in build_ups
+        and condition is not DeckCondition.SOUND
+        and not row.faulty(ENQUIRIES.condition)
+    ):
+        seen = condition or NOT_KNOWN
+        problems.append(row.problem("cap-over-unsound", ENQUIRIES.condition, seen))
+    if BuildUp.NEW_DECK_INSULATED in build_ups:
+        problems += row.missing(ENQUIRIES.insulation_mm)
+    column = ENQUIRIES.accepted
+    accepted = row.get(column)
+    if accepted and build_ups and accepted not in build_ups:
+        choices = ", ".join(build_ups)
+        problems.append(row.problem("cell-not-a-choice", column, accepted, choices=choices))
+    problems += row.missing(ENQUIRIES.covering)
+    if row.get(ENQUIRIES.covering) is not Covering.NONE:
+        problems += row.missing(ENQUIRIES.deck)
+    problems += _check_wall_joint(row, outline)
+    if row.get(ENQUIRIES.access) is Access.LADDER and not row.filled(ENQUIRIES.ladder_reason):
+        problems.append(row.problem("access-reason-missing", ENQUIRIES.ladder_reason))
+    if row.get(ENQUIRIES.customer_kind) not in (None, CustomerKind.HOME_OWNER):
+        problems += row.missing(ENQUIRIES.bill_address)
+    return problems
+
+
+def _check_wall_joint(row: Row, outline: Sequence[Row]) -> list[Problem]:
+    """The joint that a wall upstand needs; where an edge has no kind yet it is only asked after."""
+    shape = row.get(ENQUIRIES.shape)
+    sides = SHAPE_NEEDS[shape].sides if shape else tuple(Side)
+    cells = [(row, EDGES[side]) for side in sides] or [(each, OUTLINE.kind) for each in outline]
+    if any(each.get(column) is EdgeKind.WALL for each, column in cells):
+        return row.missing(ENQUIRIES.wall_joint)
+    open_still = shape and any(not each.filled(column) for each, column in cells)
+    if not open_still or row.filled(ENQUIRIES.wall_joint):
+        return []
+    return [row.problem("wall-joint-if-wall", ENQUIRIES.wall_joint)]
+
+
+def _check_answers(row: Row, openings: Sequence[Row]) -> list[Problem]:
+    """Answers that contradict each other: nobody and somebody, an opening and none listed."""
+    problems: list[Problem] = []
+    household = row.get(ENQUIRIES.household) or ()
+    if Household.NONE in household and len(household) > 1:
+        others = ", ".join(who for who in household if who is not Household.NONE)
+        problems.append(
+            row.problem("answers-disagree", ENQUIRIES.household, Household.NONE, other=others)
+        )
+    there = row.get(ENQUIRIES.through_roof)
+    if there is not None and there is not bool(openings):
+        listed = f"{len(openings)} rows on the Openings sheet"
+        seen = "yes" if there else "no"
+        problems.append(row.problem("answers-disagree", ENQUIRIES.through_roof, seen, other=listed))
+    return problems
+
+
+def _roof(row: Row, outline: Sequence[Row]) -> MeasuredRoof:
+    shape = row[ENQUIRIES.shape]
+    needs = SHAPE_NEEDS[shape]
+    sizes = {size: row.get(SIZES[size]) for size in needs.sizes + needs.optional}
+    return MeasuredRoof(
+        kind=row[ENQUIRIES.roof_kind],
+        shape=shape,
+        sizes={size: figure for size, figure in sizes.items() if figure},
+        edges={side: row[EDGES[side]] for side in needs.sides},
+        outline_rows=() if needs.sides else tuple(outline_row(each) for each in outline),
+        notch_at=row.get(ENQUIRIES.notch_at) or Side.RIGHT,
+        falls_to=row.get(ENQUIRIES.falls_to) or Side.FRONT,
+        level_drop_mm=row.get(ENQUIRIES.level_drop_mm),
+        upstand_mm=row.get(ENQUIRIES.upstand_mm),
+        height_mm=row.get(ENQUIRIES.height_mm),
+        joist_centres_mm=row.get(ENQUIRIES.joist_centres_mm),
+        joist_run=row.get(ENQUIRIES.joist_run),
+    )
+
+
+def _site(row: Row) -> SiteFacts:
+    return SiteFacts(
+        heated_below=row.get(ENQUIRIES.heated_below),
+        overhead_cables=row.get(ENQUIRIES.overhead_cables),
+        flue_near=row.get(ENQUIRIES.flue_near),
+        cars_near=row.get(ENQUIRIES.cars_near),
+        asbestos_surveyed=row.get(ENQUIRIES.asbestos_surveyed),
+        room_for_tower=row.get(ENQUIRIES.room_for_tower),
+        nesting_birds=row.get(ENQUIRIES.nesting_birds),
+        lone_work=row.get(ENQUIRIES.lone_work),
+        through_roof=row.get(ENQUIRIES.through_roof),
+    )

@@ -1,0 +1,257 @@
+"""Rows of a sheet: headings found, every declared cell read, every problem with its place."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from operator import itemgetter
+from typing import Any, TypeVar
+
+from quotegen.problems import Place, Problem, problem
+from quotegen.workbook.package.book import RawSheet
+from quotegen.workbook.package.coordinates import column_letters
+from quotegen.workbook.package.raw_cell import Raw, plain_text
+from quotegen.workbook.reading.cells import in_brief, read_cell, shown
+from quotegen.workbook.sheets.columns import (
+    EXAMPLE_REF,
+    AnyColumn,
+    Column,
+    DeclarationError,
+    JobSheet,
+    Sheet,
+)
+from quotegen.working import Figure, Origin, Source
+
+Given = TypeVar("Given")
+HEADING_ROW = 1
+_RESERVED = r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\.|$)"
+"""Names that a Windows computer keeps for itself, whatever ending they have."""
+_REFERENCE = re.compile(
+    rf"(?!{_RESERVED})[a-z0-9](?:[a-z0-9._-]{{0,38}}[a-z0-9_-])?", re.IGNORECASE | re.ASCII
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row with entries: what its cells say, and what is wrong with those that say nothing.
+
+    It is asked by the columns of its sheet; a column of another sheet is our own fault
+    (`DeclarationError`). `letters` holds the letter of each column whose heading was found, `cells`
+    those that hold anything, `values` what each column gives, None where that is nothing, `wrong`
+    the columns with a problem. A row that gives no sound reference goes by its place.
+    """
+
+    book: str
+    sheet: Sheet
+    number: int
+    ref: str
+    letters: Mapping[AnyColumn, str]
+    cells: Mapping[AnyColumn, Raw]
+    values: Mapping[AnyColumn, Any]
+    problems: tuple[Problem, ...]
+    wrong: frozenset[AnyColumn]
+
+    @property
+    def names_itself(self) -> bool:
+        """True when the row gives a reference, sound or not."""
+        return self.ref != _stand_in(self.sheet.name, self.number)
+
+    def get(self, column: Column[Given]) -> Given | None:
+        """What a cell says, None where it says nothing. A number has its cell as origin."""
+        value: Given | None = self.values[self._own(column)]
+        return value
+
+    def __getitem__(self, column: Column[Given]) -> Given:
+        """What a cell says without which the row would not have come this far."""
+        value = self.get(column)
+        if value is None:
+            raise TypeError(f"{self.place(column)} holds nothing")
+        return value
+
+    def raw(self, column: AnyColumn) -> Raw | None:
+        """The cell as the file has it, None where it holds nothing."""
+        return self.cells.get(self._own(column))
+
+    def typed(self, column: AnyColumn) -> bool:
+        """True when the cell holds anything, sound or not."""
+        return self.raw(column) is not None
+
+    def headed(self, column: AnyColumn) -> bool:
+        """True when the column is there at all."""
+        return self._own(column) in self.letters
+
+    def faulty(self, column: AnyColumn) -> bool:
+        """True when there is a problem with the cell already."""
+        return self._own(column) in self.wrong
+
+    def filled(self, column: AnyColumn) -> bool:
+        """True when there is nothing to ask for: a value, a problem already, or no such heading."""
+        known = self.get(column) is not None
+        return known or self.faulty(column) or not self.headed(column)
+
+    def place(self, column: AnyColumn) -> Place:
+        """Where the cell of a column is."""
+        letter = self.letters.get(self._own(column))
+        cell = f"{letter}{self.number}" if letter else ""
+        return Place(self.book, self.sheet.name, cell, column.heading)
+
+    def under(self, ref: str) -> "Row":
+        """The same row under its reference as the Enquiries sheet spells it."""
+        problems = tuple(replace(found, ref=ref) for found in self.problems)
+        return replace(self, ref=ref, problems=problems)
+
+    def problem(self, code: str, column: AnyColumn, seen: str = "", **details: object) -> Problem:
+        """A problem with the cell of a column of this row."""
+        return problem(code, self.place(column), in_brief(seen), self.ref, **details)
+
+    def missing(self, column: AnyColumn) -> list[Problem]:
+        """The problem that a cell is blank, if it is."""
+        if self.filled(column):
+            return []
+        return [self.problem("cell-missing", column, needed=column.needed)]
+
+    def _own(self, column: Column[Given]) -> Column[Given]:
+        if column not in self.values:
+            raise DeclarationError(f"{self.sheet.name} has no such column: {column}")
+        return column
+
+
+def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[Problem]]:
+    """Every row with entries below the headings, and the problems of the headings themselves.
+
+    The problems of cells are in the rows. Example rows are left out, with a warning where one was
+    filled in. Where a sheet has lost its references nothing below can be placed, so no row is read.
+    """
+    numbers, problems = _columns(book, raw, sheet)
+    reference = _reference_of(sheet)
+    if reference and reference not in numbers:
+        return [], problems
+    letters = {column: column_letters(number) for column, number in numbers.items()}
+    lines: dict[int, dict[AnyColumn, Raw]] = {}
+    columns = {number: column for column, number in numbers.items()}
+    for (line, number), cell in raw.cells.items():
+        if line > HEADING_ROW and number in columns and not cell.blank:
+            lines.setdefault(line, {})[columns[number]] = cell
+    rows = [_row(book, sheet, line, letters, cells) for line, cells in sorted(lines.items())]
+    own: list[Row] = []
+    for row in rows:
+        if row.ref.casefold() == EXAMPLE_REF.casefold():
+            problems += _filled_over(row)
+        else:
+            own.append(row)
+    return own, problems
+
+
+def same_name(one: str, other: str) -> bool:
+    """True when two names differ at most in capitals and spaces."""
+    return _squeezed(one) == _squeezed(other)
+
+
+def _filled_over(example: Row) -> list[Problem]:
+    """Whether somebody typed a job over an example without giving it a reference of its own."""
+    for column in example.sheet.columns:
+        given = example.get(column)
+        declared = _read(Raw(column.example), column, example.place(column), example.ref)
+        if column is not _reference_of(example.sheet) and given not in (None, declared):
+            return [example.problem("example-filled-in", column, example.ref)]
+    return []
+
+
+def _columns(book: str, raw: RawSheet, sheet: Sheet) -> tuple[dict[AnyColumn, int], list[Problem]]:
+    """The number of each declared column, and headings missing, twice or unknown."""
+    by_heading = {_squeezed(column.heading): column for column in sheet.columns}
+    numbers: dict[AnyColumn, int] = {}
+    problems: list[Problem] = []
+    in_row = ((number, cell) for (line, number), cell in raw.cells.items() if line == HEADING_ROW)
+    for number, cell in sorted(in_row, key=itemgetter(0)):
+        if cell.blank or cell.merged:
+            continue
+        heading = in_brief(shown(cell.value))
+        place = Place(book, sheet.name, f"{column_letters(number)}{HEADING_ROW}", heading)
+        column = by_heading.get(_squeezed(heading))
+        if column is None:
+            problems.append(problem("heading-unknown", place, heading))
+        elif column in numbers:
+            problems.append(problem("heading-twice", place, heading))
+        else:
+            numbers[column] = number
+    if not numbers:
+        return numbers, [problem("headings-missing", Place(book, sheet.name, "A1"))]
+    for column in sheet.columns:
+        if column not in numbers:
+            place = Place(book, sheet.name, "", column.heading)
+            problems.append(problem("heading-missing", place))
+    return numbers, problems
+
+
+def _row(
+    book: str,
+    sheet: Sheet,
+    line: int,
+    letters: Mapping[AnyColumn, str],
+    cells: Mapping[AnyColumn, Raw],
+) -> Row:
+    values: dict[AnyColumn, Any] = dict.fromkeys(sheet.columns)
+    ref = ""
+    problems: list[Problem] = []
+    reference = _reference_of(sheet)
+    if reference:
+        place = Place(book, sheet.name, f"{letters[reference]}{line}", reference.heading)
+        ref, problems = _reference(cells.get(reference, Raw(None)), reference, place, line)
+        values[reference] = None if problems else ref
+    for column in sheet.columns:
+        cell = cells.get(column)
+        if column is reference or column not in letters or (cell is None and not column.required):
+            continue
+        place = Place(book, sheet.name, f"{letters[column]}{line}", column.heading)
+        value = _read(cell or Raw(None), column, place, ref)
+        if isinstance(value, Problem):
+            problems.append(value)
+        else:
+            values[column] = value
+    headings = {found.place.heading for found in problems}
+    wrong = frozenset(column for column in sheet.columns if column.heading in headings)
+    return Row(book, sheet, line, ref, letters, cells, values, tuple(problems), wrong)
+
+
+def _reference_of(sheet: Sheet) -> Column[str] | None:
+    """The column of references, where the sheet has one."""
+    return sheet.ref if isinstance(sheet, JobSheet) else None
+
+
+def _read(cell: Raw, column: AnyColumn, place: Place, ref: str) -> object:
+    """What a row gives for a cell, None where that is nothing, or the problem with it."""
+    value = read_cell(cell, column, place, ref)
+    if value is None and column.required:
+        return problem("cell-missing", place, ref=ref, needed=column.needed)
+    if isinstance(value, float | Decimal):
+        origin = Origin(Source.CELL, f"{place.sheet}!{place.cell}", column.heading)
+        return Figure(column.heading, value, column.unit, origin)
+    return value
+
+
+def _reference(
+    cell: Raw, column: Column[str], place: Place, line: int
+) -> tuple[str, list[Problem]]:
+    """The reference of a row; where there is none, the row's place stands for it.
+
+    So a row without a reference stops no other enquiry.
+    """
+    stand_in = _stand_in(place.sheet, line)
+    value = read_cell(cell, column, place, stand_in)
+    if isinstance(value, Problem):
+        return stand_in, [value]
+    if not isinstance(value, str) or not value:
+        return stand_in, [problem("reference-missing", place, ref=stand_in)]
+    ref = in_brief(shown(plain_text(value)))
+    if not _REFERENCE.fullmatch(ref):
+        return ref, [problem("reference-malformed", place, ref, ref)]
+    return ref, []
+
+
+def _stand_in(sheet: str, line: int) -> str:
+    return f"{sheet} row {line}"
+
+
+def _squeezed(name: str) -> str:
+    return "".join(plain_text(name).casefold().split())

@@ -1,0 +1,161 @@
+"""Business, Rates, Waste and Terms: the firm's own settings, defaults where it left a blank."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+
+from quotegen.model.settings import DefaultedSettings, Settings, Term, TermKind
+from quotegen.problems import Place, Problem, problem
+from quotegen.reference import house_rules
+from quotegen.reference.house_rules import SettingKind
+from quotegen.workbook.package.book import RawSheet
+from quotegen.workbook.package.raw_cell import Raw
+from quotegen.workbook.reading.cells import CellValue, read_cell
+from quotegen.workbook.reading.rows import Row, read_rows
+from quotegen.workbook.sheets.declaration import SETTING_SHEETS, setting_column, sheets
+from quotegen.workbook.sheets.firm import TERMS, SettingSheet
+from quotegen.working import Figure, Origin, Scalar, Source
+
+CODE, VALUE = SettingSheet.code, SettingSheet.value
+OWN_FIGURE = "the firm's own"
+
+
+@dataclass(frozen=True, slots=True)
+class SettingsRead:
+    """What the four sheets say; `whole` is None where a setting only the firm knows is not sound.
+
+    `defaulted` always stands: the default of each setting that was not read.
+    """
+
+    defaulted: DefaultedSettings
+    whole: Settings | None
+    problems: tuple[Problem, ...]
+
+
+def read_settings(book: str, found: Mapping[str, RawSheet]) -> SettingsRead:
+    """The settings and terms of a workbook, with everything wrong on their four sheets.
+
+    `found` are the workbook's sheets by declared name. A sheet that is not there, and a row
+    left blank, give the defaults; a setting that only the firm can know is then a problem.
+    """
+    figures: dict[str, Figure] = {}
+    problems: list[Problem] = []
+    for name in SETTING_SHEETS:
+        if name in found:
+            read, wrong = _setting_sheet(book, found[name], name)
+            problems += wrong
+        else:
+            read = {}
+        for code, setting in _declared(name).items():
+            figure = read.get(code) or default_figure(setting)
+            if figure:
+                figures[code] = figure
+    terms, wrong = _terms(book, found.get(TERMS.name))
+    kinds = house_rules.settings()
+    defaulted = {code: figures[code] for code, kind in kinds.items() if kind.default is not None}
+    whole = all(code in figures for code, kind in kinds.items() if kind.required)
+    return SettingsRead(
+        DefaultedSettings(defaulted),
+        Settings(figures, terms) if whole else None,
+        (*problems, *wrong),
+    )
+
+
+@cache
+def default_figure(setting: SettingKind) -> Figure | None:
+    """A setting's default with its basis, None where only the firm can know."""
+    if setting.default is None:
+        return None
+    raw = Raw(setting.default)
+    place = Place("house rules", setting.sheet, "", setting.code)
+    value = read_cell(raw, setting_column(setting), place)
+    origin = Origin(Source.SETTING, f"{setting.sheet}, {setting.code}", setting.basis)
+    return Figure(setting.words, _scalar(value), setting.unit, origin)
+
+
+def default_terms() -> tuple[Term, ...]:
+    """The terms that stand where the firm has written none."""
+    return tuple(
+        Term(TermKind(row["kind"]), row["applies_to"], row["text"]) for row in house_rules.terms()
+    )
+
+
+def _setting_sheet(book: str, raw: RawSheet, name: str) -> tuple[dict[str, Figure], list[Problem]]:
+    rows, problems = read_rows(book, raw, sheets()[name])
+    declared = _declared(name)
+    figures: dict[str, Figure] = {}
+    first: dict[str, Row] = {}
+    faulty: set[str] = set()
+    for row in rows:
+        if not row.typed(CODE) and not row.typed(VALUE):
+            continue
+        written = row.get(CODE) or ""
+        code = written.casefold()
+        problems += [found for found in row.problems if found.place != row.place(VALUE)]
+        if code in first:
+            problems.append(row.problem("setting-twice", CODE, written))
+        elif code and code not in declared:
+            problems.append(row.problem("setting-unknown", CODE, written))
+        elif code:
+            first[code] = row
+            value = _value(row, declared[code])
+            if isinstance(value, Problem):
+                problems.append(value)
+                faulty.add(code)
+            elif value:
+                figures[code] = value
+    for code, setting in declared.items():
+        if setting.required and code not in figures and code not in faulty:
+            problems.append(_missing(book, setting, first.get(code)))
+    return figures, problems
+
+
+def _value(row: Row, setting: SettingKind) -> Figure | Problem | None:
+    """One setting, read again as its own kind: the sheet took its cell for text."""
+    raw, place = row.raw(VALUE), row.place(VALUE)
+    if raw is None:
+        return None
+    value = read_cell(raw, setting_column(setting), place)
+    if isinstance(value, Problem):
+        return value
+    default = default_figure(setting)
+    written = row.get(SettingSheet.basis) or ""
+    if default and default.value == value:
+        standing = setting.basis
+    else:
+        standing = written if written not in ("", setting.basis) else OWN_FIGURE
+    origin = Origin(Source.CELL, f"{place.sheet}!{place.cell}", standing)
+    return Figure(setting.words, _scalar(value), setting.unit, origin)
+
+
+def _missing(book: str, setting: SettingKind, row: Row | None) -> Problem:
+    place = row.place(VALUE) if row else Place(book, setting.sheet, "", setting.words)
+    return problem("setting-missing", place, setting.code, words=setting.words, sheet=setting.sheet)
+
+
+def _terms(book: str, raw: RawSheet | None) -> tuple[tuple[Term, ...], list[Problem]]:
+    if raw is None:
+        return default_terms(), []
+    rows, problems = read_rows(book, raw, TERMS)
+    for row in rows:
+        problems += row.problems
+    if not rows or not (rows[0].headed(TERMS.kind) and rows[0].headed(TERMS.text)):
+        return default_terms(), problems
+    terms = (
+        Term(row[TERMS.kind], row.get(TERMS.applies_to) or "", row[TERMS.text])
+        for row in rows
+        if not row.problems
+    )
+    return tuple(terms), problems
+
+
+def _declared(name: str) -> dict[str, SettingKind]:
+    return {c: s for c, s in house_rules.settings().items() if s.sheet == name}
+
+
+def _scalar(value: CellValue | Problem | None) -> Scalar:
+    """A setting's value; dates and several choices are kinds no setting has."""
+    if value is None or isinstance(value, Problem | date | tuple):
+        raise TypeError(f"not the value of a setting: {value!r}")
+    return value

@@ -1,0 +1,64 @@
+"""Every declared sheet by its name, and what the cells of the settings may hold.
+
+The blank workbook, the reader, the checks of single cells and the page of columns in the guide
+are all driven by the sheets that `sheets/` declares.
+"""
+
+from collections.abc import Mapping
+from functools import cache
+
+from quotegen.reference.house_rules import SettingKind
+from quotegen.workbook.sheets.columns import YES_NO, AnyColumn, CellKind, Column, Sheet, sizes_of
+from quotegen.workbook.sheets.details import EXTRAS, FINDINGS, OPENINGS, OUTLINE
+from quotegen.workbook.sheets.enquiries import ENQUIRIES
+from quotegen.workbook.sheets.firm import (
+    BUSINESS,
+    FORECAST,
+    RATES,
+    TERMS,
+    VAN_STOCK,
+    WASTE,
+    SettingSheet,
+)
+from quotegen.workbook.sheets.prices import PRICES
+
+DETAILS = (OUTLINE, OPENINGS, FINDINGS, EXTRAS)
+JOB_SHEETS = tuple(sheet.name for sheet in (ENQUIRIES, *DETAILS))
+SETTING_SHEETS = tuple(sheet.name for sheet in (BUSINESS, RATES, WASTE))
+FORECAST_SHEET = FORECAST.name
+STOCK_SHEET = VAN_STOCK.name
+OPTIONAL_SHEETS = (FORECAST_SHEET, STOCK_SHEET)
+BOOK_SHEETS = (*JOB_SHEETS, *SETTING_SHEETS, TERMS.name, *OPTIONAL_SHEETS)
+PRICE_SHEET = PRICES.name
+GUIDE_SHEET = "How to fill this in"
+LISTS_SHEET = "Lists"
+
+
+@cache
+def sheets() -> Mapping[str, Sheet]:
+    """Every sheet by its name: those of a workbook in their order, then the price list's.
+
+    >>> [column.heading for column in sheets()["Terms"].columns]
+    ['Kind', 'Applies to', 'Text']
+    """
+    of_firm = (BUSINESS, RATES, WASTE, TERMS, FORECAST, VAN_STOCK)
+    return {sheet.name: sheet for sheet in (ENQUIRIES, *DETAILS, *of_firm, PRICES)}
+
+
+@cache
+def setting_column(setting: SettingKind) -> AnyColumn:
+    """What the value cell of one setting may hold, in the terms of a column."""
+    kind = CellKind.LENGTH if setting.unit == "mm" else CellKind(setting.kind)
+    limited = setting.kind in ("number", "money")
+    return Column(
+        heading=SettingSheet.value.heading,
+        kind=kind,
+        required=setting.required,
+        prompt=setting.words,
+        unit=setting.unit,
+        least=setting.least if limited else None,
+        most=setting.most if limited else None,
+        whole=setting.whole,
+        allowed=sizes_of(setting.allowed) if setting.allowed else (),
+        choices=YES_NO if kind is CellKind.YES_NO else setting.choices,
+    )

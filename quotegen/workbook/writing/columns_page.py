@@ -1,0 +1,103 @@
+"""The page of the guide that lists every sheet and column, made from the declaration."""
+
+from collections.abc import Iterable, Sequence
+
+from quotegen.reference import house_rules
+from quotegen.reference.house_rules import SettingKind
+from quotegen.workbook.sheets.columns import Example, Sheet
+from quotegen.workbook.sheets.declaration import (
+    JOB_SHEETS,
+    OPTIONAL_SHEETS,
+    PRICE_SHEET,
+    SETTING_SHEETS,
+    sheets,
+)
+from quotegen.workbook.writing.guide_sheet import BOOK_ADVICE, PRICE_ADVICE, what_may_stand
+
+
+def columns_page() -> str:
+    """Markdown that documents every sheet and column of the workbook and of a price list.
+
+    >>> columns_page().splitlines()[0]
+    '# Sheets and columns'
+    """
+    parts = [
+        "# Sheets and columns",
+        "This page is made from the declaration that also makes the blank workbook and drives "
+        "the reader. Change the declaration, not this page.",
+        _numbered(BOOK_ADVICE),
+    ]
+    for name in JOB_SHEETS:
+        parts += _columns(sheets()[name])
+    for name in SETTING_SHEETS:
+        parts += _settings(sheets()[name])
+    for name in ("Terms", *OPTIONAL_SHEETS):
+        parts += _columns(sheets()[name])
+    parts += [*_columns(sheets()[PRICE_SHEET]), _numbered(PRICE_ADVICE), *_items()]
+    return "\n\n".join(parts) + "\n"
+
+
+def _columns(sheet: Sheet) -> list[str]:
+    rows = [
+        (
+            column.heading,
+            "yes" if column.required else "",
+            what_may_stand(column).removesuffix("; must be filled in"),
+            _example(column.example),
+            column.prompt,
+        )
+        for column in sheet.columns
+    ]
+    heads = ("Heading", "Must be filled in", "What may stand there", "Example", "Help")
+    return [f"## {sheet.name}", sheet.about, _table(heads, rows)]
+
+
+def _settings(sheet: Sheet) -> list[str]:
+    rows = [
+        (
+            f"`{setting.code}`",
+            setting.words,
+            "" if setting.default is None else _plain(setting.default),
+            setting.unit,
+            _range(setting),
+            setting.basis,
+        )
+        for setting in house_rules.settings().values()
+        if setting.sheet == sheet.name
+    ]
+    heads = ("Code", "What it is", "Default", "Unit", "What may stand there", "Basis")
+    return [f"## {sheet.name}", sheet.about, _table(heads, rows)]
+
+
+def _items() -> list[str]:
+    rows = [(f"`{i.code}`", i.words, i.unit) for i in house_rules.items().values()]
+    return ["### Items", _table(("Item", "What it is", "Unit"), rows)]
+
+
+def _range(setting: SettingKind) -> str:
+    if setting.choices:
+        words = ", ".join(setting.choices)
+    elif setting.kind in ("number", "money"):
+        words = f"{setting.least:g} to {setting.most:g}"
+    else:
+        words = setting.kind
+    return f"{words}; must be filled in" if setting.required else words
+
+
+def _example(example: Example | None) -> str:
+    if example is None:
+        return ""
+    return _plain(example) if isinstance(example, str | float | int) else f"{example:%d/%m/%Y}"
+
+
+def _plain(value: str | float) -> str:
+    return value if isinstance(value, str) else f"{value:g}"
+
+
+def _numbered(sentences: Iterable[str]) -> str:
+    return "\n".join(f"{number}. {text}" for number, text in enumerate(sentences, start=1))
+
+
+def _table(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    lines = [heads, ["---"] * len(heads), *rows]
+    return "\n".join(f"| {' | '.join(cell.replace('|', '/') for cell in row)} |" for row in lines)

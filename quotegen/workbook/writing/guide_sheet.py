@@ -1,0 +1,125 @@
+"""The sheet that says how to fill a workbook in, made from the declaration."""
+
+from collections.abc import Sequence
+
+from openpyxl import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
+
+from quotegen.reference import house_rules
+from quotegen.workbook.sheets.columns import EXAMPLE_REF, AnyColumn
+from quotegen.workbook.sheets.declaration import (
+    BOOK_SHEETS,
+    GUIDE_SHEET,
+    JOB_SHEETS,
+    PRICE_SHEET,
+    sheets,
+)
+from quotegen.workbook.writing import look
+
+BOOK_ADVICE = (
+    "Fill in the shaded cells of Business and Waste once. They are what only your firm knows.",
+    "After a visit fill one row of Enquiries for each roof. A heading with a thick amber line "
+    "under it must be filled in; the shape decides which sizes and edges are needed.",
+    "Stand in the garden and look at the wall: left, right, front and back are as you see them.",
+    "Sizes are in millimetres. 2400, 2,400mm, 240 cm and 2.4 m all read the same; 2.4 alone is "
+    "asked about, never guessed.",
+    "Leave blank what you do not know. For safety, unknown is treated as the dangerous answer; "
+    "for a price, you are told what is missing.",
+    f"The row {EXAMPLE_REF} shows what a filled row looks like. It is not read; clear it or "
+    "leave it.",
+    "Keep the headings in row 1 as they are and merge no cells. Columns and sheets of your own are "
+    "not read; hidden and filtered rows are.",
+    "Your workbook is only ever read. Save it, then check it before you make the papers.",
+)
+PRICE_ADVICE = (
+    "One row is one pack of one item from one supplier, at its price without VAT.",
+    "Use the item codes below, and give the pack size in the unit beside the code.",
+    "What a supplier charges for one delivery stands in a row of its own: item delivery, unit "
+    "order, pack size 1. Without one a delivery is taken to cost nothing, as when you collect.",
+    "When a price changes, change the row and its date; do not add a second row for that pack.",
+)
+_WIDTHS = (24, 30, 46, 74)
+
+
+def add_book_guide(book: Workbook) -> None:
+    """Put the guide in front: what to do, then every column of the job sheets."""
+    page = _page(book, BOOK_ADVICE, 0)
+    line = page.max_row + 2
+    line = _table(
+        page, line, "The sheets", ("Sheet", "What it is for"),
+        [(name, sheets()[name].about) for name in BOOK_SHEETS],
+    )  # fmt: skip
+    for name in JOB_SHEETS:
+        rows = [
+            (column.group, column.heading, what_may_stand(column), column.prompt)
+            for column in sheets()[name].columns
+        ]
+        line = _table(page, line, name, ("Part", "Heading", "What may stand there", "Help"), rows)
+
+
+def add_price_guide(book: Workbook) -> None:
+    """Put the guide behind the prices: what to do, the columns, and every item with its unit."""
+    page = _page(book, PRICE_ADVICE, None)
+    line = _table(
+        page, page.max_row + 2, PRICE_SHEET, ("Part", "Heading", "What may stand there", "Help"),
+        [(c.group, c.heading, what_may_stand(c), c.prompt) for c in sheets()[PRICE_SHEET].columns],
+    )  # fmt: skip
+    items = [(item.code, item.words, item.unit) for item in house_rules.items().values()]
+    _table(page, line, "Items", ("Item", "What it is", "Unit"), items)
+
+
+def what_may_stand(column: AnyColumn) -> str:
+    """What a cell of a column may hold, in a few words."""
+    if column.choices:
+        count = "one or more of" if column.kind == "choices" else "one of"
+        words = f"{count}: {', '.join(column.choices)}"
+    elif column.allowed:
+        words = f"one of: {', '.join(f'{figure:g}' for figure in column.allowed)} {column.unit}"
+    elif column.least is not None and column.most is not None:
+        kind = "whole number" if column.whole else str(column.kind)
+        words = f"{kind}, {column.least:g} to {column.most:g} {column.unit}".strip()
+    else:
+        words = str(column.kind)
+    return f"{words}; must be filled in" if column.required else words
+
+
+def _page(book: Workbook, advice: tuple[str, ...], position: int | None) -> Worksheet:
+    page: Worksheet = book.create_sheet(GUIDE_SHEET, position)
+    for letter, width in zip("ABCD", _WIDTHS, strict=True):
+        page.column_dimensions[letter].width = width
+    page.cell(1, 1, GUIDE_SHEET).font = look.TITLE
+    page.row_dimensions[1].height = 28
+    for number, sentence in enumerate(advice, start=1):
+        line = number + 2
+        cell = page.cell(line, 1, f"{number}.  {sentence}")
+        cell.font, cell.alignment = look.BODY, look.WRAPPED
+        page.merge_cells(start_row=line, end_row=line, start_column=1, end_column=len(_WIDTHS))
+        look.fit_height(page, line, [(sentence, sum(_WIDTHS))])
+    look.set_up_page(page, tab=look.AMBER)
+    look.put_foot(page)
+    return page
+
+
+def _table(
+    page: Worksheet,
+    line: int,
+    title: str,
+    heads: tuple[str, ...],
+    rows: Sequence[tuple[str, ...]],
+) -> int:
+    """A small table under its title; the line after it. A last column takes the room left."""
+    page.cell(line, 1, title).font = look.SUBTITLE
+    for offset, row in enumerate((heads, *rows)):
+        here = line + 1 + offset
+        for number, text in enumerate(row, start=1):
+            cell = page.cell(here, number, text)
+            cell.font, cell.alignment, cell.border = look.BODY, look.WRAPPED, look.UNDERLINE
+            if offset == 0:
+                cell.font, cell.fill = look.HEAD, look.HEAD_FILLS[0]
+        widths = [*_WIDTHS[: len(row) - 1], sum(_WIDTHS[len(row) - 1 :])]
+        if len(row) < len(_WIDTHS):
+            page.merge_cells(
+                start_row=here, end_row=here, start_column=len(row), end_column=len(_WIDTHS)
+            )
+        look.fit_height(page, here, list(zip(row, widths, strict=True)))
+    return line + len(rows) + 3

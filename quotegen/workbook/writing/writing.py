@@ -1,0 +1,175 @@
+"""Writing workbooks of our own: blank ones, price lists, the demo. Never the user's.
+
+A file that is already there is left alone. The new one is written beside its place and moved
+there whole. Everything typed by a person is written as text that cannot run as a formula.
+"""
+
+import io
+from collections.abc import Mapping, Sequence
+from copy import copy
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+from openpyxl import Workbook
+from openpyxl.cell.cell import Cell
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.worksheet import Worksheet
+
+from quotegen.machine.files import replace_file
+from quotegen.problems import Place, Problem, problem
+from quotegen.reference import house_rules
+from quotegen.workbook.sheets.columns import EXAMPLE_REF, YES_NO, AnyColumn, DeclarationError, Sheet
+from quotegen.workbook.sheets.declaration import (
+    BOOK_SHEETS,
+    JOB_SHEETS,
+    PRICE_SHEET,
+    SETTING_SHEETS,
+    setting_column,
+    sheets,
+)
+from quotegen.workbook.sheets.firm import SettingSheet
+from quotegen.workbook.writing import look
+from quotegen.workbook.writing.dropdowns import Lists, add_rule
+from quotegen.workbook.writing.filling import FORMATS, put_text
+from quotegen.workbook.writing.guide_sheet import add_book_guide, add_price_guide
+
+CellIn = str | float | int | Decimal | date | bool | tuple[str, ...] | None
+RowsIn = Sequence[Mapping[str, CellIn]]
+
+SPARE_ROWS = 20
+LAST_RULED_ROW = 1000
+_MARGIN = 2
+_PAGES_WIDE = {"Enquiries": 6}
+
+
+def write_workbook(path: Path, rows: Mapping[str, RowsIn]) -> Problem | None:
+    """Write a workbook of enquiries; the problem if it could not be written.
+
+    `rows` gives the rows of each sheet by its name, each row its cells by field; a field that the
+    sheet does not declare is our own fault (`DeclarationError`). Every declared sheet is written,
+    with drop-downs, prompts and a page that says how to fill it in.
+    """
+    book = _new_book()
+    lists = Lists(book)
+    add_book_guide(book)
+    for name in BOOK_SHEETS:
+        _add_sheet(book, lists, sheets()[name], rows.get(name, ()))
+    lists.finish()
+    return _save(book, path)
+
+
+def write_price_list(path: Path, rows: RowsIn) -> Problem | None:
+    """Write a price list; the problem if it could not be written."""
+    book = _new_book()
+    lists = Lists(book)
+    _add_sheet(book, lists, sheets()[PRICE_SHEET], rows)
+    add_price_guide(book)
+    lists.finish()
+    return _save(book, path)
+
+
+def _new_book() -> Workbook:
+    book = Workbook()
+    for sheet in book.worksheets:
+        book.remove(sheet)
+    return book
+
+
+def _save(book: Workbook, path: Path) -> Problem | None:
+    place = Place(path.name)
+    if path.exists():
+        return problem("file-exists", place, str(path))
+    content = io.BytesIO()
+    book.save(content)
+    try:
+        replace_file(path, content.getvalue())
+    except OSError as error:
+        return problem("output-blocked", place, error.strerror or str(error))
+    return None
+
+
+def _add_sheet(book: Workbook, lists: Lists, sheet: Sheet, rows: RowsIn) -> None:
+    unknown = {field for row in rows for field in row} - {column.field for column in sheet.columns}
+    if unknown:
+        raise DeclarationError(f"{sheet.name} has no columns for {sorted(unknown)}")
+    page = book.create_sheet(sheet.name)
+    _heads(page, sheet)
+    last = len(rows) + 1 + (0 if sheet.name in SETTING_SHEETS else SPARE_ROWS)
+    for number, column in enumerate(sheet.columns, start=1):
+        first = page.cell(2, number)
+        if last > 1:
+            _style(first, column)
+        for line in range(3, last + 1):
+            page.cell(line, number)._style = copy(first._style)
+    for line, row in enumerate(rows, start=2):
+        example = row.get("ref") == EXAMPLE_REF
+        for number, column in enumerate(sheet.columns, start=1):
+            cell = page.cell(line, number)
+            _fill(cell, row.get(column.field))
+            if example:
+                cell.fill, cell.font = look.EXAMPLE_FILL, look.EXAMPLE
+        texts = [(_text(row.get(column.field)), column.width) for column in sheet.columns]
+        look.fit_height(page, line, texts)
+    if sheet.name in SETTING_SHEETS:
+        _rule_settings(page, lists, sheet, rows)
+    else:
+        for number, column in enumerate(sheet.columns, start=1):
+            letter = get_column_letter(number)
+            add_rule(page, lists, column, f"{letter}2:{letter}{LAST_RULED_ROW}")
+    _set_up_page(page, sheet)
+
+
+def _heads(page: Worksheet, sheet: Sheet) -> None:
+    """Row 1: headings, toned by group; a thick line under those that must be filled in."""
+    groups = list(dict.fromkeys(column.group for column in sheet.columns))
+    for number, column in enumerate(sheet.columns, start=1):
+        cell = page.cell(1, number, column.heading)
+        cell.font, cell.alignment = look.HEAD, look.HEAD_ALIGNMENT
+        cell.fill = look.HEAD_FILLS[groups.index(column.group) % len(look.HEAD_FILLS)]
+        cell.border = look.NEEDED_BOX if column.required else look.BOX
+        page.column_dimensions[get_column_letter(number)].width = column.width + _MARGIN
+    page.row_dimensions[1].height = look.LINE_POINTS * (4 if len(sheet.columns) > 10 else 2.5)
+
+
+def _style(cell: Cell, column: AnyColumn) -> None:
+    cell.font, cell.alignment, cell.border = look.BODY, look.WRAPPED, look.BOX
+    cell.number_format = FORMATS.get(column.kind, "General")
+
+
+def _text(value: CellIn) -> str:
+    if isinstance(value, bool):
+        return YES_NO[0] if value else YES_NO[1]
+    return "; ".join(value) if isinstance(value, tuple) else str(value or "")
+
+
+def _fill(cell: Cell, value: CellIn) -> None:
+    if isinstance(value, str | tuple | bool):
+        put_text(cell, _text(value))
+    elif value is not None:
+        cell.value = value
+
+
+def _rule_settings(page: Worksheet, lists: Lists, sheet: Sheet, rows: RowsIn) -> None:
+    """Each value cell of a settings sheet gets the rule and the look of its own setting."""
+    number = sheet.columns.index(SettingSheet.value) + 1
+    for line, row in enumerate(rows, start=2):
+        setting = house_rules.settings().get(str(row.get("code")))
+        if setting is None:
+            continue
+        column = setting_column(setting)
+        cell = page.cell(line, number)
+        cell.number_format = FORMATS.get(column.kind, "General")
+        cell.font = look.STRONG
+        if setting.required:
+            cell.fill = look.NEEDED_FILL
+        add_rule(page, lists, column, f"{get_column_letter(number)}{line}")
+
+
+def _set_up_page(page: Worksheet, sheet: Sheet) -> None:
+    tab = look.INK if sheet.name == JOB_SHEETS[0] else look.TAB_SOFT
+    look.set_up_page(page, tab=tab, pages_wide=_PAGES_WIDE.get(sheet.name, 1))
+    page.freeze_panes = "B2"
+    page.print_title_rows = "1:1"
+    page.print_title_cols = "A:A"
+    look.put_foot(page)
