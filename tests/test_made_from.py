@@ -64,7 +64,7 @@ def test_the_firms_figures_the_prices_the_day_and_the_problems_count(tmp_path: P
 def test_pictures_and_own_templates_count(tmp_path: Path) -> None:
     seen = {digest(tmp_path)}
     photo, template = tmp_path / "fascia.jpg", tmp_path / "templates" / "customer/quote.html"
-    template.parent.mkdir()
+    template.parent.mkdir(parents=True)
     for content in ("one", "another"):
         for file in (photo, template):
             file.write_text(content)

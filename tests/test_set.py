@@ -51,7 +51,7 @@ def worked_out(book: Path, on: date) -> Batch:
 
     `test_app` works out anew whatever it makes again.
     """
-    files = [book, *(book.parent / "prices").iterdir(), *(book.parent / OWN_TEMPLATES).glob("*")]
+    files = [book, *(book.parent / "prices").iterdir(), *(book.parent / OWN_TEMPLATES).rglob("*.*")]
     alike = (on, *(file.read_bytes() for file in files))
     if alike not in _WORKED_OUT:
         _WORKED_OUT[alike] = work_out(book, (), on)
@@ -446,7 +446,7 @@ def test_the_bar_of_progress_ends_where_the_papers_do(
 
 def own_template(book: Path, name: str, written: str) -> Path:
     file = book.parent / OWN_TEMPLATES / name
-    file.parent.mkdir(exist_ok=True)
+    file.parent.mkdir(exist_ok=True, parents=True)
     file.write_text(written)
     return file
 
@@ -458,7 +458,7 @@ def own_template(book: Path, name: str, written: str) -> Path:
         ("\n{{ nobody }}", "template-name-unknown"),
         ("\n{{ slip.__class__.__mro__ }}", "template-forbidden"),
         ("\n{% include 'nobody.html' %}", "template-part-missing"),
-        ("\n{% include 'variation_slip.html' %}", "template-endless"),
+        ("\n{% include 'customer/variation_slip.html' %}", "template-endless"),
         ("\n{% for a in range(10 ** 9) %}{% endfor %}", "template-endless"),
         ('<html lang="en">\n<img src="nobody.png" alt=""></html>', "template-file-refused"),
     ],

@@ -16,7 +16,7 @@ NO_PAPER = {"base.html", "_plan.html", "_halves.html"}
 
 def own(book: Path, name: str, written: str) -> Path:
     file = book.parent / OWN_TEMPLATES / name
-    file.parent.mkdir(exist_ok=True)
+    file.parent.mkdir(exist_ok=True, parents=True)
     file.write_text(written)
     return file
 
@@ -74,14 +74,17 @@ def test_check_tells_what_is_wrong_with_an_own_template(
 def test_every_template_of_ours_can_be_tried(book: Path) -> None:
     """One that stays untried would let an own one in its place go by."""
     makers = [*(kind.maker for kind in KINDS.values()), *CUSTOMER_MAKERS.values()]
-    names = {f.name for f in templates_folder().iterdir() if f.suffix in (".html", ".txt")}
+    ours = templates_folder()
+    files = [f for f in ours.rglob("*") if f.suffix in (".html", ".txt")]
+    names = {f.relative_to(ours).as_posix() for f in files}
     assert names - NO_PAPER == {maker.template for maker in makers} - {""}
     for name in names:
         own(book, name, (templates_folder() / name).read_text())
     assert checked(book) == []
     for name in names - NO_PAPER:
         own(book, name, "\n{{ nobody }}")
-    tried = {Path(p["book"]).name for p in checked(book)}
+    own_folder = book.parent / OWN_TEMPLATES
+    tried = {Path(p["book"]).relative_to(own_folder).as_posix() for p in checked(book)}
     assert names - NO_PAPER - tried <= {"safety/tenant_notice.html"}, (
         "which this roof has no use for"
     )

@@ -147,8 +147,8 @@ import sys, time
 from multiprocessing import active_children
 from pathlib import Path
 from quotegen.app import make_papers
-from quotegen.papers import Paper
-from quotegen.workers import Workers
+from quotegen.making.papers import Paper
+from quotegen.making.workers import Workers
 from quotegen.working_out import work_out
 from tests.builders import TODAY
 book = Path(sys.argv[1])

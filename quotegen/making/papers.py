@@ -14,7 +14,8 @@ from quotegen.days.first_day import first_day_of
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.crew.mix_card import MIX_CARD
-from quotegen.documents.crew.order import ORDER, ORDER_BOOK
+from quotegen.documents.crew.order import ORDER
+from quotegen.documents.crew.order_book import ORDER_BOOK
 from quotegen.documents.customer.email import EMAIL, Letter
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
 from quotegen.documents.customer.quote import QUOTE

@@ -87,7 +87,7 @@ def substances() -> tuple[SubstanceRule, ...]:
 def incompatible() -> tuple[PairRule, ...]:
     """What never meets what, in the order of the table."""
     file = "incompatible.toml"
-    found = tables(_path(file), "danger", "other", "pair")
+    found = tables(table_file(file), "danger", "other", "pair")
     dangers = {
         key: Danger(*_only(row, f"{file}, {key}", "key", "words"))
         for key, row in keyed(file, found["danger"], DangerKey).items()
@@ -121,7 +121,7 @@ def notes(name: str) -> tuple[NoteRule, ...]:
 def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
     """The notes of the construction phase plan, by the part of the paper they stand in."""
     file = "plan.toml"
-    read = tables(_path(file), "heading", "note")
+    read = tables(table_file(file), "heading", "note")
     rows = keyed(file, [*read["heading"], *read["note"]])
     headings = {
         row["key"]: _only(row, f"{file}, {row['key']}", "key", "title")[1]
@@ -142,7 +142,7 @@ _WHEN = ("any_of", "all_of")
 
 def _rows(file_name: str, name: str) -> list[Row]:
     """The rows of a file that holds one kind of them."""
-    return tables(_path(file_name), name)[name]
+    return tables(table_file(file_name), name)[name]
 
 
 def _only(
@@ -314,7 +314,7 @@ def _plan_note(row: Row, part: PlanPart, headings: Mapping[str, str]) -> NoteRul
     return replace(bare, heading=heading, title=headings[heading])
 
 
-def _path(file_name: str) -> Path:
+def table_file(file_name: str) -> Path:
     """Where a table lies, in whichever folder of the rules."""
     (found,) = RULES.rglob(file_name)
     return found

@@ -110,8 +110,8 @@ def test_more_templates_than_any_firm_has_are_not_all_read(
 def test_which_papers_an_own_template_is_in(
     book: Path, name: str, template: str, taken: bool
 ) -> None:
-    file = own(book, name, (templates_folder() / name).read_text())
-    assert takes_part(template, file.parent) is taken
+    own(book, name, (templates_folder() / name).read_text())
+    assert takes_part(template, book.parent / OWN_TEMPLATES) is taken
 
 
 def test_nothing_heavy_is_loaded_where_there_is_nothing_to_look_at() -> None:

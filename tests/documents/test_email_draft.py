@@ -193,7 +193,7 @@ def test_a_change_in_a_paper_is_a_change_of_what_the_message_says() -> None:
 
 def test_the_owners_own_words_take_the_place_of_ours(tmp_path: Path) -> None:
     own = tmp_path / "templates"
-    own.mkdir()
+    (own / "customer").mkdir(parents=True)
     (own / "customer/email.txt").write_text("Hello {{ customer }} & co, {{ quote.reference }}.")
     message = parsed(EMAIL.make(letter(), ISSUE, tmp_path).content)
     assert words_of(message) == "Hello Ms R. Petrel & co, T-01.\n"

@@ -27,8 +27,8 @@ GREY = 20
 """As far as the parts of a colour may differ, of 255, and still look grey: common practice."""
 APART = 0.25
 """As much lightness, of 1, between words and their ground as can be read: common practice."""
-MODULES = sorted(Path(quotegen.documents.__file__).parent.glob("*.py"))
-SHEETS = sorted(p for p in templates_folder().iterdir() if p.suffix in {".css", ".html"})
+MODULES = sorted(Path(quotegen.documents.__file__).parent.rglob("*.py"))
+SHEETS = sorted(p for p in templates_folder().rglob("*") if p.suffix in {".css", ".html"})
 
 
 def channels(colour: str) -> tuple[int, int, int]:

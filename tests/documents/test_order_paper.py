@@ -10,8 +10,8 @@ from openpyxl import load_workbook
 from pypdf import PdfReader
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
-from quotegen.documents.crew.order import NOTHING, ORDER, ORDER_BOOK, STANDS, is_hired, order_view
-from quotegen.documents.crew.order_tables import ONE_PAGE_LINES, order_tables
+from quotegen.documents.crew.order import NOTHING, ORDER, STANDS, is_hired, order_view
+from quotegen.documents.crew.order_book import ONE_PAGE_LINES, ORDER_BOOK, order_tables
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, Phase

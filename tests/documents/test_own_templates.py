@@ -37,8 +37,8 @@ BROKEN = [
     ("\n\n{% include 'nobody.html' %}", 3, "template-part-missing"),
     ("{% extends 'ours/nobody.html' %}", 1, "template-part-missing"),
     ("{% include '../secret.html' %}", 1, "template-part-missing"),
-    ("{% extends 'quote.html' %}", 1, "template-endless"),
-    ("one\n{% include 'quote.html' %}", 2, "template-endless"),
+    ("{% extends 'customer/quote.html' %}", 1, "template-endless"),
+    ("one\n{% include 'customer/quote.html' %}", 2, "template-endless"),
     ("{% macro more() %}\n{{ more() }}\n{% endmacro %}{{ more() }}", 2, "template-endless"),
     ("\n{% for a in range(10 ** 9) %}{% endfor %}", 2, "template-endless"),
     ("\n{% for a in range(10 ** 30) %}{% endfor %}", 2, "template-endless"),
@@ -58,7 +58,8 @@ ENDLESS = [
     ("\n{% for a in range(9999) %}\n{% for b in 'x' * 99999 %}{% endfor %}{% endfor %}", 3),
     ("\n{{ range(1000000000)|list }}", 2),
     ("\n{% if n is not defined %}{% set n = 40 %}{% endif %}{% set n = n - 1 %}"
-     "{% if n %}\n{% include 'quote.html' %}{% include 'quote.html' %}{% endif %}", 3),
+     "{% if n %}\n{% include 'customer/quote.html' %}"
+     "{% include 'customer/quote.html' %}{% endif %}", 3),
 ]  # fmt: skip
 TOO_LARGE = [
     ("\n{{ 'x' * 3000000000 }}", 2),
@@ -109,7 +110,7 @@ NOT_THERE = [
 @pytest.fixture
 def own(tmp_path: Path) -> Path:
     folder = tmp_path / OWN_TEMPLATES
-    folder.mkdir()
+    (folder / "customer").mkdir(parents=True)
     return folder
 
 
@@ -247,11 +248,11 @@ def test_the_file_told_is_the_one_with_the_mistake_in_it(own: Path, bay_quote: Q
         html(bay_quote, own)
     assert (found.value.file.name, found.value.line) == ("part.html", 2)
     (own / "customer/quote.html").write_text(
-        "{% extends 'ours/quote.html' %}\n{% block body %}\n{{ nobody }}{% endblock %}"
+        "{% extends 'ours/customer/quote.html' %}\n{% block body %}\n{{ nobody }}{% endblock %}"
     )
     with pytest.raises(OwnTemplateError) as found:
         html(bay_quote, own)
-    assert (found.value.file.name, found.value.line) == ("customer/quote.html", 3)
+    assert (found.value.file.name, found.value.line) == ("quote.html", 3)
 
 
 def test_a_part_that_lacks_what_ours_calls_is_the_one_to_blame(own: Path, bay_quote: Quote) -> None:

@@ -100,7 +100,7 @@ def marked_copy(folder: Path) -> list[Marked]:
         return f'{match[1]}"{bare}{mark}{match[2][len(bare) :]}"'
 
     for table, field in TITLES.items():
-        path = folder / f"{table}.toml"
+        (path,) = folder.rglob(f"{table}.toml")
         text = re.sub(
             rf'^((?:{field}) = )"(.*)"$',
             lambda match, table=table: marked(match, table),  # type: ignore[misc]
@@ -200,10 +200,10 @@ def test_a_title_in_other_words_is_followed_everywhere(
 
 
 def test_every_table_of_rules_is_marked_or_has_no_title() -> None:
-    files = {path.stem for path in rules.RULES.glob("*.toml")}
+    files = {path.stem for path in rules.RULES.rglob("*.toml")}
     assert files == set(TITLES) | set(UNTITLED)
     for table in UNTITLED:
-        assert "title" not in (rules.RULES / f"{table}.toml").read_text()
+        assert "title" not in rules.table_file(f"{table}.toml").read_text()
 
 
 @pytest.mark.usefixtures("every_rule")
@@ -212,7 +212,7 @@ def test_what_a_rule_points_to_in_quotes_is_a_heading_that_stands_there(bay_quot
     headings |= {column.heading for sheet in sheets().values() for column in sheet.columns}
     quoted = {
         (path.stem, name)
-        for path in rules.RULES.glob("*.toml")
+        for path in rules.RULES.rglob("*.toml")
         for name in re.findall("“([^”{]+)”", path.read_text())
     }
     assert len(quoted) > len(NO_HEADING)

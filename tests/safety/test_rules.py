@@ -85,10 +85,10 @@ def copied(folder: Path, monkeypatch: pytest.MonkeyPatch, file: str, old: str, n
     shutil.copytree(rules.RULES, folder, dirs_exist_ok=True)
     rules.facts()
     rules.substances()
-    text = (folder / file).read_text()
-    assert old in text
-    (folder / file).write_text(text.replace(old, new, 1))
     monkeypatch.setattr(rules, "RULES", folder)
+    text = rules.table_file(file).read_text()
+    assert old in text
+    rules.table_file(file).write_text(text.replace(old, new, 1))
 
 
 KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
@@ -124,7 +124,7 @@ def test_a_key_that_is_missing_misshapen_or_stands_twice_is_refused(
 ) -> None:
     read, key = KEYED[file]
     line = f'key = "{key}"\n'
-    text = (rules.RULES / file).read_text()
+    text = rules.table_file(file).read_text()
     other = next(k for k in re.findall(r'^key = "(.*)"$', text, re.M) if k != key)
     for new, says in (
         ("", f"{file}: the key '' is missing"),

@@ -8,14 +8,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from quotegen.days.first_day import first_day_of
-from quotegen.documents.crew.order_tables import order_tables
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, mark_of, one_line
-from quotegen.documents.printing.table_book import TableDesign
 from quotegen.documents.shared.first_day_words import standing_of, waits_for
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
-from quotegen.model.settings import Settings
 from quotegen.model.takeoff import PackCount, SupplierOrder
 from quotegen.phrases import capital, listed, small
 from quotegen.reference import house_rules
@@ -233,15 +230,9 @@ def _fill(
     return {"order": order_view(statement, issue, wording)}
 
 
-def _settings(statement: MethodStatement) -> Settings:
-    return statement.settings
-
-
 ORDER = Design(
     TITLE,
     "crew/order.html",
     lambda statement: (statement.enquiry, statement.settings),
     _fill,
 )
-
-ORDER_BOOK = TableDesign(TITLE, _settings, order_tables)

@@ -85,7 +85,7 @@ def price_rows(options: Sequence[QuotedOption], wording: Wording) -> tuple[LineR
 def marked_rows(lists: Sequence[Sequence[OfferLine]], mark: str) -> tuple[LineRow, ...]:
     """Which option has which of these, as a row of marks each; rows of one key stand together.
 
-    >>> from quotegen.model.keys import Undone
+    >>> from quotegen.model.choices import Undone
     >>> left, less, heavy = (
     ...     OfferLine(Undone.UPSTAND, "9 mm left"),
     ...     OfferLine(Undone.UPSTAND, "7 mm left"),

@@ -14,9 +14,11 @@ from quotegen.documents.crew.order import (
     wanted_words,
 )
 from quotegen.documents.printing.paper import one_line
+from quotegen.documents.printing.table_book import TableDesign
 from quotegen.documents.shared.first_day_words import standing_of
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
+from quotegen.model.settings import Settings
 from quotegen.model.takeoff import PackCount, SupplierOrder
 from quotegen.wording import Wording
 from quotegen.workbook.sheets.columns import CellKind
@@ -99,3 +101,10 @@ def _row(
         in_all(count),
         issue.reference,
     )
+
+
+def _settings(statement: MethodStatement) -> Settings:
+    return statement.settings
+
+
+ORDER_BOOK = TableDesign(TITLE, _settings, order_tables)
