@@ -119,7 +119,7 @@ def render(
     return Rendered(content, warnings, len(document.pages), problems)
 
 
-_STYLE_LINK = re.compile(r'<link rel="stylesheet" href="(\w+\.css)">')
+_STYLE_LINK = re.compile(r'<link rel="stylesheet" href="([\w/]+\.css)">')
 """How our templates ask for a style sheet of the papers; each is read once for all papers."""
 _FAMILY = "Source Sans Pro"
 _FACES = (("Regular", 400, "normal"), ("It", 400, "italic"), ("Semibold", 600, "normal"))
