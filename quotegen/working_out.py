@@ -16,11 +16,10 @@ from quotegen.days.first_day import first_day
 from quotegen.documents.printing.belongings import check_belongings
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import Quote
-from quotegen.model.settings import DefaultedSettings, PriceBook
+from quotegen.model.settings import PriceBook
 from quotegen.pricing.cancelling import check_cancelling
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place, Problem, once, problem, stopping
-from quotegen.reference import house_rules
 from quotegen.safety.facts.stored import check_stored
 from quotegen.safety.statement.laying_out import LaidOut, lay_out
 from quotegen.takeoff.checks import check_settings
@@ -123,7 +122,7 @@ def opened_with(
 ) -> Opened:
     """What was read of a workbook and its price lists, ready to be worked out."""
     firm = read.settings or read.defaulted
-    before = (*read.problems, *_check_wording(firm, book), *check_settings(firm, book))
+    before = (*read.problems, *check_settings(firm, book))
     problems = [*before, *priced.problems]
     if not priced.book.packs:
         problems.append(problem("price-list-none", Place(book)))
@@ -208,16 +207,6 @@ def _shown(opened: Opened, found: Sequence[Problem]) -> tuple[Problem, ...]:
         for p in once([*opened.problems, *found])
         if not chosen or not p.ref or p.ref in chosen or p.ref not in known
     )
-
-
-def _check_wording(firm: DefaultedSettings, book: str) -> list[Problem]:
-    """Whether language and currency are known; those of the house are, and nothing is loaded."""
-    house = house_rules.settings()
-    if all(firm.text(code) == house[code].default for code in ("locale", "currency")):
-        return []
-    from quotegen.wording import check_wording  # noqa: PLC0415 -- a twentieth of a second
-
-    return check_wording(firm, book)
 
 
 def _by_ref(problems: Sequence[Problem]) -> Mapping[str, list[tuple[int, Problem]]]:

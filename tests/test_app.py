@@ -14,19 +14,16 @@ from quotegen.making import issuing
 from quotegen.making.issuing import Outcome, State
 from quotegen.making.papers import Paper
 from quotegen.pricing.sensitivity import sensitivity
-from quotegen.reference import house_rules
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
-from quotegen.wording import check_wording
 from quotegen.workbook.writing.blank import starting_rows, write_blank
 from quotegen.workbook.writing.writing import write_price_list
 from quotegen.working_out import check_workbook, work_out
-from tests.builders import TODAY, prices, settings
+from tests.builders import TODAY, prices
 from tests.pdfs import whole_text
 from tests.workbook.books import (
     BAY,
     FIRM,
     at,
-    setting_cell,
     type_into,
     written,
     written_prices,
@@ -272,14 +269,6 @@ def test_a_killed_run_leaves_no_paper_and_no_entry(
     assert run(book)[0].state is State.MADE
 
 
-def test_an_unknown_language_stops_every_paper(tmp_path: Path) -> None:
-    book = write_book(tmp_path, SURVEYED)
-    type_into(book, {setting_cell(code): "XX_YY" for code in ("locale", "currency")})
-    batch = work_out(book, (), TODAY)
-    assert [p.code for p in batch.problems] == ["language-unknown", "currency-unknown"]
-    assert batch.worked[0].quote is None
-
-
 @pytest.mark.usefixtures("undrawn")
 def test_a_sent_paper_outlives_a_lost_register(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
@@ -380,9 +369,3 @@ def test_checking_finds_what_working_out_finds(tmp_path: Path) -> None:
     assert {"price-missing", "upstand-too-low", "cell-not-a-length"} <= {p.code for p in found}
     assert found == work_out(book, (), TODAY).problems
     assert [p for n, p in enumerate(found) if p in found[:n]] == [], "each is said once"
-
-
-def test_the_language_and_currency_of_the_house_are_known_without_asking() -> None:
-    """`check` asks Babel only about others, so Babel has to know these."""
-    house = {code: kind.default for code, kind in house_rules.settings().items()}
-    assert check_wording(settings(locale=house["locale"], currency=house["currency"]), "b") == []

@@ -9,10 +9,10 @@ from tests.builders import ROOT
 
 FLOORS = (
     ("units", "working", "problem_kinds", "phrases", "machine"),
-    ("problems",),
+    ("problems", "wording"),
     ("reference",),
     ("model",),
-    ("wording", "workbook.package", "takeoff.basis"),
+    ("workbook.package", "takeoff.basis"),
     ("workbook.sheets", "takeoff.shape", "takeoff.layers", "takeoff.strip"),
     ("workbook.reading", "takeoff.trims"),
     ("workbook.writing", "takeoff.buying", "takeoff.hours"),

@@ -6,15 +6,12 @@ from typing import Any
 from quotegen.documents.safety.access_view import access_rows, ladder_pairs
 from quotegen.model.choices import Access
 from quotegen.model.enquiry import Enquiry
-from quotegen.wording import Wording
 from tests import builders
 from tests.safety import jobs
 
-WORDING = Wording("en_GB", "GBP")
-
 
 def rows(enquiry: Enquiry) -> dict[str, str]:
-    return {row.name: row.words for row in access_rows(jobs.statement(enquiry), WORDING)}
+    return {row.name: row.words for row in access_rows(jobs.statement(enquiry))}
 
 
 def on_a_scaffold(**changes: Any) -> Enquiry:
@@ -60,7 +57,7 @@ def test_the_ground_kept_clear_grows_with_the_height() -> None:
 
 def test_the_load_stands_in_the_line_of_the_ladder() -> None:
     # 110 + 15 + 10 kg of 150 kg (BS EN 131-2), by hand.
-    pairs = {p.name: p.words for p in ladder_pairs(jobs.statement(jobs.ladder_enquiry()), WORDING)}
+    pairs = {p.name: p.words for p in ladder_pairs(jobs.statement(jobs.ladder_enquiry()))}
     assert pairs["One person and tools, of its rating"] == "135 of 150 kg"
 
 

@@ -9,6 +9,7 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
+from quotegen import wording
 from quotegen.documents.customer.side_by_side import LineRow
 from quotegen.documents.owner.cost_detail import CostDetail, cost_detail
 from quotegen.documents.owner.cost_sheet import (
@@ -24,11 +25,9 @@ from quotegen.pricing.margin import margin_of
 from quotegen.pricing.quote import make_quote
 from quotegen.takeoff.measure import measure
 from quotegen.units import pence
-from quotegen.wording import Wording
 from tests.builders import TODAY, given, prices, settings
 from tests.documents.conftest import ISSUE, bay_enquiry, text_of
 
-WORDING = Wording("en_GB", "GBP")
 MONEY = re.compile(r"-?£[\d,]+\.\d\d")
 
 
@@ -44,7 +43,7 @@ def added(rows: Iterable[LineRow], column: int) -> Decimal:
 
 @pytest.fixture(scope="module")
 def view(bay_costs: CostSubject) -> CostSheetView:
-    return cost_sheet_view(bay_costs, ISSUE, WORDING)
+    return cost_sheet_view(bay_costs, ISSUE)
 
 
 @pytest.fixture(scope="module")
@@ -147,10 +146,10 @@ def test_what_is_left_over_and_off_the_van_is_listed(detail: CostDetail, bay_quo
     quote, _ = make_quote(taken, firm, prices(), TODAY)
     need = next(need for need in taken.options[0].needs if need.item == "catalyst")
     assert need.from_stock is not None
-    (row,) = cost_detail(("New deck",), quote.options, firm, WORDING).off_van
+    (row,) = cost_detail(("New deck",), quote.options, firm).off_van
     # 500 ml at 20 pounds, the one pack of the invented list: 4 pence a millilitre.
     worth = pence(Decimal("0.04") * Decimal(repr(need.from_stock.number)))
-    assert row.cells == (f"{WORDING.plain(need.from_stock.number)} ml for £{worth}",)
+    assert row.cells == (f"{wording.plain(need.from_stock.number)} ml for £{worth}",)
 
 
 def test_every_page_and_the_title_say_private(cost_sheet_paper: Rendered) -> None:
@@ -170,13 +169,13 @@ def test_no_cost_or_margin_reaches_the_quote_of_the_customer(
         cell for row in (*view.prices, *view.price_totals) for cell in MONEY.findall(str(row.cells))
     }
     rates = bay_quote.provisional_rates
-    for_the_customer |= {WORDING.money(rate.totals.total.money) for rate in rates}
+    for_the_customer |= {wording.money(rate.totals.total.money) for rate in rates}
     detail = view.detail
     tables = [row for one in detail.options for row in (*one.stages, one.stage_total)]
     rows = (*view.result[:3], *view.result[4:6], *tables, *detail.bridge, *detail.tasks)
     private = {found for row in rows for cell in row.cells for found in MONEY.findall(cell)}
     private -= for_the_customer
-    assert {WORDING.money(option.cost.money) for option in bay_quote.options} <= private
+    assert {wording.money(option.cost.money) for option in bay_quote.options} <= private
     assert not private & set(MONEY.findall(text))
     assert not re.search(r"margin|overhead|profit|PRIVATE", text)
 
@@ -187,8 +186,8 @@ def test_a_little_more_on_each_size_and_the_warnings_are_there(
     text = text_of(cost_sheet_paper)
     assert "If a size is 25 mm more than measured" in text
     for shift in bay_costs.shifts:
-        assert WORDING.change(shift.cost) in text
-        assert WORDING.change(shift.net) in text
+        assert wording.change(shift.cost) in text
+        assert wording.change(shift.net) in text
     for warned in bay_costs.problems:
         assert warned.cure in text
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import pytest
 
+from quotegen import wording
 from quotegen.documents.crew.cutting_list import CUTTING_LIST, LONG_ROWS, CuttingView, cutting_view
 from quotegen.documents.layers.cut_drawing import SheetsAlike, draw_bar, draw_sheets, left_words
 from quotegen.documents.layers.cut_pieces import KERB_CORNER, LAPPED, WayOfCutting, ways_of_cutting
@@ -30,11 +31,9 @@ from quotegen.problems import Place
 from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.layers.joists import joist_lines
 from quotegen.takeoff.measure import measure
-from quotegen.wording import Wording
 from tests.builders import BOOK, TODAY, canted_bay, enquiry, given, prices, roof, settings
 from tests.documents.conftest import ISSUE, squeezed, text_of
 
-WORDING = Wording("en_GB", "GBP")
 NOTCHED = {
     Size.WIDTH: 6000.0, Size.PROJECTION: 4500.0, Size.NOTCH_WIDTH: 2400.0, Size.NOTCH_DEPTH: 1500.0,
 }  # fmt: skip
@@ -54,7 +53,7 @@ def known(name: str) -> MethodStatement:
 @cache
 def known_view(name: str) -> CuttingView:
     """The cutting list of a roof of `ROOFS`, made once."""
-    return cutting_view(known(name), ISSUE, WORDING)
+    return cutting_view(known(name), ISSUE)
 
 
 def stated(asked: Enquiry) -> MethodStatement:
@@ -98,7 +97,7 @@ def drawn(statement: MethodStatement) -> Rendered:
 def ways(statement: MethodStatement) -> list[tuple[CutList, tuple[WayOfCutting, ...]]]:
     found, first = [], 1
     for cut in statement.option.cuts:
-        made = ways_of_cutting(cut, statement.take_off.outline, first, WORDING)
+        made = ways_of_cutting(cut, statement.take_off.outline, first)
         first += sum(len(length.pieces) for length in cut.lengths)
         found.append((cut, made))
     return found
@@ -134,9 +133,9 @@ def test_every_piece_of_trim_is_cut_once_and_stands_in_the_paper(
         assert sum(way.count for way in found) == len(cut.lengths)
         for piece in pieces:
             assert f"T{piece.number}" in text
-            assert f"{WORDING.bare_mm(piece.length_mm)}mm" in text
+            assert f"{wording.bare_mm(piece.length_mm)}mm" in text
         for way in found:
-            assert squeezed(left_words(way, WORDING)) in text
+            assert squeezed(left_words(way)) in text
     assert sorted(numbers) == list(range(1, len(numbers) + 1))
 
 
@@ -168,7 +167,7 @@ def test_bars_are_as_long_as_the_scale_says(statement: MethodStatement) -> None:
             scale = 20
             drawn_mm = [
                 wide * scale
-                for wide, high in boxes(str(draw_bar(way, scale, cut.words, WORDING)))
+                for wide, high in boxes(str(draw_bar(way, scale, cut.words)))
                 if high == pytest.approx(8.0)
             ]
             for place in way.places:
@@ -180,7 +179,7 @@ def test_boards_are_drawn_to_the_stated_scale_and_none_is_missing(
 ) -> None:
     layout = statement.option.boards
     lines = joist_lines(layout, 400.0)
-    plan = board_plan(statement.take_off.outline, layout, lines, WORDING, (176.0, 125.0))
+    plan = board_plan(statement.take_off.outline, layout, lines, (176.0, 125.0))
     found = boxes(str(plan.drawing))
     for piece in layout.pieces:
         wanted = (piece.wide_mm / plan.scale, piece.deep_mm / plan.scale)
@@ -190,7 +189,7 @@ def test_boards_are_drawn_to_the_stated_scale_and_none_is_missing(
     sheet_of = {p.number: n for n, sheet in enumerate(layout.sheets, 1) for p in sheet}
     assert sorted(sheet_of) == [piece.number for piece in layout.pieces]
     for piece in layout.pieces:
-        size = f"{WORDING.bare_mm(piece.long_mm)}{WORDING.bare_mm(piece.short_mm)}"
+        size = f"{wording.bare_mm(piece.long_mm)}{wording.bare_mm(piece.short_mm)}"
         row = f"{piece.number}{size}row{piece.row + 1},fromsheet{sheet_of[piece.number]}"
         assert row in text
 
@@ -199,7 +198,7 @@ def test_strips_of_mat_are_listed_in_laying_order_and_drawn_to_scale(
     statement: MethodStatement, drawn: Rendered
 ) -> None:
     layout = statement.option.mat
-    plan = mat_plan(statement.take_off.outline, layout, WORDING, (176.0, 125.0))
+    plan = mat_plan(statement.take_off.outline, layout, (176.0, 125.0))
     found = boxes(str(plan.drawing))
     text = squeezed(text_of(drawn)).rpartition("Glassmat")[2]
     at = 0
@@ -209,7 +208,7 @@ def test_strips_of_mat_are_listed_in_laying_order_and_drawn_to_scale(
         wanted = (max(across) - min(across), max(down) - min(down))
         assert any(size == pytest.approx(wanted, abs=0.01) for size in found)
         words = "cutdownfromtheroll" if strip.filler else "thewholeroll"
-        size = WORDING.bare_mm(strip.length_mm) + WORDING.bare_mm(strip.width_mm)
+        size = wording.bare_mm(strip.length_mm) + wording.bare_mm(strip.width_mm)
         at = text.index(f"{strip.number}{size}{words}", at) + 1
 
 
@@ -239,7 +238,7 @@ def test_a_kerb_says_that_its_pieces_go_round_it() -> None:
         Place(BOOK, "Openings", "A2"), OpeningKind.ROOFLIGHT, given("count", 1.0, "each"),
         given("length", 1200.0, "mm"), given("width", 900.0, "mm"), given("kerb", 150.0, "mm"),
     )  # fmt: skip
-    view = cutting_view(stated(enquiry(openings=(light,))), ISSUE, WORDING)
+    view = cutting_view(stated(enquiry(openings=(light,))), ISSUE)
     kerb = [row for trim in view.trims for row in trim.rows if row.edge == "rooflight kerb"]
     assert [row.one_end for row in kerb] == [KERB_CORNER.words, KERB_CORNER.words]
     assert [row.numbers.count("T") for row in kerb] == [2, 2]
@@ -249,18 +248,18 @@ def test_lengths_cut_alike_are_shown_once_with_their_count() -> None:
     outline = known("bay").take_off.outline
     pieces = (Piece(900.0, "left cant"), Piece(900.0, "right cant"))
     lengths = (*(CutLength(3000.0, (piece,), 2097.0) for piece in pieces),)
-    alike = ways_of_cutting(CutList("trim_drip", "", lengths, True, ()), outline, 5, WORDING)
+    alike = ways_of_cutting(CutList("trim_drip", "", lengths, True, ()), outline, 5)
     (way,) = alike
     assert way.count == 2
     assert [(p.number, p.letter) for p in way.places[0]] == [(5, "D"), (6, "B")]
-    assert "2 ×" in draw_bar(way, 20, "Drip trim", WORDING)
+    assert "2 ×" in draw_bar(way, 20, "Drip trim")
 
 
 def test_a_piece_too_small_for_its_words_has_them_below() -> None:
     outline = known("bay").take_off.outline
     length = CutLength(3000.0, (Piece(60.0, "front"), Piece(50.0, "front")), 2884.0)
-    (way,) = ways_of_cutting(CutList("trim_drip", "", (length,), True, ()), outline, 1, WORDING)
-    drawing = str(draw_bar(way, 20, "Drip trim", WORDING))
+    (way,) = ways_of_cutting(CutList("trim_drip", "", (length,), True, ()), outline, 1)
+    drawing = str(draw_bar(way, 20, "Drip trim"))
     below = [float(y) for y in re.findall(r'y="([\d.]+)"[^>]*>T\d: \d+ · C<', drawing)]
     assert len(below) == 2
     assert min(below) > 8.0
@@ -270,7 +269,7 @@ def test_a_piece_too_small_for_its_words_has_them_below() -> None:
 def test_sheets_cut_alike_are_drawn_once() -> None:
     layout = known("garage").option.boards
     alike = SheetsAlike((2, 3), (layout.sheets[1], layout.sheets[1]))
-    drawing = str(draw_sheets(alike, layout.kind, 50, WORDING))
+    drawing = str(draw_sheets(alike, layout.kind, 50))
     assert "2 sheets: 2, 3" in drawing
     outer = (layout.kind.length_mm / 50, layout.kind.width_mm / 50)
     assert boxes(drawing)[0] == pytest.approx(outer, abs=0.01)

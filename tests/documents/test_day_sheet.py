@@ -6,18 +6,16 @@ from datetime import date
 
 import pytest
 
+from quotegen import wording
 from quotegen.days.days import plan_days
 from quotegen.documents.crew.day_sheet import DAY_SHEET, day_sheet_view
 from quotegen.documents.drawing.day_chart import HEAD_MM, IDLE_MM, ROW_MM, clock, day_chart
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
-from quotegen.wording import Wording
 from tests import builders
 from tests.documents.conftest import ISSUE, text_of
 from tests.safety.forecasts import COLD, DEW, FAIR, MONDAY, WET, Reading, forecast
-
-WORDING = Wording("en_GB", "GBP")
 
 
 def planned(statement: MethodStatement, *days: list[Reading]) -> MethodStatement:
@@ -42,14 +40,14 @@ def test_every_part_of_the_work_stands_there_with_its_time(
     text = text_of(paper)
     for day in week.days.worked:
         assert day.day is not None
-        assert WORDING.long_day(day.day) in text
+        assert wording.long_day(day.day) in text
         for spell in day.spells:
             assert f"{clock(spell.span.from_h)} to {clock(spell.span.to_h)}" in text
     assert paper.warnings == ()
 
 
 def test_each_hold_point_of_the_statement_is_there_once(week: MethodStatement) -> None:
-    view = day_sheet_view(week, ISSUE, WORDING)
+    view = day_sheet_view(week, ISSUE)
     holds = [hold for day in view.days for spell in day.spells for hold in spell.holds]
     assert sorted(holds) == sorted(step.hold_point for step in week.steps if step.hold_point)
     done = "; ".join(spell.what for day in view.days for spell in day.spells)
@@ -75,7 +73,7 @@ def test_without_a_forecast_it_says_to_measure(bay_statement: MethodStatement) -
 
 
 def test_there_is_a_line_for_every_mix_in_its_order(week: MethodStatement) -> None:
-    view = day_sheet_view(week, ISSUE, WORDING)
+    view = day_sheet_view(week, ISSUE)
     cool = [mixes for mixes in week.option.mixes if not mixes.hot]
     assert len(view.mixes) == sum(size.count for mixes in cool for size in mixes.sizes)
     for letter, material in (("R", "resin"), ("T", "topcoat")):
@@ -86,7 +84,7 @@ def test_there_is_a_line_for_every_mix_in_its_order(week: MethodStatement) -> No
 
 def test_the_least_deck_against_the_published_margin(week: MethodStatement) -> None:
     """Air 15 degC at 70 %: dew point 9.6 (BS EN ISO 13788, from memory) and 3 (ISO 8502-4)."""
-    view = day_sheet_view(week, ISSUE, WORDING)
+    view = day_sheet_view(week, ISSUE)
     row = next(row for row in view.least_decks if row.air == "15 °C")
     assert float(row.cells[view.humidities.index("70 %")]) == pytest.approx(12.6, abs=0.05)
     coldest = next(row for row in view.least_decks if row.air == "5 °C")
@@ -94,7 +92,7 @@ def test_the_least_deck_against_the_published_margin(week: MethodStatement) -> N
 
 
 def test_the_chart_says_in_words_what_it_draws(week: MethodStatement) -> None:
-    drawn = str(day_chart(week.days, WORDING))
+    drawn = str(day_chart(week.days))
     assert "Mon 7 Dec; no laminate; no topcoat; nothing planned." in drawn
     thursday = week.days.days[3]
     assert thursday.day == date(2026, 12, 10)
@@ -108,7 +106,7 @@ def test_a_day_on_which_nobody_works_takes_a_narrow_row(bay_statement: MethodSta
     friday, saturday, sunday, monday = days.days[4:8]
     assert friday.spells
     assert monday.spells
-    drawn = str(day_chart(days, WORDING))
+    drawn = str(day_chart(days))
     for day in (saturday, sunday):
         assert day.lay
         assert not day.spells
@@ -121,13 +119,13 @@ def test_a_day_on_which_nobody_works_takes_a_narrow_row(bay_statement: MethodSta
 def test_a_single_option_waits_to_be_accepted_and_one_of_several_to_be_chosen(
     bay_statement: MethodStatement,
 ) -> None:
-    view = day_sheet_view(bay_statement, ISSUE, WORDING)
+    view = day_sheet_view(bay_statement, ISSUE)
     several = len(bay_statement.take_off.options) > 1
     assert view.waits_for == f"nobody has {'chosen' if several else 'accepted'} yet"
     one = replace(bay_statement.take_off, options=bay_statement.take_off.options[:1])
-    alone = day_sheet_view(replace(bay_statement, take_off=one), ISSUE, WORDING)
+    alone = day_sheet_view(replace(bay_statement, take_off=one), ISSUE)
     assert alone.waits_for == "nobody has accepted yet"
-    agreed = day_sheet_view(replace(bay_statement, accepted=True), ISSUE, WORDING)
+    agreed = day_sheet_view(replace(bay_statement, accepted=True), ISSUE)
     assert agreed.waits_for == ""
 
 
@@ -143,6 +141,6 @@ def test_what_a_hot_deck_changes_is_said_only_where_it_changes_a_mix(
 
 
 def test_work_without_steps_of_its_own_is_named_by_its_tasks(week: MethodStatement) -> None:
-    view = day_sheet_view(week, ISSUE, WORDING)
+    view = day_sheet_view(week, ISSUE)
     done = [spell.what for day in view.days for spell in day.spells]
     assert "While it cures: carry down, bag and take away" in done

@@ -15,12 +15,10 @@ from quotegen.documents.shared.first_day_words import NO_ROOM, NOT_AGREED, first
 from quotegen.model.days import FirstDay
 from quotegen.model.safety import MethodStatement
 from quotegen.safety.statement.construction_plan import make_plan
-from quotegen.wording import Wording
 from tests import builders
 from tests.documents.conftest import ISSUE
 from tests.safety.forecasts import FAIR, MONDAY, WET, Reading, forecast
 
-POUNDS = Wording("en_GB", "GBP")
 THURSDAY = date(2026, 12, 10)
 
 
@@ -49,7 +47,7 @@ def test_all_papers_say_the_same_of_the_first_day(
 ) -> None:
     week = [[*WET], [*WET], [*WET], [*FAIR], [*FAIR]]
     made = stated(bay_statement, *week, start_on=start_on, accepted=accepted)
-    assert first_day_words(first_day_of(made), POUNDS) == words
+    assert first_day_words(first_day_of(made)) == words
     assert words in DAY_SHEET.html(made, ISSUE)
     assert words in PHASE_PLAN.html(make_plan(made), ISSUE)
     assert words in METHOD.html(made, ISSUE).replace("</strong>", "")

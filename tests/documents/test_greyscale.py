@@ -17,11 +17,9 @@ from quotegen.documents.layers.layer_plan import board_plan, mat_plan
 from quotegen.machine.resources import templates_folder
 from quotegen.model.safety import MethodStatement
 from quotegen.takeoff.layers.joists import joist_lines
-from quotegen.wording import Wording
 from tests.documents.test_day_sheet import planned
 from tests.safety.forecasts import FAIR, WET
 
-WORDING = Wording("en_GB", "GBP")
 COLOUR = re.compile(r"(?<!&)#(?:[0-9a-f]{6}|[0-9a-f]{3})\b", re.IGNORECASE)
 GREY = 20
 """As far as the parts of a colour may differ, of 255, and still look grey: common practice."""
@@ -70,13 +68,13 @@ def drawings(bay_statement: MethodStatement) -> dict[str, str]:
     room = (176.0, 125.0)
     joists = joist_lines(option.boards, 400.0)
     week = planned(bay_statement, [*WET], [*FAIR], [*FAIR])
-    (way, *_) = ways_of_cutting(option.cuts[0], outline, 1, WORDING)
+    (way, *_) = ways_of_cutting(option.cuts[0], outline, 1)
     return {
-        "plan": str(plan_view(bay_statement.take_off, WORDING, 78.0).drawing),
-        "boards": str(board_plan(outline, option.boards, joists, WORDING, room).drawing),
-        "mat": str(mat_plan(outline, option.mat, WORDING, room).drawing),
-        "bar": str(draw_bar(way, 20, "trim", WORDING)),
-        "days": str(day_chart(week.days, WORDING)),
+        "plan": str(plan_view(bay_statement.take_off, 78.0).drawing),
+        "boards": str(board_plan(outline, option.boards, joists, room).drawing),
+        "mat": str(mat_plan(outline, option.mat, room).drawing),
+        "bar": str(draw_bar(way, 20, "trim")),
+        "days": str(day_chart(week.days)),
     }
 
 

@@ -13,7 +13,6 @@ from quotegen.model.choices import Answer, BuildUp, PriceBasis
 from quotegen.model.enquiry import SiteFacts
 from quotegen.model.settings import Term, TermKind
 from quotegen.safety.statement.statement import make_statement
-from quotegen.wording import Wording
 from tests.builders import TODAY, given
 from tests.documents.conftest import (
     HOSTILE,
@@ -25,8 +24,6 @@ from tests.documents.conftest import (
     text_of,
 )
 
-POUNDS = Wording("en_GB", "GBP")
-
 
 def handed(**changes: Any) -> HandOver:
     """The hand-over of the bay with these changes."""
@@ -35,7 +32,7 @@ def handed(**changes: Any) -> HandOver:
 
 
 def view(**changes: Any) -> HandOverView:
-    return hand_over_view(handed(**changes), ISSUE, POUNDS)
+    return hand_over_view(handed(**changes), ISSUE)
 
 
 @pytest.fixture(scope="module")
@@ -73,7 +70,7 @@ def test_each_build_up_is_left_to_tick_while_none_is_accepted() -> None:
 def test_the_years_of_the_guarantee_are_those_of_the_quote(chosen: BuildUp) -> None:
     made = handed(accepted=chosen)
     years = f"{made.quote.option(chosen).guarantee_years.number:.0f} years"
-    (option,) = hand_over_view(made, ISSUE, POUNDS).options
+    (option,) = hand_over_view(made, ISSUE).options
     assert option.guarantee == years
     assert f'<td class="sum">{years}</td>' in QUOTE.html(made.quote, ISSUE)
 
@@ -107,13 +104,13 @@ def test_boards_that_were_declined_are_not_excluded_where_the_deck_was_renewed()
 
 def test_care_of_one_build_up_says_which_until_one_is_accepted() -> None:
     open_yet = handed()
-    assert hand_over_view(open_yet, ISSUE, POUNDS).written_for == open_yet.statement.option.build_up
+    assert hand_over_view(open_yet, ISSUE).written_for == open_yet.statement.option.build_up
     assert view(accepted=BuildUp.CAP_OVER).written_for == ""
 
 
 def test_every_line_the_quote_leaves_undone_is_there_once() -> None:
     made = handed(accepted=BuildUp.CAP_OVER)
-    shown = hand_over_view(made, ISSUE, POUNDS)
+    shown = hand_over_view(made, ISSUE)
     (shown_left,) = shown.left_undone
     left = list(shown_left.lines)
     turned_down = [
@@ -126,7 +123,7 @@ def test_every_line_the_quote_leaves_undone_is_there_once() -> None:
 
 def test_each_line_stands_once_under_the_build_ups_it_belongs_to() -> None:
     made = handed()
-    shown = hand_over_view(made, ISSUE, POUNDS)
+    shown = hand_over_view(made, ISSUE)
     for option in made.quote.options:
         mine = [
             words.casefold()
@@ -177,7 +174,7 @@ def test_a_condition_of_another_build_up_is_left_out() -> None:
     mine = Term(TermKind.GUARANTEE, "cap over", "The old deck stays sound.")
     other = Term(TermKind.GUARANTEE, "new deck", "The joists stay dry.")
     quote = replace(made.quote, guarantee_terms=(mine, other))
-    assert hand_over_view(replace(made, quote=quote), ISSUE, POUNDS).guarantee_terms == (
+    assert hand_over_view(replace(made, quote=quote), ISSUE).guarantee_terms == (
         "Cap over: the old deck stays sound.",
     )
 

@@ -22,11 +22,9 @@ from quotegen.model.choices import BuildUp, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry
 from quotegen.takeoff.layers.joists import joist_lines
 from quotegen.takeoff.measure import measure
-from quotegen.wording import Wording
 from tests.builders import TODAY, canted_bay, enquiry, given, prices, roof, settings
 from tests.documents.test_plan_drawing import FIVE, SKEW, by_corners
 
-WORDING = Wording("en_GB", "GBP")
 CUT_OFF = [(0, 0), (4200, 0), (4200, 3000), (1400, 3000), (0, 1600)]
 NOTCHED = {Size.WIDTH: 6000, Size.PROJECTION: 4500, Size.NOTCH_WIDTH: 2400, Size.NOTCH_DEPTH: 1500}
 ROOFS: dict[str, Enquiry] = {
@@ -60,8 +58,8 @@ def plans(request: pytest.FixtureRequest) -> dict[str, ElementTree.Element]:
     joists = joist_lines(option.boards, 400.0)
     found = {}
     for size in BOXES:
-        boards = board_plan(taken.outline, option.boards, joists, WORDING, size)
-        mat = mat_plan(taken.outline, option.mat, WORDING, size)
+        boards = board_plan(taken.outline, option.boards, joists, size)
+        mat = mat_plan(taken.outline, option.mat, size)
         for name, plan in (("boards", boards), ("mat", mat)):
             if plan.scale <= SMALLEST_SCALE:
                 found[f"{name} 1:{plan.scale}"] = ElementTree.fromstring(str(plan.drawing))
@@ -142,7 +140,7 @@ def test_small_pieces_of_a_sheet_have_their_words_inside() -> None:
     assert taken is not None
     layout = taken.options[0].boards
     for number, sheet in enumerate(layout.sheets, 1):
-        svg = str(draw_sheets(SheetsAlike((number,), (sheet,)), layout.kind, SHEET_SCALE, WORDING))
+        svg = str(draw_sheets(SheetsAlike((number,), (sheet,)), layout.kind, SHEET_SCALE))
         drawing = ElementTree.fromstring(svg)
         borders = pieces_of(drawing)
         caption, *inside = words_of(drawing)

@@ -18,11 +18,8 @@ from quotegen.model.takeoff import Phase
 from quotegen.phrases import capital
 from quotegen.reference import loader
 from quotegen.safety.rules.ladders import ladder_for
-from quotegen.wording import Wording
 from tests.builders import given, settings
 from tests.documents.conftest import ISSUE, text_of
-
-WORDING = Wording("en_GB", "GBP")
 
 
 def test_the_first_page_holds_what_has_to_be_read_first(
@@ -133,7 +130,7 @@ def test_what_is_not_known_stands_by_how_it_is_found_out_the_worst_first(
     bay_statement: MethodStatement,
 ) -> None:
     unknown = {f.key: f for f in bay_statement.facts.values() if f.known is Known.UNKNOWN}
-    looking, asking = method_view(bay_statement, ISSUE, WORDING).unknown
+    looking, asking = method_view(bay_statement, ISSUE).unknown
     assert len(looking.words) + len(asking.words) == len(unknown)
     assert "Cars stand near" in looking.words
     assert looking.words.index("There are rooflights in the roof") < looking.words.index(
@@ -143,7 +140,7 @@ def test_what_is_not_known_stands_by_how_it_is_found_out_the_worst_first(
 
 
 def test_each_risk_says_how_much_of_it_is_not_known(bay_statement: MethodStatement) -> None:
-    views = method_view(bay_statement, ISSUE, WORDING).risks
+    views = method_view(bay_statement, ISSUE).risks
     doubts = {r.key: view.doubt for r, view in zip(bay_statement.risks, views, strict=True)}
     assert doubts["cables"] == "not known"
     for risk in bay_statement.risks:
@@ -161,14 +158,14 @@ def test_old_felt_leaves_as_hazardous_until_it_is_tested(
     """17 03 01* holds coal tar, 17 03 02 does not (List of Wastes, Decision 2000/532/EC)."""
     facts = dict(bay_statement.facts)
     facts["coal_tar"] = replace(facts["coal_tar"], known=tar)
-    view = method_view(replace(bay_statement, facts=facts), ISSUE, WORDING)
+    view = method_view(replace(bay_statement, facts=facts), ISSUE)
     (felt,) = [row for row in view.waste if "felt" in row.name]
     assert felt.words.startswith(code)
     assert "17 03 02" in felt.words
 
 
 def test_a_platform_says_from_when_to_when_it_stands(bay_statement: MethodStatement) -> None:
-    rows = {row.name: row.words for row in access_rows(bay_statement, WORDING)}
+    rows = {row.name: row.words for row in access_rows(bay_statement)}
     assert rows["It stands"].startswith("From the first day to the last day")
     day = WorkDay(
         date(2026, 12, 3), 1, (), (), (), (), None, (Spell(Phase.LAY, Span(9, 10), None),)
@@ -179,7 +176,7 @@ def test_a_platform_says_from_when_to_when_it_stands(bay_statement: MethodStatem
         days=replace(bay_statement.days, days=(day, replace(day, day=date(2026, 12, 4)))),
         option=replace(bay_statement.option, access=access),
     )
-    rows = {row.name: row.words for row in access_rows(dated, WORDING)}
+    rows = {row.name: row.words for row in access_rows(dated)}
     assert rows["It stands"] == (
         "Up and handed over before Thu 3 Dec; not struck before Fri 4 Dec is done."
     )

@@ -17,13 +17,11 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import MethodStatement
 from quotegen.reference.rule_keys import EmergencyKey, SubstanceKey
 from quotegen.safety.statement.statement import make_statement
-from quotegen.wording import Wording
 from tests import builders
 from tests.builders import given
 from tests.documents.conftest import ISSUE, text_of
 from tests.safety import jobs
 
-WORDING = Wording("en_GB", "GBP")
 ROW = re.compile(r"(\d+) °C(?: test)? ((?:[\d,.]+ ml )+)(\d+) min")
 MARK = re.compile(r"\bH?[RT]\d+\b")
 LARGEST_ONE_PAGE_L = 30.0
@@ -83,7 +81,7 @@ def test_the_millilitres_are_ten_to_a_kilogram_for_each_per_cent(
     """The trade's way (common practice, no source), worked again from the litres printed."""
     statement, _ = card
     settings = statement.settings
-    view = mix_card_view(statement, ISSUE, WORDING)
+    view = mix_card_view(statement, ISSUE)
     for material in (material for page in view.pages for material in page.materials):
         kg_per_l = settings.number(f"{material.key}_kg_per_l")
         for band in material.bands:
@@ -98,7 +96,7 @@ def test_the_millilitres_are_ten_to_a_kilogram_for_each_per_cent(
 
 def test_every_mix_has_its_box_in_laying_order(card: tuple[MethodStatement, Rendered]) -> None:
     statement, paper = card
-    view = mix_card_view(statement, ISSUE, WORDING)
+    view = mix_card_view(statement, ISSUE)
     boxed: list[str] = []
     named: list[str] = []
     for material in (material for page in view.pages for material in page.materials):
@@ -125,7 +123,7 @@ def test_every_mix_has_its_box_in_laying_order(card: tuple[MethodStatement, Rend
 
 def test_it_is_one_page_or_one_for_each_material(card: tuple[MethodStatement, Rendered]) -> None:
     statement, paper = card
-    view = mix_card_view(statement, ISSUE, WORDING)
+    view = mix_card_view(statement, ISSUE)
     assert paper.warnings == ()
     assert paper.pages == len(view.pages) <= 2
     litres, layers = statement.option.mixes[0].total_l.number, statement.enquiry.mat_layers.number
@@ -190,7 +188,7 @@ def test_many_sizes_go_on_the_whole_width_of_a_page_of_their_own() -> None:
         many = tuple(replace(size, count=1, numbers=(n,), whats=("strip",)) for n in range(1, 7))
         mixes.append(replace(one, sizes=many) if one.material == "resin" else one)
     changed = replace(statement, option=replace(statement.option, mixes=tuple(mixes)))
-    pages = mix_card_view(changed, ISSUE, WORDING).pages
+    pages = mix_card_view(changed, ISSUE).pages
     assert [page.beside for page in pages] == [False, True]
     paper = MIX_CARD.make(changed, ISSUE, None)
     assert (paper.pages, paper.warnings) == (2, ())
@@ -209,7 +207,7 @@ def test_what_is_read_at_arms_length_is_large(card: tuple[MethodStatement, Rende
     for page in PdfReader(BytesIO(paper.content)).pages:
         page.extract_text(visitor_text=seen)
     millilitres = [word for word in sizes if word.isdigit()]
-    pages = mix_card_view(statement, ISSUE, WORDING).pages
+    pages = mix_card_view(statement, ISSUE).pages
     bands = [band for page in pages for one in page.materials for band in one.bands]
     marks = {mark for band in bands if band.likely for run in band.runs for mark in run.marks}
     assert len(millilitres) >= 4
@@ -250,7 +248,7 @@ def test_every_dose_is_within_the_range_that_the_card_states(
 
 def test_boxes_are_for_the_band_that_is_expected() -> None:
     cool, hot = (
-        mix_card_view(statement_of(JOBS[name]), ISSUE, WORDING).pages[0].materials[0].bands
+        mix_card_view(statement_of(JOBS[name]), ISSUE).pages[0].materials[0].bands
         for name in ("large", "extension")
     )
     assert [band.likely for band in cool] == [True, False]  # nobody knows: the cool one

@@ -3,11 +3,9 @@
 from quotegen.documents.shared.mix_view import NO_MIX, mix_tables, mixing_rules
 from quotegen.model.enquiry import Enquiry
 from quotegen.safety.facts.limits import working_limits
-from quotegen.wording import Wording
 from tests.builders import canted_bay, enquiry, given, settings
 from tests.safety import jobs
 
-WORDING = Wording("en_GB", "GBP")
 SMALL = enquiry(canted_bay(), deck_c=given("deck expected", 27.0, "°C"))
 FIRM = settings()
 
@@ -15,7 +13,7 @@ FIRM = settings()
 def tables(asked: Enquiry, **changes: float) -> dict[str, list[str]]:
     firm = settings(**changes)
     option = jobs.take_off(asked, firm).options[0]
-    made = mix_tables(option.mixes, working_limits(asked, firm), firm, WORDING)
+    made = mix_tables(option.mixes, working_limits(asked, firm), firm)
     return {table.title: [*table.temperatures] for table in made}
 
 
@@ -30,7 +28,7 @@ def test_a_mix_that_a_hot_deck_leaves_alone_has_one_table() -> None:
 
 def test_the_joined_table_holds_the_doses_of_both_bands() -> None:
     option = jobs.take_off(SMALL, FIRM).options[0]
-    made = mix_tables(option.mixes, working_limits(SMALL, FIRM), FIRM, WORDING)
+    made = mix_tables(option.mixes, working_limits(SMALL, FIRM), FIRM)
     (topcoat,) = [table for table in made if table.title == "Topcoat"]
     doses = [
         dose.ml
@@ -57,7 +55,7 @@ def test_a_test_mix_comes_first_at_the_edges_of_the_table() -> None:
 
 
 def test_what_a_dose_means_and_how_sure_the_times_are_is_said() -> None:
-    said = " ".join(mixing_rules(FIRM, WORDING))
+    said = " ".join(mixing_rules(FIRM))
     # 10 ml of 1.15 to 1.18 kg/l in a kilogram is about 1.2 % by mass (data sheets, from memory).
     assert "between 10 ml and 40 ml of catalyst to 1 kg (1% to 4%)" in said
     assert "10 ml to a kg is about 1.2% by weight" in said

@@ -19,11 +19,9 @@ from quotegen.model.safety import MethodStatement
 from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.measure import measure
 from quotegen.takeoff.shape.openings import placed_openings
-from quotegen.wording import Wording
 from tests.builders import TODAY, canted_bay, enquiry, opening, prices, roof, settings
 from tests.documents.conftest import ISSUE, squeezed, text_of
 
-WORDING = Wording("en_GB", "GBP")
 LIGHT, PIPE, OUTLET = OpeningKind.ROOFLIGHT, OpeningKind.PIPE, OpeningKind.OUTLET
 SVG = "{http://www.w3.org/2000/svg}"
 BOX = (174.0, 88.0)
@@ -79,7 +77,7 @@ def asked_of(name: str) -> Enquiry:
 @cache
 def placed_view(name: str) -> CuttingView:
     """The cutting list of a roof of `PLACED`, made once."""
-    return cutting_view(stated(asked_of(name)), ISSUE, WORDING)
+    return cutting_view(stated(asked_of(name)), ISSUE)
 
 
 def parsed(drawing: str) -> Drawn:
@@ -154,9 +152,7 @@ def test_words_of_openings_run_into_no_other_words_and_no_opening(name: str) -> 
     asked = asked_of(name)
     take_off, _ = measure(asked, settings(), prices(), TODAY)
     assert take_off is not None
-    layout = lay_out(
-        take_off.outline, Side.FRONT, WORDING, *BOX, placed_openings(asked, take_off.outline)
-    )
+    layout = lay_out(take_off.outline, Side.FRONT, *BOX, placed_openings(asked, take_off.outline))
     boxes = [(label.words, Polygon(label.box)) for label in layout.labels]
     for (first, a), (second, b) in combinations(boxes, 2):
         assert a.intersection(b).area < 1e-9, f"{first} runs into {second}"
@@ -176,7 +172,7 @@ def test_the_kinds_differ_in_their_lines_and_not_in_colour() -> None:
         take_off, _ = measure(asked, settings(), prices(), TODAY)
         assert take_off is not None
         with_it, without = (
-            lay_out(take_off.outline, Side.FRONT, WORDING, *BOX, placed)
+            lay_out(take_off.outline, Side.FRONT, *BOX, placed)
             for placed in (placed_openings(asked, take_off.outline), ())
         )
         pictures = [ElementTree.fromstring(draw_plan(one, "", "")) for one in (with_it, without)]
@@ -197,7 +193,7 @@ def test_the_kinds_differ_in_their_lines_and_not_in_colour() -> None:
 
 def view_of(*openings: object, through_roof: bool | None = True) -> CuttingView:
     site = SiteFacts(through_roof=through_roof)
-    return cutting_view(stated(enquiry(openings=openings, site=site)), ISSUE, WORDING)
+    return cutting_view(stated(enquiry(openings=openings, site=site)), ISSUE)
 
 
 def test_an_opening_without_a_place_is_said_beside_the_drawing() -> None:
@@ -250,6 +246,6 @@ def test_the_first_board_waits_until_every_opening_is_found(
     assert check < deck
     assert ("found from below" in statement.steps[check].hold_point) is held
     assert ("guard the hole" in " ".join(statement.steps[deck].lines)) is held
-    day = day_sheet_view(statement, ISSUE, WORDING)
+    day = day_sheet_view(statement, ISSUE)
     told = " ".join(hold for one in day.days for spell in one.spells for hold in spell.holds)
     assert ("found from below" in told) is held

@@ -15,10 +15,7 @@ from quotegen.documents.crew.order_book import ONE_PAGE_LINES, ORDER_BOOK, order
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, Phase
-from quotegen.wording import Wording
 from tests.documents.conftest import ISSUE, squeezed, text_of
-
-WORDING = Wording("en_GB", "GBP")
 
 
 def all_packs(statement: MethodStatement) -> list[PackCount]:
@@ -33,7 +30,7 @@ def with_order(statement: MethodStatement, **changes: object) -> MethodStatement
 def test_every_pack_of_the_take_off_is_on_it_and_no_other(
     bay_statement: MethodStatement, order_paper: Rendered
 ) -> None:
-    view = order_view(bay_statement, ISSUE, WORDING)
+    view = order_view(bay_statement, ISSUE)
     listed = [line for one in view.suppliers for line in one.lines]
     bought = [count for count in all_packs(bay_statement) if not is_hired(count)]
     assert [(line.item, line.packs) for line in listed] == [
@@ -81,7 +78,7 @@ def test_it_says_where_when_for_which_job_and_in_which_colour(
 def test_no_day_is_named_that_the_forecast_refuses(bay_statement: MethodStatement) -> None:
     first = replace(bay_statement.days.worked[0], day=date(2026, 12, 3))
     days = replace(bay_statement.days, days=(first,), refused=Phase.LAY)
-    view = order_view(replace(bay_statement, days=days), ISSUE, WORDING)
+    view = order_view(replace(bay_statement, days=days), ISSUE)
     assert (view.from_day, view.to_day) == ("", "")
 
 
@@ -93,7 +90,7 @@ def test_what_is_hired_is_hired_from_the_first_day_to_the_last(
     worked = (replace(one, day=date(2026, 12, 3)), replace(one, day=date(2026, 12, 4)))
     days = replace(bay_statement.days, days=worked, refused=None)
     statement = replace(bay_statement, days=days)
-    view = order_view(statement, ISSUE, WORDING)
+    view = order_view(statement, ISSUE)
     assert (view.from_day, view.to_day) == ("Thursday 3 December 2026", "Friday 4 December 2026")
     (tower,) = [line for one in view.suppliers for line in one.hires if "Tower" in line.item]
     assert (tower.how_many, tower.how_long) == ("1", "1 week")
@@ -120,7 +117,7 @@ def test_the_length_of_the_screws_stands_beside_the_merchants_words(
     bay_statement: MethodStatement,
 ) -> None:
     """100 of insulation, two boards of 18 and 40 mm into the joist are 176 mm: the one of 180."""
-    view = order_view(bay_statement, ISSUE, WORDING)
+    view = order_view(bay_statement, ISSUE)
     wanted = [line.wanted for one in view.suppliers for line in one.lines]
     assert wanted.count("At least 180 mm long, under 200 mm.") == 1
 
@@ -140,7 +137,7 @@ def test_masks_and_gloves_are_those_of_the_method_statement(
     assert glove in worn
     assert "BS EN ISO 374-1" in asked["gloves"]
     assert "BS EN ISO 374-1" in worn
-    view = order_view(bay_statement, ISSUE, WORDING)
+    view = order_view(bay_statement, ISSUE)
     wanted = [line.wanted for one in view.suppliers for line in one.lines]
     assert {asked["filters"], asked["gloves"]} <= set(wanted)
 
@@ -179,8 +176,7 @@ def test_each_merchant_is_asked_for_what_goes_with_his_own_goods(
     bay_statement: MethodStatement,
 ) -> None:
     rest, chemicals = (
-        " ".join(one.notes)
-        for one in order_view(two_merchants(bay_statement), ISSUE, WORDING).suppliers
+        " ".join(one.notes) for one in order_view(two_merchants(bay_statement), ISSUE).suppliers
     )
     assert "safety data sheet of laminating resin, topcoat and catalyst (MEKP)" in chemicals
     assert "use-by date" in chemicals
@@ -201,7 +197,7 @@ def test_a_sheet_is_set_up_for_a4(bay_statement: MethodStatement) -> None:
     assert (page.page_setup.fitToWidth, page.page_setup.fitToHeight) == (1, on_one_page)
     assert page.print_title_rows == f"${head}:${head}"
     said = [str(cell.value) for row in page.iter_rows() for cell in row if cell.value]
-    view = order_view(bay_statement, ISSUE, WORDING)
+    view = order_view(bay_statement, ISSUE)
     assert set(view.suppliers[0].notes) <= set(said)
 
 
@@ -240,18 +236,18 @@ def test_the_same_order_gives_the_same_bytes(
 def test_nothing_to_buy_is_said(bay_statement: MethodStatement) -> None:
     nothing = with_order(bay_statement, suppliers=())
     assert NOTHING in text_of(ORDER.make(nothing, ISSUE, None))
-    (table,) = order_tables(nothing, ISSUE, WORDING)
+    (table,) = order_tables(nothing, ISSUE)
     assert (table.title, table.rows) == (NOTHING, ())
 
 
 def test_an_order_of_few_lines_is_printed_on_one_page(bay_statement: MethodStatement) -> None:
     """A page more that held two notes under the repeated head would be lost at the counter."""
-    long = order_tables(bay_statement, ISSUE, WORDING)
+    long = order_tables(bay_statement, ISSUE)
     one = bay_statement.option.order.suppliers[0]
     few = replace(one, packs=one.packs[:ONE_PAGE_LINES])
     order = replace(bay_statement.option.order, suppliers=(few,))
     option = replace(bay_statement.option, order=order)
-    (short,) = order_tables(replace(bay_statement, option=option), ISSUE, WORDING)
+    (short,) = order_tables(replace(bay_statement, option=option), ISSUE)
     assert short.one_page
     assert [table.one_page for table in long] == [
         len(table.rows) <= ONE_PAGE_LINES for table in long

@@ -14,7 +14,6 @@ from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.safety import ConstructionPlan, MethodStatement
 from quotegen.safety.statement.construction_plan import make_plan
 from quotegen.safety.statement.statement import make_statement
-from quotegen.wording import Wording
 from tests.builders import TODAY, canted_bay, given
 from tests.documents.conftest import (
     HOSTILE,
@@ -26,7 +25,6 @@ from tests.documents.conftest import (
     text_of,
 )
 
-POUNDS = Wording("en_GB", "GBP")
 KINDS = [Customer("Ms R. Petrel", kind, "9 Gull Row, Mizzlehaven ZZ1 2AB") for kind in CustomerKind]
 
 
@@ -148,7 +146,7 @@ def test_it_is_written_for_the_build_up_of_the_statement() -> None:
 
 def test_what_is_not_known_is_said() -> None:
     bare = plan_of(occupier=None, below=(), roof=canted_bay(height_mm=None))
-    project = {pair.name: pair.words for pair in phase_plan_view(bare, ISSUE, POUNDS).project}
+    project = {pair.name: pair.words for pair in phase_plan_view(bare, ISSUE).project}
     assert project["Who is there"] == "not known"
     assert project["Below the edge"] == "not known"
     assert "a height not known" in project["Way up"]

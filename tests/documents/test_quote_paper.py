@@ -15,7 +15,6 @@ from quotegen.model.choices import Answer, BuildUp, CustomerKind, PriceBasis
 from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.quote import Quote
 from quotegen.model.settings import Term, TermKind
-from quotegen.wording import Wording
 from quotegen.working import Scalar
 from tests.builders import given
 from tests.documents.conftest import (
@@ -160,7 +159,7 @@ def test_only_a_trade_customer_of_a_registered_firm_is_told_of_the_reverse_charg
 
 def control_note(heated: bool | None, **changes: Scalar | None) -> str:
     quote = priced(bay_enquiry(site=SiteFacts(heated_below=heated)), **changes)
-    return building_control_note(quote, Wording("en_GB", "GBP"))
+    return building_control_note(quote)
 
 
 def test_who_tells_building_control_stands_there_unless_the_room_has_no_heating() -> None:
@@ -180,10 +179,10 @@ def test_what_the_insulation_comes_to_is_the_take_off_of_that_option() -> None:
     insulated = priced(bay_enquiry(site=site))
     u_value = insulated.option(BuildUp.NEW_DECK_INSULATED).take_off.u_value
     assert u_value is not None
-    words = building_control_note(insulated, Wording("en_GB", "GBP"))
+    words = building_control_note(insulated)
     assert f"new deck with insulation comes to about {u_value.number:.2f} W/m²K" in words
     plain = priced(bay_enquiry(site=site, build_ups=(BuildUp.NEW_DECK,)))
-    assert "adds insulation" in building_control_note(plain, Wording("en_GB", "GBP"))
+    assert "adds insulation" in building_control_note(plain)
 
 
 def test_a_firm_in_a_scheme_tells_building_control_itself() -> None:

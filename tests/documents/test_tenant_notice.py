@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from quotegen import wording
 from quotegen.documents.drawing.day_chart import clock
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.safety.tenant_notice import (
@@ -21,11 +22,9 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.reference import rules
 from quotegen.safety.statement.statement import make_statement
-from quotegen.wording import Wording
 from tests.builders import TODAY, canted_bay
 from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed, text_of
 
-POUNDS = Wording("en_GB", "GBP")
 AGREED = {"start_on": date(2026, 12, 7), "accepted": BuildUp.NEW_DECK}
 OWNER = Customer("Quillfeather Estates", CustomerKind.LANDLORD, "77 Moneybags Row", "q@example.com")
 CHEMISTRY = re.compile(
@@ -41,7 +40,7 @@ def statement_of(**changes: Any) -> MethodStatement:
 
 
 def notice_of(**changes: Any) -> TenantNoticeView:
-    return tenant_notice_view(statement_of(**changes), ISSUE, POUNDS)
+    return tenant_notice_view(statement_of(**changes), ISSUE)
 
 
 def requests(**changes: Any) -> set[str]:
@@ -92,7 +91,7 @@ def test_days_and_hours_are_those_of_the_day_sheet(dated: MethodStatement, paper
     assert worked
     for day in worked:
         assert day.day is not None
-        assert POUNDS.long_day(day.day) in text
+        assert wording.long_day(day.day) in text
         assert clock(day.spells[0].span.from_h) in text
         assert clock(day.spells[-1].span.to_h) in text
         smells = [s.span.from_h for s in day.spells if s.phase in (Phase.LAY, Phase.COAT)]
@@ -102,7 +101,7 @@ def test_days_and_hours_are_those_of_the_day_sheet(dated: MethodStatement, paper
 
 def test_days_without_a_date_are_left_to_fill_in() -> None:
     made = statement_of(start_on=None)
-    view = tenant_notice_view(made, ISSUE, POUNDS)
+    view = tenant_notice_view(made, ISSUE)
     assert not view.dated
     assert set(view.days) == {NoticeDay("", "", "", "")}
     # House rule: a begun day of the crew is a day somebody is there.
@@ -113,7 +112,7 @@ def test_days_without_a_date_are_left_to_fill_in() -> None:
 @pytest.mark.parametrize("known", AGREED)
 def test_a_start_wished_for_or_a_choice_alone_is_not_an_agreed_day(known: str) -> None:
     made = statement_of(**{known: AGREED[known]})
-    assert not tenant_notice_view(made, ISSUE, POUNDS).dated
+    assert not tenant_notice_view(made, ISSUE).dated
     html = TENANT_NOTICE.html(made, ISSUE)
     assert "The days are not agreed yet." in html
     assert "December" not in html.partition("<body")[2].partition("</p>")[2]
@@ -121,7 +120,7 @@ def test_a_start_wished_for_or_a_choice_alone_is_not_an_agreed_day(known: str) -
 
 def test_days_the_forecast_has_no_room_for_are_not_promised(dated: MethodStatement) -> None:
     refused = replace(dated, days=replace(dated.days, refused=Phase.LAY))
-    view = tenant_notice_view(refused, ISSUE, POUNDS)
+    view = tenant_notice_view(refused, ISSUE)
     assert not view.dated
     assert "7 December" not in TENANT_NOTICE.html(refused, ISSUE)
 

@@ -35,7 +35,6 @@ from quotegen.reference import house_rules, rules
 from quotegen.safety.statement import statement as safety_statement
 from quotegen.safety.statement.construction_plan import make_plan
 from quotegen.safety.statement.statement import make_statement
-from quotegen.wording import Wording
 from quotegen.workbook.sheets.declaration import sheets
 from tests.builders import TODAY
 from tests.documents.conftest import ISSUE
@@ -281,6 +280,6 @@ def test_a_band_of_urgency_in_other_words_ranks_the_roofs_as_before(
 
 def shown(roofs: Schedule) -> list[tuple[str, str]]:
     """The roofs in order with how urgent they are, as the paper has it."""
-    view = schedule_view(roofs, Issue("S-01", 0, TODAY), Wording.of(roofs.settings))
+    view = schedule_view(roofs, Issue("S-01", 0, TODAY))
     assert {roof.band for roof in view.roofs} <= {band for band, _ in view.urgency}
     return [(roof.ref, roof.band) for roof in view.roofs]

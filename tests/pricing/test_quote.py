@@ -11,6 +11,7 @@ from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
+from quotegen import wording
 from quotegen.documents.customer.side_by_side import NOTHING, price_rows
 from quotegen.model.choices import (
     Answer,
@@ -38,7 +39,6 @@ from quotegen.problems import Problem
 from quotegen.reference import loader as reference
 from quotegen.takeoff.hours.agreed import AGREED_WORK
 from quotegen.takeoff.measure import measure
-from quotegen.wording import Wording
 from tests import builders
 
 given = builders.given
@@ -428,10 +428,9 @@ def test_work_that_is_called_as_a_stage_is_stands_in_a_row_of_its_own() -> None:
     assert [line.words for line in capped.lines].count(Stage.INSULATION) == 1
     assert [line.words for line in insulated.lines].count(Stage.INSULATION) == 2
     places = [quote.options.index(option) for option in (capped, insulated)]
-    wording = Wording.of(quote.settings)
     rows = [
         tuple(row.cells[place] for place in places)
-        for row in price_rows(quote.options, wording)
+        for row in price_rows(quote.options)
         if row.words == Stage.INSULATION
     ]
     stage = next(line for line in insulated.lines if line.key == "insulation")

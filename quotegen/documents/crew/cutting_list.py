@@ -9,6 +9,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from quotegen import wording
 from quotegen.documents.drawing.plan_layout import top_mark
 from quotegen.documents.drawing.roof_view import PlanView, plan_view
 from quotegen.documents.layers.cut_drawing import (
@@ -43,7 +44,6 @@ from quotegen.phrases import listed, small
 from quotegen.takeoff.basis.job import layers_of
 from quotegen.takeoff.layers.joists import joist_centres, joist_lines
 from quotegen.takeoff.shape.openings import placed_openings
-from quotegen.wording import Wording
 from quotegen.working import Figure
 
 PLAN_HEIGHTS_MM = (62.0, 78.0)
@@ -134,7 +134,7 @@ class CuttingView:
     mat: MatView
 
 
-def cutting_view(statement: MethodStatement, issue: Issue, wording: Wording) -> CuttingView:
+def cutting_view(statement: MethodStatement, issue: Issue) -> CuttingView:
     """The cutting list of the build-up the statement is written for, in ready words."""
     option = statement.option
     scale = bar_scale([length.stock_mm for cut in option.cuts for length in cut.lengths])
@@ -145,7 +145,6 @@ def cutting_view(statement: MethodStatement, issue: Issue, wording: Wording) -> 
         option,
         joists_mm=tuple(joist_lines(option.boards, centres.number)),
         ways_of_sheets=ways_of_sheets,
-        wording=wording,
     )
     return CuttingView(
         reference=issue.reference,
@@ -153,49 +152,47 @@ def cutting_view(statement: MethodStatement, issue: Issue, wording: Wording) -> 
         dated=wording.date(issue.issued),
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(option.build_up),
-        plan=_plan(statement, wording),
-        trims=_trims(option, statement.take_off.outline, scale=scale, wording=wording),
+        plan=_plan(statement),
+        trims=_trims(option, statement.take_off.outline, scale=scale),
         trim_scale=f"1:{scale}",
-        trim_notes=tuple(_trim_notes(statement, wording)),
-        boards=_boards(statement, centres, boards, wording),
-        mat=_mat(statement, mat, wording),
+        trim_notes=tuple(_trim_notes(statement)),
+        boards=_boards(statement, centres, boards),
+        mat=_mat(statement, mat),
     )
 
 
-def _plan(statement: MethodStatement, wording: Wording) -> PlanView:
+def _plan(statement: MethodStatement) -> PlanView:
     """The roof with its letters, no higher than it needs to be read."""
     low, high = PLAN_HEIGHTS_MM
-    plan = plan_view(statement.take_off, wording, low)
+    plan = plan_view(statement.take_off, low)
     if plan.one_to <= SMALLEST_PLAN:
         return plan
-    return plan_view(statement.take_off, wording, high)
+    return plan_view(statement.take_off, high)
 
 
 @once_a_job
-def _trims(
-    option: OptionTakeOff, outline: Outline, *, scale: int, wording: Wording
-) -> tuple[TrimView, ...]:
+def _trims(option: OptionTakeOff, outline: Outline, *, scale: int) -> tuple[TrimView, ...]:
     views = []
     first = 1
     for cut in option.cuts:
-        ways = ways_of_cutting(cut, outline, first, wording)
+        ways = ways_of_cutting(cut, outline, first)
         first += sum(way.count * len(way.places) for way in ways)
         view = TrimView(
             words=cut.words,
-            lengths=_lengths(cut, wording),
-            bars=tuple(draw_bar(way, scale, cut.words, wording) for way in ways),
-            rows=tuple(_trim_rows(ways, wording)),
+            lengths=_lengths(cut),
+            bars=tuple(draw_bar(way, scale, cut.words) for way in ways),
+            rows=tuple(_trim_rows(ways)),
         )
         views.append(view)
     return tuple(views)
 
 
-def _lengths(cut: CutList, wording: Wording) -> str:
+def _lengths(cut: CutList) -> str:
     """How many lengths of each stock to take, the longest first.
 
     >>> from quotegen.model.takeoff import CutLength
     >>> two = (CutLength(3000.0, (), 0.0),) * 2
-    >>> _lengths(CutList("trim_drip", "Drip trim", two, True, ()), Wording("en_GB", "GBP"))
+    >>> _lengths(CutList("trim_drip", "Drip trim", two, True, ()))
     '2 × 3000 mm'
     """
     stocks = [length.stock_mm for length in cut.lengths]
@@ -205,7 +202,7 @@ def _lengths(cut: CutList, wording: Wording) -> str:
     )
 
 
-def _trim_rows(ways: tuple[WayOfCutting, ...], wording: Wording) -> Iterator[TrimRow]:
+def _trim_rows(ways: tuple[WayOfCutting, ...]) -> Iterator[TrimRow]:
     alike: dict[tuple[int, str, tuple[End, End]], list[NumberedPiece]] = {}
     for piece in (piece for way in ways for place in way.places for piece in place):
         key = (round(piece.length_mm), piece.edge, piece.ends)
@@ -221,13 +218,13 @@ def _trim_rows(ways: tuple[WayOfCutting, ...], wording: Wording) -> Iterator[Tri
         )
 
 
-def _trim_notes(statement: MethodStatement, wording: Wording) -> Iterator[str]:
+def _trim_notes(statement: MethodStatement) -> Iterator[str]:
     """What the lengths take in, as far as this roof has it."""
     option, number = statement.option, statement.settings.number
     ends = {
         end.kind
         for cut in option.cuts
-        for way in ways_of_cutting(cut, statement.take_off.outline, 1, wording)
+        for way in ways_of_cutting(cut, statement.take_off.outline, 1)
         for place in way.places
         for piece in place
         for end in piece.ends
@@ -256,7 +253,6 @@ def _boards(
     statement: MethodStatement,
     centres: Figure,
     plan: LayerPlan,
-    wording: Wording,
 ) -> BoardView:
     option, enquiry = statement.option, statement.enquiry
     layout, outline = option.boards, statement.take_off.outline
@@ -265,7 +261,7 @@ def _boards(
     measured = "as measured" if enquiry.roof.joist_centres_mm else "not measured, so assumed"
     run = enquiry.roof.joist_run or JoistRun.OUT
     sheets = wording.count(len(layout.sheets), "sheet", "sheets")
-    size = size_words(layout.kind.length_mm, layout.kind.width_mm, wording)
+    size = size_words(layout.kind.length_mm, layout.kind.width_mm)
     words = next(need.words for need in option.needs if need.item == layout.kind.item)
     return BoardView(
         words=f"{words}, {size} mm: {sheets}",
@@ -275,21 +271,21 @@ def _boards(
         f"{decks} decks, one over the other.",
         joists=f"Joists {wording.mm(centres.number)} apart ({measured}), {run}, "
         f"counted from the {end}",
-        openings=tuple(_left_open(enquiry, outline, wording)),
+        openings=tuple(_left_open(enquiry, outline)),
         plan=plan.drawing,
         scale=f"1:{plan.scale}",
-        sheets=_sheets(layout, wording=wording),
+        sheets=_sheets(layout),
         sheet_scale=f"1:{SHEET_SCALE}",
-        rows=tuple(_board_rows(layout, wording)),
+        rows=tuple(_board_rows(layout)),
     )
 
 
-def _left_open(enquiry: Enquiry, outline: Outline, wording: Wording) -> Iterator[str]:
+def _left_open(enquiry: Enquiry, outline: Outline) -> Iterator[str]:
     """What is left open in the boards: where it lies, or that its place has to be marked."""
     behind = top_mark(outline).lower()
     for placed in placed_openings(enquiry, outline):
-        yield boarding_words(placed, behind, wording)
-    yield from by_hand(enquiry, wording)
+        yield boarding_words(placed, behind)
+    yield from by_hand(enquiry)
 
 
 def _counted_from(layout: BoardLayout) -> str:
@@ -299,10 +295,8 @@ def _counted_from(layout: BoardLayout) -> str:
 
 
 @once_a_job
-def _sheets(layout: BoardLayout, *, wording: Wording) -> tuple[Markup, ...]:
-    return tuple(
-        draw_sheets(alike, layout.kind, SHEET_SCALE, wording) for alike in _sheets_alike(layout)
-    )
+def _sheets(layout: BoardLayout) -> tuple[Markup, ...]:
+    return tuple(draw_sheets(alike, layout.kind, SHEET_SCALE) for alike in _sheets_alike(layout))
 
 
 def _sheets_alike(layout: BoardLayout) -> tuple[SheetsAlike, ...]:
@@ -320,7 +314,7 @@ def _sheets_alike(layout: BoardLayout) -> tuple[SheetsAlike, ...]:
     )
 
 
-def _board_rows(layout: BoardLayout, wording: Wording) -> Iterator[SizeRow]:
+def _board_rows(layout: BoardLayout) -> Iterator[SizeRow]:
     sheet_of = {piece.number: n for n, sheet in enumerate(layout.sheets, 1) for piece in sheet}
     for piece in layout.pieces:
         yield SizeRow(
@@ -331,7 +325,7 @@ def _board_rows(layout: BoardLayout, wording: Wording) -> Iterator[SizeRow]:
         )
 
 
-def _mat(statement: MethodStatement, plan: LayerPlan, wording: Wording) -> MatView:
+def _mat(statement: MethodStatement, plan: LayerPlan) -> MatView:
     option, enquiry = statement.option, statement.enquiry
     layout = option.mat
     layers = enquiry.mat_layers.number
@@ -360,10 +354,8 @@ def _mat(statement: MethodStatement, plan: LayerPlan, wording: Wording) -> MatVi
     )
 
 
-def _fill(
-    statement: MethodStatement, issue: Issue, wording: Wording, _box: PictureBox
-) -> Mapping[str, Any]:
-    return {"cutting": cutting_view(statement, issue, wording)}
+def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
+    return {"cutting": cutting_view(statement, issue)}
 
 
 CUTTING_LIST = Design(

@@ -9,6 +9,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from quotegen import wording
 from quotegen.days.climate import dew_point_c, least_deck_temperature_c
 from quotegen.days.first_day import first_day_of
 from quotegen.documents.drawing.day_chart import clock, day_chart, why_refused
@@ -24,7 +25,6 @@ from quotegen.model.takeoff import Mixes, Phase
 from quotegen.phrases import capital, small
 from quotegen.reference.loader import figure
 from quotegen.units import round_up
-from quotegen.wording import Wording
 
 AIR_C = (5, 7, 9, 11, 13, 15, 17, 20, 23, 26)
 HUMIDITY_PCT = (50, 55, 60, 65, 70, 75, 80, 85)
@@ -93,7 +93,7 @@ class DaySheetView:
     smaller_hot: bool
 
 
-def day_sheet_view(statement: MethodStatement, issue: Issue, wording: Wording) -> DaySheetView:
+def day_sheet_view(statement: MethodStatement, issue: Issue) -> DaySheetView:
     """The day sheet in ready words, its limits those of the method statement."""
     plan, waiting = statement.days, waits_for(statement)
     return DaySheetView(
@@ -103,28 +103,28 @@ def day_sheet_view(statement: MethodStatement, issue: Issue, wording: Wording) -
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(statement.build_up),
         waits_for=f"{waiting} yet" if waiting else "",
-        first_day=first_day_words(first_day_of(statement), wording),
+        first_day=first_day_words(first_day_of(statement)),
         in_charge=statement.settings.text("supervisor"),
         refused=why_refused(plan.refused) if plan.refused else "",
         measured=not plan.forecast,
-        chart=day_chart(plan, wording),
-        days=tuple(_days(statement, wording)),
-        limits=limit_lines(statement, wording),
+        chart=day_chart(plan),
+        days=tuple(_days(statement)),
+        limits=limit_lines(statement),
         humidities=tuple(f"{pct} %" for pct in HUMIDITY_PCT),
-        least_decks=tuple(_least_decks(statement, wording)),
+        least_decks=tuple(_least_decks(statement)),
         reading_lines=READING_LINES,
         photos=statement.photos,
-        mixes=tuple(_mixes(statement.option.mixes, wording)),
+        mixes=tuple(_mixes(statement.option.mixes)),
         smaller_hot=changed_when_hot(statement.option.mixes),
     )
 
 
-def _days(statement: MethodStatement, wording: Wording) -> Iterator[DayView]:
+def _days(statement: MethodStatement) -> Iterator[DayView]:
     begun: set[Phase] = set()
     for day in statement.days.worked:
         spells = []
         for number, spell in enumerate(day.spells, 1):
-            spells.append(_spell(number, spell, statement, spell.phase not in begun, wording))
+            spells.append(_spell(number, spell, statement, spell.phase not in begun))
             begun.add(spell.phase)
         if day is statement.days.worked[-1] and Phase.AFTER not in begun:
             spells.append(_at_the_end(len(spells) + 1, statement))
@@ -153,9 +153,7 @@ def _last_topcoat(day: WorkDay) -> str:
     return clock(day.last_topcoat_h) if coats and day.last_topcoat_h is not None else ""
 
 
-def _spell(
-    number: int, spell: Spell, statement: MethodStatement, first: bool, wording: Wording
-) -> SpellView:
+def _spell(number: int, spell: Spell, statement: MethodStatement, first: bool) -> SpellView:
     steps = [step for step in statement.steps if step.phase is spell.phase] if first else []
     what = "; ".join(step.title for step in steps)
     if not what:
@@ -166,7 +164,7 @@ def _spell(
         number=str(number),
         times=f"{clock(spell.span.from_h)} to {clock(spell.span.to_h)}",
         what=what,
-        deck=_deck(spell, wording),
+        deck=_deck(spell),
         holds=tuple(step.hold_point for step in steps if step.hold_point),
     )
 
@@ -177,14 +175,14 @@ def _tasks(phase: Phase, statement: MethodStatement) -> str:
     return f": {'; '.join(small(task) for task in tasks)}"
 
 
-def _deck(spell: Spell, wording: Wording) -> str:
+def _deck(spell: Spell) -> str:
     if spell.deck_c is None:
         return ""
     coldest, warmest = (wording.number(c) for c in spell.deck_c)
     return f"{coldest} °C" if coldest == warmest else f"{coldest} to {warmest} °C"
 
 
-def _least_decks(statement: MethodStatement, wording: Wording) -> Iterator[LeastDeck]:
+def _least_decks(statement: MethodStatement) -> Iterator[LeastDeck]:
     """The least deck temperature by air and humidity; blank where the air is too humid."""
     limits = statement.limits
     magnus = (figure("dew_point.magnus_a").number, figure("dew_point.magnus_b_c").number)
@@ -199,7 +197,7 @@ def _least_decks(statement: MethodStatement, wording: Wording) -> Iterator[Least
         yield LeastDeck(f"{air_c} °C", tuple(cells))
 
 
-def _mixes(mixes: Sequence[Mixes], wording: Wording) -> Iterator[MixLine]:
+def _mixes(mixes: Sequence[Mixes]) -> Iterator[MixLine]:
     """A line for each mix of the cool table, numbered by material in the order of laying."""
     for one in (band for band in mixes if not band.hot):
         for mix in mixes_in_order(one):
@@ -207,10 +205,8 @@ def _mixes(mixes: Sequence[Mixes], wording: Wording) -> Iterator[MixLine]:
             yield MixLine(mix_mark(one.material, mix.number), litres, mix.what)
 
 
-def _fill(
-    statement: MethodStatement, issue: Issue, wording: Wording, _box: PictureBox
-) -> Mapping[str, Any]:
-    return {"day": day_sheet_view(statement, issue, wording)}
+def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
+    return {"day": day_sheet_view(statement, issue)}
 
 
 DAY_SHEET = Design(

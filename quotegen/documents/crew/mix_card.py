@@ -10,6 +10,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from quotegen import wording
 from quotegen.documents.drawing.signs import sign, sign_words
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
@@ -39,7 +40,6 @@ from quotegen.model.takeoff import Dose, Mixes, MixSize
 from quotegen.phrases import capital, listed, small
 from quotegen.reference.rule_keys import ON_MIX_CARD, SubstanceKey, TaskKey
 from quotegen.units import whole_number
-from quotegen.wording import Wording
 
 SIGN_MM = 11.0
 WORN = ("eyes", "hands", "breathing")
@@ -189,9 +189,9 @@ class MixCardView:
     pages: tuple[CardPage, ...]
 
 
-def mix_card_view(statement: MethodStatement, issue: Issue, wording: Wording) -> MixCardView:
+def mix_card_view(statement: MethodStatement, issue: Issue) -> MixCardView:
     """The mix card in ready words, its emergencies those of the method statement."""
-    materials = tuple(_materials(statement, wording))
+    materials = tuple(_materials(statement))
     together = CardPage(materials)
     resin = next(one for one in statement.substances if one.key == SubstanceKey.RESIN)
     return MixCardView(
@@ -206,8 +206,8 @@ def mix_card_view(statement: MethodStatement, issue: Issue, wording: Wording) ->
         never=never_together(SubstanceKey.CATALYST),
         rules=(
             f"{MEASURE} {WARMER}",
-            small_mix_first(statement.settings, wording),
-            dose_range(statement.settings, wording),
+            small_mix_first(statement.settings),
+            dose_range(statement.settings),
             DATA_SHEET_FIRST,
             resin.mixing,
         ),
@@ -255,13 +255,11 @@ def _wear(statement: MethodStatement) -> str:
     return " ".join((task.eyes, task.hands, task.breathing))
 
 
-def _materials(statement: MethodStatement, wording: Wording) -> Iterator[MaterialView]:
+def _materials(statement: MethodStatement) -> Iterator[MaterialView]:
     """Each material with its bands, taken together where a hot deck changes no mix."""
     limits, settings = statement.limits, statement.settings
     planned = planned_mixes(statement)
-    tables = zip(
-        bands_by_table(planned), mix_tables(planned, limits, settings, wording), strict=True
-    )
+    tables = zip(bands_by_table(planned), mix_tables(planned, limits, settings), strict=True)
     for material, same in groupby(tables, key=lambda one: one[0][0].material):
         groups, mine = zip(*same, strict=True)
         bands = [band for group in groups for band in group]
@@ -273,28 +271,25 @@ def _materials(statement: MethodStatement, wording: Wording) -> Iterator[Materia
             letter=mix_mark(material, 1)[0],
             expected=tuple(table.expected for table in mine if table.expected),
             bands=tuple(
-                _band(group, statement, wording, likely=any(one.hot in hot for one in group))
+                _band(group, statement, likely=any(one.hot in hot for one in group))
                 for group in groups
             ),
         )
 
 
-def _band(
-    bands: Sequence[Mixes], statement: MethodStatement, wording: Wording, *, likely: bool
-) -> BandView:
+def _band(bands: Sequence[Mixes], statement: MethodStatement, *, likely: bool) -> BandView:
     first, limits = bands[0], statement.limits
     return BandView(
-        title=band_words(first, wording) if len(bands) == 1 else "",
+        title=band_words(first) if len(bands) == 1 else "",
         likely=likely,
-        limit=limit_words(bands, wording),
-        sizes=tuple(_head(first, size, wording) for size in first.sizes),
+        limit=limit_words(bands),
+        sizes=tuple(_head(first, size) for size in first.sizes),
         below="" if first.hot else f"under {wording.plain(limits.least_c.number)} °C",
         rows=tuple(
-            _row(doses, statement.settings, wording)
-            for doses in zip(*doses_by_size(bands), strict=True)
+            _row(doses, statement.settings) for doses in zip(*doses_by_size(bands), strict=True)
         ),
         above=f"over {wording.plain(limits.most_c.number)} °C" if bands[-1].hot else "",
-        runs=tuple(_runs(first, wording)),
+        runs=tuple(_runs(first)),
     )
 
 
@@ -310,7 +305,7 @@ def _likely_hot(planned: Sequence[Mixes], measured: Sequence[Mixes]) -> set[bool
     return {False}
 
 
-def _head(mixes: Mixes, size: MixSize, wording: Wording) -> SizeHead:
+def _head(mixes: Mixes, size: MixSize) -> SizeHead:
     return SizeHead(
         f"{wording.number(size.litres.number, 1)} l",
         tuple(_spans(mixes, size.numbers)),
@@ -325,7 +320,7 @@ def _spans(mixes: Mixes, numbers: Sequence[int]) -> Iterator[str]:
         yield first if len(row) == 1 else f"{first}–{last}"
 
 
-def _row(doses: Sequence[Dose], settings: Settings, wording: Wording) -> DoseRow:
+def _row(doses: Sequence[Dose], settings: Settings) -> DoseRow:
     deck_c, life = doses[0].deck_c, doses[0].pot_life_min
     return DoseRow(
         deck=f"{wording.plain(deck_c)} °C",
@@ -335,7 +330,7 @@ def _row(doses: Sequence[Dose], settings: Settings, wording: Wording) -> DoseRow
     )
 
 
-def _runs(mixes: Mixes, wording: Wording) -> Iterator[Run]:
+def _runs(mixes: Mixes) -> Iterator[Run]:
     """The boxes in laying order, a run for each strip and size."""
     for (litres, what), group in groupby(
         mixes_in_order(mixes), key=lambda mix: (mix.size.litres.number, mix.what)
@@ -344,10 +339,8 @@ def _runs(mixes: Mixes, wording: Wording) -> Iterator[Run]:
         yield Run(capital(what), f"{wording.number(litres, 1)} l", marks)
 
 
-def _fill(
-    statement: MethodStatement, issue: Issue, wording: Wording, _box: PictureBox
-) -> Mapping[str, Any]:
-    return {"card": mix_card_view(statement, issue, wording)}
+def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
+    return {"card": mix_card_view(statement, issue)}
 
 
 MIX_CARD = Design(

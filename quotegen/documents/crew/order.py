@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from quotegen import wording
 from quotegen.days.first_day import first_day_of
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, mark_of, one_line
@@ -16,7 +17,6 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, SupplierOrder
 from quotegen.phrases import capital, listed, small
 from quotegen.reference import house_rules
-from quotegen.wording import Wording
 
 TITLE = "Order"
 NOTHING = "Nothing to buy: the van has it all"
@@ -91,7 +91,7 @@ class OrderView:
     nothing: str
 
 
-def order_view(statement: MethodStatement, issue: Issue, wording: Wording) -> OrderView:
+def order_view(statement: MethodStatement, issue: Issue) -> OrderView:
     """The order of the build-up the statement is written for, in ready words."""
     settings = statement.settings
     first = first_day_of(statement)
@@ -105,10 +105,10 @@ def order_view(statement: MethodStatement, issue: Issue, wording: Wording) -> Or
         ask_for=settings.text("supervisor"),
         deliver_to=one_line(statement.enquiry.site_address),
         from_day=wording.long_day(first.day) if first.day else "",
-        to_day=last_day_words(statement, wording),
+        to_day=last_day_words(statement),
         provisional="" if first.agreed else standing_of(first),
         suppliers=tuple(
-            _supplier(one, statement, issue, wording) for one in statement.option.order.suppliers
+            _supplier(one, statement, issue) for one in statement.option.order.suppliers
         ),
         nothing=NOTHING,
     )
@@ -123,7 +123,7 @@ def hold_words(statement: MethodStatement) -> str:
     return f"Do not order yet: {waiting}. For the {which} option, {statement.build_up}."
 
 
-def last_day_words(statement: MethodStatement, wording: Wording) -> str:
+def last_day_words(statement: MethodStatement) -> str:
     """The last day of the work, with what is hired for it; empty while it is not known."""
     days = statement.days.worked
     known = first_day_of(statement).day is not None and days[-1].day
@@ -150,13 +150,13 @@ def wanted_words(count: PackCount, statement: MethodStatement) -> str:
     return statement.asked.get(item, "")
 
 
-def hire_words(count: PackCount, statement: MethodStatement, wording: Wording) -> tuple[str, str]:
+def hire_words(count: PackCount, statement: MethodStatement) -> tuple[str, str]:
     """How many of a thing are hired, and for how long each: towers and weeks, metres, or skips."""
     pack = count.pack
     towers = statement.option.access.towers.number if pack.item == TOWER else 1.0
     many = {
         BY_THE_WEEK: wording.plain(towers),
-        BY_THE_METRE: quantity_words(in_all(count), pack.unit, wording),
+        BY_THE_METRE: quantity_words(in_all(count), pack.unit),
     }
     weeks = wording.count(in_all(count) / towers, "week", "weeks")
     how_long = house_rules.items()[pack.item].hired.format(weeks=weeks)
@@ -173,16 +173,12 @@ def is_hired(count: PackCount) -> bool:
     return bool(house_rules.items()[count.pack.item].hired)
 
 
-def _supplier(
-    one: SupplierOrder, statement: MethodStatement, issue: Issue, wording: Wording
-) -> SupplierView:
+def _supplier(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> SupplierView:
     bought = [count for count in one.packs if not is_hired(count)]
     hired = [count for count in one.packs if is_hired(count)]
-    lines = tuple(_line(n, count, statement, wording) for n, count in enumerate(bought, 1))
-    hires = tuple(
-        _hire(n, count, statement, wording) for n, count in enumerate(hired, len(bought) + 1)
-    )
-    mark = mark_of(f"{TITLE} to {one.supplier},", issue, statement.settings, wording)
+    lines = tuple(_line(n, count, statement) for n, count in enumerate(bought, 1))
+    hires = tuple(_hire(n, count, statement) for n, count in enumerate(hired, len(bought) + 1))
+    mark = mark_of(f"{TITLE} to {one.supplier},", issue, statement.settings)
     return SupplierView(
         supplier=one.supplier,
         mark=mark if statement.accepted else f"{mark} · {NOT_YET}",
@@ -200,34 +196,32 @@ def _density(lines: int) -> str:
     return "close" if lines >= CLOSE_LINES else ""
 
 
-def _line(number: int, count: PackCount, statement: MethodStatement, wording: Wording) -> OrderLine:
+def _line(number: int, count: PackCount, statement: MethodStatement) -> OrderLine:
     unit = count.pack.unit
     return OrderLine(
         number=str(number),
         item=count.pack.words,
         wanted=wanted_words(count, statement),
         packs=wording.number(count.count),
-        pack=quantity_words(count.pack.pack_size, unit, wording),
-        in_all=quantity_words(in_all(count), unit, wording),
+        pack=quantity_words(count.pack.pack_size, unit),
+        in_all=quantity_words(in_all(count), unit),
     )
 
 
-def _hire(number: int, count: PackCount, statement: MethodStatement, wording: Wording) -> HireLine:
-    how_many, how_long = hire_words(count, statement, wording)
+def _hire(number: int, count: PackCount, statement: MethodStatement) -> HireLine:
+    how_many, how_long = hire_words(count, statement)
     wanted = wanted_words(count, statement)
     return HireLine(str(number), count.pack.words, wanted, how_many, how_long)
 
 
-def quantity_words(amount: float, unit: str, wording: Wording) -> str:
+def quantity_words(amount: float, unit: str) -> str:
     """An amount with its unit; what is counted needs none."""
     words = wording.plain(amount)
     return f"{words} {_MEASURES[unit]}" if unit in _MEASURES else words
 
 
-def _fill(
-    statement: MethodStatement, issue: Issue, wording: Wording, _box: PictureBox
-) -> Mapping[str, Any]:
-    return {"order": order_view(statement, issue, wording)}
+def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
+    return {"order": order_view(statement, issue)}
 
 
 ORDER = Design(

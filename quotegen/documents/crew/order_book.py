@@ -1,5 +1,6 @@
 """The order as tables for a workbook: a page for each merchant with what its printed order says."""
 
+from quotegen import wording
 from quotegen.days.first_day import first_day_of
 from quotegen.documents.crew.order import (
     NOTHING,
@@ -20,7 +21,6 @@ from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import PackCount, SupplierOrder
-from quotegen.wording import Wording
 from quotegen.workbook.sheets.columns import CellKind
 from quotegen.workbook.writing.tables import Table, TableColumn, Value
 
@@ -39,38 +39,34 @@ ONE_PAGE_LINES = 24
 """Up to so many lines an order is still read easily when it is printed on one page."""
 
 
-def order_tables(statement: MethodStatement, issue: Issue, wording: Wording) -> tuple[Table, ...]:
+def order_tables(statement: MethodStatement, issue: Issue) -> tuple[Table, ...]:
     """The order as tables, one for each supplier; one empty table where nothing is bought."""
     suppliers = statement.option.order.suppliers
     if not suppliers:
-        lines = _lines(statement, issue, wording, hires=False)
+        lines = _lines(statement, issue, hires=False)
         return (Table(TITLE, NOTHING, lines, _COLUMNS, (), landscape=True),)
-    return tuple(_table(one, statement, issue, wording) for one in suppliers)
+    return tuple(_table(one, statement, issue) for one in suppliers)
 
 
-def _table(one: SupplierOrder, statement: MethodStatement, issue: Issue, wording: Wording) -> Table:
+def _table(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> Table:
     packs = sorted(one.packs, key=is_hired)
     return Table(
         name=one.supplier,
         title=f"{TITLE} to {one.supplier}",
-        lines=_lines(statement, issue, wording, hires=any(is_hired(count) for count in packs)),
+        lines=_lines(statement, issue, hires=any(is_hired(count) for count in packs)),
         columns=_COLUMNS,
-        rows=tuple(
-            _row(number, count, statement, issue, wording) for number, count in enumerate(packs, 1)
-        ),
+        rows=tuple(_row(number, count, statement, issue) for number, count in enumerate(packs, 1)),
         landscape=True,
         notes=order_notes(one),
         one_page=len(packs) <= ONE_PAGE_LINES,
     )
 
 
-def _lines(
-    statement: MethodStatement, issue: Issue, wording: Wording, *, hires: bool
-) -> tuple[tuple[str, str], ...]:
+def _lines(statement: MethodStatement, issue: Issue, *, hires: bool) -> tuple[tuple[str, str], ...]:
     firm = [statement.settings.text(code) for code in ("firm_name", "supervisor", "firm_phone")]
     begins = first_day_of(statement)
     first = wording.long_day(begins.day) if begins.day else _TO_FILL_IN
-    last = last_day_words(statement, wording) or _TO_FILL_IN
+    last = last_day_words(statement) or _TO_FILL_IN
     standing = f" ({standing_of(begins)})" if begins.day and not begins.agreed else ""
     hire = [("On hire", f"from {first} to {last}")] if hires else []
     return (
@@ -85,11 +81,11 @@ def _lines(
 
 
 def _row(
-    number: int, count: PackCount, statement: MethodStatement, issue: Issue, wording: Wording
+    number: int, count: PackCount, statement: MethodStatement, issue: Issue
 ) -> tuple[Value, ...]:
     wanted = [wanted_words(count, statement)]
     if is_hired(count):
-        how_many, how_long = hire_words(count, statement, wording)
+        how_many, how_long = hire_words(count, statement)
         wanted.insert(0, f"Hire {how_many}: {how_long}.")
     return (
         number,

@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass
 
+from quotegen import wording
 from quotegen.documents.printing.paper import in_lines, one_line
 from quotegen.model.choices import CustomerKind
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
 from quotegen.reference.loader import entry
-from quotegen.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +24,7 @@ class CancellationForm:
     refund_days: str
 
 
-def cancellation_days(quote: Quote, wording: Wording) -> str:
+def cancellation_days(quote: Quote) -> str:
     """How long a consumer may cancel; empty for a business.
 
     Source: `reference/consumer_contracts.toml`.
@@ -35,7 +35,7 @@ def cancellation_days(quote: Quote, wording: Wording) -> str:
     return wording.count(days, "day", "days")
 
 
-def cancellation_form(quote: Quote, issue: Issue, wording: Wording) -> CancellationForm | None:
+def cancellation_form(quote: Quote, issue: Issue) -> CancellationForm | None:
     """The model form of schedule 3, part B; None for a business.
 
     Source: `reference/consumer_contracts.toml`. Filled in is only what the quote knows: the firm,

@@ -23,7 +23,6 @@ from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.model.quote import Quote
 from quotegen.model.settings import Settings
 from quotegen.problems import Place, Problem, problem
-from quotegen.wording import Wording
 
 _NOON = time(12, tzinfo=UTC)
 _NO_DOMAIN = "draft.invalid"
@@ -111,11 +110,10 @@ def _message(letter: Letter, issue: Issue, box: PictureBox) -> EmailMessage:
 
 def _text(letter: Letter, box: PictureBox) -> str:
     quote = letter.quote
-    wording = Wording.of(quote.settings)
     words = templates.fill(
         EmailDraft.template,
         box.templates,
-        quote=quote_view(quote, letter.quote_issue, wording),
+        quote=quote_view(quote, letter.quote_issue),
         head=letterhead(quote.settings, quote.enquiry, PictureBox(None, quote.enquiry.ref)),
         customer=one_line(quote.enquiry.customer.name),
         roof=f"the {quote.enquiry.roof.kind} roof at {one_line(quote.enquiry.site_address)}",

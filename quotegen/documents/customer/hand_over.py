@@ -19,7 +19,6 @@ from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.safety import MethodStatement
 from quotegen.phrases import capital, small, without_stop
 from quotegen.pricing.offer import declined
-from quotegen.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +119,7 @@ class HandOverView:
         return _lines(self.left_undone)
 
 
-def hand_over_view(handed: HandOver, issue: Issue, wording: Wording) -> HandOverView:
+def hand_over_view(handed: HandOver, issue: Issue) -> HandOverView:
     """The hand-over in ready words: every line stands so in the quote; what was done is ticked."""
     quote, settings = handed.quote, handed.quote.settings
     options = handed.options
@@ -141,8 +140,7 @@ def hand_over_view(handed: HandOver, issue: Issue, wording: Wording) -> HandOver
         several=len(options) > 1,
         written_for=str(handed.statement.option.build_up) if len(options) > 1 else "",
         options=tuple(
-            DoneOption(capital(o.build_up), years_words(o.guarantee_years.number, wording))
-            for o in options
+            DoneOption(capital(o.build_up), years_words(o.guarantee_years.number)) for o in options
         ),
         done=tuple(_work_lists([(*lines, *_done_besides(quote)) for lines in covered], names)),
         left_undone=tuple(_work_lists(left, names)),
@@ -150,7 +148,7 @@ def hand_over_view(handed: HandOver, issue: Issue, wording: Wording) -> HandOver
         declined=tuple(_declined(handed)),
         care=tuple(CareLine(note.title, note.text) for note in handed.statement.care),
         guarantee_terms=term_sentences(terms),
-        building_control=bool(building_control_note(quote, wording)),
+        building_control=bool(building_control_note(quote)),
         photos=handed.statement.photos,
         firm=settings.text("firm_name"),
         contact=settings.text("firm_phone"),
@@ -224,8 +222,8 @@ def _is_among(finding: Finding, findings: tuple[Finding, ...]) -> bool:
     return any(one is finding for one in findings)
 
 
-def _fill(handed: HandOver, issue: Issue, wording: Wording, _box: PictureBox) -> Mapping[str, Any]:
-    return {"handed": hand_over_view(handed, issue, wording)}
+def _fill(handed: HandOver, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
+    return {"handed": hand_over_view(handed, issue)}
 
 
 HAND_OVER = Design(

@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from quotegen import wording
 from quotegen.documents.customer.cancellation import (
     CancellationForm,
     cancellation_days,
@@ -47,7 +48,6 @@ from quotegen.model.quote import (
 )
 from quotegen.phrases import capital, small, without_stop
 from quotegen.pricing.offer import declined
-from quotegen.wording import Wording
 
 _NO_PRICE = "–"
 
@@ -147,22 +147,21 @@ class QuoteView:
     accept_declined: tuple[TickBox, ...]
 
 
-def quote_view(quote: Quote, issue: Issue, wording: Wording) -> QuoteView:
+def quote_view(quote: Quote, issue: Issue) -> QuoteView:
     """The quote in ready words."""
     enquiry = quote.enquiry
     customer = enquiry.customer
     options = tuple(
-        _option(letter, option, wording)
+        _option(letter, option)
         for letter, option in zip(option_letters(len(quote.options)), quote.options, strict=True)
     )
     several = len(options) > 1
     charges_vat = quote.settings.yes("vat_registered")
     findings = tuple(
-        _finding(number, finding, several, wording)
-        for number, finding in enumerate(quote.findings, 1)
+        _finding(number, finding, several) for number, finding in enumerate(quote.findings, 1)
     )
     also, turned_down = _boxes_of_findings(quote, findings)
-    extras_apart = tuple(_extra(extra, wording) for extra in quote.extras if not extra.included)
+    extras_apart = tuple(_extra(extra) for extra in quote.extras if not extra.included)
     return QuoteView(
         customer=customer.name,
         bill_address=in_lines(customer.bill_address),
@@ -173,28 +172,28 @@ def quote_view(quote: Quote, issue: Issue, wording: Wording) -> QuoteView:
         dated=wording.date(quote.dated),
         valid_until=wording.date(quote.valid_until),
         charges_vat=charges_vat,
-        vat_words=vat_words(quote, wording),
+        vat_words=vat_words(quote),
         to_pay="To pay, with VAT" if charges_vat else "To pay",
         reverse_charge=reverse_charge_note(quote),
         widths=WIDTHS[len(options)],
-        lines=price_rows(quote.options, wording),
+        lines=price_rows(quote.options),
         included=marked_rows([option.includes for option in quote.options], TICK),
         left_undone=marked_rows([option.leaves_undone for option in quote.options], APPLIES),
-        building_control=building_control_note(quote, wording),
+        building_control=building_control_note(quote),
         options=options,
         several=several,
         deposit_asked=any(option.deposit.money for option in quote.options),
         findings=findings,
         extras_apart=extras_apart,
-        provisional_rates=rate_rows(quote.provisional_rates, wording),
+        provisional_rates=rate_rows(quote.provisional_rates),
         exclusions=term_sentences(quote.exclusions),
-        payment=(*payment_sentences(quote, wording), *term_sentences(quote.payment_terms)),
+        payment=(*payment_sentences(quote), *term_sentences(quote.payment_terms)),
         guarantee_terms=term_sentences(quote.guarantee_terms),
         general_terms=term_sentences(quote.general_terms),
         about_firm=about_firm(quote),
         notes=enquiry.customer_notes,
-        cancellation_days=cancellation_days(quote, wording),
-        cancellation=cancellation_form(quote, issue, wording),
+        cancellation_days=cancellation_days(quote),
+        cancellation=cancellation_form(quote, issue),
         accept_options=tuple(
             TickBox(f"Option {o.heading}" if several else o.name, o.totals.total) for o in options
         ),
@@ -217,7 +216,7 @@ def option_letters(count: int) -> tuple[str, ...]:
     return tuple(chr(ord("A") + number) for number in range(count))
 
 
-def _option(letter: str, option: QuotedOption, wording: Wording) -> OptionView:
+def _option(letter: str, option: QuotedOption) -> OptionView:
     programme = option.take_off.programme
     people = wording.count(programme.crew.number, "person", "people")
     days = wording.count(programme.days.number, "day", "days")
@@ -226,22 +225,22 @@ def _option(letter: str, option: QuotedOption, wording: Wording) -> OptionView:
         letter=letter,
         name=name,
         heading=f"{letter}: {name}" if letter else name,
-        totals=_amounts(option.totals, wording),
+        totals=_amounts(option.totals),
         deposit=wording.money(option.deposit.money) if option.deposit.money else "none",
         balance=wording.money(option.balance.money),
-        guarantee=years_words(option.guarantee_years.number, wording),
+        guarantee=years_words(option.guarantee_years.number),
         days=f"about {days}, {people}",
     )
 
 
-def _amounts(totals: Totals, wording: Wording) -> Amounts:
+def _amounts(totals: Totals) -> Amounts:
     total = wording.money(totals.total.money)
     if totals.vat is None:
         return Amounts("", "", total)
     return Amounts(wording.money(totals.net.money), wording.money(totals.vat.money), total)
 
 
-def _finding(number: int, finding: PricedFinding, several: bool, wording: Wording) -> FindingView:
+def _finding(number: int, finding: PricedFinding, several: bool) -> FindingView:
     return FindingView(
         number=str(number),
         seen=finding.seen,
@@ -294,18 +293,16 @@ def _left_by(quote: Quote, number: int) -> tuple[str, ...]:
     return letters if len(letters) < len(quote.options) else ("",)
 
 
-def _extra(extra: PricedExtra, wording: Wording) -> PricedRow:
-    return PricedRow(small(without_stop(extra.words)), "in all", _amounts(extra.totals, wording))
+def _extra(extra: PricedExtra) -> PricedRow:
+    return PricedRow(small(without_stop(extra.words)), "in all", _amounts(extra.totals))
 
 
-def rate_rows(rates: Sequence[ProvisionalRate], wording: Wording) -> tuple[PricedRow, ...]:
+def rate_rows(rates: Sequence[ProvisionalRate]) -> tuple[PricedRow, ...]:
     """The rates agreed beforehand, as the quote and the variation slip print them."""
-    return tuple(
-        PricedRow(small(rate.words), rate.unit, _amounts(rate.totals, wording)) for rate in rates
-    )
+    return tuple(PricedRow(small(rate.words), rate.unit, _amounts(rate.totals)) for rate in rates)
 
 
-def years_words(years: float, wording: Wording) -> str:
+def years_words(years: float) -> str:
     """How long a guarantee runs; a roof without one says so."""
     return wording.count(years, "year", "years") if years else "none"
 
@@ -321,11 +318,11 @@ class PhotoView:
     caption: str
 
 
-def _fill(quote: Quote, issue: Issue, wording: Wording, box: PictureBox) -> Mapping[str, Any]:
+def _fill(quote: Quote, issue: Issue, box: PictureBox) -> Mapping[str, Any]:
     return {
-        "quote": quote_view(quote, issue, wording),
-        "found": found_facts(quote.enquiry, wording),
-        "plan": plan_view(quote.take_off, wording, PLAN_HEIGHT_MM),
+        "quote": quote_view(quote, issue),
+        "found": found_facts(quote.enquiry),
+        "plan": plan_view(quote.take_off, PLAN_HEIGHT_MM),
         "photos": _photos(quote, box),
     }
 

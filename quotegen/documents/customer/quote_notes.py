@@ -2,15 +2,15 @@
 
 from collections.abc import Sequence
 
+from quotegen import wording
 from quotegen.model.choices import CustomerKind
 from quotegen.model.quote import Quote
 from quotegen.model.settings import Term
 from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.reference.loader import entry
-from quotegen.wording import Wording
 
 
-def vat_words(quote: Quote, wording: Wording) -> str:
+def vat_words(quote: Quote) -> str:
     """The heading of the VAT, or that the firm charges none."""
     rates = {o.totals.vat_rate.number for o in quote.options if o.totals.vat_rate is not None}
     if not rates:
@@ -32,7 +32,7 @@ def reverse_charge_note(quote: Quote) -> str:
     )
 
 
-def building_control_note(quote: Quote, wording: Wording) -> str:
+def building_control_note(quote: Quote) -> str:
     """Who tells building control, and what it may ask for; empty over a room without heating.
 
     Source: the entries of `reference/thermal.toml`.
@@ -57,11 +57,11 @@ def building_control_note(quote: Quote, wording: Wording) -> str:
         f"feasible: in a home to {wording.plain(float(u_value.value))} "
         f"{u_value.unit.replace('m2', 'm²')} (the U-value: the lower, the less heat is lost; see "
         f"{u_value.citation}), in a shop or other building to the figure of volume 2. "
-        f"{_u_values(quote, wording)}: ask them before you accept."
+        f"{_u_values(quote)}: ask them before you accept."
     )
 
 
-def _u_values(quote: Quote, wording: Wording) -> str:
+def _u_values(quote: Quote) -> str:
     """What the insulated options come to, as the take-off has worked it out."""
     worked_out = [
         f"{option.build_up} comes to about {wording.number(u_value.number, 2)} W/m²K"
@@ -73,7 +73,7 @@ def _u_values(quote: Quote, wording: Wording) -> str:
     return f"Worked out without fixings and ceiling, {listed(worked_out)}"
 
 
-def payment_sentences(quote: Quote, wording: Wording) -> tuple[str, ...]:
+def payment_sentences(quote: Quote) -> tuple[str, ...]:
     """When the money falls due, from the firm's own settings."""
     consumer = quote.enquiry.customer.kind is CustomerKind.HOME_OWNER
     code = "balance_days" if consumer else "balance_days_business"

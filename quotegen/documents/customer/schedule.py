@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from quotegen import wording
 from quotegen.documents.customer.quote_notes import vat_words
 from quotegen.documents.drawing.roof_view import FoundKey, found_facts
 from quotegen.documents.printing.design import Design
@@ -21,7 +22,6 @@ from quotegen.model.settings import Settings
 from quotegen.model.several import Schedule, ScheduledRoof, Sums
 from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.reference import house_rules
-from quotegen.wording import Wording
 from quotegen.workbook.sheets.columns import CellKind
 from quotegen.workbook.writing.tables import Table, TableColumn, Value
 
@@ -91,7 +91,7 @@ class ScheduleView:
     urgency: tuple[tuple[str, str], ...]
 
 
-def schedule_view(schedule: Schedule, issue: Issue, wording: Wording) -> ScheduleView:
+def schedule_view(schedule: Schedule, issue: Issue) -> ScheduleView:
     """The schedule in ready words, its amounts those of the quotes."""
     quotes = [roof.quote for roof in schedule.roofs]
     return ScheduleView(
@@ -102,32 +102,32 @@ def schedule_view(schedule: Schedule, issue: Issue, wording: Wording) -> Schedul
         dated=wording.date(issue.issued),
         count=wording.count(len(quotes), "roof", "roofs"),
         charges_vat=schedule.settings.yes("vat_registered"),
-        vat_words=vat_words(quotes[0], wording),
-        sums=tuple(sum_row(one, len(quotes), wording) for one in schedule.sums),
-        roofs=tuple(_roof(roof, wording) for roof in schedule.roofs),
+        vat_words=vat_words(quotes[0]),
+        sums=tuple(sum_row(one, len(quotes)) for one in schedule.sums),
+        roofs=tuple(_roof(roof) for roof in schedule.roofs),
         unpriced=tuple(_unpriced(enquiry) for enquiry in schedule.unpriced),
-        sums_notes=tuple(sums_notes(schedule, wording)),
+        sums_notes=tuple(sums_notes(schedule)),
         starts_note=starts_note(schedule),
         our_rule=OUR_RULE,
         urgency=urgency_words(),
     )
 
 
-def sum_row(one: Sums, roofs: int, wording: Wording) -> ChoiceRow:
+def sum_row(one: Sums, roofs: int) -> ChoiceRow:
     """A sum with the roofs it is over."""
     if len(one.refs) == roofs:
         of = "both roofs" if roofs == 2 else f"all {roofs} roofs"
     else:
         of = f"{listed(one.refs)} only"
-    return _choice(one.words, of, one, wording)
+    return _choice(one.words, of, one)
 
 
-def sums_notes(schedule: Schedule, wording: Wording) -> Iterator[str]:
+def sums_notes(schedule: Schedule) -> Iterator[str]:
     """What the sums hold and what they leave out."""
     quotes = [roof.quote for roof in schedule.roofs]
     yield "The choices stand beside one another; they are not added together."
     if not schedule.settings.yes("vat_registered"):
-        yield vat_words(quotes[0], wording)
+        yield vat_words(quotes[0])
     if refs := _priced_apart(quotes):
         yield f"What is priced apart is in none of them: see the quotations {refs}."
     if schedule.unpriced:
@@ -154,12 +154,10 @@ def marks_of(roof: ScheduledRoof, option: QuotedOption) -> str:
     return ", ".join(words for words, so in marks if so)
 
 
-def found_words(enquiry: Enquiry, wording: Wording) -> tuple[str, ...]:
+def found_words(enquiry: Enquiry) -> tuple[str, ...]:
     """What was found on a roof: covering, deck, and each finding with an advice turned down."""
     facts = [
-        f"{fact.name}: {small(fact.words)}"
-        for fact in found_facts(enquiry, wording)
-        if fact.key in FOUND
+        f"{fact.name}: {small(fact.words)}" for fact in found_facts(enquiry) if fact.key in FOUND
     ]
     seen = [
         without_stop(finding.seen) + (" (declined)" if finding.answer is Answer.DECLINED else "")
@@ -177,7 +175,7 @@ def urgency_words() -> tuple[tuple[str, str], ...]:
     )
 
 
-def _roof(roof: ScheduledRoof, wording: Wording) -> RoofRow:
+def _roof(roof: ScheduledRoof) -> RoofRow:
     quote, enquiry = roof.quote, roof.quote.enquiry
     return RoofRow(
         ref=enquiry.ref,
@@ -185,20 +183,20 @@ def _roof(roof: ScheduledRoof, wording: Wording) -> RoofRow:
         holds=f"holds until {wording.date(quote.valid_until)}",
         address=one_line(enquiry.site_address),
         roof=f"{capital(enquiry.roof.kind)} roof",
-        found=found_words(enquiry, wording),
+        found=found_words(enquiry),
         band=roof.band_words,
         because=capital(roof.because),
-        start=first_day_words(roof.first_day, wording),
-        options=tuple(_options(roof, wording)),
+        start=first_day_words(roof.first_day),
+        options=tuple(_options(roof)),
     )
 
 
-def _options(roof: ScheduledRoof, wording: Wording) -> Iterator[ChoiceRow]:
+def _options(roof: ScheduledRoof) -> Iterator[ChoiceRow]:
     for option in roof.quote.options:
-        yield _choice(option.build_up, marks_of(roof, option), option.totals, wording)
+        yield _choice(option.build_up, marks_of(roof, option), option.totals)
 
 
-def _choice(words: str, of: str, amounts: Sums | Totals, wording: Wording) -> ChoiceRow:
+def _choice(words: str, of: str, amounts: Sums | Totals) -> ChoiceRow:
     return ChoiceRow(
         words=capital(words),
         of=of,
@@ -237,9 +235,9 @@ class RoofPhotos:
     photos: tuple[tuple[str, str], ...]
 
 
-def _fill(schedule: Schedule, issue: Issue, wording: Wording, box: PictureBox) -> Mapping[str, Any]:
+def _fill(schedule: Schedule, issue: Issue, box: PictureBox) -> Mapping[str, Any]:
     return {
-        "schedule": schedule_view(schedule, issue, wording),
+        "schedule": schedule_view(schedule, issue),
         "photos": tuple(shown for roof in schedule.roofs if (shown := _photos(roof, box)).photos),
     }
 
@@ -271,18 +269,18 @@ SCHEDULE = Design(
 )
 
 
-def _tables(schedule: Schedule, issue: Issue, wording: Wording) -> tuple[Table, ...]:
+def _tables(schedule: Schedule, issue: Issue) -> tuple[Table, ...]:
     return (
-        _roofs_table(schedule, issue, wording),
+        _roofs_table(schedule, issue),
         _prices_table(schedule, issue),
-        _sums_table(schedule, issue, wording),
+        _sums_table(schedule, issue),
         _urgency_table(),
     )
 
 
-def _roofs_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
+def _roofs_table(schedule: Schedule, issue: Issue) -> Table:
     """One row a roof: what was found on it and how urgent it is."""
-    rows = [_roof_row(roof, wording) for roof in schedule.roofs]
+    rows = [_roof_row(roof) for roof in schedule.roofs]
     for enquiry in schedule.unpriced:
         address = one_line(enquiry.site_address)
         rows.append((enquiry.ref, address, str(enquiry.roof.kind), "", "", _NO_QUOTE, None, None))
@@ -309,16 +307,16 @@ def _roofs_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
     )
 
 
-def _roof_row(roof: ScheduledRoof, wording: Wording) -> tuple[Value, ...]:
+def _roof_row(roof: ScheduledRoof) -> tuple[Value, ...]:
     enquiry = roof.quote.enquiry
     return (
         enquiry.ref,
         one_line(enquiry.site_address),
         str(enquiry.roof.kind),
-        "\n".join(found_words(enquiry, wording)),
+        "\n".join(found_words(enquiry)),
         roof.band_words,
         roof.because,
-        first_day_words(roof.first_day, wording),
+        first_day_words(roof.first_day),
         roof.quote.valid_until,
     )
 
@@ -359,7 +357,7 @@ def _price_rows(roof: ScheduledRoof) -> list[tuple[Value, ...]]:
     ]
 
 
-def _sums_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
+def _sums_table(schedule: Schedule, issue: Issue) -> Table:
     count = len(schedule.roofs)
     return Table(
         name="Sums",
@@ -374,8 +372,8 @@ def _sums_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
         ),
         rows=tuple(
             (
-                sum_row(one, count, wording).words,
-                sum_row(one, count, wording).of,
+                sum_row(one, count).words,
+                sum_row(one, count).of,
                 one.net.money,
                 one.vat.money if one.vat else None,
                 one.total.money,
@@ -383,7 +381,7 @@ def _sums_table(schedule: Schedule, issue: Issue, wording: Wording) -> Table:
             for one in schedule.sums
         ),
         landscape=True,
-        notes=tuple(sums_notes(schedule, wording)),
+        notes=tuple(sums_notes(schedule)),
     )
 
 

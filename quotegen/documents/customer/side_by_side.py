@@ -5,9 +5,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
+from quotegen import wording
 from quotegen.model.quote import OfferLine, QuotedOption
 from quotegen.phrases import without_stop
-from quotegen.wording import Wording
 
 _T = TypeVar("_T")
 
@@ -70,7 +70,7 @@ def told_apart(words: Iterable[str]) -> tuple[tuple[str, int], ...]:
     return tuple(found)
 
 
-def price_rows(options: Sequence[QuotedOption], wording: Wording) -> tuple[LineRow, ...]:
+def price_rows(options: Sequence[QuotedOption]) -> tuple[LineRow, ...]:
     """The lines of all options with the amount in each, by their keys, whatever their words."""
     words = {line.key: line.words for option in options for line in option.lines}
     columns = [

@@ -15,7 +15,6 @@ from quotegen.documents.printing.paper import PictureBox, in_lines
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
 from quotegen.phrases import capital
-from quotegen.wording import Wording
 
 OTHER_LINES = 2
 """Empty lines for work that has no agreed rate."""
@@ -37,29 +36,28 @@ class VariationSlipView:
     cancellation_days: str
 
 
-def variation_slip_view(quote: Quote, issue: Issue, wording: Wording) -> VariationSlipView:
+def variation_slip_view(quote: Quote, issue: Issue) -> VariationSlipView:
     """The slip in ready words, its rates those of the quote."""
     charges_vat = quote.settings.yes("vat_registered")
-    vat = vat_words(quote, wording)
+    vat = vat_words(quote)
     return VariationSlipView(
         reference=issue.reference,
         revision=str(issue.revision),
         customer=quote.enquiry.customer.name,
         site_address=in_lines(quote.enquiry.site_address),
         rates=tuple(
-            replace(row, words=capital(row.words))
-            for row in rate_rows(quote.provisional_rates, wording)
+            replace(row, words=capital(row.words)) for row in rate_rows(quote.provisional_rates)
         ),
         other_lines=OTHER_LINES,
         to_pay="with VAT" if charges_vat else "to pay",
         vat=f"Every price and sum here is with {vat}." if charges_vat else vat,
         reverse_charge=bool(reverse_charge_note(quote)),
-        cancellation_days=cancellation_days(quote, wording),
+        cancellation_days=cancellation_days(quote),
     )
 
 
-def _fill(quote: Quote, issue: Issue, wording: Wording, _box: PictureBox) -> Mapping[str, Any]:
-    return {"slip": variation_slip_view(quote, issue, wording)}
+def _fill(quote: Quote, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
+    return {"slip": variation_slip_view(quote, issue)}
 
 
 VARIATION_SLIP = Design(

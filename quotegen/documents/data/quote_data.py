@@ -3,6 +3,7 @@
 import json
 from typing import Any
 
+from quotegen import wording
 from quotegen.documents.printing.pdf import Attachment
 from quotegen.model.issue import Issue
 from quotegen.model.quote import PriceLine, Quote, QuotedOption, Totals
@@ -30,7 +31,7 @@ def quote_data(quote: Quote, issue: Issue) -> dict[str, Any]:
         "revision": issue.revision,
         "dated": quote.dated.isoformat(),
         "valid_until": quote.valid_until.isoformat(),
-        "currency": quote.settings.text("currency"),
+        "currency": wording.CURRENCY,
         "customer": quote.enquiry.customer.name,
         "site_address": quote.enquiry.site_address,
         "roof": {

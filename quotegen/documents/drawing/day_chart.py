@@ -5,10 +5,10 @@ from datetime import date
 
 from markupsafe import Markup
 
+from quotegen import wording
 from quotegen.documents.drawing import svg
 from quotegen.model.days import Span, WorkDay, WorkPlan
 from quotegen.model.takeoff import Phase
-from quotegen.wording import Wording
 
 WIDTH_MM = 174.0
 LABEL_MM = 27.0
@@ -29,7 +29,7 @@ _FAINT = "#aab2b5"
 _LAYING = (Phase.LAY, Phase.COAT)
 
 
-def day_chart(plan: WorkPlan, wording: Wording) -> Markup:
+def day_chart(plan: WorkPlan) -> Markup:
     """A row for each day: deck temperatures, the hours for laminate and topcoat, the plan.
 
     A day on which nothing is done takes a narrow row, with those hours in words.
@@ -41,18 +41,18 @@ def day_chart(plan: WorkPlan, wording: Wording) -> Markup:
     after = plan.days.index(plan.worked[-1]) + 1 if plan.worked else len(plan.days)
     days = plan.days[:after]
     for day in days:
-        parts += _day(day, top, plan, wording)
+        parts += _day(day, top, plan)
         top += _height(day)
     return svg.picture(
         WIDTH_MM,
         top,
         "The days along the clock",
-        " ".join(_in_words(day, wording) for day in days),
+        " ".join(_in_words(day) for day in days),
         svg.join(parts),
     )
 
 
-def day_name(day: date | None, number: int | None, wording: Wording) -> str:
+def day_name(day: date | None, number: int | None) -> str:
     """What a day is called: its date, or its number while it has none."""
     return wording.short_day(day) if day else f"Day {number}"
 
@@ -86,9 +86,9 @@ def _hours() -> Iterator[Markup]:
         yield svg.text(f"{hour:02}:00", (_x(hour), 3.0), 2.8, colour=_GREY)
 
 
-def _day(day: WorkDay, top: float, plan: WorkPlan, wording: Wording) -> Iterator[Markup]:
+def _day(day: WorkDay, top: float, plan: WorkPlan) -> Iterator[Markup]:
     yield svg.line((0, top), (WIDTH_MM, top), stroke=svg.INK, stroke_width=0.25)
-    yield _left(day_name(day.day, day.number, wording), top + 4.0, 3.2, bold=True)
+    yield _left(day_name(day.day, day.number), top + 4.0, 3.2, bold=True)
     if day.day and day.number:
         yield _left(f"day {day.number} of the job", top + 8.0, 2.7)
     for hour in range(FIRST_H, LAST_H + 1):
@@ -176,9 +176,9 @@ def _open_hours(day: WorkDay, between: str = ", ") -> str:
     return between.join(said)
 
 
-def _in_words(day: WorkDay, wording: Wording) -> str:
+def _in_words(day: WorkDay) -> str:
     """A day for those who listen."""
-    said = [day_name(day.day, day.number, wording)]
+    said = [day_name(day.day, day.number)]
     said.append(_open_hours(day, "; "))
     planned = ", ".join(
         f"{number} {spell.phase} {clock(spell.span.from_h)} to {clock(spell.span.to_h)}"

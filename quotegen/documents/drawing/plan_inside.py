@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 
 from shapely.geometry import Polygon
 
+from quotegen import wording
 from quotegen.documents.drawing.plan_geometry import (
     Box,
     Label,
@@ -17,7 +18,6 @@ from quotegen.documents.drawing.plan_geometry import (
 from quotegen.documents.drawing.svg import Point
 from quotegen.model.choices import Side
 from quotegen.model.roof import CornerKind, Outline
-from quotegen.wording import Wording
 
 ANGLE_SIZE, AREA_SIZE = 2.6, 4.2
 _LABEL_CLEAR = 3.4
@@ -36,7 +36,6 @@ def corner_angles(
     outline: Outline,
     ring: Sequence[Point],
     on_paper: Callable[[Point], Point],
-    wording: Wording,
 ) -> tuple[Label, ...]:
     """The angle inside each mitred corner, set into the corner as far as it needs."""
     labels = []
@@ -57,7 +56,6 @@ def area_and_fall(
     outline: Outline,
     falls_to: Side,
     roof: Polygon,
-    wording: Wording,
     taken: Sequence[Box],
     badges: Sequence[Box],
 ) -> tuple[Label | None, tuple[Point, Point] | None]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 import shapely
 from shapely.geometry import LineString, Polygon
 
+from quotegen import wording
 from quotegen.documents.drawing.plan_geometry import (
     Box,
     Label,
@@ -30,7 +31,6 @@ from quotegen.documents.shared.opening_words import short_names
 from quotegen.model.choices import EdgeKind, Side
 from quotegen.model.roof import Edge, Outline
 from quotegen.takeoff.shape.openings import PlacedOpening
-from quotegen.wording import Wording
 
 SCALES = (10, 20, 25, 50, 75, 100, 200)
 FIRST_ROW, NEXT_ROW, ALIGNED_ROW = 8.5, 6.5, 6.0
@@ -114,7 +114,6 @@ class PlanLayout:
 def lay_out(
     outline: Outline,
     falls_to: Side,
-    wording: Wording,
     width_mm: float,
     height_mm: float,
     openings: Sequence[PlacedOpening] = (),
@@ -124,10 +123,10 @@ def lay_out(
     A roof too large for the box at the last scale is drawn at that scale all the same.
     """
     for scale in SCALES:
-        layout = bare_plan(outline, wording, scale)
+        layout = bare_plan(outline, scale)
         if fits(layout.size, width_mm, height_mm):
             break
-    return filled_plan(layout, outline, falls_to, wording, openings)
+    return filled_plan(layout, outline, falls_to, openings)
 
 
 def fits(size: tuple[float, float], width_mm: float, height_mm: float) -> bool:
@@ -135,13 +134,13 @@ def fits(size: tuple[float, float], width_mm: float, height_mm: float) -> bool:
     return size[0] <= width_mm and size[1] <= height_mm
 
 
-def bare_plan(outline: Outline, wording: Wording, scale: int) -> PlanLayout:
+def bare_plan(outline: Outline, scale: int) -> PlanLayout:
     """The plan at a scale but for what lies on the roof: it is no smaller than the whole plan."""
     on_paper = _on_paper(outline, scale)
     edges = plan_edges(outline, on_paper)
     ring = tuple(point for edge in edges for point in edge.points[:-1])
-    dimensions = _Dimensions(edges, ring, wording, scale).all()
-    angles = corner_angles(outline, ring, on_paper, wording)
+    dimensions = _Dimensions(edges, ring, scale).all()
+    angles = corner_angles(outline, ring, on_paper)
     marks = _marks(top_mark(outline), ring, dimensions)
     return PlanLayout(scale, edges, dimensions, angles, None, None, marks, ())
 
@@ -150,7 +149,6 @@ def filled_plan(
     layout: PlanLayout,
     outline: Outline,
     falls_to: Side,
-    wording: Wording,
     placed: Sequence[PlacedOpening],
 ) -> PlanLayout:
     """A bare plan with what lies on the roof: its openings, its area and the way it falls."""
@@ -158,11 +156,9 @@ def filled_plan(
     badges = [badge_box(edge) for edge in layout.edges]
     boxes = [bounds(label.box) for label in layout.angles]
     on_paper = _on_paper(outline, layout.scale)
-    openings = openings_on_plan(
-        placed, on_paper, roof, lambda one: short_names(one, wording), [*badges, *boxes]
-    )
+    openings = openings_on_plan(placed, on_paper, roof, short_names, [*badges, *boxes])
     boxes += [box for opening in openings for box in opening.boxes]
-    area, fall = area_and_fall(outline, falls_to, roof, wording, boxes, badges)
+    area, fall = area_and_fall(outline, falls_to, roof, boxes, badges)
     return replace(layout, area=area, fall=fall, openings=openings)
 
 
@@ -212,13 +208,10 @@ class _Dimensions:
     `_rows` keeps, for each side of the bounds, the stretches already taken in each row.
     """
 
-    def __init__(
-        self, edges: Sequence[PlanEdge], ring: Sequence[Point], wording: Wording, scale: int
-    ) -> None:
+    def __init__(self, edges: Sequence[PlanEdge], ring: Sequence[Point], scale: int) -> None:
         self._edges = edges
         self._roof = Polygon(ring)
         shapely.prepare(self._roof)
-        self._wording = wording
         self._scale = scale
         self._bounds = bounds(ring)
         self._rows: dict[Point, list[list[tuple[float, float]]]] = {}
@@ -229,7 +222,7 @@ class _Dimensions:
         return (*found, *self._overall(found))
 
     def _of_edge(self, edge: PlanEdge) -> Dimension:
-        words = self._wording.bare_mm(edge.edge.length.number)
+        words = wording.bare_mm(edge.edge.length.number)
         if edge.edge.curve:
             return self._round_curve(edge, words)
         start, end = edge.points[0], edge.points[-1]
@@ -319,7 +312,7 @@ class _Dimensions:
         return made
 
     def _whole(self, start: Point, end: Point, side: Point, away: float) -> Dimension:
-        words = self._wording.bare_mm(math.dist(start, end) * self._scale)
+        words = wording.bare_mm(math.dist(start, end) * self._scale)
         return self._at_distance(start, end, side, away, words)
 
     def _given(self, *sides: Point, whole: float) -> bool:

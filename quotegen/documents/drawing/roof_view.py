@@ -5,6 +5,7 @@ from enum import Enum
 
 from markupsafe import Markup
 
+from quotegen import wording
 from quotegen.documents.drawing.plan_drawing import draw_plan, draw_sample
 from quotegen.documents.drawing.plan_layout import (
     SCALES,
@@ -23,7 +24,6 @@ from quotegen.model.takeoff import TakeOff
 from quotegen.phrases import capital, listed
 from quotegen.takeoff.shape.openings import placed_openings, unplaced_openings
 from quotegen.takeoff.trims.trim_plan import is_mitre
-from quotegen.wording import Wording
 from quotegen.working import Figure
 
 PAGE_WIDTH_MM = 174.0
@@ -98,45 +98,45 @@ class FoundFact:
     words: str
 
 
-def plan_view(take_off: TakeOff, wording: Wording, height_mm: float) -> PlanView:
+def plan_view(take_off: TakeOff, height_mm: float) -> PlanView:
     """The plan of the roof and everything that is said of it.
 
     It goes across the page no higher than `height_mm`, or beside its key, where it may be
     higher, if it is no smaller there.
     """
     narrow_mm = height_mm * HIGHER_BESIDE
-    across = _scale_within(take_off, wording, PAGE_WIDTH_MM, height_mm)
-    narrow = _scale_within(take_off, wording, BESIDE_WIDTH_MM, narrow_mm)
+    across = _scale_within(take_off, PAGE_WIDTH_MM, height_mm)
+    narrow = _scale_within(take_off, BESIDE_WIDTH_MM, narrow_mm)
     beside = narrow <= across
-    plan = _plan_at(take_off, wording=wording, at_scale=narrow if beside else across)
+    plan = _plan_at(take_off, at_scale=narrow if beside else across)
     return replace(plan, beside=beside)
 
 
-def _scale_within(take_off: TakeOff, wording: Wording, width_mm: float, height_mm: float) -> int:
+def _scale_within(take_off: TakeOff, width_mm: float, height_mm: float) -> int:
     """The largest scale at which the plan fits a box; the last where it fits at none."""
     for scale in SCALES:
-        if fits(_size_at(take_off, wording=wording, scale=scale), width_mm, height_mm):
+        if fits(_size_at(take_off, scale=scale), width_mm, height_mm):
             break
     return scale
 
 
 @once_a_job
-def _size_at(take_off: TakeOff, *, wording: Wording, scale: int) -> tuple[float, float]:
-    return bare_plan(take_off.outline, wording, scale).size
+def _size_at(take_off: TakeOff, *, scale: int) -> tuple[float, float]:
+    return bare_plan(take_off.outline, scale).size
 
 
 @once_a_job
-def _plan_at(take_off: TakeOff, *, wording: Wording, at_scale: int) -> PlanView:
+def _plan_at(take_off: TakeOff, *, at_scale: int) -> PlanView:
     """The plan to a scale and what is said of it, as it goes across the page."""
     outline, enquiry = take_off.outline, take_off.enquiry
     falls_to, placed = enquiry.roof.falls_to, placed_openings(enquiry, outline)
-    bare = bare_plan(outline, wording, at_scale)
-    layout = filled_plan(bare, outline, falls_to, wording, placed)
+    bare = bare_plan(outline, at_scale)
+    layout = filled_plan(bare, outline, falls_to, placed)
     scale = f"1:{layout.scale}"
     area = f"{wording.number(outline.area_m2.number, 2)} m²"
-    rows = _edge_rows(outline, wording)
+    rows = _edge_rows(outline)
     behind = top_mark(outline).lower()
-    openings = [place_words(one, behind, wording) for one in placed]
+    openings = [place_words(one, behind) for one in placed]
     title = (
         f"Plan of the roof, scale {scale}, {behind} at the top: {area}, "
         f"{wording.count(len(rows), 'edge', 'edges')}, falls to the {falls_to}. "
@@ -153,7 +153,7 @@ def _plan_at(take_off: TakeOff, *, wording: Wording, at_scale: int) -> PlanView:
         area=area,
         perimeter=wording.mm(sum(round(edge.length.number) for edge in outline.edges)),
         openings="; ".join(openings),
-        not_drawn="; ".join(opening_words(one, wording) for one in unplaced_openings(enquiry)),
+        not_drawn="; ".join(opening_words(one) for one in unplaced_openings(enquiry)),
     )
 
 
@@ -162,7 +162,7 @@ def below_words(enquiry: Enquiry) -> str:
     return listed([str(place) for place in enquiry.below]) if enquiry.below else "not known"
 
 
-def found_facts(enquiry: Enquiry, wording: Wording) -> tuple[FoundFact, ...]:
+def found_facts(enquiry: Enquiry) -> tuple[FoundFact, ...]:
     """What was found on the visit."""
     existing, roof = enquiry.existing, enquiry.roof
     covering = str(existing.covering or NOT_KNOWN)
@@ -171,13 +171,13 @@ def found_facts(enquiry: Enquiry, wording: Wording) -> tuple[FoundFact, ...]:
         covering = f"{covering}, {layers}"
     deck = str(existing.deck or NOT_KNOWN)
     condition = _CONDITIONS[existing.condition]
-    upstand = _length(roof.upstand_mm, wording) if _meets_wall(enquiry) else "No edge meets a wall"
+    upstand = _length(roof.upstand_mm) if _meets_wall(enquiry) else "No edge meets a wall"
     return (
         FoundFact(FoundKey.ROOF, "Roof", f"{capital(roof.kind)}, {_SHAPES[roof.shape]}"),
         FoundFact(FoundKey.COVERING, "Old covering", capital(covering)),
         FoundFact(FoundKey.DECK, "Deck", capital(f"{deck}, {condition}")),
-        FoundFact(FoundKey.FALL, "Fall", _fall(enquiry, wording)),
-        FoundFact(FoundKey.HEIGHT, "Height to the edge", _length(roof.height_mm, wording)),
+        FoundFact(FoundKey.FALL, "Fall", _fall(enquiry)),
+        FoundFact(FoundKey.HEIGHT, "Height to the edge", _length(roof.height_mm)),
         FoundFact(FoundKey.UPSTAND, "Upstand at the wall", upstand),
     )
 
@@ -187,7 +187,7 @@ def _meets_wall(enquiry: Enquiry) -> bool:
     return EdgeKind.WALL in (*roof.edges.values(), *(row.kind for row in roof.outline_rows))
 
 
-def _edge_rows(outline: Outline, wording: Wording) -> tuple[EdgeRow, ...]:
+def _edge_rows(outline: Outline) -> tuple[EdgeRow, ...]:
     return tuple(
         EdgeRow(
             letter=letter,
@@ -195,7 +195,7 @@ def _edge_rows(outline: Outline, wording: Wording) -> tuple[EdgeRow, ...]:
             kind=str(edge.kind),
             sample=draw_sample(edge.kind),
             length=wording.mm(edge.length.number),
-            corner=_corner(corner, outline, wording),
+            corner=_corner(corner, outline),
         )
         for letter, edge, corner in zip(
             edge_letters(outline), outline.edges, outline.corners, strict=True
@@ -203,7 +203,7 @@ def _edge_rows(outline: Outline, wording: Wording) -> tuple[EdgeRow, ...]:
     )
 
 
-def _corner(corner: Corner, outline: Outline, wording: Wording) -> str:
+def _corner(corner: Corner, outline: Outline) -> str:
     """The angle, and mitre where two trims are cut to it: a wall's runs on past its neighbour."""
     angle = f"{wording.number(corner.interior_deg)}°"
     if corner.kind is not CornerKind.MITRED:
@@ -213,7 +213,7 @@ def _corner(corner: Corner, outline: Outline, wording: Wording) -> str:
     return f"{angle} mitre" if mitred else angle
 
 
-def _fall(enquiry: Enquiry, wording: Wording) -> str:
+def _fall(enquiry: Enquiry) -> str:
     towards = "the house" if enquiry.roof.falls_to is Side.BACK else f"the {enquiry.roof.falls_to}"
     drop = enquiry.roof.level_drop_mm
     if drop is None:
@@ -221,5 +221,5 @@ def _fall(enquiry: Enquiry, wording: Wording) -> str:
     return f"To {towards}, {wording.mm(drop.number)} in all"
 
 
-def _length(figure: Figure | None, wording: Wording) -> str:
+def _length(figure: Figure | None) -> str:
     return wording.mm(figure.number) if figure else capital(NOT_KNOWN)

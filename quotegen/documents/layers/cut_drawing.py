@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from quotegen import wording
 from quotegen.documents.drawing import svg
 from quotegen.documents.drawing.plan_drawing import draw_label
 from quotegen.documents.drawing.plan_geometry import Label, text_width
@@ -18,7 +19,6 @@ from quotegen.documents.layers.layer_labels import LEAST_SIZE, Ground, labels_in
 from quotegen.documents.layers.layer_plan import MEDIUM, THIN, size_words
 from quotegen.model.roof import BoardKind, SheetPiece
 from quotegen.units import whole_number
-from quotegen.wording import Wording
 
 BAR_SCALES = (10, 20, 25, 50, 100)
 SHEET_SCALE = 50
@@ -51,7 +51,7 @@ def sheets_high_mm(kind: BoardKind, ways: int, wide_mm: float) -> float:
     return whole_number(ways / beside) * (kind.width_mm / SHEET_SCALE + _CAPTION_HIGH + _BETWEEN)
 
 
-def draw_bar(way: WayOfCutting, scale: int, what: str, wording: Wording) -> Markup:
+def draw_bar(way: WayOfCutting, scale: int, what: str) -> Markup:
     """A length with its pieces: how many are cut alike, numbers, lengths, edges, what is left."""
     parts: list[Markup] = []
     labels: list[Label] = []
@@ -60,10 +60,10 @@ def draw_bar(way: WayOfCutting, scale: int, what: str, wording: Wording) -> Mark
     for place in way.places:
         wide = place[0].length_mm / scale
         parts.append(_box(at, 0.0, wide, _BAR_HIGH, svg.PAPER))
-        inside = _in_bar(place, at + wide / 2, wide, wording)
+        inside = _in_bar(place, at + wide / 2, wide)
         labels += inside
         if not inside:
-            words = f"{numbers_of(place)}: {_length(place, wording)}"
+            words = f"{numbers_of(place)}: {_length(place)}"
             row = len(under)
             under.append(
                 Label(words, (at + wide / 2, _BAR_HIGH + (row + 0.5) * _UNDER_HIGH), _LENGTH_SIZE)
@@ -77,13 +77,13 @@ def draw_bar(way: WayOfCutting, scale: int, what: str, wording: Wording) -> Mark
     if end - at > _EDGE:
         parts.append(_left_over(at, end, keeps=way.keeps))
     labels.append(Label(f"{way.count} ×", (_COUNT_MM / 2 - 1, _BAR_HIGH / 2), 3.4, bold=True))
-    said_left = left_words(way, wording)
+    said_left = left_words(way)
     parts.append(svg.text(said_left, (end + 1.5, _BAR_HIGH / 2), _LENGTH_SIZE, anchor="start"))
     width = end + _LEFT_MM
     height = _BAR_HIGH + len(under) * _UNDER_HIGH + 2 * _EDGE
     move = f"translate(0 {svg.number(_EDGE)})"
     content = svg.join([*parts, *(draw_label(label) for label in (*labels, *under))])
-    said = ", ".join(f"{numbers_of(place)} {_length(place, wording)}" for place in way.places)
+    said = ", ".join(f"{numbers_of(place)} {_length(place)}" for place in way.places)
     return svg.picture(
         width,
         height,
@@ -94,7 +94,7 @@ def draw_bar(way: WayOfCutting, scale: int, what: str, wording: Wording) -> Mark
     )
 
 
-def draw_sheets(alike: SheetsAlike, kind: BoardKind, scale: int, wording: Wording) -> Markup:
+def draw_sheets(alike: SheetsAlike, kind: BoardKind, scale: int) -> Markup:
     """A sheet with its pieces, numbered and with their sizes, under the numbers of its like."""
     wide, high = kind.length_mm / scale, kind.width_mm / scale
     parts = [_box(0.0, 0.0, wide, high, _PALE)]
@@ -105,10 +105,10 @@ def draw_sheets(alike: SheetsAlike, kind: BoardKind, scale: int, wording: Wordin
         left, top = piece.x_mm / scale, piece.y_mm / scale
         size = (piece.long_mm / scale, piece.short_mm / scale)
         parts.append(_box(left, top, *size, svg.PAPER))
-        words = size_words(piece.long_mm, piece.short_mm, wording)
+        words = size_words(piece.long_mm, piece.short_mm)
         labels += labels_in(Ground(_ring(left, top, *size)), numbers, words)
         said.append(f"{numbers}: {words}")
-    caption = sheets_words(alike, wording)
+    caption = sheets_words(alike)
     body = svg.element(
         "g",
         svg.join([*parts, *(draw_label(label) for label in labels)]),
@@ -132,7 +132,7 @@ def numbers_of(place: Sequence[NumberedPiece]) -> str:
     return ", ".join(f"T{piece.number}" for piece in place)
 
 
-def left_words(way: WayOfCutting, wording: Wording) -> str:
+def left_words(way: WayOfCutting) -> str:
     """What is left of a length and what becomes of it."""
     rest = wording.bare_mm(way.left_mm)
     if rest == wording.bare_mm(0.0):
@@ -140,18 +140,16 @@ def left_words(way: WayOfCutting, wording: Wording) -> str:
     return f"{'keep' if way.keeps else 'waste'} {rest}"
 
 
-def sheets_words(alike: SheetsAlike, wording: Wording) -> str:
+def sheets_words(alike: SheetsAlike) -> str:
     """Which sheets these are, and how many."""
     numbers = ", ".join(str(number) for number in alike.numbers)
     count = len(alike.numbers)
     return f"Sheet {numbers}" if count == 1 else f"{wording.number(count)} sheets: {numbers}"
 
 
-def _in_bar(
-    place: Sequence[NumberedPiece], middle: float, wide: float, wording: Wording
-) -> list[Label]:
+def _in_bar(place: Sequence[NumberedPiece], middle: float, wide: float) -> list[Label]:
     """The numbers over length and edge, smaller where it is narrow, none where too small."""
-    numbers, length = numbers_of(place), _length(place, wording)
+    numbers, length = numbers_of(place), _length(place)
     widest = max(text_width(numbers, _NUMBER_SIZE), text_width(length, _LENGTH_SIZE)) + 1
     share = min(1.0, wide / widest)
     if _LENGTH_SIZE * share < LEAST_SIZE:
@@ -162,7 +160,7 @@ def _in_bar(
     ]
 
 
-def _length(place: Sequence[NumberedPiece], wording: Wording) -> str:
+def _length(place: Sequence[NumberedPiece]) -> str:
     letters = ", ".join(dict.fromkeys(piece.letter for piece in place if piece.letter))
     words = wording.bare_mm(place[0].length_mm)
     return f"{words} · {letters}" if letters else words

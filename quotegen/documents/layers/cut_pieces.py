@@ -4,13 +4,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
+from quotegen import wording
 from quotegen.documents.drawing.plan_layout import edge_letters
 from quotegen.model.choices import Along, EdgeKind
 from quotegen.model.roof import Corner, Outline
 from quotegen.model.takeoff import CutLength, CutList
 from quotegen.takeoff.shape.geometry import mitre_deg
 from quotegen.takeoff.trims.trim_plan import corner_piece, is_mitre
-from quotegen.wording import Wording
 
 FLASHING = "trim_flashing"
 
@@ -68,16 +68,14 @@ class WayOfCutting:
         return len(self.places[0])
 
 
-def ways_of_cutting(
-    cut: CutList, outline: Outline, first: int, wording: Wording
-) -> tuple[WayOfCutting, ...]:
+def ways_of_cutting(cut: CutList, outline: Outline, first: int) -> tuple[WayOfCutting, ...]:
     """The lengths of a cutting list by how they are cut, their pieces numbered from `first`."""
     alike: dict[tuple[int, ...], list[CutLength]] = {}
     for length in cut.lengths:
         sizes = (length.stock_mm, *(piece.length_mm for piece in length.pieces))
         alike.setdefault(tuple(round(mm) for mm in sizes), []).append(length)
     ordered = [length for lengths in alike.values() for length in lengths]
-    pieces = iter(_numbered(cut.item, ordered, outline, first, wording))
+    pieces = iter(_numbered(cut.item, ordered, outline, first))
     found = []
     for lengths in alike.values():
         cut_up = [[next(pieces) for _ in length.pieces] for length in lengths]
@@ -88,7 +86,7 @@ def ways_of_cutting(
 
 
 def _numbered(
-    item: str, lengths: Sequence[CutLength], outline: Outline, first: int, wording: Wording
+    item: str, lengths: Sequence[CutLength], outline: Outline, first: int
 ) -> Iterator[NumberedPiece]:
     """The pieces in the order of cutting.
 
@@ -104,12 +102,8 @@ def _numbered(
             along.sort(key=lambda n: (-pieces[n].length_mm, n))
             start, end = _corners_of(piece.edge, outline)
             ends = (
-                _end(item, start, piece.edge, outline, letters, wording)
-                if place == along[0]
-                else LAPPED,
-                _end(item, end, piece.edge, outline, letters, wording)
-                if place == along[-1]
-                else LAPPED,
+                _end(item, start, piece.edge, outline, letters) if place == along[0] else LAPPED,
+                _end(item, end, piece.edge, outline, letters) if place == along[-1] else LAPPED,
             )
         elif piece.along is Along.KERB:
             ends = (KERB_CORNER, KERB_CORNER)
@@ -129,7 +123,6 @@ def _end(
     edge: str,
     outline: Outline,
     letters: Mapping[str, str],
-    wording: Wording,
 ) -> End:
     """What is done to the end of a trim at a corner, named by the edge that it meets there."""
     meets = letters[corner.after if corner.before == edge else corner.before]

@@ -11,7 +11,6 @@ from quotegen.documents.layers.layer_plan import (
 from quotegen.machine.once import once_a_job
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.takeoff.shape.openings import placed_openings
-from quotegen.wording import Wording
 
 PAGE_WIDE_MM, PAGE_HIGH_MM = 176.0, 272.0
 LARGEST_MM = 125.0
@@ -28,7 +27,6 @@ def fit_layers(
     *,
     joists_mm: tuple[float, ...],
     ways_of_sheets: int,
-    wording: Wording,
 ) -> tuple[LayerPlan, LayerPlan]:
     """The boards and the mat as laid: as large as one page for both allows, else a page for each.
 
@@ -48,6 +46,6 @@ def fit_layers(
     else:
         box = (PAGE_WIDE_MM, LARGEST_MM)
     return (
-        board_plan(outline, option.boards, joists_mm, wording, box, placed),
-        mat_plan(outline, option.mat, wording, box, placed),
+        board_plan(outline, option.boards, joists_mm, box, placed),
+        mat_plan(outline, option.mat, box, placed),
     )

@@ -10,6 +10,7 @@ import shapely
 from markupsafe import Markup
 from shapely.geometry import Polygon
 
+from quotegen import wording
 from quotegen.documents.drawing import svg
 from quotegen.documents.drawing.plan_drawing import draw_badges, draw_edges, draw_label, wipe
 from quotegen.documents.drawing.plan_geometry import (
@@ -46,7 +47,6 @@ from quotegen.documents.shared.opening_words import (
 )
 from quotegen.model.roof import BoardLayout, BoardPiece, MatLayout, MatStrip, Outline
 from quotegen.takeoff.shape.openings import PlacedOpening
-from quotegen.wording import Wording
 
 LARGEST_SCALE = 20
 THIN, MEDIUM = 0.15, 0.35
@@ -98,7 +98,6 @@ def board_plan(
     outline: Outline,
     layout: BoardLayout,
     joists_mm: Sequence[float],
-    wording: Wording,
     box: tuple[float, float],
     placed: Sequence[PlacedOpening] = (),
 ) -> LayerPlan:
@@ -111,28 +110,27 @@ def board_plan(
     along_wall = layout.pieces[0].along_wall
     parts = [svg.polygon(frame.ring, fill=_PALE, stroke="none")]
     parts += _joists(frame, joists_mm, axis=0 if along_wall else 1)
-    openings = _openings(frame, placed, lambda one: boarding_names(one, wording))
+    openings = _openings(frame, placed, boarding_names)
     labels: list[Label] = []
     cleared = []
     said = []
     for piece in layout.pieces:
         ring = [frame.on_paper(corner) for corner in _corners(piece)]
         parts.append(svg.polygon(ring, fill="none", stroke=svg.INK, stroke_width=MEDIUM))
-        size = size_words(piece.long_mm, piece.short_mm, wording)
+        size = size_words(piece.long_mm, piece.short_mm)
         found = labels_in(_ground(ring, frame, openings), str(piece.number), size)
         laid = shapely.contains_xy(roof, *found[0].at)
         cleared.append(wipe(found, _PALE if laid else svg.PAPER))
         labels += found
         said.append(f"{piece.number}: {size}")
     behind = top_mark(outline).lower()
-    said += [boarding_words(one, behind, wording) for one in placed]
+    said += [boarding_words(one, behind) for one in placed]
     return _finished(frame, outline, [*parts, *cleared], labels, openings, "Boards as laid", said)
 
 
 def mat_plan(
     outline: Outline,
     layout: MatLayout,
-    wording: Wording,
     box: tuple[float, float],
     placed: Sequence[PlacedOpening] = (),
 ) -> LayerPlan:
@@ -148,11 +146,11 @@ def mat_plan(
         "stroke_dasharray": _HIDDEN_DASHES,
     }
     parts += [svg.polygon(ring, fill="none", stroke=svg.INK, **hidden) for ring in rings]
-    openings = _openings(frame, placed, lambda one: short_names(one, wording))
+    openings = _openings(frame, placed, short_names)
     labels: list[Label] = []
     said = []
     for place, (strip, ring) in enumerate(zip(layout.strips, rings, strict=True)):
-        size = size_words(strip.length_mm, strip.width_mm, wording)
+        size = size_words(strip.length_mm, strip.width_mm)
         under, over = rings[:place], rings[place + 1 :]
         ground = _ground(ring, frame, openings, covered=over, faint=under)
         found = labels_in(ground, str(strip.number), size)
@@ -160,15 +158,15 @@ def mat_plan(
         labels += found
         said.append(f"{strip.number}: {size}")
     behind = top_mark(outline).lower()
-    said += [place_words(one, behind, wording) for one in placed]
+    said += [place_words(one, behind) for one in placed]
     title = "Strips of mat in laying order"
     return _finished(frame, outline, parts, labels, openings, title, said)
 
 
-def size_words(long_mm: float, short_mm: float, wording: Wording) -> str:
+def size_words(long_mm: float, short_mm: float) -> str:
     """A length by a width, as on a drawing.
 
-    >>> size_words(2440.0, 599.6, Wording("en_GB", "GBP"))
+    >>> size_words(2440.0, 599.6)
     '2440 × 600'
     """
     return f"{wording.bare_mm(long_mm)} × {wording.bare_mm(short_mm)}"

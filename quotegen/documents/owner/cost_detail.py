@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from quotegen import wording
 from quotegen.documents.customer.side_by_side import NOTHING, LineRow, merged, told_apart
 from quotegen.model.quote import CostLine, QuotedOption
 from quotegen.model.settings import Settings
@@ -12,7 +13,6 @@ from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.pricing.costs import line_cost, need_costs, task_cost
 from quotegen.reference.tables import key_of
 from quotegen.units import as_decimal, round_half_up
-from quotegen.wording import Wording
 from quotegen.working import Figure
 
 HOUR_STEP = 0.01
@@ -61,26 +61,24 @@ class CostDetail:
 
 
 def cost_detail(
-    names: Sequence[str], options: Sequence[QuotedOption], settings: Settings, wording: Wording
+    names: Sequence[str], options: Sequence[QuotedOption], settings: Settings
 ) -> CostDetail:
     """The costs of the options in ready words."""
     taken = [option.take_off for option in options]
     return CostDetail(
-        options=tuple(
-            _tables(name, one, wording) for name, one in zip(names, options, strict=True)
-        ),
-        suppliers=tuple(_suppliers(taken, wording)),
-        orders=_rows([list(_order(one, wording)) for one in taken]),
-        bridge=_rows([list(_bridge(one, settings, wording)) for one in taken]),
-        charges=_rows([list(_charges(one, wording)) for one in taken]),
-        tasks=_rows([[_task(x, settings, wording) for x in one.labour] for one in taken], 2),
+        options=tuple(_tables(name, one) for name, one in zip(names, options, strict=True)),
+        suppliers=tuple(_suppliers(taken)),
+        orders=_rows([list(_order(one)) for one in taken]),
+        bridge=_rows([list(_bridge(one, settings)) for one in taken]),
+        charges=_rows([list(_charges(one)) for one in taken]),
+        tasks=_rows([[_task(x, settings) for x in one.labour] for one in taken], 2),
         task_total=LineRow(
             "All tasks",
-            tuple(cell for one in taken for cell in _labour_total(one.labour, settings, wording)),
+            tuple(cell for one in taken for cell in _labour_total(one.labour, settings)),
         ),
-        left_over=_rows([list(_left_over(one, wording)) for one in taken]),
-        off_van=_rows([list(_off_van(one, wording)) for one in taken]),
-        notes=_notes(names, taken, settings, wording),
+        left_over=_rows([list(_left_over(one)) for one in taken]),
+        off_van=_rows([list(_off_van(one)) for one in taken]),
+        notes=_notes(names, taken, settings),
     )
 
 
@@ -98,28 +96,26 @@ def _rows(columns: Sequence[Column], width: int = 1) -> tuple[LineRow, ...]:
     )
 
 
-def _tables(name: str, option: QuotedOption, wording: Wording) -> OptionTables:
+def _tables(name: str, option: QuotedOption) -> OptionTables:
     lines, labour = option.cost_lines, option.take_off.labour
     phases = tuple(phase for phase in Phase if shown_hours(labour, phase))
     columns = ([x.material for x in lines], [x.labour for x in lines], [x.charges for x in lines])
     sums = tuple(wording.money(_sum(column)) for column in columns)
     return OptionTables(
         name=name,
-        stages=tuple(_stage(line, wording) for line in lines),
+        stages=tuple(_stage(line) for line in lines),
         stage_total=LineRow("Cost of the job", (*sums, wording.money(option.cost.money))),
         phases=tuple(capital(phase) for phase in phases),
-        hours=tuple(_hours_by_phase(labour, phases, wording)),
+        hours=tuple(_hours_by_phase(labour, phases)),
     )
 
 
-def _stage(line: CostLine, wording: Wording) -> LineRow:
+def _stage(line: CostLine) -> LineRow:
     parts = (line.material, line.labour, line.charges, line_cost(line))
-    return LineRow(line.stage, tuple(_money(part.money, wording) for part in parts))
+    return LineRow(line.stage, tuple(_money(part.money) for part in parts))
 
 
-def _hours_by_phase(
-    labour: Sequence[Labour], phases: Sequence[Phase], wording: Wording
-) -> Iterator[LineRow]:
+def _hours_by_phase(labour: Sequence[Labour], phases: Sequence[Phase]) -> Iterator[LineRow]:
     """Person-hours by stage down and phase across, with their sums."""
     groups = [(str(stage), [x for x in labour if x.stage is stage]) for stage in Stage]
     for words, lines in (*groups, ("Person-hours", list(labour))):
@@ -129,18 +125,18 @@ def _hours_by_phase(
             yield LineRow(words, tuple(cells))
 
 
-def _suppliers(taken: Sequence[OptionTakeOff], wording: Wording) -> Iterator[SupplierRows]:
+def _suppliers(taken: Sequence[OptionTakeOff]) -> Iterator[SupplierRows]:
     orders = [{one.supplier: one for one in option.order.suppliers} for option in taken]
     for supplier in merged(tuple(one) for one in orders):
         mine = [one.get(supplier) for one in orders]
         yield SupplierRows(
             name=supplier,
-            packs=_rows([[_pack(x, wording) for x in one.packs] if one else [] for one in mine]),
-            totals=_rows([list(_supplier_total(one, wording)) if one else [] for one in mine]),
+            packs=_rows([[_pack(x) for x in one.packs] if one else [] for one in mine]),
+            totals=_rows([list(_supplier_total(one)) if one else [] for one in mine]),
         )
 
 
-def _pack(one: PackCount, wording: Wording) -> tuple[str, str, Cells]:
+def _pack(one: PackCount) -> tuple[str, str, Cells]:
     pack = one.pack
     each = wording.money(pack.pack_price)
     words = f"{pack.words} ({wording.plain(pack.pack_size)} {_squared(pack.unit)}, {each})"
@@ -148,14 +144,14 @@ def _pack(one: PackCount, wording: Wording) -> tuple[str, str, Cells]:
     return key, words, (f"{one.count} for {wording.money(pack.pack_price * one.count)}",)
 
 
-def _supplier_total(one: SupplierOrder, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
+def _supplier_total(one: SupplierOrder) -> Iterator[tuple[str, str, Cells]]:
     yield "packs", "Packs", (wording.money(one.cost.money),)
     if one.delivery:
         yield "delivery", "Delivery", (wording.money(one.delivery.money),)
     yield "together", "Together", (wording.money(one.total.money),)
 
 
-def _order(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
+def _order(option: OptionTakeOff) -> Iterator[tuple[str, str, Cells]]:
     order = option.order
     for one in order.suppliers:
         yield f"from {one.supplier}", one.supplier, (wording.money(one.total.money),)
@@ -166,19 +162,17 @@ def _order(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, 
         yield f"alone {order.alone.supplier}", words, (cost,)
 
 
-def _bridge(
-    option: OptionTakeOff, settings: Settings, wording: Wording
-) -> Iterator[tuple[str, str, Cells]]:
+def _bridge(option: OptionTakeOff, settings: Settings) -> Iterator[tuple[str, str, Cells]]:
     paid = _sum(need.purchase.cost for need in option.needs if need.purchase)
     stock = _sum(need.stock_cost for need in option.needs if need.stock_cost)
     charged = _sum(part for need in option.needs for part in need_costs(need, settings))
     yield "bought", "Packs bought and hire", (wording.money(paid),)
-    yield "keeps", "Left over that keeps", (_money(charged - stock - paid, wording),)
-    yield "van", "Off the van", (_money(stock, wording),)
+    yield "keeps", "Left over that keeps", (_money(charged - stock - paid),)
+    yield "van", "Off the van", (_money(stock),)
     yield "charged", "Materials and hire charged", (wording.money(charged),)
 
 
-def _charges(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
+def _charges(option: OptionTakeOff) -> Iterator[tuple[str, str, Cells]]:
     for stage, figure in option.charges:
         if figure.money:
             yield (
@@ -189,36 +183,36 @@ def _charges(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str
     yield "all", "Charges", (wording.money(_sum(figure for _, figure in option.charges)),)
 
 
-def _task(line: Labour, settings: Settings, wording: Wording) -> tuple[str, str, Cells]:
+def _task(line: Labour, settings: Settings) -> tuple[str, str, Cells]:
     cost = task_cost(line, settings)
     key = f"{line.key} {line.task}"
     return key, line.task, (wording.number(shown_hours([line]), 2), wording.money(cost.money))
 
 
-def _labour_total(labour: Sequence[Labour], settings: Settings, wording: Wording) -> Cells:
+def _labour_total(labour: Sequence[Labour], settings: Settings) -> Cells:
     cost = _sum(task_cost(line, settings) for line in labour)
     return wording.number(shown_hours(labour), 2), wording.money(cost)
 
 
-def _left_over(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
+def _left_over(option: OptionTakeOff) -> Iterator[tuple[str, str, Cells]]:
     for left in option.order.leftovers:
         words = f"{left.words}, {'for the van' if left.keeps else 'does not keep'}"
-        yield f"{left.item} {left.keeps}", words, (_quantity(left.quantity, wording),)
+        yield f"{left.item} {left.keeps}", words, (_quantity(left.quantity),)
 
 
-def _off_van(option: OptionTakeOff, wording: Wording) -> Iterator[tuple[str, str, Cells]]:
+def _off_van(option: OptionTakeOff) -> Iterator[tuple[str, str, Cells]]:
     for need in option.needs:
         if need.from_stock:
             cost = f" for {wording.money(need.stock_cost.money)}" if need.stock_cost else ""
-            yield need.item, need.words, (f"{_quantity(need.from_stock, wording)}{cost}",)
+            yield need.item, need.words, (f"{_quantity(need.from_stock)}{cost}",)
 
 
 def _notes(
-    names: Sequence[str], taken: Sequence[OptionTakeOff], settings: Settings, wording: Wording
+    names: Sequence[str], taken: Sequence[OptionTakeOff], settings: Settings
 ) -> tuple[str, ...]:
     """What there is to know of the options, each said once with the options it is true of."""
     lists = [
-        (*_waste(one, settings, wording), *(capital(without_stop(note)) for note in one.notes))
+        (*_waste(one, settings), *(capital(without_stop(note)) for note in one.notes))
         for one in taken
     ]
     said = []
@@ -228,7 +222,7 @@ def _notes(
     return tuple(said)
 
 
-def _waste(option: OptionTakeOff, settings: Settings, wording: Wording) -> Iterator[str]:
+def _waste(option: OptionTakeOff, settings: Settings) -> Iterator[str]:
     plan = option.waste
     if option.strip:
         ways = (("by van", plan.van_cost), ("by skip", plan.skip_cost))
@@ -249,7 +243,7 @@ def shown_hours(labour: Iterable[Labour], phase: Phase | None = None) -> float:
     return float(sum(map(as_decimal, shown), Decimal(0)))
 
 
-def _quantity(figure: Figure, wording: Wording) -> str:
+def _quantity(figure: Figure) -> str:
     return f"{wording.plain(figure.number)} {_squared(figure.unit)}"
 
 
@@ -257,7 +251,7 @@ def _squared(unit: str) -> str:
     return unit.replace("m2", "m²")
 
 
-def _money(amount: Decimal, wording: Wording) -> str:
+def _money(amount: Decimal) -> str:
     return wording.money(amount) if amount else NOTHING
 
 

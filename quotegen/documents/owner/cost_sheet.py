@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import accumulate, groupby
 from typing import Any, NamedTuple
 
+from quotegen import wording
 from quotegen.documents.customer.quote import option_letters
 from quotegen.documents.customer.side_by_side import NOTHING, LineRow, merged, price_rows
 from quotegen.documents.data.explanation import shown, tree
@@ -24,7 +25,6 @@ from quotegen.phrases import capital
 from quotegen.pricing.margin import Margin, margin_of
 from quotegen.pricing.sensitivity import Shift
 from quotegen.problems import Problem
-from quotegen.wording import Wording
 from quotegen.working import Figure, Origin, Step
 
 MOST_WORKING_LINES = 70
@@ -112,7 +112,7 @@ class CostSheetView:
         )
 
 
-def cost_sheet_view(subject: CostSubject, issue: Issue, wording: Wording) -> CostSheetView:
+def cost_sheet_view(subject: CostSubject, issue: Issue) -> CostSheetView:
     """The cost sheet in ready words."""
     quote, settings = subject.quote, subject.quote.settings
     outline = quote.take_off.outline
@@ -131,21 +131,21 @@ def cost_sheet_view(subject: CostSubject, issue: Issue, wording: Wording) -> Cos
         site_address=one_line(quote.enquiry.site_address),
         area=f"{wording.number(outline.area_m2.number, 2)} m²",
         headings=names,
-        result=tuple(_result(quote, margins, wording)),
-        prices=price_rows(quote.options, wording),
-        price_totals=tuple(_totals(quote.options, wording)),
+        result=tuple(_result(quote, margins)),
+        prices=price_rows(quote.options),
+        price_totals=tuple(_totals(quote.options)),
         uncosted=wording.money(uncosted) if uncosted else "",
         more=wording.mm(settings.number("sensitivity_mm")),
-        shifts=tuple(_shifts(subject.shifts, quote.options, wording)),
+        shifts=tuple(_shifts(subject.shifts, quote.options)),
         warnings=tuple(Warned(capital(p.message), p.cure) for p in subject.problems),
         private_notes=quote.enquiry.private_notes,
-        detail=_detail(quote, names=names, wording=wording),
+        detail=_detail(quote, names=names),
         workings=_workings(quote, names=names),
         pointer=f"quotegen explain BOOK --ref {issue.reference} --line price",
     )
 
 
-def _result(quote: Quote, margins: Sequence[Margin], wording: Wording) -> Iterator[LineRow]:
+def _result(quote: Quote, margins: Sequence[Margin]) -> Iterator[LineRow]:
     """From the cost to what is left, an amount for each option."""
     overhead = wording.percent(quote.settings.number("overhead_pct"))
     money, options = wording.money, quote.options
@@ -157,31 +157,31 @@ def _result(quote: Quote, margins: Sequence[Margin], wording: Wording) -> Iterat
     yield LineRow("Price without VAT", tuple(money(one.totals.net.money) for one in options))
     yield LineRow(
         "Margin over cost",
-        tuple(_with_share(m.over_cost, m.over_cost_pct, wording) for m in margins),
+        tuple(_with_share(m.over_cost, m.over_cost_pct) for m in margins),
     )
     yield LineRow(
-        "Profit, of the price", tuple(_with_share(m.profit, m.profit_pct, wording) for m in margins)
+        "Profit, of the price", tuple(_with_share(m.profit, m.profit_pct) for m in margins)
     )
     yield LineRow("Price of 1 m² without VAT", tuple(money(m.per_m2.money) for m in margins))
-    yield LineRow("Person-hours", tuple(_person_hours(one, wording) for one in options))
-    yield LineRow("Crew and days", tuple(_days(one, wording) for one in options))
+    yield LineRow("Person-hours", tuple(_person_hours(one) for one in options))
+    yield LineRow("Crew and days", tuple(_days(one) for one in options))
 
 
-def _with_share(amount: Figure, share: Figure, wording: Wording) -> str:
+def _with_share(amount: Figure, share: Figure) -> str:
     return f"{wording.money(amount.money)}, {wording.percent(round(share.number, 1))}"
 
 
-def _person_hours(option: QuotedOption, wording: Wording) -> str:
+def _person_hours(option: QuotedOption) -> str:
     return wording.number(shown_hours(option.take_off.labour), 2)
 
 
-def _days(option: QuotedOption, wording: Wording) -> str:
+def _days(option: QuotedOption) -> str:
     programme = option.take_off.programme
     people = wording.count(programme.crew.number, "person", "people")
     return f"{people}, {wording.count(programme.days.number, 'day', 'days')}"
 
 
-def _totals(options: Sequence[QuotedOption], wording: Wording) -> Iterator[LineRow]:
+def _totals(options: Sequence[QuotedOption]) -> Iterator[LineRow]:
     totals = [option.totals for option in options]
     yield LineRow("Price without VAT", tuple(wording.money(t.net.money) for t in totals))
     if all(t.vat for t in totals):
@@ -190,9 +190,7 @@ def _totals(options: Sequence[QuotedOption], wording: Wording) -> Iterator[LineR
     yield LineRow("To pay", tuple(wording.money(t.total.money) for t in totals))
 
 
-def _shifts(
-    shifts: Sequence[Shift], options: Sequence[QuotedOption], wording: Wording
-) -> Iterator[LineRow]:
+def _shifts(shifts: Sequence[Shift], options: Sequence[QuotedOption]) -> Iterator[LineRow]:
     """For each size the change in cost and in price, option by option."""
     found = {(shift.size, shift.build_up): shift for shift in shifts}
     for size in merged([[shift.size for shift in shifts]]):
@@ -204,8 +202,8 @@ def _shifts(
 
 
 @once_a_job
-def _detail(quote: Quote, *, names: tuple[str, ...], wording: Wording) -> CostDetail:
-    return cost_detail(names, quote.options, quote.settings, wording)
+def _detail(quote: Quote, *, names: tuple[str, ...]) -> CostDetail:
+    return cost_detail(names, quote.options, quote.settings)
 
 
 @once_a_job
@@ -269,10 +267,8 @@ def _working(depth: int, figure: Figure, deepest: int) -> WorkingLine:
     return WorkingLine(depth, said, f"{formula}{with_known}", cut=depth == deepest and below)
 
 
-def _fill(
-    subject: CostSubject, issue: Issue, wording: Wording, _box: PictureBox
-) -> Mapping[str, Any]:
-    return {"cost": cost_sheet_view(subject, issue, wording)}
+def _fill(subject: CostSubject, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
+    return {"cost": cost_sheet_view(subject, issue)}
 
 
 COST_SHEET = Design(

@@ -11,7 +11,6 @@ from quotegen.documents.printing.pdf import Attachment, Rendered, ResourceRefuse
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
 from quotegen.model.settings import Settings
-from quotegen.wording import Wording
 
 Subject = TypeVar("Subject")
 
@@ -61,7 +60,7 @@ class Design(Making, Generic[Subject]):
     title: str
     template: str
     about: Callable[[Subject], tuple[Enquiry, Settings]]
-    fill: Callable[[Subject, Issue, Wording, PictureBox], Mapping[str, Any]]
+    fill: Callable[[Subject, Issue, PictureBox], Mapping[str, Any]]
     attach: Callable[[Subject, Issue], tuple[Attachment, ...]] = lambda _subject, _issue: ()
     line: Callable[[Subject], str] | None = None
 
@@ -74,16 +73,15 @@ class Design(Making, Generic[Subject]):
     def html(self, subject: Subject, issue: Issue, box: PictureBox | None = None) -> str:
         """The HTML of the paper; without a box of pictures it has neither logo nor photos."""
         enquiry, settings = self.about(subject)
-        wording = Wording.of(settings)
         box = box or PictureBox(None, enquiry.ref)
         one_roof = f"{enquiry.roof.kind} roof, {one_line(enquiry.site_address)}"
         line = self.line(subject) if self.line else one_roof
         return templates.fill(
             self.template,
             box.templates,
-            sheet=sheet(self.title, line, issue, settings, wording),
+            sheet=sheet(self.title, line, issue, settings),
             head=letterhead(settings, enquiry, box),
-            **self.fill(subject, issue, wording, box),
+            **self.fill(subject, issue, box),
         )
 
     def drawn(self, said: str, subject: Subject, issue: Issue, box: PictureBox) -> Rendered:

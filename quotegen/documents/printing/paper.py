@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from quotegen import wording
 from quotegen.documents.printing.belongings import own_templates
 from quotegen.documents.printing.pdf import PICTURE_SCHEME, Picture
 from quotegen.documents.printing.pictures import Unusable, read_picture
@@ -10,7 +11,6 @@ from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.issue import Issue
 from quotegen.model.settings import DefaultedSettings, Settings
 from quotegen.problems import Place, Problem, problem
-from quotegen.wording import Wording
 from quotegen.working import Origin
 
 LOGO_WIDTH_MM = 44.0
@@ -81,22 +81,22 @@ class PictureBox:
         return f"{PICTURE_SCHEME}:{key}"
 
 
-def sheet(kind: str, about: str, issue: Issue, settings: Settings, wording: Wording) -> Sheet:
+def sheet(kind: str, about: str, issue: Issue, settings: Settings) -> Sheet:
     """The frame of a paper of this kind about this roof."""
     firm = settings.text("firm_name")
     revision = f"revision {issue.revision}"
     return Sheet(
-        language=wording.language,
+        language=wording.LANGUAGE,
         kind=kind,
         title=f"{kind} {issue.reference}, {about}",
         description=f"{kind} {issue.reference}, {revision}, from {firm}: {about}",
         author=firm,
         dated=issue.issued.isoformat(),
-        mark=mark_of(kind, issue, settings, wording),
+        mark=mark_of(kind, issue, settings),
     )
 
 
-def mark_of(kind: str, issue: Issue, settings: Settings, wording: Wording) -> str:
+def mark_of(kind: str, issue: Issue, settings: Settings) -> str:
     """What stands at the foot of every page: firm, paper, reference, revision and date."""
     return (
         f"{settings.text('firm_name')} · {kind} {issue.reference} · revision {issue.revision}"

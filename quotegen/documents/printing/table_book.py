@@ -10,7 +10,6 @@ from quotegen.documents.printing.paper import PictureBox, mark_of
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.issue import Issue
 from quotegen.model.settings import Settings
-from quotegen.wording import Wording
 from quotegen.workbook.writing.tables import Table, tables_as_workbook
 
 Subject = TypeVar("Subject")
@@ -25,25 +24,24 @@ class TableDesign(Making, Generic[Subject]):
 
     title: str
     settings: Callable[[Subject], Settings]
-    tables: Callable[[Subject, Issue, Wording], tuple[Table, ...]]
+    tables: Callable[[Subject, Issue], tuple[Table, ...]]
 
     suffix: ClassVar[str] = ".xlsx"
     template: ClassVar[str] = ""
 
     def said(self, subject: Subject, issue: Issue, _box: PictureBox) -> str:
         """What the workbook says, by which a new revision is told from the last."""
-        tables = self.tables(subject, issue, Wording.of(self.settings(subject)))
+        tables = self.tables(subject, issue)
         return json.dumps([asdict(table) for table in tables], default=str)
 
     def drawn(self, _said: str, subject: Subject, issue: Issue, _box: PictureBox) -> Rendered:
         """The workbook; it has neither pictures nor templates."""
         settings = self.settings(subject)
-        wording = Wording.of(settings)
-        tables = self.tables(subject, issue, wording)
+        tables = self.tables(subject, issue)
         content = tables_as_workbook(
             tables,
             title=f"{self.title} {issue.reference}",
             author=settings.text("firm_name"),
-            mark=mark_of(self.title, issue, settings, wording),
+            mark=mark_of(self.title, issue, settings),
         )
         return Rendered(content, (), len(tables))

@@ -1,16 +1,16 @@
 """The way up and the edge as the method statement prints them: ladder, rails, barriers, dates."""
 
+from quotegen import wording
 from quotegen.documents.shared.risk_view import Pair
 from quotegen.model.choices import PLATFORMS, Access
 from quotegen.model.safety import Inspections, MethodStatement
 from quotegen.reference.loader import figure
 from quotegen.units import round_up
-from quotegen.wording import Wording
 
 LADDER_STEP_M, FOOT_STEP_M, BARRIER_STEP_M = 0.1, 0.01, 0.1
 
 
-def ladder_pairs(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
+def ladder_pairs(statement: MethodStatement) -> tuple[Pair, ...]:
     """The figures of the leaning ladder; none where there is none or nobody has measured."""
     ladder = statement.ladder
     if ladder is None:
@@ -26,22 +26,22 @@ def ladder_pairs(statement: MethodStatement, wording: Wording) -> tuple[Pair, ..
     )
 
 
-def access_rows(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
+def access_rows(statement: MethodStatement) -> tuple[Pair, ...]:
     """Guard rails, the ground kept clear and the inspections, as far as this job has them."""
     chosen = statement.option.access.chosen
     rows = []
     if chosen in PLATFORMS:
-        rows.append(Pair("Guard rails", _rails(statement, wording)))
+        rows.append(Pair("Guard rails", _rails(statement)))
     if chosen is not Access.GROUND:
-        rows.append(Pair("Kept clear below", _kept_clear(statement, wording)))
+        rows.append(Pair("Kept clear below", _kept_clear(statement)))
     if chosen in PLATFORMS:
-        rows.append(Pair("It stands", _stands(statement, wording)))
+        rows.append(Pair("It stands", _stands(statement)))
     if statement.inspections:
-        rows.append(Pair("Inspections", _inspected(statement.inspections, wording)))
+        rows.append(Pair("Inspections", _inspected(statement.inspections)))
     return tuple(rows)
 
 
-def _rails(statement: MethodStatement, wording: Wording) -> str:
+def _rails(statement: MethodStatement) -> str:
     rails = statement.rails
     least, most = figure("work_at_height.guard_rail_mm"), figure("work_at_height.guard_gap_mm")
     toe = figure("work_at_height.toe_board_mm")
@@ -53,7 +53,7 @@ def _rails(statement: MethodStatement, wording: Wording) -> str:
     )
 
 
-def _stands(statement: MethodStatement, wording: Wording) -> str:
+def _stands(statement: MethodStatement) -> str:
     """From when to when the platform is there, by the days of the work."""
     worked = statement.days.worked
     dates = [wording.short_day(day.day) for day in worked if day.day is not None]
@@ -65,7 +65,7 @@ def _stands(statement: MethodStatement, wording: Wording) -> str:
     return f"From {first} to {last}; at night nobody can climb it."
 
 
-def _kept_clear(statement: MethodStatement, wording: Wording) -> str:
+def _kept_clear(statement: MethodStatement) -> str:
     keep_out = statement.keep_out
     if keep_out is None:
         share = statement.settings.number("keep_out_pct")
@@ -83,7 +83,7 @@ def _kept_clear(statement: MethodStatement, wording: Wording) -> str:
     )
 
 
-def _inspected(inspections: Inspections, wording: Wording) -> str:
+def _inspected(inspections: Inspections) -> str:
     every = wording.plain(inspections.every_days.number)
     dates = [wording.date(day) for day in inspections.dates]
     first = f"Before first use{f' on {dates[0]}' if dates else ''}"

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from quotegen import wording
 from quotegen.days.first_day import first_day_of
 from quotegen.documents.drawing.day_chart import clock, why_refused
 from quotegen.documents.drawing.roof_view import below_words, plan_view
@@ -31,7 +32,6 @@ from quotegen.reference.rule_keys import ON_FRONT_PAGE
 from quotegen.reference.rule_records import Condition
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.hazards import unknown_worst_first
-from quotegen.wording import Wording
 
 SIGNING_SPARE = 2
 
@@ -109,7 +109,7 @@ class MethodView:
     signing: tuple[str, ...]
 
 
-def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> MethodView:
+def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
     """The method statement in ready words."""
     access = statement.option.access
     return MethodView(
@@ -120,23 +120,23 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
         customer=statement.enquiry.customer.name,
         build_up=str(statement.build_up),
         unchosen=unchosen_words(statement, "statement"),
-        job_facts=_job_facts(statement, wording),
-        days=_days(statement, wording),
+        job_facts=_job_facts(statement),
+        days=_days(statement),
         unknown=tuple(_unknown(statement)),
         cautions=statement.cautions,
         injuries=tuple(capital(injury) for injury in statement.injuries),
-        limits=limit_lines(statement, wording),
+        limits=limit_lines(statement),
         first_emergencies=_pairs(one for one in statement.emergency if one.key in ON_FRONT_PAGE),
         emergencies=_pairs(one for one in statement.emergency if one.key not in ON_FRONT_PAGE),
         access=capital(access.chosen),
         access_reasons=access.reasons,
-        ladder=ladder_pairs(statement, wording),
-        access_rows=access_rows(statement, wording),
+        ladder=ladder_pairs(statement),
+        access_rows=access_rows(statement),
         ladder_note=statement.ladder_note,
         steps=tuple(_step(number, step) for number, step in enumerate(statement.steps, 1)),
         people=statement.people,
-        mixes=mix_tables(planned_mixes(statement), statement.limits, statement.settings, wording),
-        mixing=mixing_rules(statement.settings, wording),
+        mixes=mix_tables(planned_mixes(statement), statement.limits, statement.settings),
+        mixing=mixing_rules(statement.settings),
         substances=tuple(substance_view(one) for one in statement.substances if one.statements),
         dusts=tuple(dust_line(one) for one in statement.substances if not one.statements),
         stored=_pairs(statement.stored),
@@ -157,12 +157,12 @@ def method_view(statement: MethodStatement, issue: Issue, wording: Wording) -> M
             f"{number} {words}" for number, words in enumerate(statement.matrix.severity_words, 1)
         ),
         matrix=matrix_rows(statement.matrix),
-        waste=_waste(statement, wording),
+        waste=_waste(statement),
         waste_notes=statement.waste_notes,
-        weight=_weight(statement, wording),
-        lifts=_lifts(statement.option.lifts, wording),
+        weight=_weight(statement),
+        lifts=_lifts(statement.option.lifts),
         law=tuple(Pair(note.title, note.text) for note in statement.law),
-        law_known=_known_on(statement.law, wording),
+        law_known=_known_on(statement.law),
         signing=("",) * int(statement.option.programme.crew.number + SIGNING_SPARE),
     )
 
@@ -171,7 +171,7 @@ def _pairs(notes: Iterable[Note]) -> tuple[Pair, ...]:
     return tuple(Pair(note.title, note.text) for note in notes)
 
 
-def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
+def _job_facts(statement: MethodStatement) -> tuple[Pair, ...]:
     enquiry, option = statement.enquiry, statement.option
     covering = str(enquiry.existing.covering or "not known")
     deck = f"{enquiry.existing.deck or 'not known'}, {enquiry.existing.condition or 'not known'}"
@@ -196,13 +196,13 @@ def _job_facts(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]
     )
 
 
-def _days(statement: MethodStatement, wording: Wording) -> DaysView:
+def _days(statement: MethodStatement) -> DaysView:
     """The worked days with the hours of laying and coating; one line for the front page."""
     plan, first = statement.days, first_day_of(statement)
     if plan.refused is not None:
         return DaysView("", f"Do not start: {why_refused(plan.refused)}.")
     if not plan.forecast:
-        return DaysView(f"{first_day_words(first, wording)}; no forecast: measure on the day.", "")
+        return DaysView(f"{first_day_words(first)}; no forecast: measure on the day.", "")
     days = (
         ", ".join((wording.short_day(day.day), *_laid(day)))
         for day in plan.worked
@@ -248,7 +248,7 @@ def _step(number: int, step: WorkStep) -> StepView:
     return StepView(str(number), step.title, step.lines, step.hold_point)
 
 
-def _waste(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
+def _waste(statement: MethodStatement) -> tuple[Pair, ...]:
     """Every waste of the job with its code: what comes off, then what we bring."""
     comes_off = (
         Pair(
@@ -273,29 +273,27 @@ def _code(strip: Strip, statement: MethodStatement) -> str:
     return f"{tar.value}, {tar.words}, until a test shows none; only then {code}"
 
 
-def _lifts(lifts: Sequence[Lift], wording: Wording) -> tuple[Pair, ...]:
+def _lifts(lifts: Sequence[Lift]) -> tuple[Pair, ...]:
     """What is lifted, by how it is lifted, the heaviest way first."""
     aid = [lift for lift in lifts if lift.aid]
     two = [lift for lift in lifts if not lift.aid and lift.people.number > 1]
     one = [lift for lift in lifts if lift not in (*aid, *two)]
     ways = (("Aid, or cut down first", aid), ("Two people", two), ("One person", one))
     return tuple(
-        Pair(name, "; ".join(_lifted(lift, wording) for lift in found))
-        for name, found in ways
-        if found
+        Pair(name, "; ".join(_lifted(lift) for lift in found)) for name, found in ways if found
     )
 
 
-def _lifted(lift: Lift, wording: Wording) -> str:
+def _lifted(lift: Lift) -> str:
     return f"{lift.words}, {wording.number(lift.mass_kg.number)} kg"
 
 
-def _known_on(notes: Sequence[LawNote], wording: Wording) -> str:
+def _known_on(notes: Sequence[LawNote]) -> str:
     """The day on which the oldest of the notes was last checked."""
     return wording.date(min(note.checked for note in notes)) if notes else ""
 
 
-def _weight(statement: MethodStatement, wording: Wording) -> str:
+def _weight(statement: MethodStatement) -> str:
     change = statement.option.weight_change_pct
     if change is None:
         return ""
@@ -306,12 +304,10 @@ def _weight(statement: MethodStatement, wording: Wording) -> str:
 PLAN_HEIGHT_MM = 58.0
 
 
-def _fill(
-    statement: MethodStatement, issue: Issue, wording: Wording, _box: PictureBox
-) -> Mapping[str, Any]:
+def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
     return {
-        "method": method_view(statement, issue, wording),
-        "plan": plan_view(statement.take_off, wording, PLAN_HEIGHT_MM),
+        "method": method_view(statement, issue),
+        "plan": plan_view(statement.take_off, PLAN_HEIGHT_MM),
     }
 
 

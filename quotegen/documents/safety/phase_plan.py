@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from quotegen import wording
 from quotegen.days.first_day import first_day_of
 from quotegen.documents.drawing.roof_view import below_words
 from quotegen.documents.drawing.signs import SymbolView, sign
@@ -18,7 +19,6 @@ from quotegen.model.issue import Issue
 from quotegen.model.safety import ConstructionPlan, MethodStatement, PlanEntry
 from quotegen.phrases import listed
 from quotegen.safety.statement.words import BLANK_LINE
-from quotegen.wording import Wording
 
 TO_AGREE = f"; agreed: {BLANK_LINE}"
 SITE_SIGN_MM = 5.0
@@ -62,7 +62,7 @@ class PhasePlanView:
     checked: str
 
 
-def phase_plan_view(plan: ConstructionPlan, issue: Issue, wording: Wording) -> PhasePlanView:
+def phase_plan_view(plan: ConstructionPlan, issue: Issue) -> PhasePlanView:
     """The construction phase plan in ready words."""
     statement = plan.statement
     lesser = len(statement.risks) - len(plan.dangers)
@@ -74,7 +74,7 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue, wording: Wording) -> P
         customer=statement.enquiry.customer.name,
         build_up=str(statement.build_up),
         unchosen=unchosen_words(statement, "plan"),
-        project=_project(statement, wording),
+        project=_project(statement),
         notice_due=plan.notice.due,
         notice=plan.notice_lines,
         people=plan.people,
@@ -96,7 +96,7 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue, wording: Wording) -> P
     )
 
 
-def _project(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
+def _project(statement: MethodStatement) -> tuple[Pair, ...]:
     enquiry, programme = statement.enquiry, statement.option.programme
     area = wording.number(statement.take_off.outline.area_m2.number, 2)
     height, first = enquiry.roof.height_mm, first_day_of(statement)
@@ -106,7 +106,7 @@ def _project(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
     days = wording.count(programme.days.number, "day", "days")
     return (
         Pair("Work", f"fibreglass on the {enquiry.roof.kind} roof, {area} m²"),
-        Pair("First day", f"{first_day_words(first, wording)}{to_agree}"),
+        Pair("First day", f"{first_day_words(first)}{to_agree}"),
         Pair("Time", f"about {days} for {crew}"),
         Pair("Who is there", str(enquiry.occupier or "not known")),
         Pair("Way up", f"{statement.option.access.chosen}; the edge is at {edge}"),
@@ -114,10 +114,8 @@ def _project(statement: MethodStatement, wording: Wording) -> tuple[Pair, ...]:
     )
 
 
-def _fill(
-    plan: ConstructionPlan, issue: Issue, wording: Wording, _box: PictureBox
-) -> Mapping[str, Any]:
-    return {"plan": phase_plan_view(plan, issue, wording)}
+def _fill(plan: ConstructionPlan, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
+    return {"plan": phase_plan_view(plan, issue)}
 
 
 PHASE_PLAN = Design(

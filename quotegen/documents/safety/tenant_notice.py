@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Any
 
+from quotegen import wording
 from quotegen.days.first_day import first_day_of
 from quotegen.documents.drawing.day_chart import clock
 from quotegen.documents.printing.design import Design
@@ -18,7 +19,6 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.phrases import capital
 from quotegen.units import whole_number
-from quotegen.wording import Wording
 
 LARGEST = 14
 """So many days and requests together fit on the page in the largest type."""
@@ -73,16 +73,12 @@ class TenantNoticeView:
     emergency_phone: str
 
 
-def tenant_notice_view(
-    statement: MethodStatement, _issue: Issue, wording: Wording
-) -> TenantNoticeView:
+def tenant_notice_view(statement: MethodStatement, _issue: Issue) -> TenantNoticeView:
     """The notice in ready words, of the job alone: nothing of the customer or of money."""
     settings = statement.settings
     dated = first_day_of(statement).agreed
     open_days = whole_number(statement.option.programme.days.number)
-    days = tuple(
-        _dated_days(statement, wording) if dated else [NoticeDay("", "", "", "")] * open_days
-    )
+    days = tuple(_dated_days(statement) if dated else [NoticeDay("", "", "", "")] * open_days)
     requests = tuple(Request(note.title, note.text) for note in statement.notice)
     return TenantNoticeView(
         site_address=one_line(statement.enquiry.site_address),
@@ -98,7 +94,7 @@ def tenant_notice_view(
     )
 
 
-def _dated_days(statement: MethodStatement, wording: Wording) -> Iterator[NoticeDay]:
+def _dated_days(statement: MethodStatement) -> Iterator[NoticeDay]:
     for one in statement.days.worked:
         assert one.day is not None
         yield NoticeDay(
@@ -125,10 +121,8 @@ def _noticed(one: WorkDay) -> str:
     )
 
 
-def _fill(
-    statement: MethodStatement, issue: Issue, wording: Wording, _box: PictureBox
-) -> Mapping[str, Any]:
-    return {"notice": tenant_notice_view(statement, issue, wording)}
+def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
+    return {"notice": tenant_notice_view(statement, issue)}
 
 
 TENANT_NOTICE = Design(

@@ -1,18 +1,18 @@
 """How every paper says when a job begins, and that nobody has chosen an option yet."""
 
+from quotegen import wording
 from quotegen.model.days import FirstDay
 from quotegen.model.safety import MethodStatement
-from quotegen.wording import Wording
 
 AGREED, PROVISIONAL = "agreed", "provisional"
 NOT_AGREED, NO_ROOM = "not agreed yet", "none yet: the forecast has no room for the job"
 
 
-def first_day_words(first: FirstDay, wording: Wording) -> str:
+def first_day_words(first: FirstDay) -> str:
     """The first day with whether it is agreed, or why there is none.
 
     >>> from datetime import date
-    >>> first_day_words(FirstDay(date(2026, 12, 3)), Wording("en_GB", "GBP"))
+    >>> first_day_words(FirstDay(date(2026, 12, 3)))
     'provisional: Thu 3 Dec'
     """
     if first.day is None:

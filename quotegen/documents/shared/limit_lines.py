@@ -1,13 +1,13 @@
 """When nothing may be laid, as the papers of the site say it."""
 
+from quotegen import wording
 from quotegen.model.safety import MethodStatement
 from quotegen.units import round_up
-from quotegen.wording import Wording
 
 DECK_STEP_C = 0.1
 
 
-def limit_lines(statement: MethodStatement, wording: Wording) -> tuple[str, ...]:
+def limit_lines(statement: MethodStatement) -> tuple[str, ...]:
     """When neither laminate nor topcoat may be laid.
 
     The day the row expects is named only where no forecast covers the work.

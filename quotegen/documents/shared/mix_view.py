@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
+from quotegen import wording
 from quotegen.model.safety import MethodStatement, WorkingLimits
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize, Phase
@@ -12,7 +13,6 @@ from quotegen.reference import rules
 from quotegen.reference.rule_keys import DangerKey, SubstanceKey
 from quotegen.takeoff.layers.catalyst import MATERIALS, card_temperatures, dose, dose_by_mass_pct
 from quotegen.units import round_up
-from quotegen.wording import Wording
 
 NO_MIX = "DO NOT MIX"
 MEASURE = "Measure the deck, not the air, before every mix."
@@ -48,7 +48,7 @@ class MixTable:
     pot_life: MixRow
 
 
-def mixing_rules(settings: Settings, wording: Wording) -> tuple[str, ...]:
+def mixing_rules(settings: Settings) -> tuple[str, ...]:
     """What holds for every mix table: when to test first, what a dose means, how sure it is."""
     ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
     by_mass = dose_by_mass_pct(ml_per_kg, settings.number("catalyst_kg_per_l"))
@@ -56,8 +56,8 @@ def mixing_rules(settings: Settings, wording: Wording) -> tuple[str, ...]:
     return (
         MEASURE,
         WARMER,
-        small_mix_first(settings, wording),
-        dose_range(settings, wording),
+        small_mix_first(settings),
+        dose_range(settings),
         f"A data sheet that gives per cent by weight means less: {wording.plain(ml_per_kg)} ml to "
         f"a kg is about {wording.number(by_mass, MASS_PLACES)}% by weight.",
         f"Times in the bucket are a guide, give or take {give}.",
@@ -65,7 +65,7 @@ def mixing_rules(settings: Settings, wording: Wording) -> tuple[str, ...]:
     )
 
 
-def dose_range(settings: Settings, wording: Wording) -> str:
+def dose_range(settings: Settings) -> str:
     """Between which amounts of catalyst every dose of the tables lies."""
     ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
     ends = [settings.number(f"catalyst_{end}_pct") for end in ("least", "most")]
@@ -77,23 +77,23 @@ def dose_range(settings: Settings, wording: Wording) -> str:
     )
 
 
-def small_mix_first(settings: Settings, wording: Wording) -> str:
+def small_mix_first(settings: Settings) -> str:
     """When a small mix is tried first, and its catalyst in each column it is dosed by."""
     litres = settings.number("test_mix_l")
     below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
-    doses = "; ".join(_test_doses(material, litres, settings, wording) for material in MATERIALS)
+    doses = "; ".join(_test_doses(material, litres, settings) for material in MATERIALS)
     return (
         f"Deck at {wording.plain(below_c)} °C or under, {wording.plain(above_c)} °C or over: first "
         f"a test mix of {wording.plain(litres)} l. {capital(doses)}. The next once it is hard."
     )
 
 
-def _test_doses(material: str, litres: float, settings: Settings, wording: Wording) -> str:
+def _test_doses(material: str, litres: float, settings: Settings) -> str:
     """The catalyst of a test mix, equal doses together: "resin 22 ml at 5 °C, ..."."""
     mass_kg = litres * settings.number(f"{material}_kg_per_l")
     doses = [dose(settings, material, mass_kg, deck_c) for deck_c in test_columns(settings)]
     parts = []
-    for ml, same in groupby(doses, key=lambda one: _dose(one, wording)):
+    for ml, same in groupby(doses, key=_dose):
         decks = [f"{wording.plain(one.deck_c)} °C" for one in same]
         parts.append(f"{ml} at {listed(decks)}" if len(decks) < len(doses) else ml)
     return f"{material} {', '.join(parts)}"
@@ -142,10 +142,10 @@ def _expecting(mixes: Mixes, deck_c: float | None, settings: Settings) -> Mixes:
 
 
 def mix_tables(
-    mixes: Sequence[Mixes], limits: WorkingLimits, settings: Settings, wording: Wording
+    mixes: Sequence[Mixes], limits: WorkingLimits, settings: Settings
 ) -> tuple[MixTable, ...]:
     """The mixes of every material: one table where a hot deck changes no mix, else one a band."""
-    return tuple(_table(bands, limits, settings, wording) for bands in bands_by_table(mixes))
+    return tuple(_table(bands, limits, settings) for bands in bands_by_table(mixes))
 
 
 def bands_by_table(mixes: Sequence[Mixes]) -> tuple[tuple[Mixes, ...], ...]:
@@ -207,28 +207,26 @@ def _amounts(mixes: Mixes) -> list[tuple[int, float]]:
     return [(size.count, size.litres.number) for size in mixes.sizes]
 
 
-def _table(
-    bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings, wording: Wording
-) -> MixTable:
+def _table(bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings) -> MixTable:
     """One table: deck temperatures across, mixes down, millilitres between."""
     rows = doses_by_size(bands)
-    heads = [_column(dose.deck_c, settings, wording) for dose in rows[0]]
+    heads = [_column(dose.deck_c, settings) for dose in rows[0]]
     least, most = (wording.plain(end.number) for end in (limits.least_c, limits.most_c))
     return MixTable(
-        title=_title(bands, wording),
-        note=_note(bands, wording),
-        expected=_expected(bands, rows[0], settings, wording),
+        title=_title(bands),
+        note=_note(bands),
+        expected=_expected(bands, rows[0], settings),
         temperatures=_between_limits(bands, heads, f"under {least} °C", f"over {most} °C"),
         sizes=tuple(
             MixRow(
-                _size(size, wording),
-                _between_limits(bands, [_dose(dose, wording) for dose in row], NO_MIX, NO_MIX),
+                _size(size),
+                _between_limits(bands, [_dose(dose) for dose in row], NO_MIX, NO_MIX),
             )
             for size, row in zip(bands[0].sizes, rows, strict=True)
         ),
         pot_life=MixRow(
             "Goes off in the bucket in about",
-            _between_limits(bands, [_minutes(dose, wording) for dose in rows[0]], "", ""),
+            _between_limits(bands, [_minutes(dose) for dose in rows[0]], "", ""),
         ),
     )
 
@@ -239,32 +237,30 @@ def doses_by_size(bands: Sequence[Mixes]) -> list[list[Dose]]:
     return [[dose for size in same for dose in size.doses] for same in sizes]
 
 
-def _title(bands: Sequence[Mixes], wording: Wording) -> str:
+def _title(bands: Sequence[Mixes]) -> str:
     first = bands[0]
     if len(bands) > 1:
         return capital(first.material)
-    return (
-        f"{capital(first.material)}, deck {'at ' if first.hot else ''}{band_words(first, wording)}"
-    )
+    return f"{capital(first.material)}, deck {'at ' if first.hot else ''}{band_words(first)}"
 
 
-def band_words(mixes: Mixes, wording: Wording) -> str:
+def band_words(mixes: Mixes) -> str:
     """The deck temperatures a band is for."""
     start = f"{wording.plain(mixes.hot_from_c.number)} °C"
     return f"{start} or more" if mixes.hot else f"under {start}"
 
 
-def limit_words(bands: Sequence[Mixes], wording: Wording) -> str:
+def limit_words(bands: Sequence[Mixes]) -> str:
     """The largest mix of the bands of a material taken together."""
     return f"no mix over {wording.plain(min(band.limit_l.number for band in bands))} l"
 
 
-def _note(bands: Sequence[Mixes], wording: Wording) -> str:
+def _note(bands: Sequence[Mixes]) -> str:
     litres = wording.number(round_up(bands[0].total_l.number, LITRE_STEP), 1)
-    return f"{limit_words(bands, wording)}; {litres} l in all"
+    return f"{limit_words(bands)}; {litres} l in all"
 
 
-def _column(deck_c: float, settings: Settings, wording: Wording) -> str:
+def _column(deck_c: float, settings: Settings) -> str:
     """The head of a column, with a word where a test mix comes first."""
     return f"{wording.plain(deck_c)} °C{', test first' if asks_for_test(deck_c, settings) else ''}"
 
@@ -284,24 +280,22 @@ def _between_limits(
     return (*before, *cells, *after)
 
 
-def _size(size: MixSize, wording: Wording) -> str:
+def _size(size: MixSize) -> str:
     mixes = wording.count(size.count, "mix", "mixes")
     litres = wording.number(size.litres.number, 1)
     mass = wording.number(size.mass_kg.number, 1)
     return f"{mixes} of {litres} l ({mass} kg)"
 
 
-def _dose(dose: Dose, wording: Wording) -> str:
+def _dose(dose: Dose) -> str:
     return NO_MIX if dose.ml is None else f"{wording.plain(dose.ml)} ml"
 
 
-def _minutes(dose: Dose, wording: Wording) -> str:
+def _minutes(dose: Dose) -> str:
     return NO_MIX if dose.pot_life_min is None else f"{wording.number(dose.pot_life_min)} min"
 
 
-def _expected(
-    bands: Sequence[Mixes], doses: Sequence[Dose], settings: Settings, wording: Wording
-) -> str:
+def _expected(bands: Sequence[Mixes], doses: Sequence[Dose], settings: Settings) -> str:
     """Which temperature to go by on the deck expected: the warmer one, if need be tested first."""
     expected = next((band.expected for band in bands if band.expected is not None), None)
     if expected is None:

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
+from quotegen import wording
 from quotegen.model.choices import OpeningKind
 from quotegen.model.enquiry import Enquiry, Opening
 from quotegen.phrases import capital
 from quotegen.takeoff.shape.openings import PlacedOpening, unplaced_openings
-from quotegen.wording import Wording
 
 _NAMES = {
     OpeningKind.ROOFLIGHT: ("rooflight", "rooflights"),
@@ -24,7 +24,7 @@ NOT_SAID = (
 )
 
 
-def opening_words(opening: Opening, wording: Wording) -> str:
+def opening_words(opening: Opening) -> str:
     """How many of which size."""
     one, other = _NAMES[opening.kind]
     words = wording.count(opening.count.number, one, other)
@@ -36,24 +36,24 @@ def opening_words(opening: Opening, wording: Wording) -> str:
     return words
 
 
-def place_words(placed: PlacedOpening, behind: str, wording: Wording) -> str:
+def place_words(placed: PlacedOpening, behind: str) -> str:
     """What it is and where its middle lies; `behind` is what lies behind the roof."""
     along, out = placed.spot.along_mm.number, placed.spot.out_mm.number
     return (
-        f"{opening_words(placed.opening, wording)}, middle {wording.bare_mm(along)} from the left, "
+        f"{opening_words(placed.opening)}, middle {wording.bare_mm(along)} from the left, "
         f"{wording.mm(out)} from the {behind}"
     )
 
 
-def boarding_words(placed: PlacedOpening, behind: str, wording: Wording) -> str:
+def boarding_words(placed: PlacedOpening, behind: str) -> str:
     """Where an opening lies and what is done with the boards there, as a sentence."""
-    return f"{capital(place_words(placed, behind, wording))}: {_LEFT_OPEN[placed.kind]}."
+    return f"{capital(place_words(placed, behind))}: {_LEFT_OPEN[placed.kind]}."
 
 
-def by_hand(enquiry: Enquiry, wording: Wording) -> Iterator[str]:
+def by_hand(enquiry: Enquiry) -> Iterator[str]:
     """What has to be marked on the plan of the boards by hand, as sentences."""
     for opening in unplaced_openings(enquiry):
-        words = opening_words(opening, wording)
+        words = opening_words(opening)
         one = opening.count.number == 1
         missing = "its place was not given: mark it" if one else "not placed: mark each"
         yield f"{words}: {missing} here before boarding."
@@ -61,7 +61,7 @@ def by_hand(enquiry: Enquiry, wording: Wording) -> Iterator[str]:
         yield NOT_SAID
 
 
-def short_names(placed: PlacedOpening, wording: Wording) -> tuple[tuple[str, ...], ...]:
+def short_names(placed: PlacedOpening) -> tuple[tuple[str, ...], ...]:
     """What may stand beside an opening on a plan, in lines, the fullest first."""
     name, wide = str(placed.kind), wording.bare_mm(placed.wide_mm)
     if placed.kind is OpeningKind.ROOFLIGHT:
@@ -71,9 +71,9 @@ def short_names(placed: PlacedOpening, wording: Wording) -> tuple[tuple[str, ...
     return ((name,),)
 
 
-def boarding_names(placed: PlacedOpening, wording: Wording) -> tuple[tuple[str, ...], ...]:
+def boarding_names(placed: PlacedOpening) -> tuple[tuple[str, ...], ...]:
     """What may stand beside an opening on the plan of the boards, in lines, the fullest first."""
     if placed.kind is not OpeningKind.ROOFLIGHT:
-        return short_names(placed, wording)
+        return short_names(placed)
     name = str(placed.kind)
     return (f"{name}:", "do not", "board over"), (f"{name}: do not board over",), (name,)
