@@ -14,6 +14,7 @@ from itertools import pairwise
 from math import inf
 from typing import NamedTuple
 
+from quotegen import wording
 from quotegen.days.windows import (
     HOURS_IN_DAY,
     STEP_H,
@@ -76,7 +77,7 @@ def check_days(plan: WorkPlan, enquiry: Enquiry, priced_days: float) -> list[Pro
         return [problem("no-window", place, str(plan.refused), enquiry.ref)]
     on_site = len(plan.worked)
     if plan.forecast and on_site > round_up(priced_days):
-        priced = f"{priced_days:g}"
+        priced = wording.exact(priced_days)
         return [problem("plan-longer", place, str(on_site), enquiry.ref, priced=priced)]
     return []
 

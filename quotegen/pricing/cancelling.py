@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 
+from quotegen import wording
 from quotegen.model.choices import CustomerKind
 from quotegen.model.enquiry import Enquiry
 from quotegen.problems import Problem, problem
@@ -27,7 +28,7 @@ def check_cancelling(enquiry: Enquiry, begins: date | None, on: date) -> list[Pr
             enquiry.place,
             _said(begins),
             enquiry.ref,
-            days=f"{days:g}",
+            days=wording.exact(days),
             until=_said(until),
         )
     ]

@@ -3,6 +3,7 @@
 No sentence ends with a full stop: the papers set them in the rows of a table.
 """
 
+from quotegen import wording
 from quotegen.model.choices import (
     Access,
     Answer,
@@ -43,7 +44,9 @@ def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[OfferLine, ...]:
         trims = "New trims along every edge, bonded and bandaged into the laminate"
         lines.append(OfferLine(Included.TRIMS, trims))
     if option.expansion_m:
-        joint = f"{option.expansion_m.number:.1f} m of expansion joint across the roof"
+        joint = (
+            f"{wording.number(option.expansion_m.number, 1)} m of expansion joint across the roof"
+        )
         lines.append(OfferLine(Included.EXPANSION, joint))
     if "trim_flashing" in items:
         flashing = "A new flashing let into the wall and sealed"
@@ -54,10 +57,15 @@ def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[OfferLine, ...]:
     lines += _opening_lines(enquiry)
     lines.append(_laminate_line(enquiry))
     if enquiry.gutter_mm:
-        gutter = f"{mm_to_m(enquiry.gutter_mm.number):.1f} m of gutter taken off and refitted"
+        gutter = (
+            f"{wording.number(mm_to_m(enquiry.gutter_mm.number), 1)} m of gutter taken off and "
+            "refitted"
+        )
         lines.append(OfferLine(Included.GUTTER, gutter))
     if enquiry.tiles_mm:
-        tiles = f"{mm_to_m(enquiry.tiles_mm.number):.1f} m of tiles lifted and relaid"
+        tiles = (
+            f"{wording.number(mm_to_m(enquiry.tiles_mm.number), 1)} m of tiles lifted and relaid"
+        )
         lines.append(OfferLine(Included.TILES, tiles))
     return tuple(lines)
 
@@ -99,15 +107,16 @@ def _to_agree(option: OptionTakeOff, settings: Settings) -> list[OfferLine]:
     heavier, left = option.weight_change_pct, option.upstand_left_mm
     if heavier is not None and heavier.number > settings.number("weight_change_pct"):
         words = (
-            f"The roof becomes {heavier.number:.0f}% heavier: someone competent has to check the "
+            f"The roof becomes {wording.number(heavier.number)}% heavier: someone competent has "
+            "to check the "
             "structure before the work, and the check is not in the price"
         )
         lines.append(OfferLine(Undone.HEAVIER, words))
     least = reference.figure("flat_roofs.upstand_mm")
     if left is not None and left.number < least.number:
         words = (
-            f"{left.number:.0f} mm of upstand are left at the wall, where {least.number:.0f} mm "
-            "are advised: whoever chooses this option agrees to it"
+            f"{wording.mm(left.number)} of upstand are left at the wall, where "
+            f"{wording.mm(least.number)} are advised: whoever chooses this option agrees to it"
         )
         lines.append(OfferLine(Undone.UPSTAND, words))
     return lines
@@ -127,7 +136,7 @@ def _working_from(option: OptionTakeOff) -> str:
         return _LADDER if option.access.chosen is Access.LADDER else _GROUND
     towers = option.access.towers.number
     several = option.access.chosen is Access.TOWER and towers > 1
-    what = f"{towers:.0f} towers" if several else f"A {option.access.chosen}"
+    what = f"{wording.number(towers)} towers" if several else f"A {option.access.chosen}"
     return f"{what} with guard rails, put up, hired and taken away"
 
 
@@ -157,7 +166,7 @@ def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, items: set[str]) -> lis
     elif option.build_up is BuildUp.NEW_DECK_INSULATED and board and enquiry.insulation_mm:
         lines += [new_deck] if stripped else []
         insulation = (
-            f"Vapour control layer and {enquiry.insulation_mm.number:.0f} mm of insulation "
+            f"Vapour control layer and {wording.mm(enquiry.insulation_mm.number)} of insulation "
             f"over the {'new' if stripped else 'old'} deck"
         )
         over = f"{board} over the insulation, screwed to the joists"
@@ -193,7 +202,7 @@ def _opening_lines(enquiry: Enquiry) -> list[OfferLine]:
 
 
 def _laminate_line(enquiry: Enquiry) -> OfferLine:
-    mat = f"{enquiry.mat_g_m2.number:.0f} g glass mat"
+    mat = f"{wording.number(enquiry.mat_g_m2.number)} g glass mat"
     layers = int(enquiry.mat_layers.number)
     laminate = mat if layers == 1 else f"{layers} layers of {mat}"
     to_agree = enquiry.colour.strip().lower() in _COLOUR_OPEN

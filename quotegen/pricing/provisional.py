@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from quotegen import wording
 from quotegen.model.choices import Answer, PriceBasis
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.quote import PricedExtra, PricedFinding, ProvisionalRate
@@ -101,7 +102,7 @@ def _rate_lines(work: AgreedWork, rate: AgreedRate) -> Iterator[tuple[str, str, 
         yield work.words, work.unit if work.counted else f"{work.unit} begun", rate.work
         return
     yield work.words, work.unit, rate.work
-    words, size = rate.material.name, f"{rate.pack_size.number:g}"
+    words, size = rate.material.name, wording.exact(rate.pack_size.number)
     if work.counted:
         yield f"{words}, each pack of {size} begun", "pack", rate.material
     else:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from quotegen import wording
 from quotegen.model.access import AccessPlan
 from quotegen.model.choices import (
     Answer,
@@ -71,7 +72,7 @@ def check_laminate(job: Job, resin: ResinPlan) -> list[Problem]:
             found = problem(
                 "laminate-unusual",
                 job.enquiry.place,
-                seen=f"{figure.number:.2g} {figure.unit}",
+                seen=f"{wording.plain(figure.number)} {figure.unit}",
                 ref=job.enquiry.ref,
                 words=figure.name,
                 least=least,
@@ -185,11 +186,11 @@ def _expansion(enquiry: Enquiry, outline: Outline) -> list[Problem]:
     found = problem(
         "expansion-joint",
         enquiry.place,
-        seen=f"{outline.area_m2.number:.1f} m2, {longest_m:.1f} m",
+        seen=f"{wording.number(outline.area_m2.number, 1)} m2, {wording.number(longest_m, 1)} m",
         ref=enquiry.ref,
         area_m2=area_m2,
         run_m=run_m,
-        joints=f"{joints_m.number:.1f} m",
+        joints=f"{wording.number(joints_m.number, 1)} m",
     )
     return [found]
 
@@ -201,10 +202,10 @@ def _temperature(enquiry: Enquiry, settings: DefaultedSettings) -> list[Problem]
     found = problem(
         "temperature-outside-limits",
         enquiry.place,
-        seen=f"{enquiry.deck_c.number:g}",
+        seen=wording.exact(enquiry.deck_c.number),
         ref=enquiry.ref,
-        least=f"{least:g}",
-        most=f"{most:g}",
+        least=wording.exact(least),
+        most=wording.exact(most),
     )
     return [found]
 
@@ -222,7 +223,7 @@ def _span(job: Job) -> list[Problem]:
     found = problem(
         "deck-too-thin",
         job.enquiry.place,
-        seen=f"{centres.number:.0f} mm" if centres else "a distance nobody has measured",
+        seen=f"{wording.mm(centres.number)}" if centres else "a distance nobody has measured",
         ref=job.enquiry.ref,
         thickness_mm=board_mm,
         limit_mm=limit_mm,
@@ -247,7 +248,7 @@ def _upstand(job: Job) -> list[Problem]:
     found = problem(
         "upstand-too-low",
         job.enquiry.place,
-        seen=f"{left_mm.number:.0f} mm",
+        seen=f"{wording.mm(left_mm.number)}",
         ref=job.enquiry.ref,
         build_up=str(job.build_up),
         least_mm=least_mm,
@@ -293,7 +294,7 @@ def _ladder_load(job: Job, access: AccessPlan) -> list[Problem]:
     found = problem(
         "ladder-overloaded",
         job.enquiry.place,
-        seen=f"{load.number:.0f} kg",
+        seen=f"{wording.number(load.number)} kg",
         ref=job.enquiry.ref,
         rating=rating.number,
     )
@@ -307,7 +308,7 @@ def _weight(job: Job, change: Figure | None) -> list[Problem]:
     found = problem(
         "weight-change",
         job.enquiry.place,
-        seen=f"{change.number:.0f} %",
+        seen=f"{wording.number(change.number)} %",
         ref=job.enquiry.ref,
         build_up=str(job.build_up),
         limit_pct=limit_pct,

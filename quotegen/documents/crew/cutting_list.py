@@ -338,8 +338,8 @@ def _mat(statement: MethodStatement, plan: LayerPlan) -> MatView:
         f"{wording.count(len(layout.strips), 'strip', 'strips')}, {cut} off the roll",
         layers=""
         if layers == 1
-        else f"{wording.count(layers, 'layer', 'layers')}: cut every strip {layers:.0f} times, "
-        f"{wording.mm(layers * layout.length_mm)} in all.",
+        else f"{wording.count(layers, 'layer', 'layers')}: cut every strip {wording.plain(layers)} "
+        f"times, {wording.mm(layers * layout.length_mm)} in all.",
         plan=plan.drawing,
         scale=f"1:{plan.scale}",
         rows=tuple(

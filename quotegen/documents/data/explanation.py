@@ -2,7 +2,9 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
+from quotegen import wording
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.takeoff import Need, Order
 from quotegen.working import Figure, Origin, Step, Value
@@ -117,7 +119,7 @@ def of_order(order: Order) -> Iterator[Explained]:
 def as_text(figure: Figure, depth: int = 0) -> Iterator[str]:
     """The tree of a figure, a line each: value and unit, then the formula or the place."""
     for below, one in tree(figure, depth):
-        yield f"{_INDENT * below}{one.name} = {shown(one.value)} {one.unit}{_why(one)}"
+        yield f"{_INDENT * below}{one.name} = {amount_of(one)}{_why(one)}"
 
 
 def tree(
@@ -131,17 +133,22 @@ def tree(
                 yield from tree(below, depth + 1, deepest)
 
 
-def shown(value: Value) -> str:
-    """A value as a person would write it, to four decimals at the most.
+def amount_of(figure: Figure) -> str:
+    """A figure as a person would write it: money in pounds, else its value and its unit."""
+    if figure.unit == wording.CURRENCY and isinstance(figure.value, Decimal):
+        return wording.money(figure.value)
+    return f"{_value(figure.value)} {figure.unit}".rstrip()
 
-    >>> shown(1.0800000001), shown(3.0), shown((1.5, 2.0))
+
+def _value(value: Value) -> str:
+    """A value to four decimals at the most.
+
+    >>> _value(1.0800000001), _value(3.0), _value((1.5, 2.0))
     ('1.08', '3', '(1.5, 2)')
     """
     if isinstance(value, tuple):
-        return f"({', '.join(shown(part) for part in value)})"
-    if isinstance(value, float):
-        return f"{round(value, _DIGITS):.10g}"
-    return str(value)
+        return f"({', '.join(_value(part) for part in value)})"
+    return wording.exact(round(value, _DIGITS)) if isinstance(value, float) else str(value)
 
 
 def _why(figure: Figure) -> str:

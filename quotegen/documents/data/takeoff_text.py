@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from quotegen import wording
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.several import SharedNeed, Together
 from quotegen.model.takeoff import Need, Order, PackCount
@@ -13,22 +14,22 @@ def takeoff_lines(quote: Quote, shifts: Sequence[Shift]) -> Iterator[str]:
     """What one enquiry takes: the outline, then for each build-up what to buy and from whom."""
     outline = quote.take_off.outline
     after = {corner.before: corner for corner in outline.corners}
-    yield f"\n{quote.enquiry.ref}: {outline.shape}, {outline.area_m2.number:.2f} m2"
+    yield f"\n{quote.enquiry.ref}: {outline.shape}, {wording.number(outline.area_m2.number, 2)} m2"
     for edge in outline.edges:
-        corner = f"{after[edge.name].kind} {after[edge.name].interior_deg:.0f}°"
+        corner = f"{after[edge.name].kind} {wording.number(after[edge.name].interior_deg)}°"
         yield f"   {edge.name:14}{edge.length.number:8.0f} mm  {edge.kind:16} then {corner}"
     for option in quote.options:
         yield from _option_lines(option)
     more_mm = quote.settings.number("sensitivity_mm")
     for shift in shifts:
-        words = f"{more_mm:.0f} mm more on {shift.size}, {shift.build_up}"
+        words = f"{wording.number(more_mm)} mm more on {shift.size}, {shift.build_up}"
         yield f"  {words}: cost {shift.cost:+}, price without VAT {shift.net:+}"
 
 
 def _option_lines(option: QuotedOption) -> Iterator[str]:
     take_off = option.take_off
-    days = take_off.programme.days.number
-    yield f"  {take_off.build_up}: {option.totals.total.money}, {days:g} days"
+    days = wording.count(take_off.programme.days.number, "day", "days")
+    yield f"  {take_off.build_up}: {wording.money(option.totals.total.money)}, {days}"
     for need in take_off.needs:
         yield f"     {_need_words(need)}"
     for line in order_lines(take_off.order):
@@ -38,11 +39,11 @@ def _option_lines(option: QuotedOption) -> Iterator[str]:
 def order_lines(order: Order) -> Iterator[str]:
     """An order in words, a line each."""
     for one in order.suppliers:
-        delivery = f", delivery {one.delivery.money:.2f}" if one.delivery else ""
-        packs = f"packs {one.cost.money:.2f}{delivery}"
-        yield f"order from {one.supplier}: {one.total.money:.2f} ({packs})"
+        delivery = f", delivery {wording.money(one.delivery.money)}" if one.delivery else ""
+        packs = f"packs {wording.money(one.cost.money)}{delivery}"
+        yield f"order from {one.supplier}: {wording.money(one.total.money)} ({packs})"
     if len(order.suppliers) > 1 and order.alone:
-        yield f"all from {order.alone.supplier} alone: {order.alone.total.money:.2f}"
+        yield f"all from {order.alone.supplier} alone: {wording.money(order.alone.total.money)}"
 
 
 def together_lines(together: Together) -> Iterator[str]:
@@ -52,12 +53,12 @@ def together_lines(together: Together) -> Iterator[str]:
         yield f"   {_need_words(need)}"
     for cut in together.cuts:
         for number, length in enumerate(cut.lengths, start=1):
-            pieces = ", ".join(f"{p.length_mm:.0f} ({p.edge})" for p in length.pieces)
-            yield f"   {cut.words} {number}, {length.stock_mm:.0f} mm: {pieces}"
+            pieces = ", ".join(f"{wording.number(p.length_mm)} ({p.edge})" for p in length.pieces)
+            yield f"   {cut.words} {number}, {wording.number(length.stock_mm)} mm: {pieces}"
     for line in order_lines(together.order):
         yield f"   {line}"
     total, saves = together.order.total.money, together.saves.money
-    yield f"   total {total:.2f}; saves {saves:.2f} against buying apart"
+    yield f"   total {wording.money(total)}; saves {wording.money(saves)} against buying apart"
 
 
 def _need_words(need: Need | SharedNeed) -> str:
@@ -66,9 +67,9 @@ def _need_words(need: Need | SharedNeed) -> str:
 
 
 def _pack_words(packs: tuple[PackCount, ...]) -> str:
-    counted = ", ".join(f"{count.count} x {count.pack.pack_size:g}" for count in packs)
+    counted = ", ".join(f"{count.count} x {wording.exact(count.pack.pack_size)}" for count in packs)
     return f"buy {counted or 'nothing'}"
 
 
 def _van(from_stock: Figure | None) -> str:
-    return f"; {from_stock.number:g} off the van" if from_stock else ""
+    return f"; {wording.exact(from_stock.number)} off the van" if from_stock else ""

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 from quotegen import wording
 from quotegen.documents.customer.quote import option_letters
 from quotegen.documents.customer.side_by_side import NOTHING, LineRow, merged, price_rows
-from quotegen.documents.data.explanation import shown, tree
+from quotegen.documents.data.explanation import amount_of, tree
 from quotegen.documents.owner.cost_detail import CostDetail, cost_detail, shown_hours
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
@@ -252,7 +252,7 @@ def _steps(amounts: Sequence[Figure], deepest: int) -> Iterator[tuple[int, Figur
 
 
 def _working(depth: int, figure: Figure, deepest: int) -> WorkingLine:
-    said = f"{figure.name} = {shown(figure.value)} {figure.unit}".rstrip()
+    said = f"{figure.name} = {amount_of(figure)}"
     if isinstance(figure.basis, Origin):
         return WorkingLine(depth, said, figure.basis.place, cut=False)
     inputs = [
@@ -260,7 +260,7 @@ def _working(depth: int, figure: Figure, deepest: int) -> WorkingLine:
         for given in figure.basis.inputs.values()
         for one in (given if isinstance(given, tuple) else (given,))
     ]
-    known = [f"{x.name} {shown(x.value)} {x.unit}" for x in inputs if isinstance(x.basis, Origin)]
+    known = [f"{x.name} {amount_of(x)}" for x in inputs if isinstance(x.basis, Origin)]
     formula = _UNITS.sub("", figure.basis.meaning.partition(".")[0])
     with_known = f" ({'; '.join(known)})" if known else ""
     below = any(isinstance(one.basis, Step) for one in inputs)

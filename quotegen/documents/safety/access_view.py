@@ -46,10 +46,11 @@ def _rails(statement: MethodStatement) -> str:
     least, most = figure("work_at_height.guard_rail_mm"), figure("work_at_height.guard_gap_mm")
     toe = figure("work_at_height.toe_board_mm")
     return (
-        f"Top {wording.mm(rails.top_mm.number)} (at least {least.number:g}), middle "
+        f"Top {wording.mm(rails.top_mm.number)} (at least {wording.exact(least.number)}), middle "
         f"{wording.mm(rails.middle_mm.number)}, toe board {wording.mm(rails.toe_board_mm.number)} "
-        f"(at least {toe.number:g}); largest gap {wording.mm(rails.largest_gap_mm.number)} (not "
-        f"over {most.number:g})."
+        f"(at least {wording.exact(toe.number)}); largest gap "
+        f"{wording.mm(rails.largest_gap_mm.number)} (not "
+        f"over {wording.exact(most.number)})."
     )
 
 

@@ -190,7 +190,7 @@ def _job_facts(statement: MethodStatement) -> tuple[Pair, ...]:
         Pair("Covering now", covering),
         Pair("Deck now", deck),
         Pair("Below the edge", below_words(enquiry)),
-        Pair("Building", f"built {year.number:.0f}" if year else "age not known"),
+        Pair("Building", f"built {wording.year(year.number)}" if year else "age not known"),
         Pair("Who is there", _who(enquiry)),
         Pair("Crew and time", f"{crew}, {time}"),
     )

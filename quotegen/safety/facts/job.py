@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from quotegen import wording
 from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import Outline
@@ -75,7 +76,9 @@ def measured(figure: Figure | None, heading: str, careful: Callable[[float], boo
     """The answer of a number: yes where it is one that needs care."""
     if figure is None:
         return blank(heading)
-    return known(careful(figure.number)), f"{heading}: {figure.number:g} {figure.unit}".rstrip()
+    return known(
+        careful(figure.number)
+    ), f"{heading}: {wording.exact(figure.number)} {figure.unit}".rstrip()
 
 
 def taken_off(yes: bool, what: str) -> Answer:

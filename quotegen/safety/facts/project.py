@@ -7,6 +7,7 @@ for a principal contractor and a principal designer (regulation 5).
 
 from collections.abc import Mapping
 
+from quotegen import wording
 from quotegen.model.choices import Access, CustomerKind, Occupier
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Known, Notice
@@ -27,7 +28,7 @@ def project_facts(enquiry: Enquiry, option: OptionTakeOff) -> Mapping[str, tuple
     client = f"customer: {kind}; who lives there: {enquiry.occupier or 'blank'}"
     others = f"customer: {kind}; access chosen: {option.access.chosen}"
     notice = notice_of(option)
-    size = f"take-off: {notice.person_days.number:g} {notice.person_days.unit}"
+    size = f"take-off: {wording.exact(notice.person_days.number)} {notice.person_days.unit}"
     answers = {
         "home_client": (own_home, client),
         "business_client": (not own_home and not under_another, client),

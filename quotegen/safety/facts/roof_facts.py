@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from quotegen import wording
 from quotegen.model.choices import (
     BuildUp,
     Covering,
@@ -113,7 +114,7 @@ def _gutters(job: Job) -> Answer:
     if length is None and job.outline.edges_of(EdgeKind.GUTTER_DRIP):
         return blank("gutter to lift")
     there = length is not None and length.number > 0
-    return known(there), f"gutter to lift: {length.number if length else 0:g} mm"
+    return known(there), f"gutter to lift: {wording.exact(length.number if length else 0)} mm"
 
 
 def _tiles(job: Job) -> Answer:
@@ -121,7 +122,7 @@ def _tiles(job: Job) -> Answer:
         return Known.YES, "outline: an edge under tiles"
     length = job.enquiry.tiles_mm
     there = length is not None and length.number > 0
-    return known(there), f"tiles to lift: {length.number if length else 0:g} mm"
+    return known(there), f"tiles to lift: {wording.exact(length.number if length else 0)} mm"
 
 
 def _covering(*careful: Covering) -> Read:

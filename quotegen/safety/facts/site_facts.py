@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from quotegen import wording
 from quotegen.model.choices import Below, Household, Occupier
 from quotegen.model.safety import Known
 from quotegen.reference.loader import entry
@@ -90,7 +91,9 @@ def _hot_day(job: Job) -> Answer:
     ):
         spread = ("deck_below_air_c", "deck_above_air_c")
         warmest_c = max(known_c) + sum(job.settings.number(code) for code in spread)
-        return known(warmest_c >= hot_from_c), f"forecast: deck up to {warmest_c:g} °C in the sun"
+        return known(
+            warmest_c >= hot_from_c
+        ), f"forecast: deck up to {wording.exact(warmest_c)} °C in the sun"
     return measured(job.enquiry.deck_c, "deck expected", lambda deck_c: deck_c >= hot_from_c)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from quotegen import wording
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Need, OptionTakeOff
@@ -74,9 +75,9 @@ def check_stored(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) ->
         problem(
             "flammables-over-guide",
             enquiry.place,
-            seen=f"{round_up(there.number, LITRE_STEP):g} l",
+            seen=f"{wording.exact(round_up(there.number, LITRE_STEP))} l",
             ref=enquiry.ref,
-            guide=f"{guide.number:g} l",
+            guide=f"{wording.exact(guide.number)} l",
         )
     ]
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
+from quotegen import wording
 from quotegen.model.choices import PLATFORMS, Access
 from quotegen.model.choices import Answer as FindingAnswer
 from quotegen.model.enquiry import Enquiry
@@ -40,7 +41,9 @@ def _tower_without_room(job: Job) -> Answer:
 
 def _no_place_away_from_edges(job: Job) -> Answer:
     away = job.option.access.away_m2
-    return known(not away.number), f"outline: {away.number:.1f} m2 away from every open edge"
+    return known(
+        not away.number
+    ), f"outline: {wording.number(away.number, 1)} m2 away from every open edge"
 
 
 def _access(*chosen: Access) -> Read:
@@ -79,7 +82,7 @@ def _lifts(careful: bool) -> Read:
         found = [lift for lift in job.option.lifts if _for_two(lift) and lift.aid is careful]
         heaviest = max((lift.mass_kg.number for lift in found), default=0.0)
         return taken_off(
-            bool(found), f"a lift of {heaviest:.0f} kg" if found else "a lift so heavy"
+            bool(found), f"a lift of {wording.number(heaviest)} kg" if found else "a lift so heavy"
         )
 
     return read

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
+from quotegen import wording
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
 from quotegen.reference.loader import ReferenceFileError, entry
@@ -69,11 +70,13 @@ def vapour_line(option: OptionTakeOff, settings: Settings) -> str:
     short = share_of_limits(
         [(ppm, limits[vapour]["short_ppm"]) for vapour, ppm in measured.items()]
     )
-    seen = " and ".join(f"{ppm:g} ppm of {vapour}" for vapour, ppm in measured.items())
+    seen = " and ".join(f"{wording.exact(ppm)} ppm of {vapour}" for vapour, ppm in measured.items())
     over = "That is too much: more air, shorter spells. " if max(long, short) > 1 else ""
     return (
-        f"Measured while laying: {seen}. Without a mask that is {round_up(long, _SHARE_STEP):g} of "
-        f"the limit over 8 hours and {round_up(short, _SHARE_STEP):g} over 15 minutes, 1 being all "
+        f"Measured while laying: {seen}. Without a mask that is "
+        f"{wording.exact(round_up(long, _SHARE_STEP))} of "
+        f"the limit over 8 hours and {wording.exact(round_up(short, _SHARE_STEP))} over 15 "
+        "minutes, 1 being all "
         f"of it. {over}The mask stays on."
     )
 
@@ -102,14 +105,14 @@ def limit_line(key: str) -> str:
 def _span(limits: dict[str, Any], name: str, words: str) -> str:
     mg_m3, ppm = limits[f"{name}_mg_m3"], limits.get(f"{name}_ppm")
     if ppm is None:
-        return f"{mg_m3:g} mg/m³ {words}"
+        return f"{wording.exact(mg_m3)} mg/m³ {words}"
     volume_l = entry("exposure_limits.molar_volume_l").value
     allowed_pct = entry("exposure_limits.agreement_pct").value
     worked_mg_m3 = ppm_to_mg_m3(ppm, limits["molar_mass"], volume_l)
     allowed_mg_m3 = max(worked_mg_m3 * allowed_pct / 100, _half_last_place(mg_m3))
     if abs(worked_mg_m3 - mg_m3) > allowed_mg_m3:
         raise ReferenceFileError(f"{limits['agent']}: {ppm} ppm is not {mg_m3} mg/m3")
-    return f"{ppm:g} ppm ({mg_m3:g} mg/m³) {words}"
+    return f"{wording.exact(ppm)} ppm ({wording.exact(mg_m3)} mg/m³) {words}"
 
 
 def _half_last_place(published: float) -> float:

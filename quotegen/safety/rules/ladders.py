@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping
 
+from quotegen import wording
 from quotegen.model.choices import Access
 from quotegen.model.safety import Ladder
 from quotegen.model.settings import Settings
@@ -28,10 +29,10 @@ _USE: Mapping[Access, str] = {
 }
 _UNMEASURED = (
     "The height to the edge is not known: measure it before the ladder is chosen. Foot out one "
-    "for every {rise:g} up, and at least {projection:g} m above the step-off."
+    "for every {rise} up, and at least {projection} m above the step-off."
 )
 _LANDINGS = (
-    "It rises {landing:g} m or more: landings or rest platforms on the way, or a stair instead."
+    "It rises {landing} m or more: landings or rest platforms on the way, or a stair instead."
 )
 
 
@@ -80,7 +81,9 @@ def ladder_for(
         return None, _USE[access]
     rise, projection = figure("ladders.rise_for_one_out"), figure("ladders.projection_m")
     if height_mm is None:
-        measure = _UNMEASURED.format(rise=rise.number, projection=projection.number)
+        measure = _UNMEASURED.format(
+            rise=wording.exact(rise.number), projection=wording.exact(projection.number)
+        )
         return None, f"{_USE[access]} {measure}"
     height = derive("height to the edge", "m", mm_to_m, length_mm=height_mm)
     rises = derive("rise of the ladder", "m", rise_m, height_m=height, projection_m=projection)
@@ -103,5 +106,5 @@ def ladder_for(
         load_kg=ladder_load(settings),
         rating_kg=figure("ladders.load_kg"),
     )
-    note = f" {_LANDINGS.format(landing=landing_m)}" if ladder.landings else ""
+    note = f" {_LANDINGS.format(landing=wording.exact(landing_m))}" if ladder.landings else ""
     return ladder, f"{_USE[access]}{note}"

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from quotegen import wording
 from quotegen.model.safety import Fact, Protection
 from quotegen.phrases import capital
 from quotegen.reference import rules
@@ -86,7 +87,7 @@ def glove_line(rule: GloveRule) -> str:
     names = entry("gloves.materials").value
     materials = " or ".join(names[material] for material in found[:_MATERIALS_NAMED])
     return (
-        f"{capital(materials)}, level {level} (over {rule.spell_min:g} minutes) "
+        f"{capital(materials)}, level {level} (over {wording.exact(rule.spell_min)} minutes) "
         f"against {' and '.join(rule.against)}{_marked(rule.against)}."
     )
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from quotegen import wording
 from quotegen.days.windows import Table
 from quotegen.model.choices import Answer, BuildUp
 from quotegen.model.days import WorkPlan
@@ -69,7 +70,7 @@ def amount(value: float, unit: str) -> str:
     >>> amount(2.50, "l"), amount(1.0, "mixes"), amount(-1.9, "°C")
     ('2.5 l', '1 mix', '-1.9 °C')
     """
-    return f"{value:g} {_ONE.get(unit, unit) if value == 1 else unit}"
+    return f"{wording.exact(value)} {_ONE.get(unit, unit) if value == 1 else unit}"
 
 
 def _figure(figure: Figure | None, unit: str = "", step: float = 0.01) -> str:
@@ -94,7 +95,7 @@ def _height_words(ladder: Ladder | None) -> dict[str, str]:
         "height": _figure(ladder.height_m if ladder else None),
         "foot_out": _figure(ladder.foot_out_m if ladder else None),
         "ladder_length": _figure(ladder.least_length_m if ladder else None, step=0.1),
-        "rise_for_one_out": f"{entry('ladders.rise_for_one_out').value:g}",
+        "rise_for_one_out": wording.exact(entry("ladders.rise_for_one_out").value),
         "projection": _published("ladders.projection_m"),
         "short_spell": _published("ladders.short_minutes", "minutes"),
         "ladder_load": _published("ladders.load_kg"),
@@ -143,15 +144,17 @@ def _dew_line(limits: WorkingLimits, deck_c: Figure | None, forecast: bool) -> s
     if forecast or limits.dew_point_c is None or limits.least_deck_c is None:
         return (
             "The table of the day sheet says from air and humidity how warm the deck has to be: "
-            f"{limits.dew_margin_c.number:g} °C above the dew point. Colder: lay nothing."
+            f"{wording.exact(limits.dew_margin_c.number)} °C above the dew point. Colder: lay "
+            "nothing."
         )
     too_cold = ""
     if deck_c is not None and deck_c.number < limits.least_deck_c.number:
-        too_cold = f"At the {deck_c.number:g} °C expected it is too cold: DO NOT LAY. "
-    least = f"{round_up(limits.least_deck_c.number, 0.1):g} °C"
+        too_cold = f"At the {wording.exact(deck_c.number)} °C expected it is too cold: DO NOT LAY. "
+    least = f"{wording.exact(round_up(limits.least_deck_c.number, 0.1))} °C"
     return (
         f"In the weather expected the deck has to be at {least} or more, "
-        f"{limits.dew_margin_c.number:g} °C above the dew point. {too_cold}Read it off again from "
+        f"{wording.exact(limits.dew_margin_c.number)} °C above the dew point. {too_cold}Read it "
+        "off again from "
         "what is measured: the day sheet has the table."
     )
 
@@ -167,7 +170,10 @@ def _abrade(plan: WorkPlan, limits: WorkingLimits) -> str:
 def _cure_times(job: Job) -> str:
     """How long laminate takes to be walked on, by deck temperature, as the Rates sheet has it."""
     rows: Table = by_deck_temperature(job.settings, "walk_on_hours").value  # type: ignore[assignment]
-    times = [f"{amount(hours, 'h')} at {deck_c:g} °C" for deck_c, hours in rows[:_CURES_NAMED]]
+    times = [
+        f"{amount(hours, 'h')} at {wording.exact(deck_c)} °C"
+        for deck_c, hours in rows[:_CURES_NAMED]
+    ]
     return ", ".join(times)
 
 
@@ -239,7 +245,7 @@ def _mixes_words(job: Job, material: str) -> str:
 def _band_words(mixes: Mixes) -> str:
     count = sum(size.count for size in mixes.sizes)
     when = "from" if mixes.hot else "below"
-    return f"{amount(count, 'mixes')} {when} {mixes.hot_from_c.number:g} °C"
+    return f"{amount(count, 'mixes')} {when} {wording.exact(mixes.hot_from_c.number)} °C"
 
 
 def _build_words(job: Job) -> dict[str, str]:
@@ -250,7 +256,7 @@ def _build_words(job: Job) -> dict[str, str]:
     return {
         "board": amount(board.number, "mm"),
         "insulation": _figure(enquiry.insulation_mm, "mm", 1),
-        "mat": f"{layers} of {enquiry.mat_g_m2.number:g} g mat",
+        "mat": f"{layers} of {wording.exact(enquiry.mat_g_m2.number)} g mat",
         "mat_lap": _setting(job, "mat_lap_mm"),
         "wall_gap": _setting(job, "wall_gap_mm"),
         "trim_nail": _setting(job, "trim_nail_mm"),
@@ -266,7 +272,7 @@ def _build_words(job: Job) -> dict[str, str]:
 def _upstand_left(left_mm: Figure | None) -> str:
     if left_mm is None:
         return ""
-    return f"; by the visit about {left_mm.number:.0f} mm are left"
+    return f"; by the visit about {wording.mm(left_mm.number)} are left"
 
 
 def _mass_words(job: Job) -> dict[str, str]:
@@ -282,7 +288,7 @@ def _health_words() -> dict[str, str]:
     boundary_c = entry("protection.type_a_above_c").value
     resin = filter_type(entry("protection.boils_styrene_c").value, boundary_c)
     acetone = filter_type(entry("protection.boils_acetone_c").value, boundary_c)
-    gas_class = f"{entry('protection.gas_filter_class').value:g}"
+    gas_class = wording.exact(entry("protection.gas_filter_class").value)
     dust_class = entry("protection.dust_filter_class").value
     ceiling_ppm = mask_ceiling_ppm(
         entry("exposure_limits.styrene").value["long_ppm"],
@@ -323,7 +329,7 @@ def _people_words(job: Job) -> dict[str, str]:
 def _law_words() -> dict[str, str]:
     return {
         **{f"code_{key}": str(entry(f"waste_codes.{key}").value) for key in subject("waste_codes")},
-        "asbestos_year": f"{entry('asbestos.first_clear_year').value:g}",
+        "asbestos_year": wording.year(entry("asbestos.first_clear_year").value),
         "renewed_share": _published("thermal.renewed_share_pct").replace(" %", "%"),
         "certificate_days": _published("building_control.certificate_days"),
         "transfer_years": _published("waste_records.transfer_years"),

@@ -4,6 +4,7 @@ A ladder is chosen only where the row asks for it with a reason on record and no
 out; the reason is printed. What is not known leads to the more cautious way.
 """
 
+from quotegen import wording
 from quotegen.model.access import AccessPlan, LadderUse
 from quotegen.model.choices import PLATFORMS, Access, Below
 from quotegen.model.takeoff import Stage
@@ -34,7 +35,8 @@ def plan_access(job: Job, ladder: LadderUse | None = None) -> AccessPlan:
     away_m2 = away_from_edges(job.outline)
     if access is not Access.GROUND and not away_m2.number:
         reasons.append(
-            f"No part of this roof is {entry('work_at_height.edge_zone_m').value:g} m from an open "
+            f"No part of this roof is {wording.exact(entry('work_at_height.edge_zone_m').value)} "
+            "m from an open "
             "edge: there is no place to stand on it unguarded."
         )
     return AccessPlan(
@@ -50,7 +52,8 @@ def _choose(
     height = enquiry.roof.height_mm
     if enquiry.access is Access.GROUND and height is not None and _within_reach(job, height):
         return Access.GROUND, [
-            f"The edge is {mm_to_m(height.number):.1f} m up and every part of the roof can be "
+            f"The edge is {wording.number(mm_to_m(height.number), 1)} m up and every part of the "
+            "roof can be "
             "reached standing on the ground: nobody works at height."
         ]
     falls = "The work cannot all be done from the ground, so falls have to be prevented."
@@ -72,8 +75,10 @@ def _ladder_reasons(reason: str, ladder: LadderUse | None) -> list[str]:
     if ladder:
         guide = entry("ladders.short_minutes").value
         reasons.append(
-            f"The longest task, “{ladder.task}”, takes {ladder.longest_min.number:.0f} minutes; "
-            f"nobody stays up longer than {guide:g} at one time. If a task takes longer, stop and "
+            f"The longest task, “{ladder.task}”, takes "
+            f"{wording.number(ladder.longest_min.number)} minutes; "
+            f"nobody stays up longer than {wording.exact(guide)} at one time. If a task takes "
+            "longer, stop and "
             "put up a tower."
         )
     return reasons
@@ -94,10 +99,13 @@ def _collective(job: Job, open_edge_m: float, towers: float) -> tuple[Access, li
         return Access.SCAFFOLD, ["There is no room for a tower, so it is a scaffold."]
     if towers > job.settings.number("towers_most"):
         return Access.SCAFFOLD, [
-            f"The open edge of {open_edge_m:.1f} m would need {towers:.0f} towers: a scaffold "
+            f"The open edge of {wording.number(open_edge_m, 1)} m would need "
+            f"{wording.number(towers)} towers: a scaffold "
             "protects all of it."
         ]
-    what, protect = ("A tower", "protects") if towers == 1 else (f"{towers:.0f} towers", "protect")
+    what, protect = (
+        ("A tower", "protects") if towers == 1 else (f"{wording.number(towers)} towers", "protect")
+    )
     reasons = [
         f"{what} with guard rails {protect} everyone along an edge this short. Open edges: "
         f"{', '.join(edge.name for edge in job.outline.edges_of(*OPEN_EDGES))}. Each is guarded, "

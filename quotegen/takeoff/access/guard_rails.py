@@ -4,6 +4,7 @@ The clear gaps are reckoned from the heights alone: the thickness of the rails w
 them smaller.
 """
 
+from quotegen import wording
 from quotegen.model.access import GuardRails
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Place, Problem, problem
@@ -44,9 +45,9 @@ def _falls_short(book: str, rail: Figure, asked: str, limit: Figure) -> Problem:
     return problem(
         "guard-rails-short",
         Place(book, "Rates"),
-        seen=f"{rail.number:g} mm",
+        seen=f"{wording.exact(rail.number)} mm",
         words=rail.name,
-        limit=f"{asked} {limit.number:g} mm",
+        limit=f"{asked} {wording.exact(limit.number)} mm",
     )
 
 

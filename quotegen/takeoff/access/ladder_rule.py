@@ -7,6 +7,7 @@ ladder only where the risk is low and, besides, the use is short or nothing else
 
 from collections.abc import Callable, Mapping, Sequence
 
+from quotegen import wording
 from quotegen.model.access import LadderUse
 from quotegen.model.choices import Access, Deck, DeckCondition, Task
 from quotegen.model.settings import Settings
@@ -110,13 +111,13 @@ def _words(job: Job, task: str, longest_min: Figure) -> Mapping[str, str]:
     settings, height = job.settings, job.enquiry.roof.height_mm
     return {
         "task": task,
-        "minutes": f"{longest_min.number:.0f} minutes",
-        "height": f"{mm_to_m(height.number):g} m" if height else "not known",
-        "height_limit": f"{mm_to_m(settings.number('ladder_height_mm')):g} m",
-        "reach_limit": f"{settings.number('ladder_reach_mm'):g} mm",
-        "long_limit": f"{settings.number('ladder_longest_min'):g} minutes",
-        "short_limit": f"{entry('ladders.short_minutes').value:g} minutes",
-        "cables_limit": f"{entry('ladders.cables_m').value:g} m",
+        "minutes": f"{wording.number(longest_min.number)} minutes",
+        "height": f"{wording.exact(mm_to_m(height.number))} m" if height else "not known",
+        "height_limit": f"{wording.exact(mm_to_m(settings.number('ladder_height_mm')))} m",
+        "reach_limit": f"{wording.exact(settings.number('ladder_reach_mm'))} mm",
+        "long_limit": f"{wording.exact(settings.number('ladder_longest_min'))} minutes",
+        "short_limit": f"{wording.exact(entry('ladders.short_minutes').value)} minutes",
+        "cables_limit": f"{wording.exact(entry('ladders.cables_m').value)} m",
     }
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from decimal import ROUND_FLOOR, Decimal
 from functools import lru_cache
 
+from quotegen import wording
 from quotegen.model.settings import PackPrice
 from quotegen.model.takeoff import PackCount, Purchase
 from quotegen.units import as_decimal, whole_number
@@ -101,7 +102,7 @@ def _common_grain(sizes: Sequence[Decimal]) -> Decimal:
 def pack_count(chosen_pack: PackCount) -> Figure:
     """How many of a pack are bought, as a figure."""
     pack = chosen_pack.pack
-    name = f"packs of {pack.pack_size:g} {pack.unit} from {pack.supplier}"
+    name = f"packs of {wording.exact(pack.pack_size)} {pack.unit} from {pack.supplier}"
     return Figure(
         name, chosen_pack.count, "packs", Origin(Source.CHOICE, "the cheapest packs that cover it")
     )

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from functools import cache
 from itertools import pairwise
 
+from quotegen import wording
 from quotegen.model.settings import DefaultedSettings
 from quotegen.model.takeoff import Dose
 from quotegen.reference import house_rules
@@ -54,7 +55,7 @@ def coldest_deck_c(settings: DefaultedSettings, deck_c: Figure | None) -> Figure
 def buying_dose_pct(settings: DefaultedSettings, material: str, deck_c: Figure) -> Figure:
     """The dose to buy catalyst for, at the coldest deck planned for."""
     rows = tuple(
-        Figure(f"dose at {row_c:g} °C", (row_c, found.number), "°C, %", found.basis)
+        Figure(f"dose at {wording.exact(row_c)} °C", (row_c, found.number), "°C, %", found.basis)
         for row_c, found in dose_rows(settings, material)
     )
     return derive(

@@ -3,6 +3,7 @@
 import math
 from dataclasses import astuple, dataclass
 
+from quotegen import wording
 from quotegen.model.choices import Side
 from quotegen.model.roof import MatLayout
 from quotegen.takeoff.basis.job import Job, detail_areas, times, turned_mm
@@ -68,7 +69,8 @@ def near_miss(layout: MatLayout) -> str:
     if not layout.short_mm:
         return ""
     return (
-        f"One strip of mat fewer would miss by {layout.short_mm:.0f} mm: narrower laps would close "
+        f"One strip of mat fewer would miss by {wording.mm(layout.short_mm)}: narrower "
+        "laps would close "
         "it, or cut a filler."
     )
 

@@ -8,6 +8,7 @@ from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from quotegen import wording
 from quotegen.model.choices import OpeningKind
 from quotegen.model.enquiry import Enquiry, Opening, Spot
 from quotegen.model.roof import Outline, Point
@@ -81,7 +82,8 @@ def check_places(enquiry: Enquiry, outline: Outline) -> list[Problem]:
         problem(
             "opening-off-roof",
             one.spot.place,
-            seen=f"{one.spot.along_mm.number:.0f} mm along and {one.spot.out_mm.number:.0f} mm",
+            seen=f"{wording.mm(one.spot.along_mm.number)} along and "
+            f"{wording.mm(one.spot.out_mm.number)}",
             ref=enquiry.ref,
             kind=str(one.kind),
         )

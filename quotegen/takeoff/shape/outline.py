@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from shapely.geometry import Polygon
 
+from quotegen import wording
 from quotegen.model.choices import EdgeKind, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry, MeasuredRoof, OutlineRow
 from quotegen.model.roof import Corner, CornerKind, Edge, Outline, Point
@@ -231,7 +232,7 @@ def _miss(enquiry: Enquiry, settings: DefaultedSettings) -> Problem | None:
     return problem(
         "outline-not-closed",
         rows[0].place,
-        seen=f"{miss_mm:.0f} mm",
+        seen=f"{wording.mm(miss_mm)}",
         ref=enquiry.ref,
         miss_mm=miss_mm,
         tolerance_mm=tolerance_mm,

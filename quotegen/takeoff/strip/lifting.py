@@ -6,6 +6,7 @@ stairs and the person may call for more care than the mass alone.
 
 from collections.abc import Mapping, Sequence
 
+from quotegen import wording
 from quotegen.model.choices import BuildUp
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings
@@ -112,7 +113,7 @@ def _sheet_kg(length: Figure, width: Figure, thickness: Figure, density: Figure)
 def _tins(needs: Sequence[Need]) -> list[Lift]:
     """The contents of each size of tin that is bought."""
     return [
-        _lift(TIN, f"one tin of {size.number:g} kg of {small(need.words)}", size)
+        _lift(TIN, f"one tin of {wording.exact(size.number)} kg of {small(need.words)}", size)
         for need in needs
         if need.item in _TINS
         for size in _pack_sizes(need)
@@ -123,7 +124,7 @@ def _rolls(enquiry: Enquiry, needs: Sequence[Need]) -> list[Lift]:
     return [
         _lift(
             MAT,
-            f"one roll of {size.number:g} m² of {small(need.words)}",
+            f"one roll of {wording.exact(size.number)} m² of {small(need.words)}",
             derive("mass of a roll", "kg", roll_kg, area_m2=size, mat_g_m2=enquiry.mat_g_m2),
         )
         for need in needs
@@ -154,7 +155,7 @@ def _lead(lines: Sequence[Strip], settings: Settings) -> list[Lift]:
     mass = derive(
         "mass of rolled lead", "kg", rolled_lead_kg, length_m=metre, width_mm=width, kg_m2=each
     )
-    words = f"old lead rolled up, each metre of a strip {width.number:.0f} mm wide"
+    words = f"old lead rolled up, each metre of a strip {wording.mm(width.number)} wide"
     return [_lift(LEAD, words, mass)]
 
 

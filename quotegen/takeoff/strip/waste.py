@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
+from quotegen import wording
 from quotegen.model.choices import LeadScrap, Task
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import Labour, Leaves, PackCount, Stage, Strip, WastePlan
@@ -97,13 +98,17 @@ def waste_notes(job: Job, lines: Sequence[Strip], plan: WastePlan) -> list[str]:
         notes.append(f"What shares the skip leaves as mixed waste, {mixed}: name all of it.")
     if plan.scrap_kg is None:
         return notes
-    mass = f"About {plan.scrap_kg.number:.0f} kg of lead comes off"
+    mass = f"About {wording.number(plan.scrap_kg.number)} kg of lead comes off"
     if plan.scrap_value is None:
         notes.append(f"{mass}; no price for scrap is set on the Waste sheet, so none is credited.")
     elif credits_customer(job.settings):
-        notes.append(f"{mass}: {plan.scrap_value.money} GBP as scrap, credited to the customer.")
+        notes.append(
+            f"{mass}: {wording.money(plan.scrap_value.money)} as scrap, credited to the customer."
+        )
     else:
-        notes.append(f"{mass}: {plan.scrap_value.money} GBP as scrap, which the firm keeps.")
+        notes.append(
+            f"{mass}: {wording.money(plan.scrap_value.money)} as scrap, which the firm keeps."
+        )
     return notes
 
 

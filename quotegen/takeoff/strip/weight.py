@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from quotegen import wording
 from quotegen.model.choices import Covering
 from quotegen.model.takeoff import Strip
 from quotegen.takeoff.basis.job import Job
@@ -36,7 +37,8 @@ def lighter_note(job: Job, change: Figure | None) -> str:
     if change is None or -change.number <= job.settings.number("weight_change_pct"):
         return ""
     return (
-        f"The roof becomes {-change.number:.0f} % lighter: less weight holds it down in a wind, so "
+        f"The roof becomes {wording.number(-change.number)} % lighter: less weight holds it down "
+        "in a wind, so "
         "check that the joists and the deck are fixed against uplift"
     )
 

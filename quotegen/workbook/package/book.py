@@ -13,6 +13,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from quotegen import wording
 from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.package.package import WORKBOOK_PART, Contents, SheetPart, contents_of
 from quotegen.workbook.package.raw_cell import Raw
@@ -110,7 +111,7 @@ def _book(name: str, archive: zipfile.ZipFile, wanted: Callable[[str], bool]) ->
         if found.too_large:
             place = Place(name, sheet.name, found.too_large.partition(":")[0])
             problems.append(
-                problem("merge-too-large", place, found.too_large, most=f"{MOST_MERGED:,}")
+                problem("merge-too-large", place, found.too_large, most=wording.number(MOST_MERGED))
             )
     return Book(name, tuple(sheets), tuple(problems))
 

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import IO
 
+from quotegen import wording
 from quotegen.workbook.package.coordinates import LAST_ROW, column_number, position
 from quotegen.workbook.package.number_formats import PLAIN, Style, iso_moment, moment
 from quotegen.workbook.package.raw_cell import ERROR_VALUES, Raw
@@ -104,7 +105,7 @@ class _Reading:
         if name == "c":
             self.seen += 1
             if self.seen > MOST_CELLS:
-                raise TooManyError(self.row, f"{MOST_CELLS:,} cells")
+                raise TooManyError(self.row, f"{wording.number(MOST_CELLS)} cells")
             self._begin(attributes)
         elif name == "row":
             self.row = _row_number(attributes.get("r"), self.row + 1)
@@ -162,7 +163,7 @@ class _Reading:
             self.row_filled = True
             self.rows += 1
             if self.rows > MOST_ROWS:
-                raise TooManyError(at[0], f"{MOST_ROWS:,} filled rows")
+                raise TooManyError(at[0], f"{wording.number(MOST_ROWS)} filled rows")
 
     def _raw(self, address: str) -> Raw | None:
         """The cell just read; None where it holds nothing."""

@@ -13,6 +13,7 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
+from quotegen import wording
 from quotegen.problems import Place, Problem, problem
 from quotegen.units import MM_PER_M, as_decimal, round_half_up
 from quotegen.workbook.package.raw_cell import Raw, plain_text
@@ -170,7 +171,7 @@ def _quantity(raw: Raw, column: AnyColumn, pattern: re.Pattern[str]) -> Decimal:
 
 def _not_a_fraction(number: Decimal, in_percent: bool) -> Decimal:
     if in_percent and 0 < abs(number) < 1:
-        raise _RefusedError("cell-percent-doubtful", as_percent=f"{float(number * 100):g}")
+        raise _RefusedError("cell-percent-doubtful", as_percent=wording.exact(float(number * 100)))
     return number
 
 
@@ -185,7 +186,7 @@ def _length(raw: Raw, column: AnyColumn) -> float:
     elif raw.percent:
         raise _RefusedError("cell-not-a-length")
     if unit is None and 0 < abs(typed) < as_decimal(column.doubt_below):
-        raise _RefusedError("cell-unit-doubtful", as_mm=f"{float(typed) * MM_PER_M:g}")
+        raise _RefusedError("cell-unit-doubtful", as_mm=wording.exact(float(typed) * MM_PER_M))
     length_mm = _ranged(typed * _MM_IN[unit or "mm"], column)
     return round_half_up(float(length_mm), LENGTH_STEP_MM)
 
@@ -241,7 +242,7 @@ def _ranged(value: Decimal, column: AnyColumn) -> Decimal:
     if column.whole and value != value.to_integral_value():
         raise _RefusedError("cell-not-whole")
     if column.allowed and float(value) not in column.allowed:
-        choices = ", ".join(f"{figure:g}" for figure in column.allowed)
+        choices = ", ".join(wording.exact(figure) for figure in column.allowed)
         raise _RefusedError("cell-not-a-choice", choices=choices)
     least, most = column.least, column.most
     if (least is not None and value < as_decimal(least)) or (
@@ -254,7 +255,7 @@ def _ranged(value: Decimal, column: AnyColumn) -> Decimal:
 
 
 def _bound(limit: float | None) -> str:
-    return "any" if limit is None else f"{limit:g}"
+    return "any" if limit is None else wording.exact(limit)
 
 
 _READINGS: Mapping[CellKind, Callable[[Raw, AnyColumn], Any]] = {

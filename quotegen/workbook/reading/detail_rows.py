@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from quotegen import wording
 from quotegen.model.choices import Answer, OpeningKind, PriceBasis
 from quotegen.model.enquiry import Extra, Finding, Opening, OutlineRow, Spot
 from quotegen.problems import Problem
@@ -85,7 +86,7 @@ def _check_spot(row: Row) -> list[Problem]:
     problems = [row.problem("opening-half-placed", c) for c in _SPOT if not row.filled(c)]
     count = row.get(OPENINGS.count)
     if count and count.number > 1:
-        seen = f"{count.number:.0f}"
+        seen = wording.number(count.number)
         problems.append(row.problem("opening-place-shared", OPENINGS.count, seen))
     return problems
 

@@ -7,6 +7,7 @@ outline closes, is for the take-off.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from quotegen import wording
 from quotegen.model.choices import (
     Access,
     BuildUp,
@@ -140,8 +141,8 @@ def _check_year_built(row: Row) -> list[Problem]:
     built, dated = row.get(ENQUIRIES.year_built), row.get(ENQUIRIES.dated)
     if built is None or dated is None or built.number <= dated.year:
         return []
-    column, seen = ENQUIRIES.year_built, f"{built.number:g}"
-    least = f"{column.least:g}"
+    column, seen = ENQUIRIES.year_built, wording.year(built.number)
+    least = wording.exact(column.least or 0)
     return [row.problem("cell-out-of-range", column, seen, least=least, most=dated.year)]
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from quotegen import wording
 from quotegen.model.settings import PackPrice, PriceBook
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference import house_rules
@@ -100,7 +101,11 @@ def _pack(row: Row) -> PackPrice | list[Problem]:
     size = row[PRICES.pack_size]
     if item.unit == ONE_ORDER and size.number != 1:
         allowed = {"least": "1", "most": "1 order"}
-        return [row.problem("cell-out-of-range", PRICES.pack_size, f"{size.number:g}", **allowed)]
+        return [
+            row.problem(
+                "cell-out-of-range", PRICES.pack_size, wording.exact(size.number), **allowed
+            )
+        ]
     return PackPrice(
         item=item.code,
         words=row.get(PRICES.words) or item.words,
@@ -119,7 +124,7 @@ def _twice(row: Row, pack: PackPrice, first: PackPrice) -> Problem:
         PRICES.item,
         pack.item,
         supplier=pack.supplier,
-        size=f"{pack.pack_size:g}",
+        size=wording.exact(pack.pack_size),
         unit=pack.unit,
         first=f"{first.place.book}, {first.place}",
     )

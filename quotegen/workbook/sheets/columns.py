@@ -12,6 +12,7 @@ from enum import StrEnum
 from functools import cached_property
 from typing import ClassVar, Generic, TypeAlias, TypedDict, TypeVar, Unpack
 
+from quotegen import wording
 from quotegen.reference import house_rules
 from quotegen.working import Figure
 
@@ -86,7 +87,7 @@ class Column(Generic[Given_co]):
         if self.choices:
             return f"one of {', '.join(self.choices)}"
         if self.allowed:
-            return f"one of {', '.join(f'{value:g}' for value in self.allowed)}"
+            return f"one of {', '.join(f'{wording.exact(value)}' for value in self.allowed)}"
         words = {
             CellKind.TEXT: "some words",
             CellKind.DATE: "a date such as 25/11/2026",

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
+from quotegen import wording
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import SettingKind
 from quotegen.workbook.sheets.columns import Example, Sheet
@@ -78,7 +79,7 @@ def _range(setting: SettingKind) -> str:
     if setting.choices:
         words = ", ".join(setting.choices)
     elif setting.kind in ("number", "money"):
-        words = f"{setting.least:g} to {setting.most:g}"
+        words = f"{wording.exact(setting.least)} to {wording.exact(setting.most)}"
     else:
         words = setting.kind
     return f"{words}; must be filled in" if setting.required else words
@@ -91,7 +92,7 @@ def _example(example: Example | None) -> str:
 
 
 def _plain(value: str | float) -> str:
-    return value if isinstance(value, str) else f"{value:g}"
+    return value if isinstance(value, str) else wording.exact(value)
 
 
 def _numbered(sentences: Iterable[str]) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from openpyxl import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from quotegen import wording
 from quotegen.reference import house_rules
 from quotegen.workbook.sheets.columns import EXAMPLE_REF, AnyColumn
 from quotegen.workbook.sheets.declaration import (
@@ -74,10 +75,14 @@ def what_may_stand(column: AnyColumn) -> str:
         count = "one or more of" if column.kind == "choices" else "one of"
         words = f"{count}: {', '.join(column.choices)}"
     elif column.allowed:
-        words = f"one of: {', '.join(f'{figure:g}' for figure in column.allowed)} {column.unit}"
+        words = (
+            f"one of: {', '.join(f'{wording.exact(figure)}' for figure in column.allowed)} "
+            f"{column.unit}"
+        )
     elif column.least is not None and column.most is not None:
         kind = "whole number" if column.whole else str(column.kind)
-        words = f"{kind}, {column.least:g} to {column.most:g} {column.unit}".strip()
+        least, most = wording.exact(column.least), wording.exact(column.most)
+        words = f"{kind}, {least} to {most} {column.unit}".strip()
     else:
         words = str(column.kind)
     return f"{words}; must be filled in" if column.required else words
