@@ -68,6 +68,15 @@ def date(day: datetime.date) -> str:
     return _day(day, "long")
 
 
+def typed_day(day: datetime.date) -> str:
+    """A date as it is typed into a cell.
+
+    >>> typed_day(datetime.date(2026, 12, 3))
+    '03/12/2026'
+    """
+    return _day(day, "dd/MM/y")
+
+
 def number(value: float, places: int = 0) -> str:
     """A number with exactly so many decimal places.
 
@@ -93,6 +102,15 @@ def exact(value: float) -> str:
     ('0.155', '140', '12,500')
     """
     return _number(str(as_decimal(value)), "#,##0.######")
+
+
+def typed(value: float) -> str:
+    """A number as it is typed into a cell: nothing between its thousands.
+
+    >>> typed(2400.0), typed(0.5)
+    ('2400', '0.5')
+    """
+    return _number(str(as_decimal(value)), "0.######")
 
 
 def year(value: float) -> str:

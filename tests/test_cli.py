@@ -94,7 +94,7 @@ def test_takeoff_together_is_one_order_that_says_what_it_saves(tmp_path: Path) -
     assert {"T-01 front", "T-02 front"} <= edges
     shown = run("takeoff", book, "--together", *ON)
     assert "Bought together: T-01" in shown.stdout
-    assert f"saves {together['saves']}" in shown.stdout
+    assert f"saves £{together['saves']}" in shown.stdout
     alone = run("takeoff", book, "--ref", "T-01", "--together", *ON)
     assert "not two jobs" in alone.stdout
     assert "together" not in json.loads(run("takeoff", book, "--json", *ON).stdout)
@@ -111,7 +111,7 @@ def test_takeoff_shows_the_order(tmp_path: Path) -> None:
     spare = {need["item"]: need["spare"] for need in option["needs"]}
     assert left["acetone"] == spare["acetone"]
     shown = run("takeoff", book, *ON).stdout
-    assert f"order from Gannet Supplies: {order['total']}" in shown
+    assert f"order from Gannet Supplies: £{order['total']}" in shown
     found = json.loads(run("explain", book, "--line", "order", "--json", *ON).stdout)
     assert {"order", "order-alone", "order:Gannet Supplies"} <= {line["code"] for line in found}
 

@@ -26,18 +26,9 @@ def check_cancelling(enquiry: Enquiry, begins: date | None, on: date) -> list[Pr
         problem(
             "cancelling-possible",
             enquiry.place,
-            _said(begins),
+            wording.date(begins),
             enquiry.ref,
             days=wording.exact(days),
-            until=_said(until),
+            until=wording.date(until),
         )
     ]
-
-
-def _said(day: date) -> str:
-    """The day as it is said in a sentence.
-
-    >>> _said(date(2026, 12, 2))
-    '2 December 2026'
-    """
-    return f"{day.day} {day:%B %Y}"

@@ -210,7 +210,7 @@ def test_every_price_line_has_its_working_cut_at_a_depth(
         tops = [line.words for line in lines if line.depth == 0]
         assert len(tops) == len(option.lines)
         for top, line in zip(tops, option.lines, strict=True):
-            assert top == f"{line.words} = {line.amount.money} GBP"
+            assert top == f"{line.words} = £{line.amount.money:,}"
     all_lines = [line for _, lines in view.workings for line in lines]
     assert len(all_lines) <= MOST_WORKING_LINES
     deepest = max(line.depth for line in all_lines)

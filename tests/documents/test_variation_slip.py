@@ -82,12 +82,6 @@ def test_only_a_consumer_is_asked_to_let_it_begin_at_once() -> None:
         assert "I may cancel" not in slip(kind)
 
 
-def test_another_currency_reaches_every_rate(bay_quote: Quote) -> None:
-    html = slip(CustomerKind.LANDLORD, locale="en_IE", currency="EUR")
-    assert "£" not in html
-    assert html.count("€") == len(bay_quote.provisional_rates)
-
-
 def test_nothing_typed_into_the_workbook_is_taken_for_html() -> None:
     customer = Customer(HOSTILE, CustomerKind.LANDLORD, HOSTILE)
     quote = priced(bay_enquiry(customer=customer, site_address=HOSTILE))

@@ -50,8 +50,8 @@ def test_a_mole_of_gas_at_20_degrees_by_the_gas_law() -> None:
     ("key", "says"),
     # EH40/2005, 4th edition 2020; lead: Control of Lead at Work Regulations 2002.
     [
-        ("styrene", ["100 ppm (430 mg/m³) over 8 hours", "250 ppm (1080 mg/m³) over 15 minutes"]),
-        ("acetone", ["500 ppm (1210 mg/m³) over 8 hours", "1500 ppm (3620 mg/m³)"]),
+        ("styrene", ["100 ppm (430 mg/m³) over 8 hours", "250 ppm (1,080 mg/m³) over 15 minutes"]),
+        ("acetone", ["500 ppm (1,210 mg/m³) over 8 hours", "1,500 ppm (3,620 mg/m³)"]),
         ("mekp", ["0.2 ppm (1.5 mg/m³) over 15 minutes"]),
         ("silica", ["0.1 mg/m³ over 8 hours"]),
         ("isocyanates", ["0.02 mg/m³ over 8 hours", "0.07 mg/m³ over 15 minutes"]),

@@ -144,4 +144,4 @@ def test_how_much_a_half_mask_is_good_for() -> None:
     assert [mask_ceiling_ppm(100, factor, most) for most in filters_ppm] == [1000] * 3
     assert mask_ceiling_ppm(500, factor, filters_ppm[0]) == 1000
     marks = jobs.said(jobs.statement(jobs.plain_enquiry()).marks)
-    assert "good to 1000 ppm of styrene" in marks["half-mask"]
+    assert "good to 1,000 ppm of styrene" in marks["half-mask"]

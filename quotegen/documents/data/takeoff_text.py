@@ -17,13 +17,14 @@ def takeoff_lines(quote: Quote, shifts: Sequence[Shift]) -> Iterator[str]:
     yield f"\n{quote.enquiry.ref}: {outline.shape}, {wording.number(outline.area_m2.number, 2)} m2"
     for edge in outline.edges:
         corner = f"{after[edge.name].kind} {wording.number(after[edge.name].interior_deg)}°"
-        yield f"   {edge.name:14}{edge.length.number:8.0f} mm  {edge.kind:16} then {corner}"
+        yield f"   {edge.name:14}{wording.mm(edge.length.number):>11}  {edge.kind:16} then {corner}"
     for option in quote.options:
         yield from _option_lines(option)
     more_mm = quote.settings.number("sensitivity_mm")
     for shift in shifts:
         words = f"{wording.number(more_mm)} mm more on {shift.size}, {shift.build_up}"
-        yield f"  {words}: cost {shift.cost:+}, price without VAT {shift.net:+}"
+        cost, net = wording.change(shift.cost), wording.change(shift.net)
+        yield f"  {words}: cost {cost}, price without VAT {net}"
 
 
 def _option_lines(option: QuotedOption) -> Iterator[str]:
@@ -63,7 +64,8 @@ def together_lines(together: Together) -> Iterator[str]:
 
 def _need_words(need: Need | SharedNeed) -> str:
     packs = _pack_words(need.purchase.packs if need.purchase else ())
-    return f"{need.words:36}{need.gross.number:9.2f} {need.unit:7} {packs}{_van(need.from_stock)}"
+    gross = wording.number(need.gross.number, 2)
+    return f"{need.words:36}{gross:>9} {need.unit:7} {packs}{_van(need.from_stock)}"
 
 
 def _pack_words(packs: tuple[PackCount, ...]) -> str:

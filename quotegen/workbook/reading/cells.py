@@ -86,7 +86,7 @@ def shown(value: object) -> str:
     if isinstance(value, bool):
         return str(value).upper()
     if isinstance(value, datetime):
-        return f"{value:%d/%m/%Y}"
+        return wording.typed_day(value)
     if isinstance(value, float) and value.is_integer():
         return str(int(value))
     return " ".join(str(value).split())
@@ -134,8 +134,8 @@ def _date(raw: Raw, column: AnyColumn) -> date:
     if column.earliest and column.latest and not column.earliest <= found <= column.latest:
         raise _RefusedError(
             "cell-out-of-range",
-            least=f"{column.earliest:%d/%m/%Y}",
-            most=f"{column.latest:%d/%m/%Y}",
+            least=wording.typed_day(column.earliest),
+            most=wording.typed_day(column.latest),
         )
     return found
 
@@ -171,7 +171,7 @@ def _quantity(raw: Raw, column: AnyColumn, pattern: re.Pattern[str]) -> Decimal:
 
 def _not_a_fraction(number: Decimal, in_percent: bool) -> Decimal:
     if in_percent and 0 < abs(number) < 1:
-        raise _RefusedError("cell-percent-doubtful", as_percent=wording.exact(float(number * 100)))
+        raise _RefusedError("cell-percent-doubtful", as_percent=wording.typed(float(number * 100)))
     return number
 
 
@@ -186,7 +186,7 @@ def _length(raw: Raw, column: AnyColumn) -> float:
     elif raw.percent:
         raise _RefusedError("cell-not-a-length")
     if unit is None and 0 < abs(typed) < as_decimal(column.doubt_below):
-        raise _RefusedError("cell-unit-doubtful", as_mm=wording.exact(float(typed) * MM_PER_M))
+        raise _RefusedError("cell-unit-doubtful", as_mm=wording.typed(float(typed) * MM_PER_M))
     length_mm = _ranged(typed * _MM_IN[unit or "mm"], column)
     return round_half_up(float(length_mm), LENGTH_STEP_MM)
 
@@ -242,7 +242,7 @@ def _ranged(value: Decimal, column: AnyColumn) -> Decimal:
     if column.whole and value != value.to_integral_value():
         raise _RefusedError("cell-not-whole")
     if column.allowed and float(value) not in column.allowed:
-        choices = ", ".join(wording.exact(figure) for figure in column.allowed)
+        choices = ", ".join(wording.typed(figure) for figure in column.allowed)
         raise _RefusedError("cell-not-a-choice", choices=choices)
     least, most = column.least, column.most
     if (least is not None and value < as_decimal(least)) or (
@@ -255,7 +255,7 @@ def _ranged(value: Decimal, column: AnyColumn) -> Decimal:
 
 
 def _bound(limit: float | None) -> str:
-    return "any" if limit is None else wording.exact(limit)
+    return "any" if limit is None else wording.typed(limit)
 
 
 _READINGS: Mapping[CellKind, Callable[[Raw, AnyColumn], Any]] = {

@@ -142,7 +142,7 @@ def _check_year_built(row: Row) -> list[Problem]:
     if built is None or dated is None or built.number <= dated.year:
         return []
     column, seen = ENQUIRIES.year_built, wording.year(built.number)
-    least = wording.exact(column.least or 0)
+    least = wording.typed(column.least or 0)
     return [row.problem("cell-out-of-range", column, seen, least=least, most=dated.year)]
 
 

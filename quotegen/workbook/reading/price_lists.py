@@ -103,7 +103,7 @@ def _pack(row: Row) -> PackPrice | list[Problem]:
         allowed = {"least": "1", "most": "1 order"}
         return [
             row.problem(
-                "cell-out-of-range", PRICES.pack_size, wording.exact(size.number), **allowed
+                "cell-out-of-range", PRICES.pack_size, wording.typed(size.number), **allowed
             )
         ]
     return PackPrice(
@@ -124,7 +124,7 @@ def _twice(row: Row, pack: PackPrice, first: PackPrice) -> Problem:
         PRICES.item,
         pack.item,
         supplier=pack.supplier,
-        size=wording.exact(pack.pack_size),
+        size=wording.typed(pack.pack_size),
         unit=pack.unit,
         first=f"{first.place.book}, {first.place}",
     )

@@ -87,7 +87,7 @@ class Column(Generic[Given_co]):
         if self.choices:
             return f"one of {', '.join(self.choices)}"
         if self.allowed:
-            return f"one of {', '.join(f'{wording.exact(value)}' for value in self.allowed)}"
+            return f"one of {', '.join(f'{wording.typed(value)}' for value in self.allowed)}"
         words = {
             CellKind.TEXT: "some words",
             CellKind.DATE: "a date such as 25/11/2026",

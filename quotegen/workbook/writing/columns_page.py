@@ -79,7 +79,7 @@ def _range(setting: SettingKind) -> str:
     if setting.choices:
         words = ", ".join(setting.choices)
     elif setting.kind in ("number", "money"):
-        words = f"{wording.exact(setting.least)} to {wording.exact(setting.most)}"
+        words = f"{wording.typed(setting.least)} to {wording.typed(setting.most)}"
     else:
         words = setting.kind
     return f"{words}; must be filled in" if setting.required else words
@@ -88,11 +88,11 @@ def _range(setting: SettingKind) -> str:
 def _example(example: Example | None) -> str:
     if example is None:
         return ""
-    return _plain(example) if isinstance(example, str | float | int) else f"{example:%d/%m/%Y}"
+    return _plain(example) if isinstance(example, str | float | int) else wording.typed_day(example)
 
 
 def _plain(value: str | float) -> str:
-    return value if isinstance(value, str) else wording.exact(value)
+    return value if isinstance(value, str) else wording.typed(value)
 
 
 def _numbered(sentences: Iterable[str]) -> str:

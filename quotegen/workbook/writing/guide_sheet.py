@@ -76,12 +76,12 @@ def what_may_stand(column: AnyColumn) -> str:
         words = f"{count}: {', '.join(column.choices)}"
     elif column.allowed:
         words = (
-            f"one of: {', '.join(f'{wording.exact(figure)}' for figure in column.allowed)} "
+            f"one of: {', '.join(f'{wording.typed(figure)}' for figure in column.allowed)} "
             f"{column.unit}"
         )
     elif column.least is not None and column.most is not None:
         kind = "whole number" if column.whole else str(column.kind)
-        least, most = wording.exact(column.least), wording.exact(column.most)
+        least, most = wording.typed(column.least), wording.typed(column.most)
         words = f"{kind}, {least} to {most} {column.unit}".strip()
     else:
         words = str(column.kind)
