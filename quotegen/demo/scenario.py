@@ -38,7 +38,7 @@ def demo_date() -> date:
 def write_demo_price_lists(folder: Path) -> tuple[Path, ...] | Problem:
     """The demo price lists, written new into a folder; a problem if one could not be."""
     paths = []
-    for name, rows in price_rows().items():
+    for name, rows in price_list_rows().items():
         failed = write_price_list(folder / name, rows)
         if failed:
             return failed
@@ -64,7 +64,7 @@ def workbook_rows() -> dict[str, RowsIn]:
     return rows
 
 
-def price_rows() -> dict[str, RowsIn]:
+def price_list_rows() -> dict[str, RowsIn]:
     """The rows of each demo price list, by the name of its file."""
     return {
         listed["file"]: [_price_row(listed, price) for price in listed["price"]]

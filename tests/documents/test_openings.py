@@ -12,7 +12,7 @@ from shapely.geometry import Polygon
 from quotegen.documents.crew.cutting_list import CUTTING_LIST, CuttingView, cutting_view
 from quotegen.documents.crew.day_sheet import day_sheet_view
 from quotegen.documents.drawing.plan_drawing import draw_plan
-from quotegen.documents.drawing.plan_layout import lay_out
+from quotegen.documents.drawing.plan_layout import lay_out_plan
 from quotegen.model.choices import JoistRun, OpeningKind, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry, SiteFacts
 from quotegen.model.safety import MethodStatement
@@ -152,7 +152,9 @@ def test_words_of_openings_run_into_no_other_words_and_no_opening(name: str) -> 
     asked = asked_of(name)
     take_off, _ = measure(asked, settings(), prices(), TODAY)
     assert take_off is not None
-    layout = lay_out(take_off.outline, Side.FRONT, *BOX, placed_openings(asked, take_off.outline))
+    layout = lay_out_plan(
+        take_off.outline, Side.FRONT, *BOX, placed_openings(asked, take_off.outline)
+    )
     boxes = [(label.words, Polygon(label.box)) for label in layout.labels]
     for (first, a), (second, b) in combinations(boxes, 2):
         assert a.intersection(b).area < 1e-9, f"{first} runs into {second}"
@@ -172,7 +174,7 @@ def test_the_kinds_differ_in_their_lines_and_not_in_colour() -> None:
         take_off, _ = measure(asked, settings(), prices(), TODAY)
         assert take_off is not None
         with_it, without = (
-            lay_out(take_off.outline, Side.FRONT, *BOX, placed)
+            lay_out_plan(take_off.outline, Side.FRONT, *BOX, placed)
             for placed in (placed_openings(asked, take_off.outline), ())
         )
         pictures = [ElementTree.fromstring(draw_plan(one, "", "")) for one in (with_it, without)]

@@ -8,7 +8,12 @@ import pytest
 from shapely.geometry import LineString, Point, Polygon
 
 from quotegen.documents.drawing.plan_drawing import draw_plan, draw_sample
-from quotegen.documents.drawing.plan_layout import BADGE_RADIUS, PlanLayout, edge_letters, lay_out
+from quotegen.documents.drawing.plan_layout import (
+    BADGE_RADIUS,
+    PlanLayout,
+    edge_letters,
+    lay_out_plan,
+)
 from quotegen.model.choices import EdgeKind, Shape, Side, Size
 from quotegen.model.enquiry import SHAPE_NEEDS, MeasuredRoof, OutlineRow
 from quotegen.model.roof import Outline
@@ -63,11 +68,11 @@ def outline_of(measured: MeasuredRoof) -> Outline:
 @pytest.fixture(scope="module", params=list(ROOFS))
 def plan(request: pytest.FixtureRequest) -> tuple[Outline, PlanLayout]:
     outline = outline_of(ROOFS[request.param])
-    return outline, lay_out(outline, Side.FRONT, *BOX)
+    return outline, lay_out_plan(outline, Side.FRONT, *BOX)
 
 
 def test_the_wall_of_2400_is_drawn_at_2400_over_the_scale() -> None:
-    layout = lay_out(outline_of(canted_bay()), Side.FRONT, *BOX)
+    layout = lay_out_plan(outline_of(canted_bay()), Side.FRONT, *BOX)
     wall = layout.edges[0]
     assert layout.scale == 20
     assert math.dist(wall.points[0], wall.points[-1]) == pytest.approx(2400 / 20)
@@ -123,13 +128,13 @@ def test_every_edge_has_its_length_once_and_its_letter(plan: tuple[Outline, Plan
 
 
 def test_depth_of_a_bay_is_given_though_no_edge_has_it() -> None:
-    layout = lay_out(outline_of(canted_bay()), Side.FRONT, *BOX)
+    layout = lay_out_plan(outline_of(canted_bay()), Side.FRONT, *BOX)
     assert "600" in [d.label.words for d in layout.dimensions]
     assert [d.label.words for d in layout.dimensions].count("2400") == 1
 
 
 def test_mitred_corners_carry_their_angle() -> None:
-    layout = lay_out(outline_of(canted_bay()), Side.FRONT, *BOX)
+    layout = lay_out_plan(outline_of(canted_bay()), Side.FRONT, *BOX)
     assert sorted(label.words for label in layout.angles) == ["135°", "135°", "45°", "45°"]
 
 
@@ -138,7 +143,7 @@ def test_mitred_corners_carry_their_angle() -> None:
     [(Side.FRONT, (0, 1)), (Side.BACK, (0, -1)), (Side.LEFT, (-1, 0)), (Side.RIGHT, (1, 0))],
 )
 def test_the_arrow_points_the_way_the_water_runs(side: Side, direction: tuple[int, int]) -> None:
-    layout = lay_out(outline_of(roof()), side, *BOX)
+    layout = lay_out_plan(outline_of(roof()), side, *BOX)
     assert layout.fall is not None
     (x1, y1), (x2, y2) = layout.fall
     length = math.hypot(x2 - x1, y2 - y1)
@@ -146,7 +151,7 @@ def test_the_arrow_points_the_way_the_water_runs(side: Side, direction: tuple[in
 
 
 def test_a_narrow_roof_has_its_area_above_the_arrow() -> None:
-    layout = lay_out(outline_of(ROOFS["garage"]), Side.FRONT, 92, 115)
+    layout = lay_out_plan(outline_of(ROOFS["garage"]), Side.FRONT, 92, 115)
     assert layout.area is not None
     assert layout.fall is not None
     lowest_of_area = max(y for _, y in layout.area.box)
@@ -156,7 +161,7 @@ def test_a_narrow_roof_has_its_area_above_the_arrow() -> None:
 def test_a_measured_outline_a_hair_off_square_is_dimensioned_once_and_upright() -> None:
     # Walked round by tape: the last corner misses by a few tenths of a millimetre.
     nearly = [(0.0, 0.0), (4200.0, 0.0), (4199.9, 3000.1), (0.1, 3000.0)]
-    layout = lay_out(outline_of(by_corners(Shape.MEASURED, nearly)), Side.FRONT, *BOX)
+    layout = lay_out_plan(outline_of(by_corners(Shape.MEASURED, nearly)), Side.FRONT, *BOX)
     assert sorted(d.label.words for d in layout.dimensions) == ["3000", "3000", "4200", "4200"]
     assert {round(d.label.turn) for d in layout.dimensions} == {0, -90}
 
@@ -165,17 +170,17 @@ def test_only_a_back_at_a_wall_or_under_tiles_is_marked_as_the_house() -> None:
     for kind, mark in ((EdgeKind.WALL, "House"), (EdgeKind.TILES, "House"),
                        (EdgeKind.RAISED, "Back")):  # fmt: skip
         edges = dict.fromkeys(SHAPE_NEEDS[Shape.RECTANGLE].sides, EdgeKind.RAISED)
-        layout = lay_out(outline_of(roof(edges=edges | {Side.BACK: kind})), Side.FRONT, *BOX)
+        layout = lay_out_plan(outline_of(roof(edges=edges | {Side.BACK: kind})), Side.FRONT, *BOX)
         assert [label.words for label in layout.marks] == [mark, "Front"]
 
 
 def test_a_roof_too_large_for_the_box_is_drawn_at_the_last_scale() -> None:
     outline = outline_of(roof(sizes={Size.WIDTH: 20000, Size.PROJECTION: 20000}))
-    assert lay_out(outline, Side.FRONT, *BOX).scale == 200
+    assert lay_out_plan(outline, Side.FRONT, *BOX).scale == 200
 
 
 def test_the_picture_is_as_large_as_its_coordinates_and_has_title_and_description() -> None:
-    layout = lay_out(outline_of(canted_bay()), Side.FRONT, *BOX)
+    layout = lay_out_plan(outline_of(canted_bay()), Side.FRONT, *BOX)
     picture = ElementTree.fromstring(draw_plan(layout, "Plan <1:20>", "A & B"))
     _, _, width, height = picture.attrib["viewBox"].split()
     assert picture.attrib["width"] == f"{width}mm"

@@ -34,7 +34,7 @@ from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.problems import Place
 from quotegen.reference import rules
 from quotegen.safety.facts.facts import facts_of
-from quotegen.safety.facts.job import Job
+from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.roof_facts import HEAVY_COVERINGS
 from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.measure import measure
@@ -101,13 +101,13 @@ def statement(enquiry: Enquiry, settings: Settings = SETTINGS) -> MethodStatemen
     return make_statement(take_off(enquiry, settings), settings, builders.TODAY)
 
 
-def job(enquiry: Enquiry, settings: Settings = SETTINGS) -> Job:
+def job(enquiry: Enquiry, settings: Settings = SETTINGS) -> PlannedJob:
     """What the facts of an enquiry's first build-up are read off."""
     measured = take_off(enquiry, settings)
     option = measured.options[0]
     deck = enquiry.deck_c or settings["planned_least_c"]
     plan = plan_days(option, settings, enquiry.start_on, builders.TODAY, deck.number)
-    return Job(enquiry, measured.outline, option, settings, plan)
+    return PlannedJob(enquiry, measured.outline, option, settings, plan)
 
 
 def facts(enquiry: Enquiry, settings: Settings = SETTINGS) -> dict[str, Fact]:

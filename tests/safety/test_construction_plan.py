@@ -12,7 +12,7 @@ from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.safety import ConstructionPlan, Known, PlanEntry
 from quotegen.reference import rules
 from quotegen.safety.facts.project import notice_of
-from quotegen.safety.rules.text import fill
+from quotegen.safety.rules.text import with_figures
 from quotegen.safety.statement.construction_plan import make_plan, plan_words
 from quotegen.working import Step
 from tests import builders
@@ -68,7 +68,7 @@ def changed(made: jobs.Made, keys: Iterable[str], changes: Mapping[str, jobs.Cha
 def prints(made: jobs.Made, part: str, note: rules.NoteRule) -> bool:
     """Whether a line of the table stands in its part of the plan of a job."""
     statement = made.statement()
-    wanted = fill(note.line.text, plan_words(statement, notice_of(statement.option)))
+    wanted = with_figures(note.line.text, plan_words(statement, notice_of(statement.option)))
     return wanted in texts(make_plan(statement), part)
 
 

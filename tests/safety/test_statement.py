@@ -22,7 +22,7 @@ from quotegen.model.choices import (
 from quotegen.model.enquiry import Existing, SiteFacts
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import TakeOff
-from quotegen.safety.rules.text import UnknownPlaceholder, fill
+from quotegen.safety.rules.text import UnknownPlaceholder, with_figures
 from quotegen.safety.statement.statement import make_statement
 from quotegen.working import Step
 from tests import builders
@@ -216,7 +216,7 @@ def test_no_text_has_a_gap_left_in_it(changes: dict[str, object], access: Access
 
 def test_a_placeholder_nobody_knows_is_our_own_fault() -> None:
     with pytest.raises(UnknownPlaceholder, match="moonlight"):
-        fill("by {moonlight}", {})
+        with_figures("by {moonlight}", {})
 
 
 def test_every_figure_recomputes_from_its_working() -> None:

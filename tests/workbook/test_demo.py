@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from quotegen.demo.scenario import price_rows, write_demo, write_demo_price_lists
+from quotegen.demo.scenario import price_list_rows, write_demo, write_demo_price_lists
 from quotegen.model.choices import (
     Access,
     Answer,
@@ -41,7 +41,7 @@ def test_the_demo_reads_without_a_problem(demo: WorkbookRead) -> None:
 
 def test_the_demo_has_stock_on_the_van_and_a_charge_for_each_delivery(demo: WorkbookRead) -> None:
     assert len(demo.settings.van_stock) >= 4
-    lists = price_rows().values()
+    lists = price_list_rows().values()
     charges = [row["supplier"] for rows in lists for row in rows if row["item"] == "delivery"]
     assert len(set(charges)) == len(charges) == len(lists)
 
@@ -105,7 +105,7 @@ def test_no_name_or_number_of_the_real_world_has_a_place_in_the_demo(demo: Workb
 
 
 def test_dates_and_packs_differ_between_the_suppliers() -> None:
-    one, two = price_rows().values()
+    one, two = price_list_rows().values()
     shared = {row["item"] for row in one} & {row["item"] for row in two}
     assert shared
     packs = [{(r["item"], r["pack_size"], r["pack_price"]) for r in rows} for rows in (one, two)]

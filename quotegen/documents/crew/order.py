@@ -130,7 +130,7 @@ def last_day_words(statement: MethodStatement) -> str:
     return wording.long_day(known) if known else ""
 
 
-def order_notes(one: SupplierOrder) -> tuple[str, ...]:
+def notes_of_order(one: SupplierOrder) -> tuple[str, ...]:
     """What is asked of this merchant beyond the lines, by what is ordered of him and no more."""
     items = list(dict.fromkeys(count.pack.item for count in one.packs))
     found = []
@@ -185,7 +185,7 @@ def _supplier(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> S
         lines=lines,
         hires=hires,
         count=wording.count(len(one.packs), "line", "lines"),
-        notes=order_notes(one),
+        notes=notes_of_order(one),
         density=_density(len(one.packs)),
     )
 

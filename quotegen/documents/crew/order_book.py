@@ -11,7 +11,7 @@ from quotegen.documents.crew.order import (
     in_all,
     is_hired,
     last_day_words,
-    order_notes,
+    notes_of_order,
     wanted_words,
 )
 from quotegen.documents.printing.paper import one_line
@@ -57,7 +57,7 @@ def _table(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> Tabl
         columns=_COLUMNS,
         rows=tuple(_row(number, count, statement, issue) for number, count in enumerate(packs, 1)),
         landscape=True,
-        notes=order_notes(one),
+        notes=notes_of_order(one),
         one_page=len(packs) <= ONE_PAGE_LINES,
     )
 

@@ -111,7 +111,7 @@ class PlanLayout:
         return right - left, bottom - top
 
 
-def lay_out(
+def lay_out_plan(
     outline: Outline,
     falls_to: Side,
     width_mm: float,

@@ -10,7 +10,7 @@ from quotegen.model.safety import Fact
 from quotegen.reference import rules
 from quotegen.reference.loader import ReferenceFileError
 from quotegen.reference.rule_records import Condition
-from quotegen.safety.facts.job import Job, Read
+from quotegen.safety.facts.job import PlannedJob, Read
 from quotegen.safety.facts.project import project_facts
 from quotegen.safety.facts.roof_facts import ROOF_FACTS
 from quotegen.safety.facts.site_facts import SITE_FACTS
@@ -19,7 +19,7 @@ from quotegen.safety.facts.work_facts import WORK_FACTS
 _READ: Mapping[str, Read] = {**WORK_FACTS, **ROOF_FACTS, **SITE_FACTS}
 
 
-def facts_of(job: Job) -> Mapping[str, Fact]:
+def facts_of(job: PlannedJob) -> Mapping[str, Fact]:
     """Every named fact of a job, in the order of the table.
 
     A fact that is declared but not read here, or the other way about, is our own fault.

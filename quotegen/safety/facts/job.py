@@ -20,7 +20,7 @@ BLANK = "blank"
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
+class PlannedJob:
     """What the facts of one job are read off: the enquiry, one build-up of it, and its days."""
 
     enquiry: Enquiry
@@ -34,10 +34,10 @@ class Job:
         return next((need for need in self.option.needs if need.item == item), None)
 
 
-Answer: TypeAlias = tuple[Known, str]
+Evidence: TypeAlias = tuple[Known, str]
 """What is known of a fact, and what that was taken from."""
 
-Read: TypeAlias = Callable[[Job], Answer]
+Read: TypeAlias = Callable[[PlannedJob], Evidence]
 
 
 def known(yes: bool) -> Known:
@@ -49,7 +49,7 @@ def known(yes: bool) -> Known:
     return Known.YES if yes else Known.NO
 
 
-def blank(heading: str) -> Answer:
+def blank(heading: str) -> Evidence:
     """The answer of an empty cell.
 
     >>> blank("year built")
@@ -58,21 +58,21 @@ def blank(heading: str) -> Answer:
     return Known.UNKNOWN, f"{heading}: {BLANK}"
 
 
-def yes_or_no(value: bool | None, heading: str) -> Answer:
+def yes_or_no(value: bool | None, heading: str) -> Evidence:
     """The answer of a yes or no cell."""
     if value is None:
         return blank(heading)
     return known(value), f"{heading}: {'yes' if value else 'no'}"
 
 
-def one_of(value: object | None, heading: str, *careful: object) -> Answer:
+def one_of(value: object | None, heading: str, *careful: object) -> Evidence:
     """The answer of a cell with a choice: yes where it is one that needs care."""
     if value is None:
         return blank(heading)
     return known(value in careful), f"{heading}: {value}"
 
 
-def measured(figure: Figure | None, heading: str, careful: Callable[[float], bool]) -> Answer:
+def measured(figure: Figure | None, heading: str, careful: Callable[[float], bool]) -> Evidence:
     """The answer of a number: yes where it is one that needs care."""
     if figure is None:
         return blank(heading)
@@ -81,6 +81,6 @@ def measured(figure: Figure | None, heading: str, careful: Callable[[float], boo
     ), f"{heading}: {wording.exact(figure.number)} {figure.unit}".rstrip()
 
 
-def taken_off(yes: bool, what: str) -> Answer:
+def taken_off(yes: bool, what: str) -> Evidence:
     """The answer of the take-off, which always knows."""
     return known(yes), f"take-off: {'' if yes else 'not: '}{what}"

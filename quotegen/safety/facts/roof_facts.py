@@ -13,7 +13,7 @@ from quotegen.model.choices import (
 )
 from quotegen.model.roof import CornerKind
 from quotegen.model.safety import Known
-from quotegen.safety.facts.job import Answer, Job, Read, blank, known, one_of, taken_off
+from quotegen.safety.facts.job import Evidence, PlannedJob, Read, blank, known, one_of, taken_off
 from quotegen.safety.facts.site_facts import before_2000
 from quotegen.takeoff.access.ladder_rule import FRAGILE_DECKS
 from quotegen.takeoff.basis.job import layers_of
@@ -22,7 +22,7 @@ BITUMEN = (Covering.FELT, Covering.FELT_CHIPPINGS, Covering.ASPHALT)
 HEAVY_COVERINGS = (Covering.LEAD, Covering.ASPHALT, Covering.FELT_CHIPPINGS)
 
 
-def _fragile_deck(job: Job) -> Answer:
+def _fragile_deck(job: PlannedJob) -> Evidence:
     existing = job.enquiry.existing
     if existing.deck in FRAGILE_DECKS:
         return Known.YES, f"deck: {existing.deck}"
@@ -33,7 +33,7 @@ def _fragile_deck(job: Job) -> Answer:
     )
 
 
-def _open_joists(job: Job) -> Answer:
+def _open_joists(job: PlannedJob) -> Evidence:
     existing = job.enquiry.existing
     if not layers_of(job.option.build_up, existing).strips_deck and existing.deck is None:
         if existing.covering is None:
@@ -43,7 +43,7 @@ def _open_joists(job: Job) -> Answer:
     return taken_off(strips, "old deck comes off")
 
 
-def _deck_stays(job: Job) -> Answer:
+def _deck_stays(job: PlannedJob) -> Evidence:
     """Under insulation a deck stays that is known to be sound; one unknown may turn out so."""
     existing, build_up = job.enquiry.existing, job.option.build_up
     if build_up is BuildUp.NEW_DECK:
@@ -55,7 +55,7 @@ def _deck_stays(job: Job) -> Answer:
     return taken_off(not layers_of(build_up, existing).strips_deck, "old deck stays")
 
 
-def _rooflights(job: Job) -> Answer:
+def _rooflights(job: PlannedJob) -> Evidence:
     """Listed openings say it; without any, only a plain no does."""
     openings, there = job.enquiry.openings, job.enquiry.site.through_roof
     if openings:
@@ -66,7 +66,7 @@ def _rooflights(job: Job) -> Answer:
     return blank("openings")
 
 
-def _anything_through(job: Job) -> Answer:
+def _anything_through(job: PlannedJob) -> Evidence:
     """Listed openings or a plain yes say it; only a plain no says that there is none."""
     openings, there = job.enquiry.openings, job.enquiry.site.through_roof
     if openings:
@@ -76,13 +76,13 @@ def _anything_through(job: Job) -> Answer:
     return known(there), f"anything through the roof: {'yes' if there else 'no'}"
 
 
-def _wall_edge(job: Job) -> Answer:
+def _wall_edge(job: PlannedJob) -> Evidence:
     there = bool(job.outline.edges_of(EdgeKind.WALL))
     return known(there), f"outline: {'a' if there else 'no'} wall edge"
 
 
 def _wall_joint(careful: WallJoint) -> Read:
-    def read(job: Job) -> Answer:
+    def read(job: PlannedJob) -> Evidence:
         if _wall_edge(job)[0] is Known.NO:
             return _wall_edge(job)
         return one_of(job.enquiry.wall_joint, "joint with the wall", careful)
@@ -90,7 +90,7 @@ def _wall_joint(careful: WallJoint) -> Read:
     return read
 
 
-def _lead(job: Job) -> Answer:
+def _lead(job: PlannedJob) -> Evidence:
     covering = job.enquiry.existing.covering
     if covering is Covering.LEAD:
         return Known.YES, f"covering: {Covering.LEAD}"
@@ -103,12 +103,12 @@ def _lead(job: Job) -> Answer:
     return joint, seen
 
 
-def _odd_corners(job: Job) -> Answer:
+def _odd_corners(job: PlannedJob) -> Evidence:
     odd = any(corner.kind is CornerKind.MITRED for corner in job.outline.corners)
     return known(odd), f"outline: {'a' if odd else 'no'} corner off the square"
 
 
-def _gutters(job: Job) -> Answer:
+def _gutters(job: PlannedJob) -> Evidence:
     """Blank is none, but not where an edge drips to a gutter: then nobody has looked."""
     length = job.enquiry.gutter_mm
     if length is None and job.outline.edges_of(EdgeKind.GUTTER_DRIP):
@@ -117,7 +117,7 @@ def _gutters(job: Job) -> Answer:
     return known(there), f"gutter to lift: {wording.exact(length.number if length else 0)} mm"
 
 
-def _tiles(job: Job) -> Answer:
+def _tiles(job: PlannedJob) -> Evidence:
     if job.outline.edges_of(EdgeKind.TILES):
         return Known.YES, "outline: an edge under tiles"
     length = job.enquiry.tiles_mm
@@ -129,13 +129,13 @@ def _covering(*careful: Covering) -> Read:
     return lambda job: one_of(job.enquiry.existing.covering, "covering", *careful)
 
 
-def _strip(job: Job) -> Answer:
+def _strip(job: PlannedJob) -> Evidence:
     if not job.option.strip and job.enquiry.existing.covering is None:
         return blank("covering")
     return taken_off(bool(job.option.strip), "strip-out")
 
 
-def _coal_tar(job: Job) -> Answer:
+def _coal_tar(job: PlannedJob) -> Evidence:
     """Old felt or asphalt may hold coal tar until a sample has been tested."""
     covering, seen = _covering(*BITUMEN)(job)
     old, built = before_2000(job)
@@ -144,7 +144,7 @@ def _coal_tar(job: Job) -> Answer:
     return Known.UNKNOWN, f"{seen}, {built}, not tested"
 
 
-def _hazardous_waste(job: Job) -> Answer:
+def _hazardous_waste(job: PlannedJob) -> Evidence:
     if any(strip.hazardous for strip in job.option.strip):
         return taken_off(True, "hazardous strip-out")
     if job.enquiry.existing.covering is None:

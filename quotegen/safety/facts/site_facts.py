@@ -6,19 +6,28 @@ from quotegen import wording
 from quotegen.model.choices import Below, Household, Occupier
 from quotegen.model.safety import Known
 from quotegen.reference.loader import entry
-from quotegen.safety.facts.job import Answer, Job, Read, blank, known, measured, one_of, yes_or_no
+from quotegen.safety.facts.job import (
+    Evidence,
+    PlannedJob,
+    Read,
+    blank,
+    known,
+    measured,
+    one_of,
+    yes_or_no,
+)
 
 PASSERS_BY = (Below.PAVEMENT, Below.ROAD, Below.DOORWAY, Below.DRIVE)
 
 
-def before_2000(job: Job) -> Answer:
+def before_2000(job: PlannedJob) -> Evidence:
     """Whether asbestos, and coal tar in felt, have to be reckoned with by the year it was built."""
     first_clear_year = entry("asbestos.first_clear_year").value
     return measured(job.enquiry.year_built, "year built", lambda year: year < first_clear_year)
 
 
 def _below(*places: Below) -> Read:
-    def read(job: Job) -> Answer:
+    def read(job: PlannedJob) -> Evidence:
         seen = job.enquiry.below
         if not seen:
             return blank("what is below")
@@ -27,13 +36,13 @@ def _below(*places: Below) -> Read:
     return read
 
 
-def _people_below(job: Job) -> Answer:
+def _people_below(job: PlannedJob) -> Evidence:
     place, home = _below(*PASSERS_BY)(job), _occupied(job)
     by_care = {Known.YES: 0, Known.UNKNOWN: 1, Known.NO: 2}
     return min((place, home), key=lambda answer: by_care[answer[0]])
 
 
-def _occupied(job: Job) -> Answer:
+def _occupied(job: PlannedJob) -> Evidence:
     occupier = job.enquiry.occupier
     if occupier is None:
         return blank("who lives there")
@@ -43,7 +52,7 @@ def _occupied(job: Job) -> Answer:
 def _household(who: Household) -> Read:
     """Nobody is in the household of an empty house; any other is unknown until it is filled in."""
 
-    def read(job: Job) -> Answer:
+    def read(job: PlannedJob) -> Evidence:
         if job.enquiry.occupier is Occupier.EMPTY:
             return Known.NO, f"who lives there: {Occupier.EMPTY}"
         seen = job.enquiry.household
@@ -54,7 +63,7 @@ def _household(who: Household) -> Read:
     return read
 
 
-def _no_survey(job: Job) -> Answer:
+def _no_survey(job: PlannedJob) -> Evidence:
     old, built = before_2000(job)
     if old is Known.NO:
         return Known.NO, built
@@ -67,14 +76,14 @@ def _no_survey(job: Job) -> Answer:
 def _unnamed(setting: str, heading: str) -> Read:
     """Whether the Business sheet names nobody; who does the work is then not known."""
 
-    def read(job: Job) -> Answer:
+    def read(job: PlannedJob) -> Evidence:
         named = job.settings.text(setting)
         return (Known.NO, f"{heading}: {named}") if named else blank(heading)
 
     return read
 
 
-def _hot_day(job: Job) -> Answer:
+def _hot_day(job: PlannedJob) -> Evidence:
     """By the deck the row expects; where it expects none, by the forecast of the days planned.
 
     The days say how cold the deck may be; in the sun it may be as much warmer as the Rates sheet

@@ -3,20 +3,19 @@
 from collections.abc import Callable, Mapping
 
 from quotegen import wording
-from quotegen.model.choices import PLATFORMS, Access
-from quotegen.model.choices import Answer as FindingAnswer
+from quotegen.model.choices import PLATFORMS, Access, Answer
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Known
 from quotegen.model.takeoff import Lift
 from quotegen.reference.loader import entry
-from quotegen.safety.facts.job import Answer, Job, Read, blank, known, measured, taken_off
+from quotegen.safety.facts.job import Evidence, PlannedJob, Read, blank, known, measured, taken_off
 from quotegen.safety.facts.roof_facts import ROOF_FACTS
 from quotegen.safety.facts.stored import over_guide
 from quotegen.takeoff.strip.lifting import lays_boards
 from quotegen.units import mm_to_m
 
 
-def _work_at_height(job: Job) -> Answer:
+def _work_at_height(job: PlannedJob) -> Evidence:
     height = job.enquiry.roof.height_mm
     if job.option.access.chosen is not Access.GROUND:
         return Known.YES, f"access chosen: {job.option.access.chosen}"
@@ -24,13 +23,13 @@ def _work_at_height(job: Job) -> Answer:
     return measured(height, "height to edge", lambda height_mm: height_mm > reach_mm)
 
 
-def _fall_over_2m(job: Job) -> Answer:
+def _fall_over_2m(job: PlannedJob) -> Evidence:
     limit_m = entry("work_at_height.inspection_height_m").value
     height = job.enquiry.roof.height_mm
     return measured(height, "height to edge", lambda height_mm: mm_to_m(height_mm) >= limit_m)
 
 
-def _tower_without_room(job: Job) -> Answer:
+def _tower_without_room(job: PlannedJob) -> Evidence:
     """Asked only where a tower is to stand."""
     chosen = job.option.access.chosen
     if chosen is not Access.TOWER:
@@ -39,7 +38,7 @@ def _tower_without_room(job: Job) -> Answer:
     return blank("room for a tower") if room is None else (known(not room), "room for a tower")
 
 
-def _no_place_away_from_edges(job: Job) -> Answer:
+def _no_place_away_from_edges(job: PlannedJob) -> Evidence:
     away = job.option.access.away_m2
     return known(
         not away.number
@@ -57,16 +56,16 @@ def _needed(item: str) -> Read:
     return lambda job: taken_off(job.need(item) is not None, item)
 
 
-def _boards(job: Job) -> Answer:
+def _boards(job: PlannedJob) -> Evidence:
     return taken_off(lays_boards(job.option.needs), "deck boards")
 
 
-def _insulation(job: Job) -> Answer:
+def _insulation(job: PlannedJob) -> Evidence:
     laid = any(need.item.startswith("insulation_") for need in job.option.needs)
     return taken_off(laid, "insulation")
 
 
-def _power_tools(job: Job) -> Answer:
+def _power_tools(job: PlannedJob) -> Evidence:
     """A saw for boards, a grinder for a chase, a sander or saw for laminate."""
     lays = Known.YES in (_boards(job)[0], _needed("resin")(job)[0])
     if lays:
@@ -78,7 +77,7 @@ def _power_tools(job: Job) -> Answer:
 def _lifts(careful: bool) -> Read:
     """Whether two people lift something whole, or cannot lift it whole either (`careful`)."""
 
-    def read(job: Job) -> Answer:
+    def read(job: PlannedJob) -> Evidence:
         found = [lift for lift in job.option.lifts if _for_two(lift) and lift.aid is careful]
         heaviest = max((lift.mass_kg.number for lift in found), default=0.0)
         return taken_off(
@@ -97,7 +96,7 @@ def _said(what: str, there: Callable[[Enquiry], bool]) -> Read:
     return lambda job: (known(there(job.enquiry)), what)
 
 
-def _answered(*answers: FindingAnswer | None) -> Callable[[Enquiry], bool]:
+def _answered(*answers: Answer | None) -> Callable[[Enquiry], bool]:
     return lambda enquiry: any(found.answer in answers for found in enquiry.findings)
 
 
@@ -124,13 +123,10 @@ WORK_FACTS: Mapping[str, Read] = {
     "agreed_work": _said(
         "findings and extras",
         lambda enquiry: (
-            _answered(FindingAnswer.DO_IT)(enquiry)
-            or any(extra.included for extra in enquiry.extras)
+            _answered(Answer.DO_IT)(enquiry) or any(extra.included for extra in enquiry.extras)
         ),
     ),
-    "seen_not_ordered": _said(
-        "findings", _answered(None, FindingAnswer.PRICE_APART, FindingAnswer.DECLINED)
-    ),
+    "seen_not_ordered": _said("findings", _answered(None, Answer.PRICE_APART, Answer.DECLINED)),
     "promised": _said("notes for the customer", lambda enquiry: bool(enquiry.customer_notes)),
     "two_person_lift": _lifts(careful=False),
     "aid_lift": _lifts(careful=True),

@@ -9,7 +9,7 @@ from quotegen.reference import rules
 from quotegen.reference.rule_records import ControlRule, HazardRule
 from quotegen.reference.tables import member
 from quotegen.safety.facts.facts import because, holds
-from quotegen.safety.rules.text import fill
+from quotegen.safety.rules.text import with_figures
 
 INJURIES_NAMED = 3
 _ORDER = tuple(Level)
@@ -165,7 +165,7 @@ def _risk(found: Match, words: Mapping[str, str]) -> Risk:
         who=rule.who,
         injury=rule.injury,
         controls=tuple(
-            Control(level_of(rule, control), fill(control.line.text, words))
+            Control(level_of(rule, control), with_figures(control.line.text, words))
             for control in found.controls
         ),
         before=found.before,

@@ -5,14 +5,14 @@ from datetime import date, timedelta
 from quotegen.model.choices import PLATFORMS
 from quotegen.model.safety import Inspections
 from quotegen.reference.loader import figure
-from quotegen.safety.facts.job import Job
+from quotegen.safety.facts.job import PlannedJob
 from quotegen.units import mm_to_m, whole_number
 from quotegen.working import Figure, chosen, derive
 
 _WORKING_DAYS, _WEEKEND_DAYS = 5, 2
 
 
-def inspections_of(job: Job) -> Inspections | None:
+def inspections_of(job: PlannedJob) -> Inspections | None:
     """The inspections of the platform of this job, None where there is none."""
     if job.option.access.chosen not in PLATFORMS:
         return None
@@ -29,14 +29,14 @@ def inspections_of(job: Job) -> Inspections | None:
     )
 
 
-def _far_to_fall(job: Job) -> bool:
+def _far_to_fall(job: PlannedJob) -> bool:
     """Whether a fall is as high as the law inspects every week; not known counts as so."""
     height = job.enquiry.roof.height_mm
     least_m = figure("work_at_height.inspection_height_m").number
     return height is None or mm_to_m(height.number) >= least_m
 
 
-def _days_after(job: Job, start: date, every_days: Figure) -> Figure:
+def _days_after(job: PlannedJob, start: date, every_days: Figure) -> Figure:
     weekends = job.settings["weekend_work"]
     first = chosen("weekday of the start", float(start.weekday()), "day", start.isoformat())
     stands = derive(

@@ -1,7 +1,7 @@
 """How far out from the foot of the wall people are kept while there is work overhead."""
 
 from quotegen.model.safety import KeepOut
-from quotegen.safety.facts.job import Job
+from quotegen.safety.facts.job import PlannedJob
 from quotegen.takeoff.shape.edge_zone import OPEN_EDGES
 from quotegen.units import mm_to_m
 from quotegen.working import Figure, chosen, derive
@@ -9,7 +9,7 @@ from quotegen.working import Figure, chosen, derive
 _CORNERS_AT_A_WALL, _CORNERS_ALL_ROUND = 2.0, 4.0
 
 
-def keep_out_of(job: Job) -> KeepOut | None:
+def keep_out_of(job: PlannedJob) -> KeepOut | None:
     """The strip to close below the open edges, None while its height is not known."""
     height_mm = job.enquiry.roof.height_mm
     if height_mm is None:
@@ -33,7 +33,7 @@ def keep_out_of(job: Job) -> KeepOut | None:
     return KeepOut(out, barrier)
 
 
-def _corners(job: Job) -> Figure:
+def _corners(job: PlannedJob) -> Figure:
     """The square corners the barriers turn: two where they run back to a wall, else all four."""
     free = all(edge.kind in OPEN_EDGES for edge in job.outline.edges)
     corners = _CORNERS_ALL_ROUND if free else _CORNERS_AT_A_WALL

@@ -9,7 +9,7 @@ from quotegen.reference.loader import entry, subject
 from quotegen.reference.rule_records import Danger, SubstanceRule
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.exposure import limit_line
-from quotegen.safety.rules.text import fill, printed
+from quotegen.safety.rules.text import printed, with_figures
 
 _CORROSION = "GHS05"
 _EXCLAMATION = "GHS07"
@@ -81,12 +81,12 @@ def _substance(
         pictograms=pictograms(rule.codes),
         statements=tuple((code, statement_text(code)) for code in rule.codes),
         limits=tuple(limit_line(key) for key in rule.limits),
-        amount=fill(rule.amount, words),
+        amount=with_figures(rule.amount, words),
         storage=printed(rule.storage, facts, words),
-        mixing=fill(rule.mixing, words),
-        keep_from=kept_from(rule.key, fill(rule.keep_from, words)),
-        spill=fill(rule.spill, words),
-        fire=fill(rule.fire, words),
-        first_aid=tuple((route, fill(text, words)) for route, text in rule.first_aid),
-        waste=fill(rule.waste, words),
+        mixing=with_figures(rule.mixing, words),
+        keep_from=kept_from(rule.key, with_figures(rule.keep_from, words)),
+        spill=with_figures(rule.spill, words),
+        fire=with_figures(rule.fire, words),
+        first_aid=tuple((route, with_figures(text, words)) for route, text in rule.first_aid),
+        waste=with_figures(rule.waste, words),
     )

@@ -14,10 +14,10 @@ class UnknownPlaceholder(Exception):  # noqa: N818 - reads as what it is
     """A rule table names a figure the program does not have."""
 
 
-def fill(text: str, words: Mapping[str, str]) -> str:
+def with_figures(text: str, words: Mapping[str, str]) -> str:
     """The text with every `{name}` replaced.
 
-    >>> fill("Rinse for {eye_minutes}.", {"eye_minutes": "20 minutes"})
+    >>> with_figures("Rinse for {eye_minutes}.", {"eye_minutes": "20 minutes"})
     'Rinse for 20 minutes.'
     """
     try:
@@ -30,4 +30,4 @@ def printed(
     lines: Iterable[Line], facts: Mapping[str, Fact], words: Mapping[str, str]
 ) -> tuple[str, ...]:
     """The lines whose facts are present, filled in, in their order."""
-    return tuple(fill(line.text, words) for line in lines if holds(line.when, facts))
+    return tuple(with_figures(line.text, words) for line in lines if holds(line.when, facts))

@@ -13,10 +13,10 @@ from quotegen.reference import rules
 from quotegen.reference.rule_keys import PlanPart
 from quotegen.reference.rule_records import NoteRule
 from quotegen.safety.facts.facts import holds
-from quotegen.safety.facts.job import Job
+from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.project import notice_of
 from quotegen.safety.rules.hazards import main_dangers
-from quotegen.safety.rules.text import fill
+from quotegen.safety.rules.text import with_figures
 from quotegen.safety.statement.words import BLANK_LINE, amount, job_words
 
 
@@ -48,7 +48,9 @@ def make_plan(statement: MethodStatement) -> ConstructionPlan:
 def plan_words(statement: MethodStatement, notice: Notice) -> Mapping[str, str]:
     """The placeholders of the rule tables and, besides, those of the plan alone."""
     enquiry, settings = statement.enquiry, statement.settings
-    job = Job(enquiry, statement.take_off.outline, statement.option, settings, statement.days)
+    job = PlannedJob(
+        enquiry, statement.take_off.outline, statement.option, settings, statement.days
+    )
     return {
         **job_words(job, statement.ladder, statement.limits, statement.days),
         "blank": BLANK_LINE,
@@ -70,7 +72,7 @@ def _entries(notes: Sequence[NoteRule], words: Mapping[str, str]) -> tuple[PlanE
     found: dict[str, PlanEntry] = {}
     for note in notes:
         before = found.get(note.heading, PlanEntry(note.heading, note.title, ()))
-        text = fill(note.line.text, words)
+        text = with_figures(note.line.text, words)
         found[note.heading] = replace(before, texts=(*before.texts, text))
     return tuple(found.values())
 

@@ -8,7 +8,7 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.reference import house_rules, rules
 from quotegen.safety.facts.facts import facts_of, holds
-from quotegen.safety.facts.job import Job
+from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.limits import working_limits
 from quotegen.safety.rules.hazards import likely_injuries, risks, stated_matrix
 from quotegen.safety.rules.inspections import inspections_of
@@ -17,7 +17,7 @@ from quotegen.safety.rules.ladders import ladder_for
 from quotegen.safety.rules.protection import gloves_for_all, protection_of
 from quotegen.safety.rules.steps import work_steps
 from quotegen.safety.rules.substances import substances_of
-from quotegen.safety.rules.text import fill
+from quotegen.safety.rules.text import with_figures
 from quotegen.safety.statement.laying_out import LaidOut, lay_out
 from quotegen.safety.statement.words import job_words
 from quotegen.takeoff.access.guard_rails import planned_rails
@@ -34,7 +34,7 @@ def make_statement(
     enquiry = take_off.enquiry
     laid = laid_out or lay_out(take_off, settings, dated)
     option, plan = laid.option, laid.days
-    job = Job(enquiry, take_off.outline, option, settings, plan)
+    job = PlannedJob(enquiry, take_off.outline, option, settings, plan)
     facts = facts_of(job)
     ladder, ladder_note = ladder_for(enquiry.roof.height_mm, option.access.chosen, settings)
     limits = working_limits(enquiry, settings)
@@ -77,7 +77,7 @@ def make_statement(
 
 def _law(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[LawNote, ...]:
     return tuple(
-        LawNote(note.key, note.title, fill(note.line.text, words), note.basis.checked)
+        LawNote(note.key, note.title, with_figures(note.line.text, words), note.basis.checked)
         for note in rules.notes("law")
         if holds(note.line.when, facts)
     )
@@ -88,7 +88,7 @@ def _asked(
 ) -> Mapping[str, str]:
     gear = {**words, "gloves": gloves_for_all(facts)}
     items = [house_rules.items()[need.item] for need in option.needs]
-    return {item.code: fill(item.asks, gear) for item in items if item.asks}
+    return {item.code: with_figures(item.asks, gear) for item in items if item.asks}
 
 
 def _texts(table: str, facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[str, ...]:
@@ -97,7 +97,7 @@ def _texts(table: str, facts: Mapping[str, Fact], words: Mapping[str, str]) -> t
 
 def _notes(table: str, facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Note, ...]:
     return tuple(
-        Note(note.key, note.title, fill(note.line.text, words))
+        Note(note.key, note.title, with_figures(note.line.text, words))
         for note in rules.notes(table)
         if holds(note.line.when, facts)
     )

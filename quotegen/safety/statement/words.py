@@ -13,7 +13,7 @@ from quotegen.phrases import sentence
 from quotegen.reference import rules
 from quotegen.reference.loader import entry, subject
 from quotegen.reference.rule_keys import EmergencyKey
-from quotegen.safety.facts.job import Job
+from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.stored import guide_l, on_site_l, tray_l
 from quotegen.safety.rules.exposure import vapour_line
 from quotegen.safety.rules.keep_out import keep_out_of
@@ -37,7 +37,7 @@ _ONE = {
 
 
 def job_words(
-    job: Job, ladder: Ladder | None, limits: WorkingLimits, plan: WorkPlan
+    job: PlannedJob, ladder: Ladder | None, limits: WorkingLimits, plan: WorkPlan
 ) -> Mapping[str, str]:
     """Every placeholder of the rule tables with its words for this job.
 
@@ -85,7 +85,7 @@ def _published(key: str, unit: str = "") -> str:
     return amount(found.value, unit or found.unit)
 
 
-def _setting(job: Job, code: str, unit: str = "") -> str:
+def _setting(job: PlannedJob, code: str, unit: str = "") -> str:
     figure = job.settings[code]
     return amount(figure.number, unit or figure.unit)
 
@@ -109,25 +109,25 @@ def _height_words(ladder: Ladder | None) -> dict[str, str]:
     }
 
 
-def _edge_places(job: Job) -> str:
+def _edge_places(job: PlannedJob) -> str:
     zone = _published("work_at_height.edge_zone_m")
     if job.option.access.away_m2.number:
         return f", unless a fixed barrier keeps them {zone} from it"
     return f": no part of it is {zone} from an open edge"
 
 
-def _keep_out(job: Job) -> str:
+def _keep_out(job: PlannedJob) -> str:
     """Where nobody may be; while nobody has measured the height, what the barriers close."""
     keep_out = keep_out_of(job)
     return f"{_figure(keep_out.out_m, step=0.1)} of it" if keep_out else "our barriers"
 
 
-def _barrier(job: Job) -> str:
+def _barrier(job: PlannedJob) -> str:
     keep_out = keep_out_of(job)
     return _figure(keep_out.barrier_m if keep_out else None, step=0.1)
 
 
-def _edge_height(job: Job) -> str:
+def _edge_height(job: PlannedJob) -> str:
     height_mm = job.enquiry.roof.height_mm
     return amount(round_up(mm_to_m(height_mm.number), 0.1), "m") if height_mm else NOT_MEASURED
 
@@ -167,7 +167,7 @@ def _abrade(plan: WorkPlan, limits: WorkingLimits) -> str:
     return f" By the days planned it is over {old} old by then: abrade ALL of it."
 
 
-def _cure_times(job: Job) -> str:
+def _cure_times(job: PlannedJob) -> str:
     """How long laminate takes to be walked on, by deck temperature, as the Rates sheet has it."""
     rows: Table = by_deck_temperature(job.settings, "walk_on_hours").value  # type: ignore[assignment]
     times = [
@@ -191,7 +191,7 @@ def _agreed_words(enquiry: Enquiry) -> dict[str, str]:
     }
 
 
-def _mix_words(job: Job) -> dict[str, str]:
+def _mix_words(job: PlannedJob) -> dict[str, str]:
     return {
         "resin_amount": _need_words(job, "resin", 0.1),
         "topcoat_amount": _need_words(job, "topcoat", 0.1),
@@ -203,12 +203,12 @@ def _mix_words(job: Job) -> dict[str, str]:
     }
 
 
-def _need_words(job: Job, item: str, step: float, unit: str = "") -> str:
+def _need_words(job: PlannedJob, item: str, step: float, unit: str = "") -> str:
     need = job.need(item)
     return _figure(need.gross, unit, step) if need else "none"
 
 
-def _stored_words(job: Job) -> dict[str, str]:
+def _stored_words(job: PlannedJob) -> dict[str, str]:
     brought = {
         f"{item}_brought": _brought_words(job, item)
         for item in ("resin", "topcoat", "catalyst", "acetone")
@@ -222,7 +222,7 @@ def _stored_words(job: Job) -> dict[str, str]:
     }
 
 
-def _brought_words(job: Job, item: str) -> str:
+def _brought_words(job: PlannedJob, item: str) -> str:
     """The packs bought of an item and what the van carries of it anyway."""
     need, van = job.need(item), job.settings.van_stock.get(item)
     packs = need.purchase.packs if need and need.purchase else ()
@@ -234,7 +234,7 @@ def _brought_words(job: Job, item: str) -> str:
     return " and ".join(parts) or "none"
 
 
-def _mixes_words(job: Job, material: str) -> str:
+def _mixes_words(job: PlannedJob, material: str) -> str:
     bands = [mixes for mixes in job.option.mixes if mixes.material == material]
     counts = {sum(size.count for size in mixes.sizes) for mixes in bands}
     if len(counts) == 1:
@@ -248,7 +248,7 @@ def _band_words(mixes: Mixes) -> str:
     return f"{amount(count, 'mixes')} {when} {wording.exact(mixes.hot_from_c.number)} °C"
 
 
-def _build_words(job: Job) -> dict[str, str]:
+def _build_words(job: PlannedJob) -> dict[str, str]:
     enquiry = job.enquiry
     capped = job.option.build_up is BuildUp.CAP_OVER
     board = job.settings["cap_board_mm"] if capped else enquiry.board_mm
@@ -275,7 +275,7 @@ def _upstand_left(left_mm: Figure | None) -> str:
     return f"; by the visit about {wording.mm(left_mm.number)} are left"
 
 
-def _mass_words(job: Job) -> dict[str, str]:
+def _mass_words(job: PlannedJob) -> dict[str, str]:
     masses = [part.mass_kg for part in job.option.strip]
     strip = derive("what comes off", "kg", total, parts=masses) if masses else None
     return {
@@ -312,7 +312,7 @@ def _health_words() -> dict[str, str]:
     }
 
 
-def _people_words(job: Job) -> dict[str, str]:
+def _people_words(job: PlannedJob) -> dict[str, str]:
     settings = job.settings
     return {
         "site_address": job.enquiry.site_address,

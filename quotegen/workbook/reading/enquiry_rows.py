@@ -69,7 +69,7 @@ class Details:
     extras: tuple[Row, ...] = ()
 
 
-def check_enquiry(row: Row, details: Details) -> list[Problem]:
+def check_row(row: Row, details: Details) -> list[Problem]:
     """Everything wrong with one enquiry: its cells, its shape, its work, its other rows."""
     problems = list(row.problems)
     problems += _check_year_built(row)

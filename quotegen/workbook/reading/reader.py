@@ -10,7 +10,7 @@ from quotegen.model.settings import DefaultedSettings, Settings
 from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.package.book import Book, RawSheet, open_book
 from quotegen.workbook.package.coordinates import position
-from quotegen.workbook.reading.enquiry_rows import Details, check_enquiry, enquiry
+from quotegen.workbook.reading.enquiry_rows import Details, check_row, enquiry
 from quotegen.workbook.reading.forecast import read_forecast
 from quotegen.workbook.reading.rows import Row, read_rows, same_name
 from quotegen.workbook.reading.settings_sheets import read_settings
@@ -77,7 +77,7 @@ def read_book(book: Book) -> WorkbookRead:
     problems += _repeated(enquiry_rows)
     enquiries: list[Enquiry] = []
     for row in enquiry_rows:
-        problems += check_enquiry(row, details[row.ref.casefold()])
+        problems += check_row(row, details[row.ref.casefold()])
     stopped = {found.ref.casefold() for found in problems if found.stops}
     lost_columns = any(p.place.sheet in JOB_SHEETS for p in problems if p.stops and not p.ref)
     for row in enquiry_rows:
