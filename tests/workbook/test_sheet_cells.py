@@ -90,7 +90,7 @@ def test_an_odd_book_of_every_kind_of_value(tmp_path: Path) -> None:
     path = tmp_path / "odd.xlsx"
     book = Workbook()
     sheet = book.worksheets[0]
-    values = [
+    values: list[Any] = [
         1, -2, 0, 2.5, 1e-7, 1.5e300, 123456789012345, True, False, "", " ", " outer ", "one\ntwo",
         "tab\there", "é½ \u00a0\u200b", "#N/A", "=1+1", "=A1*2", "'quoted", "=\"\"", "<b>&amp;",
         date(2026, 11, 25), datetime(2026, 11, 25, 8, 30), time(8, 30), timedelta(hours=30),
@@ -135,7 +135,8 @@ def test_days_counted_from_1904(tmp_path: Path) -> None:
     book = Workbook()
     book.epoch = CALENDAR_MAC_1904
     sheet = book.worksheets[0]
-    for row, day in enumerate((date(2026, 11, 25), date(1904, 1, 2), time(6)), start=1):
+    days: tuple[date | time, ...] = (date(2026, 11, 25), date(1904, 1, 2), time(6))
+    for row, day in enumerate(days, start=1):
         sheet.cell(row, 1, day)
     book.save(path)
     assert same(path)["Sheet"][1, 1].value == datetime(2026, 11, 25)
