@@ -39,13 +39,14 @@ from quotegen.reference import loader as reference
 from quotegen.takeoff.hours.agreed import AGREED_WORK
 from quotegen.takeoff.measure import measure
 from quotegen.wording import Wording
+from quotegen.working import Scalar
 from tests import builders
 
 given = builders.given
 PLACE = builders.enquiry().place
 
 
-def quoted(enquiry: Enquiry, **settings: object) -> tuple[Quote, list[Problem]]:
+def quoted(enquiry: Enquiry, **settings: Scalar | None) -> tuple[Quote, list[Problem]]:
     firm, prices = builders.settings(**settings), builders.prices()
     take_off, _ = measure(enquiry, firm, prices, builders.TODAY)
     assert take_off is not None
