@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from quotegen.days.days import pace_of, phase_hours, plan_days
+from quotegen.days.days import check_days, pace_of, phase_hours, plan_days
 from quotegen.days.windows import HOURS_IN_DAY, Outlook, dry_until, forecast_outlook
 from quotegen.model.choices import Task, WallJoint
 from quotegen.model.days import WorkPlan
@@ -241,3 +241,12 @@ def test_a_spell_of_rain_more_never_brings_the_end_forward(day: int, hour: int) 
     rained = (*fair[:place], replace(fair[place], sky=Sky.RAIN), *fair[place + 1 :])
     assert forecast_outlook(rained, builders.settings(), MONDAY).at(place).work
     assert end(rained) >= end(fair)
+
+
+def test_a_week_that_refuses_the_job_is_a_problem_of_the_forecast() -> None:
+    enquiry = builders.enquiry(builders.canted_bay())
+    plan = planned(*[WET] * 5)
+    (found,) = check_days(plan, enquiry, priced_days=9.0)
+    assert (found.code, found.place.sheet, found.ref) == ("no-window", "Forecast", "T-01")
+    assert found.seen == str(plan.refused)
+    assert check_days(planned(*[FAIR] * 5), enquiry, priced_days=9.0) == []
