@@ -40,7 +40,7 @@ def main() -> int:
 
 def demo(tree: Path, out: Path) -> Path:
     """The demo as a tree makes it; its jobs have problems of their own, so 1 is no failure."""
-    command = [sys.executable, "-m", "quotegen", "demo", "--out", out]
+    command = [sys.executable, "-m", "quotegen", "demo", "--out", str(out)]
     made = subprocess.run(command, cwd=tree, capture_output=True, text=True, check=False)
     if made.returncode not in (0, 1):
         raise SystemExit(made.stderr)

@@ -168,7 +168,7 @@ def against_the_baseline(book: Path) -> Row:
 
 
 def papers_of_a_job(tree: Path, book: Path) -> list[float]:
-    command = [sys.executable, "-c", PAPERS_OF_A_JOB, book, REF, *LISTS]
+    command = [sys.executable, "-c", PAPERS_OF_A_JOB, str(book), REF, *map(str, LISTS)]
     environment = {**os.environ, "PYTHONPATH": str(tree)}
     made = subprocess.run(
         command, cwd=tree, env=environment, check=True, capture_output=True, text=True

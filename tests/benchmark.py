@@ -65,6 +65,8 @@ def stages(folder: Path, runs: int) -> None:
     on = demo_date()
     read, prices = read_workbook(book), read_price_lists(LISTS).book
     enquiry, firm = read.enquiries[0], read.settings
+    if firm is None:
+        raise SystemExit("the settings of the demo are not whole")
     take_off, _ = measure(enquiry, firm, prices, on)
     if take_off is None:
         raise SystemExit("the first demo enquiry has no take-off")
@@ -148,7 +150,7 @@ def outlines() -> None:
     """A thousand random outlines, each with a full take-off and price."""
     random = Random(1)
     firm, prices = builders.settings(), builders.prices()
-    times = []
+    times: list[float] = []
     while len(times) < MANY_OUTLINES:
         roof = roof_of_ring(random_ring(random), random)
         if roof is None:

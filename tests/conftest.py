@@ -51,7 +51,7 @@ def papers_drawn_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None
     shelf /= "drawn"
     shelf.mkdir(exist_ok=True)
     with pytest.MonkeyPatch.context() as patched:
-        patched.setattr(design, "render", drawing.drawn_once(design.render, shelf))
+        patched.setattr(design, "render", drawing.drawn_once(pdf.render, shelf))
         yield
 
 

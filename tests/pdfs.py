@@ -3,6 +3,7 @@
 import re
 from functools import cache, lru_cache
 from io import BytesIO
+from typing import Any
 
 from pypdf import PageObject, PdfReader
 from pypdf.generic import DecodedStreamObject, NameObject
@@ -23,6 +24,11 @@ _MOVED_BY_NOTHING = b">0<"
 def reader_of(content: bytes) -> PdfReader:
     """A PDF to look into, not to change."""
     return PdfReader(BytesIO(content))
+
+
+def root_of(content: bytes) -> Any:
+    """The root of a PDF; what stands under a name of it may be of any kind."""
+    return reader_of(content).trailer["/Root"]
 
 
 @cache

@@ -1,9 +1,10 @@
 """From a workbook on disk to papers on disk, the way a roofer would meet it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 from openpyxl import load_workbook
@@ -16,7 +17,7 @@ from quotegen.making.papers import Paper
 from quotegen.pricing.sensitivity import sensitivity
 from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 from quotegen.workbook.writing.blank import starting_rows, write_blank
-from quotegen.workbook.writing.writing import write_price_list
+from quotegen.workbook.writing.writing import CellIn, RowsIn, write_price_list
 from quotegen.working_out import check_workbook, work_out
 from tests.builders import TODAY, prices
 from tests.pdfs import whole_text
@@ -29,7 +30,7 @@ from tests.workbook.books import (
     written_prices,
 )
 
-PRICE_ROWS = [
+PRICE_ROWS: RowsIn = [
     {
         "item": pack.item,
         "words": pack.words,
@@ -42,13 +43,13 @@ PRICE_ROWS = [
     for packs in prices().packs.values()
     for pack in packs
 ]
-SURVEYED = {
+SURVEYED: dict[str, Any] = {
     **BAY, "covering": "felt", "layers": 2, "deck": "sheet boards", "height_mm": 2600,
     "year_built": 2004, "below": "garden",
 }  # fmt: skip
 
 
-def write_book(folder: Path, *rows: dict[str, object], without: str = "") -> Path:
+def write_book(folder: Path, *rows: Mapping[str, CellIn], without: str = "") -> Path:
     all_rows = starting_rows(FIRM)
     all_rows["Enquiries"] = list(rows)
     kept = [row for row in PRICE_ROWS if row["item"] != without]
@@ -72,7 +73,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[Outcome]]
     return book, run(book, Paper.QUOTE, Paper.METHOD)
 
 
-def fill_in(book: Path, sheet: str, row: int, values: dict[str, object]) -> None:
+def fill_in(book: Path, sheet: str, row: int, values: Mapping[str, object]) -> None:
     """Type values under their headings, as a person would."""
     type_into(book, {at(sheet, field, row): value for field, value in values.items()})
 
@@ -85,8 +86,8 @@ def test_a_blank_workbook_filled_in_by_hand(tmp_path: Path) -> None:
     for name in ("Business", "Waste"):
         sheet = workbook[name]
         for row in sheet.iter_rows(min_row=2):
-            if row[0].value in FIRM:
-                row[2].value = FIRM[row[0].value]
+            if (code := str(row[0].value)) in FIRM:
+                row[2].value = FIRM[code]
     workbook.save(book)
     fill_in(book, "Enquiries", 3, SURVEYED)
     price_list = tmp_path / "list.xlsx"

@@ -10,7 +10,10 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quotegen import cli as command_line
-from quotegen.cli import cli
+from quotegen.cli import EVERY_PAPER, cli
+from quotegen.demo.scenario import demo_date
+from quotegen.workbook.reading.price_lists import read_price_lists
+from quotegen.workbook.reading.reader import read_workbook
 from tests.test_app import SURVEYED, write_book
 from tests.workbook.books import setting_cell, type_into, write_prices
 
@@ -252,3 +255,34 @@ def test_what_several_enquiries_lack_is_said_once(tmp_path: Path) -> None:
         "STOP [T-01, T-02]: no price list has “resin” (Laminating resin), which this job needs. "
         "Add a row for that item to a price list."
     ]
+
+
+def test_the_demo_is_made_of_its_own_workbook_and_price_lists(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """How papers are made is tested with `make`; here is what the demo has made, and where."""
+    asked: list[tuple[object, ...]] = []
+    monkeypatch.setattr(command_line, "_make", lambda *given: asked.append(given))
+    made = run("demo", "--out", tmp_path / "demo", "--at-once", "2")
+    assert made.exit_code == 0
+    ((book, lists, refs, out, on, papers, at_once),) = asked
+    assert isinstance(book, Path)
+    assert isinstance(lists, list)
+    assert [f"Workbook: {book}", *(f"Prices:   {path}" for path in lists)] == [
+        *made.stdout.splitlines()
+    ]
+    assert book.parent == tmp_path / "demo"
+    read, prices = read_workbook(book), read_price_lists(lists)
+    assert (read.problems, prices.problems) == ((), ())
+    assert len(read.enquiries) >= 8
+    assert len(lists) == 2
+    assert (refs, out, papers, at_once) == ((), tmp_path / "demo" / "papers", EVERY_PAPER, 2)
+    assert on == demo_date()
+
+
+def test_a_demo_that_cannot_be_written_is_a_problem(tmp_path: Path) -> None:
+    (tmp_path / "demo").write_text("in the way")
+    made = run("demo", "--out", tmp_path / "demo")
+    assert made.exit_code == 1
+    assert "Traceback" not in made.output
+    assert "Workbook:" not in made.stdout

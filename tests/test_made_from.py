@@ -4,6 +4,7 @@ import os
 from dataclasses import fields, replace
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -21,12 +22,12 @@ SOFT = Finding(
 ENQUIRY = enquiry(canted_bay(), findings=(SOFT,))
 
 
-def digest(folder: Path, **changes: object) -> str:
-    given = {
+def digest(folder: Path, **changes: Any) -> str:
+    given: dict[str, Any] = {
         "settings": settings(), "prices": prices(), "on": TODAY, "enquiry": ENQUIRY, "problems": (),
     } | changes  # fmt: skip
-    run = MadeFrom(folder, given["settings"], given["prices"], given["on"])  # type: ignore[arg-type]
-    return run.enquiry(given["enquiry"], given["problems"])  # type: ignore[arg-type]
+    run = MadeFrom(folder, given["settings"], given["prices"], given["on"])
+    return run.enquiry(given["enquiry"], given["problems"])
 
 
 def test_the_same_is_the_same(tmp_path: Path) -> None:
@@ -35,7 +36,8 @@ def test_the_same_is_the_same(tmp_path: Path) -> None:
 
 def test_every_field_of_an_enquiry_counts(tmp_path: Path) -> None:
     same = digest(tmp_path)
-    changes = {field.name: "changed" for field in fields(ENQUIRY)} | {"findings": ()}
+    changes: dict[str, Any] = {field.name: "changed" for field in fields(ENQUIRY)}
+    changes["findings"] = ()
     ignored = [
         name for name, value in changes.items()
         if digest(tmp_path, enquiry=replace(ENQUIRY, **{name: value})) == same
@@ -48,7 +50,7 @@ def test_the_firms_figures_the_prices_the_day_and_the_problems_count(tmp_path: P
     packs = dict(prices().packs)
     item, (pack, *others) = next(iter(packs.items()))
     dearer = {**packs, item: (replace(pack, pack_price=pack.pack_price + 1), *others)}
-    changes = [
+    changes: list[dict[str, Any]] = [
         {"settings": replace(firm, figures={k: v for k, v in firm.figures.items() if k != code})}
         for code in firm.figures
     ]

@@ -11,10 +11,11 @@ from jinja2 import Environment
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.drawing import roof_view
-from quotegen.documents.drawing.plan_layout import PlanLayout
+from quotegen.documents.drawing.plan_layout import PlanLayout, filled_plan
 from quotegen.documents.printing import templates
 from quotegen.documents.safety.method import METHOD
 from quotegen.machine.once import once_a_job
+from quotegen.machine.resources import templates_folder
 from quotegen.pricing.quote import make_quote
 from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.measure import measure
@@ -72,7 +73,7 @@ def test_the_papers_of_a_job_share_their_plan(monkeypatch: pytest.MonkeyPatch) -
     quote, _ = make_quote(take_off, firm, book, TODAY)
     statement = make_statement(take_off, firm, TODAY)
     drawn: list[int] = []
-    whole = roof_view.filled_plan
+    whole = filled_plan
 
     def counted(bare: PlanLayout, *rest: Any) -> PlanLayout:
         drawn.append(bare.scale)
@@ -100,7 +101,7 @@ def test_the_frame_of_the_papers_is_compiled_once(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr(Environment, "compile", counted)
     templates._kit.cache_clear()
     for paper in ("customer/quote.html", "crew/order.html", "customer/hand_over.html"):
-        kit = templates._kit(paper, templates.templates_folder(), None)
+        kit = templates._kit(paper, templates_folder(), None)
         kit.environment.get_template(paper)
         kit.environment.get_template("base.html")
     templates._kit.cache_clear()

@@ -12,12 +12,13 @@ import pytest
 from openpyxl import load_workbook
 
 from quotegen import app
-from quotegen.app import Ready, make_papers, papers_due
+from quotegen.app import make_papers, papers_due
 from quotegen.documents.printing import design, pdf
 from quotegen.documents.printing.belongings import OWN_TEMPLATES
+from quotegen.machine.files import replace_file
 from quotegen.making import issuing
 from quotegen.making.issuing import Issuer, Outcome, State
-from quotegen.making.papers import KINDS, AnyPaper, CustomerPaper, Paper, Work
+from quotegen.making.papers import KINDS, AnyPaper, CustomerPaper, Paper, Ready, Work
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.register.store import Issuing, Register
@@ -177,12 +178,11 @@ def test_no_e_mail_goes_without_a_paper_it_carries(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     book = write_book(tmp_path, SURVEYED)
-    put = issuing.replace_file
 
     def refuse(path: Path, content: bytes) -> None:
         if "method" in path.name:
             raise PermissionError(13, "Permission denied")
-        put(path, content)
+        replace_file(path, content)
 
     with monkeypatch.context() as patched:
         patched.setattr(issuing, "replace_file", refuse)
@@ -218,12 +218,11 @@ def test_a_file_open_elsewhere_is_a_problem_and_the_sent_one_stays(
     before = {path: path.read_bytes() for path in (tmp_path / "papers").rglob("*.*")}
     entered = Register(tmp_path / "papers").entries()
     write_book(tmp_path, *({**r, "customer_kind": "home-owner", "width_mm": 2600} for r in BOTH))
-    put = issuing.replace_file
 
     def refuse(path: Path, content: bytes) -> None:
         if path.suffix == suffix:
             raise PermissionError(13, "Permission denied")
-        put(path, content)
+        replace_file(path, content)
 
     with monkeypatch.context() as patched:
         patched.setattr(issuing, "replace_file", refuse)
@@ -377,12 +376,11 @@ def test_a_schedule_needs_every_quote_in_place(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     book, ref = two_roofs(tmp_path)
-    put = issuing.replace_file
 
     def refuse(path: Path, content: bytes) -> None:
         if path.name.startswith("T-02"):
             raise PermissionError(13, "Permission denied")
-        put(path, content)
+        replace_file(path, content)
 
     monkeypatch.setattr(issuing, "replace_file", refuse)
     blocked = run(book, (Paper.QUOTE,), for_customers=True)[f"{ref} schedule"]

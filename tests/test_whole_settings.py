@@ -85,6 +85,11 @@ def all_found(book: Book) -> tuple[WorkbookRead, list[Problem]]:
     return read, [*opened.problems, *(p for one in worked for p in one.problems)]
 
 
+def with_cells(added: Cells) -> Callable[[Cells], None]:
+    """Puts these cells in."""
+    return lambda cells: cells.update(added)
+
+
 def without(line: int) -> Callable[[Cells], None]:
     """Deletes a row: those below move up."""
 
@@ -135,7 +140,7 @@ def test_each_setting_in_turn(sound: Book, short: Book, name: str, what: str) ->
             "rubbish": put(line, 3, RUBBISH),
         }[what]
         its_row = {p: raw for p, raw in sheets_of(sound)[name].cells.items() if p[0] == line}
-        book = changed(changed(short, name, lambda c, row=its_row: c.update(row)), name, change)
+        book = changed(changed(short, name, with_cells(its_row)), name, change)
         firm = read_settings(book.name, sheets_of(book))
         lost = kind.required and (what != "rubbish" or kind.kind != "text")
         assert (firm.whole is None) == lost, code

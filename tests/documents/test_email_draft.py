@@ -17,6 +17,7 @@ from quotegen.model.choices import BuildUp, CustomerKind
 from quotegen.model.enquiry import Customer
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.model.quote import Quote
+from quotegen.working import Scalar
 from tests.builders import TODAY
 from tests.documents.conftest import ISSUE, bay_enquiry, priced
 
@@ -31,11 +32,11 @@ def quote_for(
     name: str = "Ms R. Petrel",
     to: str = "r.petrel@example.com",
     kind: CustomerKind = CustomerKind.LANDLORD,
-    **changes: object,
+    **changes: Scalar | None,
 ) -> Quote:
-    firm = {"firm_email": "office@tern.example.com", **changes}
+    firm: dict[str, Scalar | None] = {"firm_email": "office@tern.example.com", **changes}
     asked = bay_enquiry(customer=Customer(name, kind, "9 Gull Row", to))
-    return priced(asked, **firm)  # type: ignore[arg-type]
+    return priced(asked, **firm)
 
 
 def letter(quote: Quote | None = None) -> Letter:

@@ -17,6 +17,7 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import MethodStatement
 from quotegen.reference.rule_keys import EmergencyKey, SubstanceKey
 from quotegen.safety.statement.statement import make_statement
+from quotegen.takeoff.measure import measure
 from tests import builders
 from tests.builders import given
 from tests.documents.conftest import ISSUE, text_of
@@ -44,7 +45,7 @@ JOBS = {
 
 def statement_of(asked: Enquiry) -> MethodStatement:
     firm = builders.settings(**jobs.NAMED)
-    taken, _ = jobs.measure(asked, firm, builders.prices(), builders.TODAY)
+    taken, _ = measure(asked, firm, builders.prices(), builders.TODAY)
     assert taken is not None
     return make_statement(taken, firm, builders.TODAY)
 

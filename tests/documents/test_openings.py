@@ -14,7 +14,7 @@ from quotegen.documents.crew.day_sheet import day_sheet_view
 from quotegen.documents.drawing.plan_drawing import draw_plan
 from quotegen.documents.drawing.plan_layout import lay_out_plan
 from quotegen.model.choices import JoistRun, OpeningKind, Shape, Side, Size
-from quotegen.model.enquiry import Enquiry, SiteFacts
+from quotegen.model.enquiry import Enquiry, MeasuredRoof, SiteFacts
 from quotegen.model.safety import MethodStatement
 from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.measure import measure
@@ -29,7 +29,10 @@ L_SIZES = {
     Size.WIDTH: 6000.0, Size.PROJECTION: 4500.0, Size.NOTCH_WIDTH: 2400.0, Size.NOTCH_DEPTH: 1500.0,
 }  # fmt: skip
 GARAGE = {Size.WIDTH: 2600.0, Size.PROJECTION: 5200.0}
-PLACED = {
+Placed = tuple[OpeningKind, tuple[float, float], tuple[float, float] | None]
+"""An opening, its middle, and its size along and out [mm]."""
+
+PLACED: dict[str, tuple[MeasuredRoof, list[Placed]]] = {
     "bay": (canted_bay(), [(PIPE, (1000.0, 300.0), (110.0, 110.0))]),
     "l-shape": (
         roof(Shape.L_SHAPE, sizes=L_SIZES),
@@ -99,17 +102,17 @@ def parsed(drawing: str) -> Drawn:
     )
 
 
-def assert_drawn(
-    drawn: Drawn, scale: float, given: Sequence[tuple[OpeningKind, tuple[float, float], object]]
-) -> None:
+def assert_drawn(drawn: Drawn, scale: float, given: Sequence[Placed]) -> None:
     """Each opening at its place over the scale, in its own shape."""
     for kind, (along, out), size in given:
         x, y = drawn.corner[0] + along / scale, drawn.corner[1] + out / scale
         if kind is PIPE:
-            wanted = (x, y, size[0] / 2 / scale)  # type: ignore[index]
+            assert size is not None
+            wanted = (x, y, size[0] / 2 / scale)
             assert any(circle == pytest.approx(wanted, abs=2e-3) for circle in drawn.circles)
         elif kind is LIGHT:
-            half, deep = size[0] / 2 / scale, size[1] / 2 / scale  # type: ignore[index]
+            assert size is not None
+            half, deep = size[0] / 2 / scale, size[1] / 2 / scale
             assert any(
                 len(ring) == 4
                 and Polygon(ring).bounds

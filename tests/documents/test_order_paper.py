@@ -1,9 +1,10 @@
 """The order: everything to buy, for which job, where and when, and not one price."""
 
-from collections import Counter
+from collections import Counter, defaultdict
 from dataclasses import replace
 from datetime import date
 from io import BytesIO
+from typing import Any
 
 import pytest
 from openpyxl import load_workbook
@@ -12,18 +13,21 @@ from pypdf import PdfReader
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.order import NOTHING, ORDER, STANDS, is_hired, order_view
 from quotegen.documents.crew.order_book import ONE_PAGE_LINES, ORDER_BOOK, order_tables
+from quotegen.documents.printing.paper import PictureBox
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, Phase
 from tests.documents.conftest import ISSUE, squeezed, text_of
+
+NO_FOLDER = PictureBox(None, ISSUE.reference)
 
 
 def all_packs(statement: MethodStatement) -> list[PackCount]:
     return [count for one in statement.option.order.suppliers for count in one.packs]
 
 
-def with_order(statement: MethodStatement, **changes: object) -> MethodStatement:
-    order = replace(statement.option.order, **changes)  # type: ignore[arg-type]
+def with_order(statement: MethodStatement, **changes: Any) -> MethodStatement:
+    order = replace(statement.option.order, **changes)
     return replace(statement, option=replace(statement.option, order=order))
 
 
@@ -43,7 +47,7 @@ def test_every_pack_of_the_take_off_is_on_it_and_no_other(
 
 
 def test_what_is_ordered_covers_what_the_job_has_to_buy(bay_statement: MethodStatement) -> None:
-    ordered: Counter[str] = Counter()
+    ordered: dict[str, float] = defaultdict(float)
     for count in all_packs(bay_statement):
         ordered[count.pack.item] += count.count * count.pack.pack_size
     for need in bay_statement.option.needs:
@@ -53,7 +57,7 @@ def test_what_is_ordered_covers_what_the_job_has_to_buy(bay_statement: MethodSta
 
 def test_no_price_is_on_it(bay_statement: MethodStatement, order_paper: Rendered) -> None:
     text = text_of(order_paper)
-    book = ORDER_BOOK.said(bay_statement, ISSUE, None)  # type: ignore[arg-type]
+    book = ORDER_BOOK.said(bay_statement, ISSUE, NO_FOLDER)
     order = bay_statement.option.order
     sums = {count.pack.pack_price for count in all_packs(bay_statement)}
     sums |= {order.total.money, *(one.cost.money for one in order.suppliers)}
@@ -110,7 +114,7 @@ def test_it_says_whether_it_stands(bay_statement: MethodStatement, order_paper: 
     assert STANDS in standing
     assert "not order yet" not in standing
     for statement, words in ((bay_statement, "Do not order yet"), (chosen, STANDS)):
-        assert words in ORDER_BOOK.said(statement, ISSUE, None)  # type: ignore[arg-type]
+        assert words in ORDER_BOOK.said(statement, ISSUE, NO_FOLDER)
 
 
 def test_the_length_of_the_screws_stands_beside_the_merchants_words(
@@ -206,8 +210,8 @@ def test_the_workbook_says_the_same_as_the_take_off(bay_statement: MethodStateme
     assert content == ORDER_BOOK.make(bay_statement, ISSUE, None).content
     page = load_workbook(BytesIO(content)).worksheets[0]
     head = next(row[0].row for row in page.iter_rows() if row[0].value == "No.")
-    rows = [[cell.value for cell in row] for row in page.iter_rows(min_row=head + 1)]
-    rows = [row for row in rows if isinstance(row[0], int)]
+    below = page.iter_rows(min_row=head + 1, values_only=True)
+    rows: list[Any] = [row for row in below if isinstance(row[0], int)]
     assert Counter((row[1], row[3], row[4], row[7]) for row in rows) == Counter(
         (count.pack.words, count.count, count.pack.pack_size, "T-01")
         for count in bay_statement.option.order.suppliers[0].packs

@@ -210,8 +210,8 @@ def test_in_bounds_our_own_templates_say_the_same(
     box = PictureBox(own.parent, bay_quote.enquiry.ref)
     for paper in (QUOTE, VARIATION_SLIP):
         assert paper.html(bay_quote, ISSUE, box) == paper.html(bay_quote, ISSUE)
-    for paper in (METHOD, DAY_SHEET, MIX_CARD, ORDER, CUTTING_LIST):
-        assert paper.html(bay_statement, ISSUE, box) == paper.html(bay_statement, ISSUE)
+    for sheet in (METHOD, DAY_SHEET, MIX_CARD, ORDER, CUTTING_LIST):
+        assert sheet.html(bay_statement, ISSUE, box) == sheet.html(bay_statement, ISSUE)
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 import pytest
 from jinja2 import UndefinedError
@@ -22,7 +23,7 @@ from quotegen.machine.resources import templates_folder
 from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement
 from tests.documents.conftest import ISSUE
-from tests.pdfs import page_texts, reader_of, spaced_text
+from tests.pdfs import page_texts, reader_of, root_of, spaced_text
 
 PAGE = '<html lang="en"><head><title>Test</title></head><body>{}</body></html>'
 
@@ -40,8 +41,7 @@ def structure(paper: Rendered) -> list[tuple[str, DictionaryObject]]:
                 found.append((str(node["/S"]).lstrip("/"), DictionaryObject(node)))
             walk(node.get("/K", []))
 
-    root = reader_of(paper.content).trailer["/Root"]
-    walk(root["/StructTreeRoot"]["/K"])
+    walk(root_of(paper.content)["/StructTreeRoot"]["/K"])
     return found
 
 
@@ -52,7 +52,7 @@ def test_the_engine_warns_of_nothing(paper: Rendered) -> None:
 
 def test_it_is_marked_as_tagged_and_says_its_language_and_title(paper: Rendered) -> None:
     reader = reader_of(paper.content)
-    root = reader.trailer["/Root"]
+    root = root_of(paper.content)
     assert root["/MarkInfo"]["/Marked"]
     assert root["/Lang"] == "en-GB"
     assert root["/ViewerPreferences"]["/DisplayDocTitle"]
@@ -90,7 +90,8 @@ def test_a_drawn_paper_has_its_pictures_and_tables(
 def test_it_embeds_the_packaged_font_and_no_other(paper: Rendered) -> None:
     fonts = set()
     for page in reader_of(paper.content).pages:
-        for font in page["/Resources"].get("/Font", {}).values():
+        resources: Any = page["/Resources"]
+        for font in resources.get("/Font", {}).values():
             fonts.add(str(font.get_object()["/BaseFont"]).split("+")[-1])
     assert fonts
     assert all(name.startswith("Source-Sans-Pro") for name in fonts), fonts

@@ -11,7 +11,7 @@ from quotegen.documents.data.quote_data import quote_data
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.quote import Quote
 from tests.documents.conftest import ISSUE, text_of
-from tests.pdfs import reader_of
+from tests.pdfs import reader_of, root_of
 
 
 @pytest.fixture(scope="module")
@@ -43,8 +43,7 @@ def test_lines_add_up_to_what_the_paper_says(
 def test_the_carried_file_is_named_as_what_it_is(quote_paper: Rendered) -> None:
     """ISO 14289-1 (PDF/UA-1), 7.11, from memory: an embedded file has F and UF in its dictionary;
     its description is for those who cannot see the name of the file."""
-    root = reader_of(quote_paper.content).trailer["/Root"]
-    carried = root["/Names"]["/EmbeddedFiles"]["/Names"][1].get_object()
+    carried = root_of(quote_paper.content)["/Names"]["/EmbeddedFiles"]["/Names"][1].get_object()
     assert carried["/F"] == carried["/UF"]
     assert carried["/Desc"] == "The figures of this quotation as data"
 

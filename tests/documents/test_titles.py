@@ -8,6 +8,7 @@ import re
 import shutil
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -102,7 +103,7 @@ def marked_copy(folder: Path) -> list[Marked]:
         (path,) = folder.rglob(f"{table}.toml")
         text = re.sub(
             rf'^((?:{field}) = )"(.*)"$',
-            lambda match, table=table: marked(match, table),  # type: ignore[misc]
+            partial(marked, table=table),
             path.read_text(),
             flags=re.MULTILINE,
         )

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from quotegen import wording
 from quotegen.documents.customer.side_by_side import NOTHING, price_rows
 from quotegen.model.choices import (
+    Access,
     Answer,
     Below,
     BuildUp,
@@ -22,8 +23,10 @@ from quotegen.model.choices import (
     CustomerKind,
     Deck,
     DeckCondition,
+    Included,
     OpeningKind,
     PriceBasis,
+    Size,
     Undone,
     WallJoint,
 )
@@ -39,13 +42,14 @@ from quotegen.problems import Problem
 from quotegen.reference import loader as reference
 from quotegen.takeoff.hours.agreed import AGREED_WORK
 from quotegen.takeoff.measure import measure
+from quotegen.working import Scalar
 from tests import builders
 
 given = builders.given
 PLACE = builders.enquiry().place
 
 
-def quoted(enquiry: Enquiry, **settings: object) -> tuple[Quote, list[Problem]]:
+def quoted(enquiry: Enquiry, **settings: Scalar | None) -> tuple[Quote, list[Problem]]:
     firm, prices = builders.settings(**settings), builders.prices()
     take_off, _ = measure(enquiry, firm, prices, builders.TODAY)
     assert take_off is not None
@@ -435,3 +439,50 @@ def test_work_that_is_called_as_a_stage_is_stands_in_a_row_of_its_own() -> None:
     ]
     stage = next(line for line in insulated.lines if line.key == "insulation")
     assert rows == [(NOTHING, wording.money(stage.amount.money)), ("£85.00", "£85.00")]
+
+
+def test_what_is_counted_and_bought_in_packs_has_a_line_for_the_pack() -> None:
+    """By hand: a pack of two joists at 20.00 x 1.3225 = 26.45, agreed at 27; three take two."""
+    book = builders.prices()
+    (joist,) = book.of("joist")
+    pairs = PriceBook({**book.packs, "joist": (replace(joist, pack_size=2.0),)})
+    three = replace(
+        finding(Answer.PRICE_APART),
+        basis=PriceBasis.JOIST, quantity=given("joists", 3.0, "each"), fixed_price=None,
+    )  # fmt: skip
+    firm, asked = builders.settings(), builders.enquiry(findings=(three,))
+    take_off, _ = measure(asked, firm, pairs, builders.TODAY)
+    assert take_off is not None
+    quote, _ = make_quote(take_off, firm, pairs, builders.TODAY)
+    (work, pack) = [rate for rate in quote.provisional_rates if "joist" in rate.words.lower()]
+    assert pack.words.endswith(", each pack of 2 begun")
+    assert (pack.unit, pack.totals.net.money) == ("pack", Decimal("27.00"))
+    assert quote.findings[0].totals is not None
+    assert quote.findings[0].totals.net.money == 3 * work.totals.net.money + 2 * Decimal("27.00")
+
+
+def test_a_fixed_price_that_nobody_gave_is_no_price() -> None:
+    unpriced = replace(finding(Answer.PRICE_APART), fixed_price=None)
+    quote, _ = quoted(builders.enquiry(findings=(unpriced,)))
+    assert quote.findings[0].totals is None
+
+
+def test_the_offer_says_what_is_worked_from() -> None:
+    low = builders.canted_bay(height_mm=given("height to edge", 1800.0, "mm"))
+    for asked, words in (
+        (builders.ladder_enquiry(), "Ladder access for light work of short duration"),
+        (builders.enquiry(low, access=Access.GROUND), "Work from the ground"),
+    ):
+        quote, _ = quoted(asked)
+        assert OfferLine(Included.ACCESS, words) in quote.options[0].includes
+
+
+def test_an_expansion_joint_stands_in_the_offer_with_its_length() -> None:
+    """20 by 4 m is parted across the long way, so that every joint is 4 m long."""
+    sizes = {Size.WIDTH: 20000.0, Size.PROJECTION: 4000.0}
+    quote, _ = quoted(builders.enquiry(builders.roof(sizes=sizes)))
+    (line,) = [one for one in quote.options[0].includes if one.key is Included.EXPANSION]
+    metres, rest = line.words.split(" ", 1)
+    assert rest == "m of expansion joint across the roof"
+    assert float(metres) > 0
+    assert float(metres) % 4.0 == 0

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -15,6 +16,7 @@ from quotegen.pricing.schedule import ACCEPTED, CHEAPEST, FULLEST, make_schedule
 from quotegen.reference import house_rules
 from quotegen.reference.loader import ReferenceFileError
 from quotegen.takeoff.measure import measure
+from quotegen.working import Scalar
 from tests.builders import TODAY, canted_bay, enquiry, given, prices, roof, settings
 
 
@@ -29,8 +31,8 @@ def finding(basis: PriceBasis | None, answer: Answer | None = None) -> Finding:
     return Finding(enquiry().place, "Seen", "It gets worse", "Mend it", basis, None, None, answer)
 
 
-def quote_of(asked: Enquiry, **changes: object) -> Quote:
-    firm = settings(**changes)  # type: ignore[arg-type]
+def quote_of(asked: Enquiry, **changes: Scalar | None) -> Quote:
+    firm = settings(**changes)
     take_off, _ = measure(asked, firm, prices(), TODAY)
     assert take_off is not None
     return make_quote(take_off, firm, prices(), TODAY)[0]
@@ -89,7 +91,8 @@ def test_a_rule_of_urgency_that_waits_for_nothing_there_is_is_refused(
     name: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     first, *others = house_rules.urgency()
-    wrong = (replace(first, **{name: "rotten to the core"}), *others)
+    change: dict[str, Any] = {name: "rotten to the core"}
+    wrong = (replace(first, **change), *others)
     monkeypatch.setattr(house_rules, "urgency", lambda: wrong)
     with pytest.raises(ReferenceFileError, match=f"{name}: there is no key rotten to the core"):
         pricing_schedule._rules.__wrapped__()

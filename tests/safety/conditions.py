@@ -8,6 +8,7 @@ the outermost first.
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, is_dataclass
+from functools import partial
 from typing import Any
 
 from quotegen.model.safety import ConstructionPlan, LawNote, MethodStatement, Note, PlanEntry
@@ -32,7 +33,7 @@ TABLES: Mapping[str, Callable[[], Iterable[Any]]] = {
     "protection": rules.protection,
     "plan": lambda: (note for notes in rules.plan().values() for note in notes),
     **{
-        table: lambda table=table: rules.notes(table)
+        table: partial(rules.notes, table)
         for table in (
             "care",
             "cautions",

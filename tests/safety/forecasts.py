@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 from quotegen.model.weather import Sky, Weather
 from quotegen.problems import Place
+from quotegen.working import Figure
 from tests import builders
 
 MONDAY = date(2026, 12, 7)
@@ -29,7 +30,7 @@ def weather(
 ) -> Weather:
     """One row of the sheet."""
 
-    def cell(name: str, value: float | None, unit: str) -> builders.Figure | None:
+    def cell(name: str, value: float | None, unit: str) -> Figure | None:
         return None if value is None else builders.given(name, value, unit, "Forecast!C2")
 
     return Weather(

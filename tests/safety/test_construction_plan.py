@@ -11,6 +11,7 @@ from quotegen.model.choices import Access, CustomerKind, Occupier
 from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.safety import ConstructionPlan, Known, PlanEntry
 from quotegen.reference import rules
+from quotegen.reference.rule_records import NoteRule
 from quotegen.safety.facts.project import notice_of
 from quotegen.safety.rules.text import with_figures
 from quotegen.safety.statement.construction_plan import make_plan, plan_words
@@ -65,7 +66,7 @@ def changed(made: jobs.Made, keys: Iterable[str], changes: Mapping[str, jobs.Cha
     return made
 
 
-def prints(made: jobs.Made, part: str, note: rules.NoteRule) -> bool:
+def prints(made: jobs.Made, part: str, note: NoteRule) -> bool:
     """Whether a line of the table stands in its part of the plan of a job."""
     statement = made.statement()
     wanted = with_figures(note.line.text, plan_words(statement, notice_of(statement.option)))
@@ -108,7 +109,7 @@ def test_the_parts_of_the_table_are_those_of_the_paper() -> None:
 
 @pytest.mark.parametrize("part, note", CONDITIONAL, ids=NAMES)
 def test_every_conditional_line_fires_on_a_job_that_has_its_facts(
-    part: str, note: rules.NoteRule
+    part: str, note: NoteRule
 ) -> None:
     when = note.line.when
     made = changed(jobs.PLAIN, (*when.all_of, *when.any_of[:1]), BRINGS)
@@ -117,7 +118,7 @@ def test_every_conditional_line_fires_on_a_job_that_has_its_facts(
 
 @pytest.mark.parametrize("part, note", CONDITIONAL, ids=NAMES)
 def test_every_conditional_line_is_absent_where_a_fact_it_needs_is(
-    part: str, note: rules.NoteRule
+    part: str, note: NoteRule
 ) -> None:
     when = note.line.when
     everything = changed(jobs.PLAIN, (*when.all_of, *when.any_of[:1]), BRINGS)

@@ -1,5 +1,6 @@
 """The work laid out into days: in allowed hours, in its order, whole; or refused."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from itertools import pairwise
@@ -8,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from quotegen.days.days import pace_of, phase_hours, plan_days
+from quotegen.days.days import check_days, pace_of, phase_hours, plan_days
 from quotegen.days.windows import HOURS_IN_DAY, Outlook, dry_until, forecast_outlook
 from quotegen.model.choices import Task, WallJoint
 from quotegen.model.days import WorkPlan
@@ -33,7 +34,7 @@ ORDER = [
 
 
 def planned(
-    *days: list[Reading] | tuple[Reading, ...],
+    *days: Sequence[Reading],
     option: OptionTakeOff = BAY,
     start: date | None = None,
     rows: tuple[Weather, ...] | None = None,
@@ -111,7 +112,7 @@ def test_lead_is_dressed_back_on_hard_topcoat() -> None:
 
 
 @pytest.mark.parametrize("bad", [WET, COLD, DEW])
-def test_an_impossible_week_is_refused(bad: list[Reading]) -> None:
+def test_an_impossible_week_is_refused(bad: Sequence[Reading]) -> None:
     plan = planned(*[bad] * 5)
     assert plan.refused is not None
     assert plan.worked == ()
@@ -127,7 +128,11 @@ def test_a_fair_week_is_begun_at_once() -> None:
 
 def test_rain_before_the_topcoat_has_set_keeps_it_off() -> None:
     """Fair until 16:00, then rain: at 10 degC a topcoat wants 6 dry hours (Rates sheet)."""
-    evening_rain = [(0, 7, 80, Sky.DRY), (9, 11, 62, Sky.DRY), (16, 9, 80, Sky.RAIN)]
+    evening_rain: Sequence[Reading] = [
+        (0, 7, 80, Sky.DRY),
+        (9, 11, 62, Sky.DRY),
+        (16, 9, 80, Sky.RAIN),
+    ]
     plan = planned(evening_rain, FAIR, FAIR, WET, WET)
     check(plan)
     assert plan.days[0].last_topcoat_h == 9.75  # 15 min, then 6 h until 16:00
@@ -236,3 +241,12 @@ def test_a_spell_of_rain_more_never_brings_the_end_forward(day: int, hour: int) 
     rained = (*fair[:place], replace(fair[place], sky=Sky.RAIN), *fair[place + 1 :])
     assert forecast_outlook(rained, builders.settings(), MONDAY).at(place).work
     assert end(rained) >= end(fair)
+
+
+def test_a_week_that_refuses_the_job_is_a_problem_of_the_forecast() -> None:
+    enquiry = builders.enquiry(builders.canted_bay())
+    plan = planned(*[WET] * 5)
+    (found,) = check_days(plan, enquiry, priced_days=9.0)
+    assert (found.code, found.place.sheet, found.ref) == ("no-window", "Forecast", "T-01")
+    assert found.seen == str(plan.refused)
+    assert check_days(planned(*[FAIR] * 5), enquiry, priced_days=9.0) == []

@@ -67,7 +67,7 @@ def test_a_slip_of_the_pen_between_the_two_columns_is_refused(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     wrong = dict(loader.entry("exposure_limits.styrene").value, long_mg_m3=340)
-    real = exposure.entry
+    real = loader.entry
 
     def slipped(dotted: str) -> loader.Entry:
         found = real(dotted)

@@ -23,8 +23,9 @@ from quotegen.model.enquiry import Existing
 from quotegen.model.safety import Known
 from quotegen.model.weather import Sky
 from quotegen.reference import rules
+from quotegen.reference.loader import ReferenceFileError
 from quotegen.reference.rule_records import Condition
-from quotegen.safety.facts.facts import holds
+from quotegen.safety.facts.facts import facts_of, holds
 from tests import builders
 from tests.safety import conditions, jobs
 from tests.safety.forecasts import MONDAY, forecast
@@ -246,3 +247,20 @@ def test_a_forecast_says_whether_the_deck_may_be_hot(warmer_c: float, hot: Known
     unsaid = jobs.plain_enquiry(deck_c=None, start_on=MONDAY)
     assert jobs.facts(unsaid, firm)["hot_day"].known is hot
     assert jobs.facts(unsaid)["hot_day"].known is UNKNOWN
+
+
+def test_hazardous_waste_is_known_once_something_hazardous_comes_off() -> None:
+    """No covering by itself is: the assay of an old felt is what would make it so."""
+    job = jobs.job(jobs.plain_enquiry())
+    assert facts_of(job)["hazardous_waste"].known is NO
+    strip = tuple(replace(line, hazardous=True) for line in job.option.strip[:1])
+    found = replace(job, option=replace(job.option, strip=strip))
+    assert facts_of(found)["hazardous_waste"].known is YES
+
+
+def test_a_fact_that_nobody_reads_is_our_own_fault(monkeypatch: pytest.MonkeyPatch) -> None:
+    declared = dict(rules.facts())
+    declared["moonlight"] = next(iter(declared.values()))
+    monkeypatch.setattr(rules, "facts", lambda: declared)
+    with pytest.raises(ReferenceFileError, match=r"facts.toml: .*\['moonlight'\]"):
+        facts_of(jobs.job(jobs.plain_enquiry()))

@@ -13,6 +13,7 @@ falls but where a ladder has given way to a platform, which is the better contro
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import fields, replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -44,6 +45,7 @@ from tests import builders
 from tests.safety import jobs
 from tests.safety.conditions import Rule, every_rule, is_printed, stands
 from tests.safety.jobs import number
+from tests.workbook.books import settings_of
 
 RULES = every_rule()
 WAYS = frozenset({"ladder_worked_from", "platform", "tower", "scaffold", "tower_without_room"})
@@ -56,16 +58,16 @@ PLATFORMS = (Access.TOWER, Access.SCAFFOLD)
 Blank = Callable[[Enquiry], Enquiry]
 
 
-def row(**changes: object) -> Blank:
-    return lambda enquiry: replace(enquiry, **changes)  # type: ignore[arg-type]
+def row(**changes: Any) -> Blank:
+    return lambda enquiry: replace(enquiry, **changes)
 
 
-def measured(**changes: object) -> Blank:
-    return lambda enquiry: replace(enquiry, roof=replace(enquiry.roof, **changes))  # type: ignore[arg-type]
+def measured(**changes: Any) -> Blank:
+    return lambda enquiry: replace(enquiry, roof=replace(enquiry.roof, **changes))
 
 
-def existing(**changes: object) -> Blank:
-    return lambda enquiry: replace(enquiry, existing=replace(enquiry.existing, **changes))  # type: ignore[arg-type]
+def existing(**changes: Any) -> Blank:
+    return lambda enquiry: replace(enquiry, existing=replace(enquiry.existing, **changes))
 
 
 def site(name: str) -> Blank:
@@ -279,7 +281,7 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> tuple[Settings, tuple[Enqu
     path = write_demo(tmp_path_factory.mktemp("demo"))
     assert isinstance(path, Path)
     read = read_workbook(path)
-    return read.settings, read.enquiries
+    return settings_of(read), read.enquiries
 
 
 @pytest.mark.parametrize("place", range(10))

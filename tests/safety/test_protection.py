@@ -119,7 +119,7 @@ def test_letters_to_look_for_are_named_where_there_are_any() -> None:
 
 
 def test_a_task_no_glove_is_made_for_is_our_own_fault(monkeypatch: pytest.MonkeyPatch) -> None:
-    real = protection.entry
+    real = entry
 
     def without_film(dotted: str) -> Entry:
         found = real(dotted)

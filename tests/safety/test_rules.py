@@ -5,6 +5,7 @@ import shutil
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from enum import StrEnum
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from quotegen.model.safety import Known
 from quotegen.reference import rules
 from quotegen.reference.loader import CONFIRMED, ReferenceFileError
 from quotegen.reference.rule_keys import DangerKey, EmergencyKey, PlanPart, SubstanceKey, TaskKey
+from quotegen.reference.rule_records import NoteRule
 from quotegen.safety.rules.hazards import match
 from quotegen.safety.rules.steps import work_steps
 from quotegen.takeoff.access.ladder_rule import judge_ladder
@@ -29,7 +31,7 @@ checked = 2026-11-25
 """
 
 
-def load(text: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[rules.NoteRule, ...]:
+def load(text: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[NoteRule, ...]:
     (tmp_path / "care.toml").write_text(text)
     rules.facts()
     monkeypatch.setattr(rules, "RULES", tmp_path)
@@ -99,7 +101,7 @@ KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
     "plan.toml": (rules.plan.__wrapped__, "contractor"),
     "incompatible.toml": (rules.incompatible.__wrapped__, "takes-fire"),
     **{
-        f"{name}.toml": (lambda name=name: rules.notes.__wrapped__(name), key)
+        f"{name}.toml": (partial(rules.notes.__wrapped__, name), key)
         for name, key in {
             "care": "keep-off",
             "cautions": "stop",
@@ -197,7 +199,7 @@ def test_a_phase_a_level_or_a_ground_nobody_knows_is_refused(
     grounds = rules.notes("ladder")[:-1]
     monkeypatch.setattr(rules, "notes", lambda _: grounds)
     with pytest.raises(ReferenceFileError, match=r"ladder.toml: .*too-long-even-so"):
-        judge_ladder(None, ())  # type: ignore[arg-type]
+        judge_ladder(None, ())  # type: ignore[arg-type]  # refused before a job is looked at
 
 
 def test_a_title_no_paper_prints_is_refused(
@@ -231,7 +233,9 @@ def test_a_hazard_without_facts_or_off_the_matrix_is_refused() -> None:
 
 
 def test_every_rule_has_its_source_and_the_day_it_was_checked() -> None:
-    bases = [rule.basis for rule in (*rules.hazards(), *rules.steps(), *rules.substances())]
+    bases = [rule.basis for rule in rules.hazards()]
+    bases += [rule.basis for rule in rules.steps()]
+    bases += [rule.basis for rule in rules.substances()]
     bases += [rule.basis for rule in rules.protection()]
     for table in ("emergency", "people", "waste", "cautions"):
         bases += [note.basis for note in rules.notes(table)]

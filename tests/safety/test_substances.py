@@ -7,6 +7,7 @@ import pytest
 
 from quotegen.reference import rules
 from quotegen.reference.loader import ReferenceFileError, entry, subject
+from quotegen.reference.rule_records import Danger
 from quotegen.safety.rules.substances import kept_from, pictograms, statement_text
 from tests.safety import jobs
 
@@ -134,7 +135,7 @@ def test_both_rows_of_a_pair_that_never_meets_name_the_other() -> None:
 def test_a_pair_of_things_nobody_knows_is_refused() -> None:
     basis = {"source": "x", "confirmed": "from memory", "checked": date(2026, 11, 25)}
     row = {"between": ["moonlight", "rust"], "words": ["a", "b"], "danger": "c", **basis}
-    dangers = {"c": rules.Danger("c", "burns")}
+    dangers = {"c": Danger("c", "burns")}
     with pytest.raises(ReferenceFileError, match="neither is a substance"):
         rules._pair(row, dangers, {"moonlight": {}, "rust": {}})
     with pytest.raises(ReferenceFileError, match="there is no key rust"):

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -16,6 +17,7 @@ from quotegen.days.windows import (
     weather_at,
 )
 from quotegen.model.weather import Against, Hour, Sky, Weather
+from quotegen.working import Figure
 from tests import builders
 from tests.safety.forecasts import FAIR, MONDAY, WET, forecast, weather
 
@@ -29,7 +31,7 @@ def hour(row: Weather | None, of_day: int = 10) -> Hour:
     return weather_at(row, of_day, FIRM)
 
 
-def cell(value: float, unit: str = "°C") -> builders.Figure:
+def cell(value: float, unit: str = "°C") -> Figure:
     return builders.given("cell", value, unit, "Forecast!C2")
 
 
@@ -61,9 +63,7 @@ def test_a_mild_dry_hour_allows_everything() -> None:
         ({"humidity_pct": None}, {Against.UNKNOWN}, {Against.UNKNOWN}),
     ],
 )
-def test_each_limit_alone(
-    changes: dict[str, object], lay: set[Against], coat: set[Against]
-) -> None:
+def test_each_limit_alone(changes: dict[str, Any], lay: set[Against], coat: set[Against]) -> None:
     found = hour(replace(MEASURED, **changes))
     assert (set(found.lay), set(found.coat)) == (lay, coat)
 

@@ -29,7 +29,9 @@ def rectangle(width: float, out: float) -> Ring:
     return ((0.0, 0.0), (width, 0.0), (width, out), (0.0, out))
 
 
-def laid(ring: Ring, kind: BoardKind = SQUARE, centres: float = 400, along: bool = True):
+def laid(
+    ring: Ring, kind: BoardKind = SQUARE, centres: float = 400, along: bool = True
+) -> BoardLayout:
     return lay_boards(ring, (), centres, along, kind, RULES)
 
 

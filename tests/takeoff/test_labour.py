@@ -1,6 +1,7 @@
 """Hours: what makes a task slower, what is waited and travelled, and what may never shrink."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import example
@@ -25,31 +26,32 @@ from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Place
 from quotegen.takeoff.hours.elapsed import cure_hours, waiting_hours
 from quotegen.takeoff.measure import measure
+from quotegen.working import Scalar
 from tests import builders
 
 given = builders.given
 WARM = given("deck", 15.0, "°C")
 
 
-def rectangle(width: float = 3000, out: float = 2000, **changes: object) -> MeasuredRoof:
+def rectangle(width: float = 3000, out: float = 2000, **changes: Any) -> MeasuredRoof:
     return builders.roof(sizes={Size.WIDTH: width, Size.PROJECTION: out}, **changes)
 
 
-def option_of(enquiry: Enquiry, **settings: object) -> OptionTakeOff:
-    firm = builders.settings(**settings)  # type: ignore[arg-type]
+def option_of(enquiry: Enquiry, **settings: Scalar | None) -> OptionTakeOff:
+    firm = builders.settings(**settings)
     take_off, _ = measure(enquiry, firm, builders.prices(), builders.TODAY)
     assert take_off is not None
     return take_off.options[0]
 
 
-def hours(enquiry: Enquiry, **settings: object) -> dict[str, float]:
+def hours(enquiry: Enquiry, **settings: Scalar | None) -> dict[str, float]:
     found: dict[str, float] = {}
     for line in option_of(enquiry, **settings).labour:
         found[line.task] = found.get(line.task, 0.0) + line.hours.number
     return found
 
 
-def slower(enquiry: Enquiry, than: Enquiry, **settings: object) -> dict[str, float]:
+def slower(enquiry: Enquiry, than: Enquiry, **settings: Scalar | None) -> dict[str, float]:
     """How many times as long each task takes that does not take the same."""
     one, other = hours(enquiry, **settings), hours(than, **settings)
     return {
@@ -59,7 +61,7 @@ def slower(enquiry: Enquiry, than: Enquiry, **settings: object) -> dict[str, flo
     }
 
 
-def garage(**changes: object) -> Enquiry:
+def garage(**changes: Any) -> Enquiry:
     """15 m2 reached by a scaffold: more than the least hours of any task."""
     roof = rectangle(5000, 3000, height_mm=given("height", 2600.0, "mm"))
     return builders.enquiry(roof, access=Access.SCAFFOLD, deck_c=WARM, **changes)
@@ -207,9 +209,7 @@ BY_JOINT = ("deck_screw_60", "bandage", "noggin")
 FEWEST_STRIPS_PCT = 10
 
 
-def whole(
-    width: float, out: float, *, boards: str = "tongued", **changes: object
-) -> dict[str, float]:
+def whole(width: float, out: float, *, boards: str = "tongued", **changes: Any) -> dict[str, float]:
     """Every item and the hours of a roof reached by the same scaffold, its waste by van.
 
     One kind of board, and the way of the mat that takes least: where the roofer takes the other

@@ -1,5 +1,7 @@
 """Resin, topcoat, mat, catalyst and mixes against the trade's guides."""
 
+from typing import Any
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -13,7 +15,7 @@ from quotegen.takeoff.measure import measure
 from tests import builders
 
 
-def option_of(**changes: object) -> OptionTakeOff:
+def option_of(**changes: Any) -> OptionTakeOff:
     enquiry = builders.enquiry(**changes)
     take_off, _ = measure(enquiry, builders.settings(), builders.prices(), builders.TODAY)
     assert take_off is not None

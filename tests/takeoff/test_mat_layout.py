@@ -11,9 +11,10 @@ from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
 from quotegen.model.roof import MatLayout
+from quotegen.takeoff.layers.board_layout import Ring
 from quotegen.takeoff.layers.mat import near_miss
 from quotegen.takeoff.layers.mat_layout import MatRules, Sides, laminated_surface, lay_mat
-from tests.takeoff.test_board_layout import Ring, rectangle, rings
+from tests.takeoff.test_board_layout import rectangle, rings
 
 SLIVER: Ring = ((500.0, 0.0), (683.798, 776.946), (625.928, -2904.317))
 """Grown and shrunk again by a hair, this outline is lost to rounding."""

@@ -29,12 +29,13 @@ from quotegen.reference import loader as reference
 from quotegen.takeoff.checks import check_settings, span_limit_mm
 from quotegen.takeoff.layers.thermal import u_value_w_m2k
 from quotegen.takeoff.measure import measure
+from quotegen.working import Scalar
 from tests import builders
 
 given = builders.given
 
 
-def taken_off(enquiry: Enquiry, **settings: object) -> tuple[OptionTakeOff, list[Problem]]:
+def taken_off(enquiry: Enquiry, **settings: Scalar | None) -> tuple[OptionTakeOff, list[Problem]]:
     take_off, problems = measure(
         enquiry, builders.settings(**settings), builders.prices(), builders.TODAY
     )
@@ -46,10 +47,13 @@ def items(option: OptionTakeOff) -> dict[str, float]:
     return {need.item: need.gross.number for need in option.needs}
 
 
-def existing(covering: Covering | None, layers: float = 1.0, **changes: object) -> Existing:
-    deck = changes.get("deck", Deck.SHEET)
-    condition = changes.get("condition", DeckCondition.SOUND)
-    return Existing(covering, given("layers", layers, "layers"), deck, condition)  # type: ignore[arg-type]
+def existing(
+    covering: Covering | None,
+    layers: float = 1.0,
+    deck: Deck | None = Deck.SHEET,
+    condition: DeckCondition | None = DeckCondition.SOUND,
+) -> Existing:
+    return Existing(covering, given("layers", layers, "layers"), deck, condition)
 
 
 def test_each_build_up_takes_its_own_boards() -> None:

@@ -15,6 +15,7 @@ from quotegen.model.takeoff import Need, OptionTakeOff
 from quotegen.pricing.costs import cost_lines, total_cost
 from quotegen.problems import Problem
 from quotegen.takeoff.measure import measure
+from quotegen.working import Scalar
 from tests import builders
 from tests.takeoff.shops import pack
 
@@ -30,9 +31,9 @@ def ordered(
     prices: PriceBook | None = None,
     stock: dict[str, float] | None = None,
     enquiry: Enquiry | None = None,
-    **settings: object,
+    **settings: Scalar | None,
 ) -> tuple[OptionTakeOff, list[Problem]]:
-    firm = with_stock(builders.settings(**settings), **(stock or {}))  # type: ignore[arg-type]
+    firm = with_stock(builders.settings(**settings), **(stock or {}))
     book = prices or builders.prices()
     take_off, problems = measure(enquiry or builders.enquiry(), firm, book, builders.TODAY)
     assert take_off is not None

@@ -1,6 +1,7 @@
 """What must hold of any roof: no error on any outline, mirror images and turns need the same."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from random import Random
 
@@ -42,7 +43,7 @@ def summary(option: OptionTakeOff) -> dict[str, float]:
     return needs | {"hours": round(option.programme.person_hours.number, 6)}
 
 
-def offsets(points: list[tuple[float, float]], kinds: list[EdgeKind]) -> MeasuredRoof:
+def offsets(points: Sequence[tuple[float, float]], kinds: list[EdgeKind]) -> MeasuredRoof:
     rows = tuple(
         OutlineRow(
             PLACE,

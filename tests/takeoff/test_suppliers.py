@@ -41,7 +41,7 @@ def test_one_delivery_can_be_worth_dearer_packs() -> None:
     )
     found = chosen(prices, Lot((("resin", 18.0),)), Lot((("acetone", 4.0),)))
     assert found.suppliers == ("Gannet",)
-    assert (found.cost, found.deliveries, found.total) == (140, 15, 155)
+    assert (found.cost, found.deliveries, found.total) == (Decimal(140), Decimal(15), Decimal(155))
 
 
 def test_a_second_delivery_can_be_worth_it() -> None:
@@ -54,7 +54,7 @@ def test_a_second_delivery_can_be_worth_it() -> None:
         ("delivery", "Fulmar", 1, "25"),
     )
     found = chosen(prices, Lot((("resin", 18.0),)), Lot((("acetone", 4.0),)))
-    assert (found.suppliers, found.total) == (("Fulmar", "Gannet"), 170)
+    assert (found.suppliers, found.total) == (("Fulmar", "Gannet"), Decimal(170))
 
 
 def test_of_equal_cost_the_fewest_suppliers_then_the_least_left_over() -> None:
@@ -84,7 +84,7 @@ def test_the_only_supplier_of_something_is_in_however_dear_its_delivery() -> Non
         ("delivery", "Gannet", 1, "500"),
     )
     found = chosen(prices, Lot((("resin", 18.0),)), Lot((("acetone", 4.0),)))
-    assert (found.suppliers, found.total) == (("Fulmar", "Gannet"), 630)
+    assert (found.suppliers, found.total) == (("Fulmar", "Gannet"), Decimal(630))
 
 
 def test_more_suppliers_than_can_be_tried_are_told_of_and_still_serve_everything() -> None:

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 import pytest
 from hypothesis import given as over
@@ -22,10 +23,10 @@ from tests.takeoff.shops import pack
 given = builders.given
 
 
-def roof_of(ref: str, width_mm: float, projection_mm: float, **changes: object) -> Enquiry:
+def roof_of(ref: str, width_mm: float, projection_mm: float, **changes: Any) -> Enquiry:
     sizes = {Size.WIDTH: width_mm, Size.PROJECTION: projection_mm}
     made = builders.enquiry(builders.roof(sizes=sizes), ref=ref)
-    return replace(made, **changes)  # type: ignore[arg-type]
+    return replace(made, **changes)
 
 
 JOBS = (

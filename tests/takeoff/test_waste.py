@@ -20,6 +20,7 @@ from quotegen.takeoff.measure import measure
 from quotegen.takeoff.shape.outline import build_outline
 from quotegen.takeoff.strip.strip import strip_lines
 from quotegen.takeoff.strip.waste import containers, plan_waste
+from quotegen.working import Scalar
 from tests import builders
 
 given = builders.given
@@ -35,30 +36,30 @@ def roof_of(width: float, out: float, covering: Covering = Covering.FELT) -> Enq
     return builders.enquiry(roof, existing=covered(covering))
 
 
-def job_of(enquiry: Enquiry, **settings: object) -> Job:
-    firm = builders.settings(**settings)  # type: ignore[arg-type]
+def job_of(enquiry: Enquiry, **settings: Scalar | None) -> Job:
+    firm = builders.settings(**settings)
     outline, _ = build_outline(enquiry, firm)
     assert outline is not None
     return make_job(enquiry, outline, firm, BuildUp.NEW_DECK)
 
 
 def planned(
-    enquiry: Enquiry, prices: PriceBook | None = None, **settings: object
+    enquiry: Enquiry, prices: PriceBook | None = None, **settings: Scalar | None
 ) -> tuple[dict[str, Leaves], WastePlan]:
     job = job_of(enquiry, **settings)
     lines, plan = plan_waste(job, strip_lines(job), prices or builders.prices())
     return {line.words: line.leaves for line in lines}, plan
 
 
-def quoted(enquiry: Enquiry, **settings: object) -> Quote:
-    firm = builders.settings(**settings)  # type: ignore[arg-type]
+def quoted(enquiry: Enquiry, **settings: Scalar | None) -> Quote:
+    firm = builders.settings(**settings)
     take_off, _ = measure(enquiry, firm, builders.prices(), builders.TODAY)
     assert take_off is not None
     quote, _ = make_quote(take_off, firm, builders.prices(), builders.TODAY)
     return quote
 
 
-def option_of(enquiry: Enquiry, **settings: object) -> OptionTakeOff:
+def option_of(enquiry: Enquiry, **settings: Scalar | None) -> OptionTakeOff:
     return quoted(enquiry, **settings).options[0].take_off
 
 
@@ -171,7 +172,7 @@ def test_hazardous_lines_never_share_a_container() -> None:
     assert [line.leaves for line in skipped] == [Leaves.SKIP, Leaves.LOOSE, Leaves.LOOSE]
 
 
-def lead(**settings: object) -> Quote:
+def lead(**settings: Scalar | None) -> Quote:
     return quoted(roof_of(3000, 2000, Covering.LEAD), **settings)
 
 

@@ -10,7 +10,9 @@ from typing import Any
 
 from openpyxl.utils import get_column_letter
 
+from quotegen.model.settings import Settings
 from quotegen.problems import Problem
+from quotegen.workbook.reading.reader import WorkbookRead
 from quotegen.workbook.sheets.columns import YES_NO, DeclarationError
 from quotegen.workbook.sheets.declaration import PRICE_SHEET, SETTING_SHEETS, sheets
 from quotegen.workbook.writing.blank import starting_rows
@@ -140,9 +142,11 @@ def _changes(name: str, before: RowsIn, after: RowsIn) -> dict[str, Any]:
     unknown = {field for row in after for field in row} - set(fields)
     if unknown:
         raise DeclarationError(f"{name} has no columns for {sorted(unknown)}")
+    no_row: Mapping[str, CellIn] = {}
+    pairs = zip_longest(before, after, fillvalue=no_row)
     return {
         f"{get_column_letter(number)}{line}": new
-        for line, (old_row, new_row) in enumerate(zip_longest(before, after, fillvalue={}), start=2)
+        for line, (old_row, new_row) in enumerate(pairs, start=2)
         for number, field in enumerate(fields, start=1)
         if (new := _in_a_cell(new_row.get(field))) != _in_a_cell(old_row.get(field))
     }
@@ -184,6 +188,12 @@ def cell_of(sheet: str, field: str, line: int) -> str:
 def at(sheet: str, field: str, line: int) -> str:
     """The same with its sheet, as a problem's place says it."""
     return f"{sheet}!{cell_of(sheet, field, line)}"
+
+
+def settings_of(read: WorkbookRead) -> Settings:
+    """The settings of a workbook that gives them whole."""
+    assert read.settings is not None
+    return read.settings
 
 
 def where_and_what(problems: tuple[Problem, ...]) -> set[tuple[str, str]]:

@@ -208,9 +208,9 @@ class Cells:
         self._name = path.name
         book = load_workbook(path)
         self._letters = {
-            (page.title, cell.value): get_column_letter(cell.column)
+            (page.title, cell.value): get_column_letter(number)
             for page in book.worksheets
-            for cell in page[1]
+            for number, cell in enumerate(page[1], start=1)
         }
 
     def place(self, sheet: str, heading: str, line: int) -> Place:

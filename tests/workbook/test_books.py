@@ -11,7 +11,7 @@ from openpyxl import load_workbook
 from quotegen.workbook.reading.price_lists import read_price_lists
 from quotegen.workbook.reading.reader import read_workbook
 from quotegen.workbook.writing.blank import starting_rows
-from quotegen.workbook.writing.writing import write_price_list, write_workbook
+from quotegen.workbook.writing.writing import CellIn, write_price_list, write_workbook
 from tests.workbook.books import (
     FIRM,
     PRICE,
@@ -43,7 +43,11 @@ def test_rows_put_in_are_as_the_product_writes_them(tmp_path: Path) -> None:
                  for n in range(1, 30)]  # fmt: skip
     forecast = [{"day": date(2026, 12, 1), "from_hour": 9, "air_c": -1.5}]
     terms = [{"kind": "exclusion", "text": "Only this one."}]
-    firm = {"profit_pct": 18, "labour_cost_per_hour": Decimal("27.50"), "vat_registered": False}
+    firm: dict[str, CellIn] = {
+        "profit_pct": 18,
+        "labour_cost_per_hour": Decimal("27.50"),
+        "vat_registered": False,
+    }
     rows = starting_rows({**FIRM, **firm}) | {
         "Enquiries": enquiries, "Openings": openings, "Findings": [finding],
         "Forecast": forecast, "Terms": terms,
@@ -68,7 +72,7 @@ def test_prices_put_in_are_as_the_product_writes_them(tmp_path: Path) -> None:
 
 
 def test_what_is_typed_in_is_as_openpyxl_types_it(tmp_path: Path) -> None:
-    line = {
+    line: dict[str, Any] = {
         "ref": "T-02", "dated": datetime(2026, 11, 25, 9, 30), "width_mm": 2400, "layers": 1.5,  # noqa: DTZ001
         "projection_mm": "=1000*3", "front_width_mm": "#REF!", "flue_near": True,
         "customer_name": None, "customer_notes": " a\n<b> ",

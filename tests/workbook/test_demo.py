@@ -22,6 +22,7 @@ from quotegen.reference import house_rules
 from quotegen.workbook.reading.price_lists import read_price_lists
 from quotegen.workbook.reading.reader import WorkbookRead, read_workbook
 from tests.builders import ROOT
+from tests.workbook.books import settings_of
 
 SHIPPED = ROOT / "price_lists"
 Cells = dict[str, dict[str, object]]
@@ -40,7 +41,7 @@ def test_the_demo_reads_without_a_problem(demo: WorkbookRead) -> None:
 
 
 def test_the_demo_has_stock_on_the_van_and_a_charge_for_each_delivery(demo: WorkbookRead) -> None:
-    assert len(demo.settings.van_stock) >= 4
+    assert len(settings_of(demo).van_stock) >= 4
     lists = price_list_rows().values()
     charges = [row["supplier"] for rows in lists for row in rows if row["item"] == "delivery"]
     assert len(set(charges)) == len(charges) == len(lists)
@@ -64,7 +65,7 @@ def test_the_demo_shows_everything_there_is(demo: WorkbookRead) -> None:
     assert any(Size.LEFT_SET_BACK in job.roof.sizes for job in jobs)
     bays = [job for job in jobs if job.roof.shape is Shape.CANTED_BAY]
     assert any(Size.LEFT_SET_BACK not in job.roof.sizes for job in bays)
-    assert demo.settings.yes("vat_registered")
+    assert settings_of(demo).yes("vat_registered")
 
 
 def test_a_demo_that_is_there_is_left_as_it_is(tmp_path: Path) -> None:
@@ -96,8 +97,8 @@ def test_the_two_lists_together_price_every_item() -> None:
 def test_no_name_or_number_of_the_real_world_has_a_place_in_the_demo(demo: WorkbookRead) -> None:
     # 01632 960xxx is Ofcom's range for drama; example.com is reserved by RFC 2606; no postcode
     # area is called ZZ.
-    assert demo.settings.text("firm_phone").startswith("01632 960")
-    assert demo.settings.text("emergency_phone").startswith("01632 960")
+    assert settings_of(demo).text("firm_phone").startswith("01632 960")
+    assert settings_of(demo).text("emergency_phone").startswith("01632 960")
     for job in demo.enquiries:
         assert job.customer.email.endswith("example.com")
         assert " ZZ" in job.site_address

@@ -33,7 +33,7 @@ def path(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_every_column_is_filled_and_none_like_another_of_its_kind() -> None:
-    alike = []
+    alike: list[tuple[str, ...]] = []
     for name, sheet in sheets().items():
         down = {
             column: [row.get(column.field) for row in ALL_ROWS[name]] for column in sheet.columns

@@ -9,7 +9,7 @@ from openpyxl import load_workbook
 
 from quotegen.model.weather import Sky
 from quotegen.workbook.reading.reader import WorkbookRead, read_workbook
-from tests.workbook.books import at, where_and_what, write_book
+from tests.workbook.books import at, settings_of, where_and_what, write_book
 
 MONDAY = date(2026, 12, 7)
 NINE: dict[str, Any] = {
@@ -30,7 +30,7 @@ def test_rows_come_in_order_of_time_with_their_cells(tmp_path: Path) -> None:
     tuesday = {"day": date(2026, 12, 8), "air_c": 6}
     found = read(tmp_path, tuesday, later, NINE)
     assert found.problems == ()
-    first, second, third = found.settings.forecast
+    first, second, third = settings_of(found).forecast
     assert (first.day, first.from_hour, first.sky) == (MONDAY, 9, Sky.DRY)
     assert first.air_c is not None
     assert first.air_c.number == 9
@@ -41,13 +41,13 @@ def test_rows_come_in_order_of_time_with_their_cells(tmp_path: Path) -> None:
 
 
 def test_an_empty_sheet_or_none_is_no_forecast(tmp_path: Path) -> None:
-    assert read(tmp_path).settings.forecast == ()
+    assert settings_of(read(tmp_path)).forecast == ()
     path = tmp_path / "jobs.xlsx"
     book = load_workbook(path)
     del book["Forecast"]
     book.save(path)
     found = read_workbook(path)
-    assert (found.settings.forecast, found.problems) == ((), ())
+    assert (settings_of(found).forecast, found.problems) == ((), ())
 
 
 @pytest.mark.parametrize(
@@ -68,13 +68,13 @@ def test_a_row_with_a_problem_counts_for_nothing_and_stops_nothing(
 ) -> None:
     found = read(tmp_path, {**NINE, field: value})
     assert where_and_what(found.problems) == {(at("Forecast", field, 2), code)}
-    assert found.settings.forecast == ()
+    assert settings_of(found).forecast == ()
     assert [enquiry.ref for enquiry in found.enquiries] == ["T-01"]
 
 
 def test_two_rows_of_one_hour_are_both_left_out(tmp_path: Path) -> None:
     found = read(tmp_path, NINE, {**NINE, "air_c": 4}, {**NINE, "from_hour": 12})
-    assert [row.from_hour for row in found.settings.forecast] == [12]
+    assert [row.from_hour for row in settings_of(found).forecast] == [12]
     assert where_and_what(found.problems) == {
         (at("Forecast", "day", 2), "forecast-twice"),
         (at("Forecast", "day", 3), "forecast-twice"),
@@ -83,5 +83,5 @@ def test_two_rows_of_one_hour_are_both_left_out(tmp_path: Path) -> None:
 
 def test_a_whole_day_beside_hours_is_left_out(tmp_path: Path) -> None:
     found = read(tmp_path, NINE, {**NINE, "from_hour": None})
-    assert [row.from_hour for row in found.settings.forecast] == [9]
+    assert [row.from_hour for row in settings_of(found).forecast] == [9]
     assert where_and_what(found.problems) == {(at("Forecast", "from_hour", 3), "forecast-mixed")}

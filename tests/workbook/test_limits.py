@@ -11,6 +11,7 @@ import pytest
 from openpyxl import load_workbook
 
 from quotegen.problems import Problem
+from quotegen.workbook.package import book
 from quotegen.workbook.package.book import Book, open_book
 from quotegen.workbook.package.sheet_cells import MOST_CELLS, MOST_MERGED, MOST_ROWS
 from quotegen.workbook.reading.price_lists import read_price_lists
@@ -163,3 +164,15 @@ def test_every_text_has_a_limit() -> None:
     for sheet in sheets().values():
         for column in sheet.columns:
             assert column.longest <= 3000 or column.field == "ref", (sheet.name, column.field)
+
+
+def test_a_file_larger_than_any_workbook_is_not_opened(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = write_book(tmp_path / "jobs.xlsx")
+    monkeypatch.setattr(book, "MOST_BYTES", path.stat().st_size)
+    assert isinstance(open_book(path), Book)
+    monkeypatch.setattr(book, "MOST_BYTES", path.stat().st_size - 1)
+    refused = open_book(path)
+    assert isinstance(refused, Problem)
+    assert refused.code == "file-too-large"

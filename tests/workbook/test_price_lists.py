@@ -5,6 +5,8 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+from openpyxl import load_workbook
+
 from quotegen.problems import Place
 from quotegen.workbook.reading.price_lists import read_price_lists
 from tests.workbook.books import (
@@ -115,3 +117,13 @@ def test_one_supplier_spelt_two_ways_is_one_supplier(tmp_path: Path) -> None:
     path = write_prices(tmp_path / "a.xlsx", {}, {"pack_size": 5, "supplier": "GANNET supplies"})
     found = read_price_lists([path])
     assert {pack.supplier for pack in found.book.of("resin")} == {"Gannet Supplies"}
+
+
+def test_a_price_list_with_its_sheet_twice_prices_nothing(tmp_path: Path) -> None:
+    path = write_prices(tmp_path / "one.xlsx", {})
+    book = load_workbook(path)
+    book.create_sheet("prices ")
+    book.save(path)
+    read = read_price_lists([path])
+    assert [(p.code, p.stops) for p in read.problems] == [("sheet-twice", True)]
+    assert read.book.packs == {}

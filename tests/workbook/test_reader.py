@@ -30,6 +30,7 @@ from tests.workbook.books import (
     at,
     cell_of,
     enquiry_row,
+    settings_of,
     type_into,
     where_and_what,
     write_book,
@@ -59,12 +60,11 @@ def test_a_blank_workbook_lacks_only_what_only_the_firm_knows(path: Path) -> Non
 
 def test_a_canted_bay_filled_in_by_hand(path: Path) -> None:
     write_blank(path)
-    settings = dict.fromkeys(FIRM)
     book = load_workbook(path)
     for name in ("Business", "Waste"):
         for row in book[name].iter_rows(min_row=2):
-            if row[0].value in settings:
-                row[2].value = FIRM[row[0].value]
+            if (code := str(row[0].value)) in FIRM:
+                row[2].value = FIRM[code]
     book.save(path)
     by_hand: dict[str, Any] = {
         **enquiry_row("T-01"),
@@ -100,7 +100,7 @@ def test_a_canted_bay_filled_in_by_hand(path: Path) -> None:
     assert bay.site.flue_near is False
     assert bay.site.overhead_cables is None, "blank is unknown, never no"
     assert read.left_out == frozenset()
-    assert bay.board_mm == read.settings["new_board_mm"]
+    assert bay.board_mm == settings_of(read)["new_board_mm"]
 
 
 MISTAKES: dict[str, tuple[Any, str]] = {
@@ -278,7 +278,7 @@ def test_findings_with_and_without_prices(path: Path) -> None:
 def test_defaults_and_own_figures_each_say_where_they_stand(path: Path) -> None:
     write_book(path, firm={"profit_pct": 18})
     type_into(path, {at("Rates", "value", 2): None})
-    settings = read_workbook(path).settings
+    settings = settings_of(read_workbook(path))
     whole = builders.settings()
     assert {c: type(f.value) for c, f in settings.figures.items()}.items() <= {
         c: type(f.value) for c, f in whole.figures.items()
@@ -304,7 +304,7 @@ def test_a_setting_twice_and_terms_left_empty(path: Path) -> None:
     type_into(path, {"Rates!A4": "new_board_mm"})
     read = read_workbook(path)
     assert where_and_what(read.problems) == {("Rates!A4", "setting-twice")}
-    assert read.settings.terms == builders.settings().terms
+    assert settings_of(read).terms == builders.settings().terms
 
 
 def test_sheets_missing_twice_and_unknown(path: Path) -> None:

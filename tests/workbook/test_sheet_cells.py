@@ -90,7 +90,7 @@ def test_an_odd_book_of_every_kind_of_value(tmp_path: Path) -> None:
     path = tmp_path / "odd.xlsx"
     book = Workbook()
     sheet = book.worksheets[0]
-    values = [
+    values: list[Any] = [
         1, -2, 0, 2.5, 1e-7, 1.5e300, 123456789012345, True, False, "", " ", " outer ", "one\ntwo",
         "tab\there", "é½ \u00a0\u200b", "#N/A", "=1+1", "=A1*2", "'quoted", "=\"\"", "<b>&amp;",
         date(2026, 11, 25), datetime(2026, 11, 25, 8, 30), time(8, 30), timedelta(hours=30),
@@ -135,7 +135,8 @@ def test_days_counted_from_1904(tmp_path: Path) -> None:
     book = Workbook()
     book.epoch = CALENDAR_MAC_1904
     sheet = book.worksheets[0]
-    for row, day in enumerate((date(2026, 11, 25), date(1904, 1, 2), time(6)), start=1):
+    days: tuple[date | time, ...] = (date(2026, 11, 25), date(1904, 1, 2), time(6))
+    for row, day in enumerate(days, start=1):
         sheet.cell(row, 1, day)
     book.save(path)
     assert same(path)["Sheet"][1, 1].value == datetime(2026, 11, 25)
@@ -172,6 +173,8 @@ ROWS = {
     "shared texts": "<row r='1'>" + "".join(f"<c t='s'><v>{n}</v></c>" for n in range(7)) + "</row>",
     "inline texts": "<row r='2'><c r='B2' t='inlineStr'><is><r><t>in</t></r><r><t>line</t></r></is>"
     "</c><c r='C2' t='inlineStr'><is><t/></is></c><c r='D2' t='inlineStr'/></row>",
+    "how it is read aloud": "<row r='1'><c t='inlineStr'><is><t>東京</t><rPh sb='0' eb='2'>"
+    "<t>トウキョウ</t></rPh></is></c></row>",
     "no addresses": "<row><c><v>1</v></c><c/><c><v>3</v></c></row><row r='9'><c><v>9</v></c></row>"
     "<row><c r='F10'><v>5</v></c><c><v>6</v></c></row>",
     "yes and no": "<row r='1'><c t='b'><v>1</v></c><c t='b'><v>0</v></c></row>",
@@ -299,3 +302,21 @@ def test_a_document_type_is_refused(what: str, part: str, tmp_path: Path) -> Non
     found = open_book(path)
     assert isinstance(found, Problem)
     assert (found.code, "document type" in found.seen) == ("file-not-a-workbook", True)
+
+
+NO_SHEET = {
+    "a row of no number": "<row r='one'><c><v>1</v></c></row>",
+    "a row before the first": "<row r='0'><c><v>1</v></c></row>",
+    "a row and a half": "<row r='1.5'><c><v>1</v></c></row>",
+    "a row beyond the last": "<row r='1048577'><c><v>1</v></c></row>",
+    "cells merged nowhere": "</sheetData><mergeCells><mergeCell ref='here:there'/></mergeCells>"
+    "<sheetData>",
+}
+
+
+@pytest.mark.parametrize("what", NO_SHEET)
+def test_rows_and_merges_that_are_nowhere_damage_the_file(what: str, tmp_path: Path) -> None:
+    """ECMA-376 part 1, 18.3.1.73: rows are numbered from 1; there are 1,048,576 of them."""
+    found = open_book(book_of(tmp_path / "raw.xlsx", NO_SHEET[what]))
+    assert isinstance(found, Problem)
+    assert found.code == "file-not-a-workbook"

@@ -7,7 +7,7 @@ from openpyxl import load_workbook
 
 from quotegen.reference import house_rules
 from quotegen.workbook.reading.reader import WorkbookRead, read_workbook
-from tests.workbook.books import at, where_and_what, write_book
+from tests.workbook.books import at, settings_of, where_and_what, write_book
 
 ACETONE = {"item": "acetone", "quantity": 2.5, "unit": "l", "note": "counted 20/11/2026"}
 
@@ -19,7 +19,7 @@ def read(tmp_path: Path, *rows: dict[str, object]) -> WorkbookRead:
 def test_stock_is_read_with_its_cell(tmp_path: Path) -> None:
     found = read(tmp_path, ACETONE, {"item": "Mat_450", "quantity": "12", "unit": "m²"})
     assert found.problems == ()
-    held = found.settings.van_stock
+    held = settings_of(found).van_stock
     assert {item: (f.number, f.unit) for item, f in held.items()} == {
         "acetone": (2.5, "l"),
         "mat_450": (12.0, "m2"),
@@ -29,17 +29,17 @@ def test_stock_is_read_with_its_cell(tmp_path: Path) -> None:
 
 def test_several_rows_of_an_item_add_up(tmp_path: Path) -> None:
     found = read(tmp_path, ACETONE, {**ACETONE, "quantity": 1})
-    assert found.settings.van_stock["acetone"].number == 3.5
+    assert settings_of(found).van_stock["acetone"].number == 3.5
 
 
 def test_an_empty_sheet_or_none_is_an_empty_van(tmp_path: Path) -> None:
-    assert read(tmp_path).settings.van_stock == {}
+    assert settings_of(read(tmp_path)).van_stock == {}
     path = tmp_path / "jobs.xlsx"
     book = load_workbook(path)
     del book["Van stock"]
     book.save(path)
     found = read_workbook(path)
-    assert found.settings.van_stock == {}
+    assert settings_of(found).van_stock == {}
     assert found.problems == ()
 
 
@@ -62,7 +62,7 @@ def test_a_row_with_a_problem_counts_for_nothing(
 ) -> None:
     found = read(tmp_path, {**ACETONE, field: value})
     assert where_and_what(found.problems) == {(at("Van stock", field, 2), code)}
-    assert found.settings.van_stock == {}
+    assert settings_of(found).van_stock == {}
 
 
 def test_whatever_comes_in_lengths_or_is_hired_is_not_stocked() -> None:

@@ -252,7 +252,7 @@ def fetcher(pictures: Mapping[str, Picture], folders: tuple[Path, ...]) -> Any:
     """What the engine fetches by: the pictures by name, files of the folders, nothing else."""
     from weasyprint.urls import URLFetcher, URLFetcherResponse  # noqa: PLC0415
 
-    class AllowedOnly(URLFetcher):  # type: ignore[misc]
+    class AllowedOnly(URLFetcher):  # type: ignore[misc]  # comes without hints
         """Hands out the pictures by name and the files that a paper may have, nothing else."""
 
         def fetch(self, url: str, headers: object = None) -> Any:  # noqa: ARG002

@@ -20,7 +20,11 @@ class Joists:
     last_mm: float
 
     def up_to(self, reach_mm: float) -> float:
-        """The furthest joist not beyond a reach."""
+        """The furthest joist not beyond a reach.
+
+        >>> [Joists(0.0, 400.0, 1000.0).up_to(reach) for reach in (799.0, 800.0, 999.0, 1200.0)]
+        [400.0, 800.0, 800.0, 1000.0]
+        """
         if reach_mm + SLACK_MM >= self.last_mm:
             return self.last_mm
         steps = (reach_mm - self.first_mm + SLACK_MM) // self.centres_mm

@@ -93,7 +93,7 @@ def _solved(
         kHighsInf,
     )
 
-    program: Any = Highs()  # type: ignore[no-untyped-call]
+    program: Any = Highs()
     program.silent()
     for option, value in _OPTIONS.items():
         program.setOptionValue(option, value)

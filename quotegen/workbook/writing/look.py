@@ -83,7 +83,7 @@ def put_foot(page: Worksheet, mark: str = "&A") -> None:
 
 def measure_in_body_type(book: Workbook) -> None:
     """Make the type of the body that of the whole book: the widths of columns are counted in it."""
-    book._named_styles["Normal"].font = BODY  # type: ignore[attr-defined]
+    book._named_styles["Normal"].font = BODY  # type: ignore[attr-defined]  # not in its hints
 
 
 def _lines(text: str, width: float) -> int:

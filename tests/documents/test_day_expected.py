@@ -1,0 +1,52 @@
+"""What the papers say of the day expected, an empty house and the weight, read off their HTML."""
+
+import re
+from dataclasses import replace
+
+from quotegen.documents.crew.day_sheet import DAY_SHEET
+from quotegen.documents.safety.method import METHOD
+from quotegen.model.choices import Occupier
+from quotegen.model.safety import MethodStatement
+from tests.documents.conftest import ISSUE
+from tests.safety import jobs
+
+
+def words_of(html: str) -> str:
+    """The words of a page with single spaces."""
+    return " ".join(re.sub(r"<[^>]+>", " ", html).split())
+
+
+def test_where_no_forecast_covers_the_work_the_day_expected_has_its_limit() -> None:
+    """Air of 15 °C at 70 %: dew point 9.6 (tables of moist air, from memory), and 3 more: 12.6."""
+    statement = jobs.statement(jobs.plain_enquiry())
+    assert not statement.days.forecast
+    limit = "on the day expected (dew point 9.6 °C) the deck is under 12.6 °C; measure again"
+    unmeasured = "deck, air and humidity have not been measured that day"
+    assert limit in words_of(DAY_SHEET.html(statement, ISSUE))
+    assert unmeasured not in words_of(DAY_SHEET.html(statement, ISSUE))
+    days = replace(statement.days, forecast=True)
+    covered = words_of(DAY_SHEET.html(replace(statement, days=days), ISSUE))
+    assert "on the day expected" not in covered
+    assert unmeasured in covered
+
+
+def who_is_there(statement: MethodStatement) -> str:
+    found = re.search(r"Who is there (.{60})", words_of(METHOD.html(statement, ISSUE)))
+    assert found is not None
+    return found[1]
+
+
+def test_nobody_is_said_to_be_in_an_empty_house() -> None:
+    empty = jobs.plain_enquiry()
+    assert who_is_there(jobs.statement(empty)).startswith("empty ")
+    unknown = who_is_there(jobs.statement(replace(empty, occupier=Occupier.TENANT, household=())))
+    assert unknown.startswith("tenant")
+    assert "not known" in unknown
+
+
+def test_a_change_of_weight_that_nobody_can_know_is_not_said() -> None:
+    statement = jobs.statement(jobs.plain_enquiry())
+    assert statement.option.weight_change_pct is not None
+    assert "The finished roof is about" in words_of(METHOD.html(statement, ISSUE))
+    unknown = replace(statement, option=replace(statement.option, weight_change_pct=None))
+    assert "The finished roof is about" not in words_of(METHOD.html(unknown, ISSUE))
