@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
+from quotegen import app
 from quotegen import cli as command_line
 from quotegen.cli import EVERY_PAPER, cli
 from quotegen.demo.scenario import demo_date
@@ -278,6 +279,21 @@ def test_the_demo_is_made_of_its_own_workbook_and_price_lists(
     assert len(lists) == 2
     assert (refs, out, papers, at_once) == ((), tmp_path / "demo" / "papers", EVERY_PAPER, 2)
     assert on == demo_date()
+
+
+def test_a_run_that_is_stopped_says_what_stands_and_ends_as_stopped(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """128 and the number of the signal, 2, as shells give it; common practice, no source."""
+
+    def stopped(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(app, "make_papers", stopped)
+    made = run("quote", write_book(tmp_path, SURVEYED), "--out", tmp_path / "papers", *ON)
+    assert made.exit_code == 130
+    assert "What was made is entered; run it again for the rest." in made.stderr
+    assert made.stdout == ""
 
 
 def test_a_demo_that_cannot_be_written_is_a_problem(tmp_path: Path) -> None:

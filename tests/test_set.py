@@ -21,7 +21,7 @@ from quotegen.making.issuing import Issuer, Outcome, State
 from quotegen.making.papers import KINDS, AnyPaper, CustomerPaper, Paper, Ready, Work
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.issue import Issue, IssuedPaper
-from quotegen.register.store import Issuing, Register
+from quotegen.register.store import FILE_NAME, Issuing, Register
 from quotegen.working_out import Batch, work_out
 from tests import drawing
 from tests.builders import TODAY
@@ -511,3 +511,17 @@ def test_what_a_broken_template_keeps_back_is_not_mailed(tmp_path: Path) -> None
     outcomes = run(book, (Paper.QUOTE, Paper.EMAIL))
     codes = [p.code for outcome in outcomes.values() for p in outcome.problems]
     assert codes == ["template-name-unknown", "paper-incomplete"]
+
+
+@pytest.mark.usefixtures("undrawn")
+def test_papers_for_all_roofs_wait_for_a_register_that_can_be_used(tmp_path: Path) -> None:
+    book, ref = two_roofs(tmp_path)
+    papers = tmp_path / "papers"
+    papers.mkdir()
+    (papers / FILE_NAME).write_bytes(b"not a database " * 100)
+    outcomes = run(book, [Paper.QUOTE], for_customers=True)
+    for paper in CustomerPaper:
+        outcome = outcomes[f"{ref} {paper}"]
+        assert (outcome.state, outcome.path) == (State.BLOCKED, None)
+        assert [found.code for found in outcome.problems] == ["register-blocked"]
+    assert [path.name for path in papers.rglob("*") if path.is_file()] == [FILE_NAME]

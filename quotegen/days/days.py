@@ -89,7 +89,7 @@ def pace_of(settings: Settings) -> Pace:
 
     def setting(code: str) -> Sets:
         rows = by_deck_temperature(settings, code).value
-        return Sets(rows, least_c)  # type: ignore[arg-type]
+        return Sets(rows, least_c)  # type: ignore[arg-type]  # a table of pairs of numbers
 
     return Pace(
         work_h=Span(starts_h, starts_h + settings.number("day_hours")),

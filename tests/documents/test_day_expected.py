@@ -37,11 +37,11 @@ def who_is_there(statement: MethodStatement) -> str:
 
 
 def test_nobody_is_said_to_be_in_an_empty_house() -> None:
-    empty = jobs.plain_enquiry()
-    assert who_is_there(jobs.statement(empty)).startswith("empty ")
-    unknown = who_is_there(jobs.statement(replace(empty, occupier=Occupier.TENANT, household=())))
-    assert unknown.startswith("tenant")
-    assert "not known" in unknown
+    """Nor is it asked who is: the household of a tenant that nobody wrote down is not known."""
+    empty = jobs.plain_enquiry(household=())
+    assert who_is_there(jobs.statement(empty)).startswith("empty Crew and time")
+    let = replace(empty, occupier=Occupier.TENANT)
+    assert who_is_there(jobs.statement(let)).startswith("tenant, household not known Crew and time")
 
 
 def test_a_change_of_weight_that_nobody_can_know_is_not_said() -> None:

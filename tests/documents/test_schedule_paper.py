@@ -189,3 +189,12 @@ def test_the_workbook_prints_across_a4_in_type_that_can_be_read(many_roofs: Path
         assert page.sheet_properties.pageSetUpPr is not None
         assert page.sheet_properties.pageSetUpPr.fitToPage
         assert body.size * min(1, (A4_LONG_SIDE_POINTS - margins) / across) >= 9, page.title
+
+
+def test_a_firm_that_charges_no_vat_says_so_beneath_the_sums() -> None:
+    """VAT Notice 700, from memory: who is not registered may show none."""
+    none = "No VAT is charged: the firm is not registered for VAT."
+    for registered in (True, False):
+        quote = priced(bay_enquiry(), vat_registered=registered)
+        said = SCHEDULE.html(make_schedule([QuotedRoof(quote, 0)]), ISSUE)
+        assert (none in said) is not registered

@@ -8,12 +8,14 @@ from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
+from quotegen.documents.data.takeoff_text import order_lines
 from quotegen.model.choices import Size
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import Need, OptionTakeOff
 from quotegen.pricing.costs import cost_lines, total_cost
 from quotegen.problems import Problem
+from quotegen.reference.house_rules import Family
 from quotegen.takeoff.measure import measure
 from quotegen.working import Scalar
 from tests import builders
@@ -201,3 +203,33 @@ def test_van_stock_never_makes_the_order_dearer(stock: dict[str, float], charge:
         bought = need.purchase.bought.number if need.purchase else 0.0
         assert held <= need.gross.number
         assert held + bought >= need.gross.number - 1e-9
+
+
+def test_trims_that_no_one_supplier_has_whole_come_from_two_and_it_is_said() -> None:
+    """Profiles of two makes may not fit at a corner, so it is never done in silence."""
+    book = builders.prices()
+    (drip,) = book.of("trim_drip")
+    parted = PriceBook({**book.packs, "trim_drip": (replace(drip, supplier="Fulmar"),)})
+    option, problems = ordered(parted)
+    assert "family-split" not in {found.code for found in ordered()[1]}
+    (split,) = [found for found in problems if found.code == "family-split"]
+    assert split.seen == Family.TRIMS
+    trims = {
+        count.pack.item: one.supplier
+        for one in option.order.suppliers
+        for count in one.packs
+        if count.pack.item in ("trim_drip", "trim_wall", "trim_raised")
+    }
+    assert trims == {
+        "trim_drip": "Fulmar", "trim_wall": "Gannet Supplies", "trim_raised": "Gannet Supplies",
+    }  # fmt: skip
+
+
+def test_an_order_of_two_suppliers_says_what_one_alone_would_cost() -> None:
+    option, _ = ordered(second_supplier(("acetone", 5.0, "12.00")))
+    *suppliers, alone = order_lines(option.order)
+    assert [line.split(":")[0] for line in suppliers] == [
+        "order from Fulmar", "order from Gannet Supplies",
+    ]  # fmt: skip
+    dearer = option.order.total.money + Decimal("8.00")  # 20.00 for 12.00, as above
+    assert alone == f"all from Gannet Supplies alone: {dearer:.2f}"

@@ -504,3 +504,13 @@ def test_a_ladder_needs_its_own_reason(path: Path) -> None:
     )
     found = where_and_what(read_workbook(path).problems)
     assert found == {(at("Enquiries", "ladder_reason", 3), "access-reason-missing")}
+
+
+def test_a_note_beneath_the_settings_is_the_firms_own(path: Path) -> None:
+    write_book(path)
+    before = read_workbook(path)
+    type_into(path, {at("Rates", "words", 300): "Rates as agreed in the spring"})
+    assert read_workbook(path) == before
+    type_into(path, {at("Rates", "value", 300): 7})
+    problems = read_workbook(path).problems
+    assert where_and_what(problems) == {(at("Rates", "code", 300), "cell-missing")}

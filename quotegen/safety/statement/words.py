@@ -169,7 +169,8 @@ def _abrade(plan: WorkPlan, limits: WorkingLimits) -> str:
 
 def _cure_times(job: PlannedJob) -> str:
     """How long laminate takes to be walked on, by deck temperature, as the Rates sheet has it."""
-    rows: Table = by_deck_temperature(job.settings, "walk_on_hours").value  # type: ignore[assignment]
+    walked_on = by_deck_temperature(job.settings, "walk_on_hours")
+    rows: Table = walked_on.value  # type: ignore[assignment]  # a table of pairs of numbers
     times = [
         f"{amount(hours, 'h')} at {wording.exact(deck_c)} °C"
         for deck_c, hours in rows[:_CURES_NAMED]

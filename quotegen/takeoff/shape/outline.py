@@ -187,7 +187,7 @@ def _from_rows(
         miss = _miss(enquiry, settings)
         if miss:
             return None, [miss]
-    points: tuple[Point, ...] = tuple(corners.value)  # type: ignore[arg-type]
+    points: tuple[Point, ...] = tuple(corners.value)  # type: ignore[arg-type]  # pairs
     if not Polygon(points).is_valid or geometry.polygon_area_m2(points) <= 0:
         return None, [problem("outline-crosses", rows[0].place, ref=enquiry.ref)]
     names = [f"edge {i}" for i in range(1, len(points) + 1)]
