@@ -172,7 +172,7 @@ def derive(
     step = Step(formula, kept)
     made = Figure(name, formula(**plain), unit, step)
     if formula in _ALIKE:
-        _refuse_mixed(made, step, _ALIKE[formula])
+        _refuse_mixed(made, step, *_ALIKE[formula])
     return made
 
 
@@ -203,20 +203,24 @@ def total(parts: Sequence[float]) -> float:
     return float(sum(parts))
 
 
-def _refuse_mixed(made: Figure, step: Step, alike_in: _Alike) -> None:
-    """Raise for the first two figures of one step that ought to share a unit and do not."""
-    parameters, result = alike_in
-    first = made if result else None
+def _refuse_mixed(made: Figure, step: Step, parameters: tuple[str, ...], result: bool) -> None:
+    """Raise for the first figure of a step whose unit is not that of the others."""
+    figures: list[Figure] = []
     for key in parameters:
         given = step.inputs[key]
-        for figure in given if isinstance(given, tuple) else (given,):
-            if first is None:
-                first = figure
-            elif figure.unit is not first.unit and figure.unit.adds_as is not first.unit.adds_as:
-                raise MixedUnitsError(
-                    f"{step.formula_name}, {made.name!r}: {first.name!r} is in {first.unit!r}, "
-                    f"but {figure.name!r} is in {figure.unit!r}"
-                )
+        if isinstance(given, tuple):
+            figures += given
+        else:
+            figures.append(given)
+    if result:
+        figures.append(made)
+    unit = figures[0].unit if figures else made.unit
+    for figure in figures:
+        if figure.unit is not unit and figure.unit.adds_as is not unit.adds_as:
+            raise MixedUnitsError(
+                f"{step.formula_name} for {made.name!r}: {figures[0].name!r} is in “{unit}” "
+                f"and {figure.name!r} in “{figure.unit}”"
+            )
 
 
 def _plain(given: Figure | tuple[Figure, ...]) -> Any:

@@ -14,6 +14,7 @@ from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import Need, OptionTakeOff
 from quotegen.pricing.costs import cost_lines, total_cost
 from quotegen.problems import Problem
+from quotegen.reference import house_rules
 from quotegen.takeoff.measure import measure
 from tests import builders
 from tests.takeoff.shops import pack
@@ -22,7 +23,10 @@ given = builders.given
 
 
 def with_stock(settings: Settings, **stock: float) -> Settings:
-    held = {item: given(f"{item} on the van", n, "each") for item, n in stock.items()}
+    held = {
+        item: given(f"{item} on the van", n, house_rules.items()[item].unit)
+        for item, n in stock.items()
+    }
     return replace(settings, van_stock=held)
 
 
