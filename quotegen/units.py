@@ -1,4 +1,4 @@
-"""Units of measure and the one rounding policy.
+"""The units of measure, turning one into another, and the one rounding policy.
 
 Lengths travel in millimetres, areas in square metres, volumes in litres, masses in kilograms,
 temperatures in degrees Celsius, time in hours, money in pounds as `Decimal`. A bare number
@@ -7,11 +7,122 @@ carries its unit at the end of its name (`wall_width_mm`).
 
 import math
 from decimal import ROUND_HALF_UP, Decimal
+from enum import StrEnum
 
 MM_PER_M = 1000.0
 MM2_PER_M2 = 1_000_000.0
 PENNY = Decimal("0.01")
 _FLOAT_SLACK = 1e-9
+
+
+class Unit(StrEnum):
+    """Every unit a figure can have, as it is printed.
+
+    A word that is none of these is no unit: whatever reads one asks `Unit(word)`. Two spellings
+    of one unit are two members, since both are printed; `adds_as` says which may be added up.
+    A unit of two parts is that of a pair, such as a row of a table.
+    """
+
+    NONE = ""
+
+    MM = "mm"
+    M = "m"
+    M2 = "m2"
+    M3 = "m3"
+    L = "l"
+    ML = "ml"
+    KG = "kg"
+    CELSIUS = "°C"
+    DEGREES = "degrees"
+    RADIANS = "rad"
+    MILLIAMPS = "mA"
+    GBP = "GBP"
+
+    MIN = "min"
+    MINUTES = "minutes"
+    H = "h"
+    HOURS = "hours"
+    PERSON_HOURS = "person-hours"
+    DAY = "day"
+    DAYS = "days"
+    PERSON_DAYS = "person-days"
+    WEEK = "week"
+    MONTHS = "months"
+    YEAR = "year"
+    YEARS = "years"
+
+    PERCENT = "%"
+    TIMES = "times"
+    SHARE = "share"
+    PPM = "ppm"
+
+    EACH = "each"
+    SHEET = "sheet"
+    PAIR = "pair"
+    PAIRS = "pairs"
+    TUBE = "tube"
+    ORDER = "order"
+    JOB = "job"
+    PACKS = "packs"
+    LOADS = "loads"
+    LAYERS = "layers"
+    COVERINGS = "coverings"
+    PEOPLE = "people"
+    RUNGS = "rungs"
+
+    M2_EACH = "m2 each"
+    PER_M2 = "per m2"
+    KG_PER_L = "kg/l"
+    KG_PER_M2 = "kg/m2"
+    KG_PER_M3 = "kg/m3"
+    G_PER_M2 = "g/m2"
+    L_PER_M = "l/m"
+    L_PER_M2 = "l/m2"
+    L_PER_MOL = "l/mol"
+    M2_PER_L = "m2/l"
+    ML_PER_KG = "ml/kg"
+    W_PER_MK = "W/mK"
+    W_PER_M2K = "W/m2K"
+    M2K_PER_W = "m2K/W"
+    PERSON_HOURS_EACH = "person-hours each"
+    PERSON_HOURS_PER_M = "person-hours/m"
+    PERSON_HOURS_PER_M2 = "person-hours/m2"
+    GBP_PER_KG = "GBP per kg"
+    GBP_PER_TONNE = "GBP per tonne"
+    GBP_PER_PERSON_HOUR = "GBP per person-hour"
+
+    CELSIUS_AND_PERCENT = "°C, %"
+    CELSIUS_AND_H = "°C, h"
+    MM_AND_MM = "mm, mm"
+    PPM_AND_MG_PER_M3 = "ppm, mg/m3"
+
+    TEXT = "text"
+    WORDS = "words"
+    LETTER = "letter"
+    LEVEL = "level"
+    CODE = "code"
+    CODES = "codes"
+    CHEMICAL = "chemical"
+
+    @property
+    def adds_as(self) -> "Unit":
+        """The unit this one is another spelling of, or itself; figures add up where it is one.
+
+        >>> str(Unit.PERSON_HOURS.adds_as), str(Unit.M2.adds_as)
+        ('h', 'm2')
+        """
+        return _SPELLINGS.get(self, self)
+
+
+_SPELLINGS = {
+    Unit.MINUTES: Unit.MIN,
+    Unit.HOURS: Unit.H,
+    Unit.PERSON_HOURS: Unit.H,
+    Unit.DAY: Unit.DAYS,
+    Unit.YEAR: Unit.YEARS,
+    Unit.PAIRS: Unit.PAIR,
+    Unit.COVERINGS: Unit.LAYERS,
+}
 
 
 def mm_to_m(length_mm: float) -> float:

@@ -10,10 +10,33 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
-from typing import Any, TypeAlias
+from typing import Any, Final, TypeAlias, TypeVar
+
+from quotegen.units import Unit
 
 Scalar: TypeAlias = float | int | Decimal | str | bool
 Value: TypeAlias = Scalar | tuple["Value", ...]
+_Formula = TypeVar("_Formula", bound=Callable[..., Value])
+_Alike: TypeAlias = tuple[tuple[str, ...], bool]
+_ALIKE: Final[dict[Callable[..., Any], _Alike]] = {}
+"""The parameters of a formula whose figures share a unit, and whether its result has it too."""
+
+
+class MixedUnitsError(TypeError):
+    """Figures of different units were to be added up or compared: our own fault."""
+
+
+def alike(*parameters: str, result: bool = True) -> Callable[[_Formula], _Formula]:
+    """Mark a formula that adds or compares: the figures of these parameters have one unit.
+
+    So has the result, unless it is a ratio or a count. `derive` refuses anything else.
+    """
+
+    def marked(formula: _Formula) -> _Formula:
+        _ALIKE[formula] = (parameters, result)
+        return formula
+
+    return marked
 
 
 class Source(StrEnum):
@@ -64,7 +87,7 @@ class Figure:
 
     name: str
     value: Value
-    unit: str
+    unit: Unit
     basis: Origin | Step
 
     @property
@@ -123,18 +146,18 @@ class Figure:
 
 def derive(
     name: str,
-    unit: str,
+    unit: Unit,
     formula: Callable[..., Value],
     **inputs: Figure | Sequence[Figure],
 ) -> Figure:
     """Work a figure out by a pure formula and record the step.
 
     Each keyword is a parameter of the formula; a sequence of figures reaches it as a tuple of
-    values.
+    values. A formula marked `alike` refuses figures of mixed units: `MixedUnitsError`.
 
-    >>> width = chosen("width", 2.0, "m", "example")
-    >>> length = chosen("length", 3.0, "m", "example")
-    >>> derive("area", "m2", product, factors=[width, length]).value
+    >>> width = chosen("width", 2.0, Unit.M, "example")
+    >>> length = chosen("length", 3.0, Unit.M, "example")
+    >>> derive("area", Unit.M2, product, factors=[width, length]).value
     6.0
     """
     # This is called some four hundred times a build-up, so it goes over the inputs only once.
@@ -146,10 +169,14 @@ def derive(
         else:
             kept[key] = figures = tuple(given)
             plain[key] = tuple([figure.value for figure in figures])
-    return Figure(name, formula(**plain), unit, Step(formula, kept))
+    step = Step(formula, kept)
+    made = Figure(name, formula(**plain), unit, step)
+    if formula in _ALIKE:
+        _refuse_mixed(made, step, *_ALIKE[formula])
+    return made
 
 
-def chosen(name: str, value: Value, unit: str, reason: str) -> Figure:
+def chosen(name: str, value: Value, unit: Unit, reason: str) -> Figure:
     """A figure the program itself chose, with the reason."""
     return Figure(name, value, unit, Origin(Source.CHOICE, reason))
 
@@ -166,6 +193,7 @@ def product(factors: Sequence[float]) -> float:
     return result
 
 
+@alike("parts")
 def total(parts: Sequence[float]) -> float:
     """Add the parts together.
 
@@ -173,6 +201,26 @@ def total(parts: Sequence[float]) -> float:
     5.5
     """
     return float(sum(parts))
+
+
+def _refuse_mixed(made: Figure, step: Step, parameters: tuple[str, ...], result: bool) -> None:
+    """Raise for the first figure of a step whose unit is not that of the others."""
+    figures: list[Figure] = []
+    for key in parameters:
+        given = step.inputs[key]
+        if isinstance(given, tuple):
+            figures += given
+        else:
+            figures.append(given)
+    if result:
+        figures.append(made)
+    unit = figures[0].unit if figures else made.unit
+    for figure in figures:
+        if figure.unit is not unit and figure.unit.adds_as is not unit.adds_as:
+            raise MixedUnitsError(
+                f"{step.formula_name} for {made.name!r}: {figures[0].name!r} is in “{unit}” "
+                f"and {figure.name!r} in “{figure.unit}”"
+            )
 
 
 def _plain(given: Figure | tuple[Figure, ...]) -> Any:

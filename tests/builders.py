@@ -38,7 +38,7 @@ from quotegen.model.enquiry import (
 from quotegen.model.settings import PackPrice, PriceBook, Settings, Term, TermKind
 from quotegen.problems import Place
 from quotegen.reference import house_rules
-from quotegen.units import as_decimal
+from quotegen.units import Unit, as_decimal
 from quotegen.working import Figure, Origin, Scalar, Source
 
 ROOT = Path(__file__).parent.parent
@@ -59,7 +59,7 @@ FIRM: dict[str, Scalar] = {
 
 def given(name: str, value: Scalar, unit: str, cell: str = "Enquiries!A2") -> Figure:
     """A figure as the reader would make it from a cell."""
-    return Figure(name, value, unit, Origin(Source.CELL, cell))
+    return Figure(name, value, Unit(unit), Origin(Source.CELL, cell))
 
 
 def settings(**changes: Scalar | None) -> Settings:

@@ -8,7 +8,8 @@ from pathlib import Path
 from tests.builders import ROOT
 
 FLOORS = (
-    ("units", "working", "problem_kinds", "phrases", "machine"),
+    ("units",),
+    ("working", "problem_kinds", "phrases", "machine"),
     ("problems", "wording"),
     ("reference",),
     ("model",),

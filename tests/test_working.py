@@ -12,6 +12,7 @@ from quotegen.documents.data.explanation import explained
 from quotegen.model.choices import BuildUp
 from quotegen.model.quote import Quote
 from quotegen.pricing.quote import make_quote
+from quotegen.reference import house_rules
 from quotegen.takeoff.measure import measure
 from quotegen.working import Step
 from tests import builders
@@ -20,7 +21,10 @@ from tests import builders
 def quotes() -> list[Quote]:
     made = []
     held = {"resin": 2.0, "clout": 1000.0}
-    stock = {i: builders.given(f"{i} on the van", n, "", "Van stock!B2") for i, n in held.items()}
+    stock = {
+        i: builders.given(f"{i} on the van", n, house_rules.items()[i].unit, "Van stock!B2")
+        for i, n in held.items()
+    }
     settings = replace(builders.settings(), van_stock=stock)
     prices = builders.prices(without=())
     for roof in (builders.canted_bay(), builders.roof()):

@@ -30,6 +30,7 @@ from quotegen.model.choices import (
     WallJoint,
 )
 from quotegen.problems import Place
+from quotegen.units import Unit
 from quotegen.working import Figure
 
 
@@ -184,7 +185,7 @@ class Extra:
     place: Place
     words: str
     quantity: Figure
-    unit: str
+    unit: Unit
     price_each: Figure
     included: bool
 

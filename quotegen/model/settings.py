@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from quotegen.model.weather import Weather
 from quotegen.problems import Place
+from quotegen.units import Unit
 from quotegen.working import Figure
 
 
@@ -82,7 +83,7 @@ class PackPrice:
 
     item: str
     words: str
-    unit: str
+    unit: Unit
     pack_size: float
     pack_price: Decimal
     supplier: str

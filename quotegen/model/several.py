@@ -8,6 +8,7 @@ from quotegen.model.enquiry import Customer, Enquiry
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import CutList, Order, Purchase
+from quotegen.units import Unit
 from quotegen.working import Figure
 
 
@@ -72,7 +73,7 @@ class SharedNeed:
 
     item: str
     words: str
-    unit: str
+    unit: Unit
     by_job: tuple[tuple[str, Figure], ...]
     gross: Figure
     from_stock: Figure | None

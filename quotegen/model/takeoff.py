@@ -8,6 +8,7 @@ from quotegen.model.choices import Along, BuildUp, ComesOff, Task, Waste
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import BoardLayout, MatLayout, Outline
 from quotegen.model.settings import PackPrice
+from quotegen.units import Unit
 from quotegen.working import Figure
 
 
@@ -58,7 +59,7 @@ class Need:
     item: str
     words: str
     stage: Stage
-    unit: str
+    unit: Unit
     net: Figure
     waste_factor: Figure
     gross: Figure

@@ -8,8 +8,8 @@ from quotegen.model.quote import CostLine
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Need, OptionTakeOff, Purchase, Stage
 from quotegen.reference import house_rules
-from quotegen.units import as_decimal, pence
-from quotegen.working import Figure, derive
+from quotegen.units import Unit, as_decimal, pence
+from quotegen.working import Figure, alike, derive
 
 
 def cost_lines(option: OptionTakeOff, settings: Settings) -> tuple[CostLine, ...]:
@@ -30,13 +30,13 @@ def cost_lines(option: OptionTakeOff, settings: Settings) -> tuple[CostLine, ...
 def line_cost(line: CostLine) -> Figure:
     """What one stage costs altogether."""
     parts = [line.material, line.labour, line.charges]
-    return derive(f"cost: {line.stage}", "GBP", money_total, parts=parts)
+    return derive(f"cost: {line.stage}", Unit.GBP, money_total, parts=parts)
 
 
 def total_cost(lines: Sequence[CostLine]) -> Figure:
     """What the build-up costs altogether."""
     parts = [line_cost(line) for line in lines]
-    return derive("cost of the job", "GBP", money_total, parts=parts)
+    return derive("cost of the job", Unit.GBP, money_total, parts=parts)
 
 
 def need_costs(need: Need, settings: Settings) -> tuple[Figure, ...]:
@@ -49,14 +49,14 @@ def need_costs(need: Need, settings: Settings) -> tuple[Figure, ...]:
 def task_cost(line: Labour, settings: Settings) -> Figure:
     """What the hours of one task cost."""
     rate = settings["labour_cost_per_hour"]
-    return derive(line.task, "GBP", hours_cost, hours=line.hours, per_hour=rate)
+    return derive(line.task, Unit.GBP, hours_cost, hours=line.hours, per_hour=rate)
 
 
 def _material(option: OptionTakeOff, stage: Stage, settings: Settings) -> Figure:
     parts = [
         part for need in option.needs if need.stage is stage for part in need_costs(need, settings)
     ]
-    return derive(f"materials and hire: {stage}", "GBP", money_total, parts=parts)
+    return derive(f"materials and hire: {stage}", Unit.GBP, money_total, parts=parts)
 
 
 def _borne(need: Need, purchase: Purchase, whole: bool) -> Figure:
@@ -65,7 +65,7 @@ def _borne(need: Need, purchase: Purchase, whole: bool) -> Figure:
         return purchase.cost.renamed(need.words)
     return derive(
         need.words,
-        "GBP",
+        Unit.GBP,
         used_share,
         cost=purchase.cost,
         used=purchase.needed,
@@ -75,14 +75,15 @@ def _borne(need: Need, purchase: Purchase, whole: bool) -> Figure:
 
 def _labour(option: OptionTakeOff, stage: Stage, settings: Settings) -> Figure:
     parts = [task_cost(line, settings) for line in option.labour if line.stage is stage]
-    return derive(f"labour: {stage}", "GBP", money_total, parts=parts)
+    return derive(f"labour: {stage}", Unit.GBP, money_total, parts=parts)
 
 
 def _charges(option: OptionTakeOff, stage: Stage) -> Figure:
     parts = [charge for place, charge in option.charges if place is stage]
-    return derive(f"charges: {stage}", "GBP", money_total, parts=parts)
+    return derive(f"charges: {stage}", Unit.GBP, money_total, parts=parts)
 
 
+@alike("parts")
 def money_total(parts: Sequence[Decimal]) -> Decimal:
     """Amounts added up [GBP].
 
@@ -92,6 +93,7 @@ def money_total(parts: Sequence[Decimal]) -> Decimal:
     return sum(parts, Decimal("0.00"))
 
 
+@alike("used", "bought", result=False)
 def used_share(cost: Decimal, used: float, bought: float) -> Decimal:
     """The part of the cost of packs that was used: cost x used / bought, in pence.
 

@@ -11,8 +11,8 @@ from quotegen.model.settings import Settings
 from quotegen.pricing.costs import money_total
 from quotegen.pricing.money import less, percentage_of
 from quotegen.pricing.provisional import AgreedRate, included_work
-from quotegen.units import as_decimal, pence
-from quotegen.working import Figure, derive
+from quotegen.units import Unit, as_decimal, pence
+from quotegen.working import Figure, alike, derive
 
 _NO_RATES: dict[PriceBasis, AgreedRate] = {}
 """Without the agreed rates only what has a price of its own is priced."""
@@ -41,25 +41,28 @@ def margin_of(
 ) -> Margin:
     """What an option leaves of its price without VAT."""
     net, cost = option.totals.net, option.cost
-    over_cost = derive("margin over cost", "GBP", less, amount=net, paid=cost)
-    overheads = derive("overheads", "GBP", percentage_of, amount=cost, pct=settings["overhead_pct"])
-    profit = derive("profit", "GBP", less, amount=over_cost, paid=overheads)
+    over_cost = derive("margin over cost", Unit.GBP, less, amount=net, paid=cost)
+    overheads = derive(
+        "overheads", Unit.GBP, percentage_of, amount=cost, pct=settings["overhead_pct"]
+    )
+    profit = derive("profit", Unit.GBP, less, amount=over_cost, paid=overheads)
     return Margin(
         over_cost=over_cost,
-        over_cost_pct=derive("margin", "%", share_pct, part=over_cost, whole=net),
+        over_cost_pct=derive("margin", Unit.PERCENT, share_pct, part=over_cost, whole=net),
         overheads=overheads,
         profit=profit,
-        profit_pct=derive("profit", "%", share_pct, part=profit, whole=net),
-        per_m2=derive("price of 1 m2", "GBP", per_unit, amount=net, units=outline.area_m2),
+        profit_pct=derive("profit", Unit.PERCENT, share_pct, part=profit, whole=net),
+        per_m2=derive("price of 1 m2", Unit.GBP, per_unit, amount=net, units=outline.area_m2),
         uncosted=derive(
             "prices without a cost",
-            "GBP",
+            Unit.GBP,
             money_total,
             parts=included_work(enquiry, _NO_RATES),
         ),
     )
 
 
+@alike("part", "whole", result=False)
 def share_pct(part: Decimal, whole: Decimal) -> float:
     """A part of an amount in per cent: part / whole x 100; nothing of nothing is 0.
 

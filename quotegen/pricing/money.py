@@ -10,15 +10,15 @@ from quotegen.model.takeoff import OptionTakeOff
 from quotegen.pricing.costs import money_total
 from quotegen.reference import loader as reference
 from quotegen.takeoff.strip.waste import credits_customer
-from quotegen.units import as_decimal, pence
-from quotegen.working import Figure, derive
+from quotegen.units import Unit, as_decimal, pence
+from quotegen.working import Figure, alike, derive
 
 
 def priced(name: str, cost: Figure, settings: Settings) -> Figure:
     """The selling price of a cost, without VAT, in whole pence."""
     return derive(
         name,
-        "GBP",
+        Unit.GBP,
         selling_price,
         cost=cost,
         overhead_pct=settings["overhead_pct"],
@@ -28,20 +28,20 @@ def priced(name: str, cost: Figure, settings: Settings) -> Figure:
 
 def totals(parts: Sequence[Figure], settings: Settings, on: date) -> Totals:
     """Net, VAT and total of amounts in whole pence; no VAT from a firm not registered for it."""
-    net = derive("net", "GBP", money_total, parts=parts)
+    net = derive("net", Unit.GBP, money_total, parts=parts)
     if not settings.yes("vat_registered"):
         return Totals(net, None, None, net.renamed("total"))
     rate = reference.figure("vat.standard_rate_pct", on)
-    vat = derive("VAT", "GBP", percentage_of, amount=net, pct=rate)
-    total = derive("total with VAT", "GBP", money_total, parts=[net, vat])
+    vat = derive("VAT", Unit.GBP, percentage_of, amount=net, pct=rate)
+    total = derive("total with VAT", Unit.GBP, money_total, parts=[net, vat])
     return Totals(net, rate, vat, total)
 
 
 def stages(total: Totals, settings: Settings, home_owner: bool) -> tuple[Figure, Figure]:
     """Deposit and balance, which add up to the total."""
     code = "deposit_pct_home_owner" if home_owner else "deposit_pct_business"
-    deposit = derive("deposit", "GBP", percentage_of, amount=total.total, pct=settings[code])
-    balance = derive("balance", "GBP", less, amount=total.total, paid=deposit)
+    deposit = derive("deposit", Unit.GBP, percentage_of, amount=total.total, pct=settings[code])
+    balance = derive("balance", Unit.GBP, less, amount=total.total, paid=deposit)
     return deposit, balance
 
 
@@ -50,8 +50,8 @@ def make_up(parts: Sequence[Figure], settings: Settings) -> Figure | None:
     smallest = settings.get("smallest_job")
     if smallest is None:
         return None
-    net = derive("net before", "GBP", money_total, parts=parts)
-    lift = derive("Small-job charge", "GBP", shortfall, amount=net, least=smallest)
+    net = derive("net before", Unit.GBP, money_total, parts=parts)
+    lift = derive("Small-job charge", Unit.GBP, shortfall, amount=net, least=smallest)
     return lift if lift.money else None
 
 
@@ -60,7 +60,7 @@ def scrap_credit(option: OptionTakeOff, settings: Settings) -> Figure | None:
     value = option.waste.scrap_value
     if value is None or not credits_customer(settings):
         return None
-    return derive("Credit for the old lead as scrap", "GBP", credited, value=value)
+    return derive("Credit for the old lead as scrap", Unit.GBP, credited, value=value)
 
 
 def selling_price(cost: Decimal, overhead_pct: float, profit_pct: float) -> Decimal:
@@ -86,6 +86,7 @@ def percentage_of(amount: Decimal, pct: float) -> Decimal:
     return pence(amount * as_decimal(pct) / 100)
 
 
+@alike("amount", "paid")
 def less(amount: Decimal, paid: Decimal) -> Decimal:
     """What remains of an amount: amount - paid [GBP].
 
@@ -95,6 +96,7 @@ def less(amount: Decimal, paid: Decimal) -> Decimal:
     return amount - paid
 
 
+@alike("amount", "least")
 def shortfall(amount: Decimal, least: Decimal) -> Decimal:
     """What an amount lacks of the least, nothing when it lacks nothing [GBP].
 
@@ -122,6 +124,7 @@ def times_price(quantity: float, each: Decimal) -> Decimal:
     return pence(as_decimal(quantity) * each)
 
 
+@alike("amount", "step")
 def round_sum(amount: Decimal, step: Decimal) -> Decimal:
     """An amount rounded up to a multiple of a step [GBP].
 

@@ -20,8 +20,8 @@ from quotegen.pricing.money import priced, round_sum, times_price, totals
 from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
 from quotegen.takeoff.hours.agreed import AGREED_WORK, AgreedWork
-from quotegen.units import as_decimal, pence, whole_number
-from quotegen.working import Figure, Origin, Source, derive
+from quotegen.units import Unit, as_decimal, pence, whole_number
+from quotegen.working import Figure, Origin, Source, alike, derive
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,13 +66,13 @@ def _rate(
 ) -> AgreedRate:
     labour = derive(
         work.words,
-        "GBP",
+        Unit.GBP,
         hours_cost,
         hours=settings[work.hours_code],
         per_hour=settings["labour_cost_per_hour"],
     )
     if pack_size.number == 1:
-        cost = derive(f"cost: {work.words}", "GBP", money_total, parts=[labour, pack_price])
+        cost = derive(f"cost: {work.words}", Unit.GBP, money_total, parts=[labour, pack_price])
         return AgreedRate(_agreed(work.words, cost, settings))
     words = house_rules.items()[work.item].words
     return AgreedRate(
@@ -83,7 +83,7 @@ def _rate(
 def _agreed(words: str, cost: Figure, settings: Settings) -> Figure:
     """The selling price of a cost as a round sum."""
     price = priced(words, cost, settings)
-    return derive(words, "GBP", round_sum, amount=price, step=settings["agreed_rate_step"])
+    return derive(words, Unit.GBP, round_sum, amount=price, step=settings["agreed_rate_step"])
 
 
 def provisional_rates(
@@ -118,7 +118,7 @@ def pack_of(prices: PriceBook, item: str) -> tuple[Figure, Figure] | None:
     pack = min(packs, key=lambda p: p.pack_price / as_decimal(p.pack_size))
     origin = Origin(Source.PRICE, f"{pack.place.book}, {pack.place}", pack.supplier)
     return (
-        Figure("pack price", pack.pack_price, "GBP", origin),
+        Figure("pack price", pack.pack_price, Unit.GBP, origin),
         Figure("pack size", pack.pack_size, pack.unit, origin),
     )
 
@@ -128,15 +128,15 @@ def finding_price(finding: Finding, rates: Mapping[PriceBasis, AgreedRate]) -> F
     if finding.basis is PriceBasis.FIXED:
         if finding.fixed_price is None:
             return None
-        return derive(finding.advised, "GBP", whole_pence, amount=finding.fixed_price)
+        return derive(finding.advised, Unit.GBP, whole_pence, amount=finding.fixed_price)
     if finding.basis is None or finding.quantity is None or finding.basis not in rates:
         return None
     rate, quantity = rates[finding.basis], finding.quantity
     if rate.material is None or rate.pack_size is None:
-        return derive(finding.advised, "GBP", by_whole_units, quantity=quantity, each=rate.work)
+        return derive(finding.advised, Unit.GBP, by_whole_units, quantity=quantity, each=rate.work)
     return derive(
         finding.advised,
-        "GBP",
+        Unit.GBP,
         with_whole_packs,
         quantity=quantity,
         each=rate.work,
@@ -176,7 +176,7 @@ def priced_extras(enquiry: Enquiry, settings: Settings, on: date) -> tuple[Price
 def extra_prices(enquiry: Enquiry) -> list[Figure]:
     """The price of each extra without VAT, in the order of the sheet."""
     return [
-        derive(extra.words, "GBP", times_price, quantity=extra.quantity, each=extra.price_each)
+        derive(extra.words, Unit.GBP, times_price, quantity=extra.quantity, each=extra.price_each)
         for extra in enquiry.extras
     ]
 
@@ -207,6 +207,7 @@ def by_whole_units(quantity: float, each: Decimal) -> Decimal:
     return whole_number(quantity) * each
 
 
+@alike("quantity", "pack_size", result=False)
 def with_whole_packs(
     quantity: float, each: Decimal, pack_price: Decimal, pack_size: float
 ) -> Decimal:

@@ -11,6 +11,7 @@ from quotegen.pricing.costs import money_total
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import UrgencyRule
 from quotegen.reference.tables import key_of, known
+from quotegen.units import Unit
 from quotegen.working import derive
 
 CHEAPEST, FULLEST, ACCEPTED = "the cheapest of each roof", "the fullest of each roof", "accepted"
@@ -112,7 +113,7 @@ def _sum(
         words=words,
         build_up=build_up,
         refs=tuple(roof.quote.enquiry.ref for roof, _ in chosen),
-        net=derive("net", "GBP", money_total, parts=[one.net for one in totals]),
-        vat=derive("VAT", "GBP", money_total, parts=vat) if vat else None,
-        total=derive("to pay", "GBP", money_total, parts=[one.total for one in totals]),
+        net=derive("net", Unit.GBP, money_total, parts=[one.net for one in totals]),
+        vat=derive("VAT", Unit.GBP, money_total, parts=vat) if vat else None,
+        total=derive("to pay", Unit.GBP, money_total, parts=[one.total for one in totals]),
     )

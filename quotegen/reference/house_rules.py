@@ -12,8 +12,9 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from quotegen.reference.loader import ReferenceFileError
+from quotegen.reference.loader import ReferenceFileError, unit_named
 from quotegen.reference.tables import keyed, known, tables
+from quotegen.units import Unit
 
 HOUSE = Path(__file__).parent / "house"
 SETTING_SHEETS = ("Business", "Rates", "Waste")
@@ -31,7 +32,7 @@ class SettingKind:
     sheet: str
     code: str
     words: str
-    unit: str
+    unit: Unit
     kind: str
     default: float | str | None
     required: bool
@@ -63,7 +64,7 @@ class ItemKind:
 
     code: str
     words: str
-    unit: str
+    unit: Unit
     family: Family | None
     keeps: bool
     stocked: bool = True
@@ -139,9 +140,10 @@ def items() -> Mapping[str, ItemKind]:
 
 
 def _item(row: Mapping[str, Any]) -> ItemKind:
-    where = f"items.toml, {row.get('code', '?')}, family"
-    family = Family(known(row["family"], list(Family), where)) if row["family"] else None
-    return ItemKind(**{**row, "family": family})
+    where = f"items.toml, {row.get('code', '?')}"
+    named = row["family"]
+    family = Family(known(named, list(Family), f"{where}, family")) if named else None
+    return ItemKind(**{**row, "family": family, "unit": unit_named(row["unit"], where)})
 
 
 def sizes(prefix: str) -> tuple[float, ...]:
@@ -215,7 +217,7 @@ def _setting(sheet: str, row: dict[str, Any]) -> SettingKind:
         sheet=sheet,
         code=row["code"],
         words=row["words"],
-        unit=row.get("unit", ""),
+        unit=unit_named(row.get("unit", ""), f"{sheet}, {row['code']}"),
         kind=kind,
         default=row.get("default"),
         required=row.get("required", False),

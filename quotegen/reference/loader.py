@@ -13,7 +13,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from quotegen.units import as_decimal
+from quotegen.units import Unit, as_decimal
 from quotegen.working import Figure, Origin, Source, Value
 
 HERE = Path(__file__).parent
@@ -37,7 +37,7 @@ class Entry:
     key: str
     words: str
     value: Any
-    unit: str
+    unit: Unit
     source: str
     edition: str
     clause: str
@@ -140,7 +140,7 @@ def _entry(name: str, row: dict[str, Any]) -> Entry:
         key=row["key"],
         words=row["words"],
         value=row["value"],
-        unit=row["unit"],
+        unit=unit_named(row["unit"], where),
         source=row["source"],
         edition=row.get("edition", ""),
         clause=row.get("clause", ""),
@@ -149,6 +149,14 @@ def _entry(name: str, row: dict[str, Any]) -> Entry:
         confirmed=row["confirmed"],
         note=row.get("note", ""),
     )
+
+
+def unit_named(word: str, where: str) -> Unit:
+    """The unit a table names; a word that is none is refused, with its place."""
+    try:
+        return Unit(word)
+    except ValueError:
+        raise ReferenceFileError(f"{where}: {word!r} is not a unit") from None
 
 
 def _value(raw: Any) -> Value:

@@ -28,7 +28,7 @@ from quotegen.takeoff.layers.thermal import rise_mm
 from quotegen.takeoff.shape.expansion_lines import joint_m
 from quotegen.takeoff.shape.openings import check_places
 from quotegen.takeoff.shape.outline import difference
-from quotegen.units import mm_to_m
+from quotegen.units import Unit, mm_to_m
 from quotegen.working import Figure, chosen, derive
 
 _DRIPS = (EdgeKind.GUTTER_DRIP, EdgeKind.FREE_DRIP)
@@ -236,8 +236,10 @@ def upstand_left_mm(job: Job) -> Figure | None:
     upstand = job.enquiry.roof.upstand_mm
     if upstand is None or not job.outline.edges_of(EdgeKind.WALL):
         return None
-    rise = chosen("rise of the build-up", rise_mm(job), "mm", "the boards and insulation it adds")
-    return derive("upstand left at the wall", "mm", difference, whole=upstand, part=rise)
+    rise = chosen(
+        "rise of the build-up", rise_mm(job), Unit.MM, "the boards and insulation it adds"
+    )
+    return derive("upstand left at the wall", Unit.MM, difference, whole=upstand, part=rise)
 
 
 def _upstand(job: Job) -> list[Problem]:

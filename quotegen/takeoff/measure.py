@@ -49,6 +49,7 @@ from quotegen.takeoff.strip.weight import lighter_note, weight_change
 from quotegen.takeoff.trims.expansion import expansion_demands
 from quotegen.takeoff.trims.trim_fixings import bandage_m, edge_demands
 from quotegen.takeoff.trims.trims import TrimWork
+from quotegen.units import Unit
 from quotegen.working import Figure, derive
 
 
@@ -209,7 +210,7 @@ def _mixes(job: Job, needs: tuple[Need, ...], mat: MatPlan) -> tuple[Mixes, ...]
         mass = next(need.gross for need in needs if need.item == material)
         litres = derive(
             f"{material} to mix",
-            "l",
+            Unit.L,
             laminate.volume_l,
             mass_kg=mass,
             kg_per_l=job.settings[f"{material}_kg_per_l"],

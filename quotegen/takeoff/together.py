@@ -21,7 +21,7 @@ from quotegen.takeoff.buying.order import Bought, buy, leftovers, lots_of, make_
 from quotegen.takeoff.buying.suppliers import Lot, Way, best_choice
 from quotegen.takeoff.measure import Plan, plan_build_up
 from quotegen.takeoff.trims.cutting import CutRules, Run, Stock, cut_runs
-from quotegen.units import m_to_mm
+from quotegen.units import Unit, m_to_mm
 from quotegen.working import derive, total
 
 _Source = frozenset[str]
@@ -75,7 +75,7 @@ def buy_together(
     apart = [(s.ref, s.apart.order.total.renamed(f"{s.ref} by itself")) for s in sites]
     saves = derive(
         "saved by buying together",
-        "GBP",
+        Unit.GBP,
         saved,
         apart=[figure for _, figure in apart],
         together=order.total,

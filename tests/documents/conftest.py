@@ -36,6 +36,7 @@ from quotegen.problems import Place, problem
 from quotegen.safety.statement.construction_plan import make_plan
 from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.measure import measure
+from quotegen.units import Unit
 from quotegen.working import Scalar
 from quotegen.working_out import Batch, work_out
 from tests.builders import BOOK, TODAY, canted_bay, enquiry, given, prices, settings
@@ -58,7 +59,7 @@ def finding(advised: str, answer: Answer | None, seen: str = SEEN, photo: str = 
 def bay_enquiry(**changes: object) -> Enquiry:
     """The bay of the worked example with three build-ups, findings of every answer, an extra."""
     extra = Extra(
-        Place(BOOK, "Extras", "A2"), "Leaf guard", given("quantity", 3.0, "m"), "m",
+        Place(BOOK, "Extras", "A2"), "Leaf guard", given("quantity", 3.0, "m"), Unit.M,
         given("price", Decimal("6.00"), "GBP"), included=False,
     )  # fmt: skip
     changes.setdefault("build_ups", tuple(BuildUp))

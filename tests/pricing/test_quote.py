@@ -42,6 +42,7 @@ from quotegen.problems import Problem
 from quotegen.reference import loader as reference
 from quotegen.takeoff.hours.agreed import AGREED_WORK
 from quotegen.takeoff.measure import measure
+from quotegen.units import Unit
 from quotegen.working import Scalar
 from tests import builders
 
@@ -257,7 +258,7 @@ def test_so_many_at_a_shown_rate_come_to_the_penny_with_vat(
 def test_extras_included_and_offered() -> None:
     def extra(included: bool) -> Extra:
         price = given("price", Decimal("12.50"), "GBP")
-        return Extra(PLACE, "Leaf guard", given("metres", 3.0, "m"), "m", price, included)
+        return Extra(PLACE, "Leaf guard", given("metres", 3.0, "m"), Unit.M, price, included)
 
     plain, _ = quoted(builders.enquiry())
     included, _ = quoted(builders.enquiry(extras=(extra(True),)))

@@ -49,7 +49,7 @@ def test_a_measured_outline_grows_as_a_whole() -> None:
             builders.enquiry().place,
             kind,
             length_mm=builders.given("length", length, "mm"),
-            turn_deg=builders.given("turn", 90.0, "deg"),
+            turn_deg=builders.given("turn", 90.0, "degrees"),
         )
         for length, kind in zip(
             (3000.0, 2000.0, 3000.0, 2000.0),

@@ -95,7 +95,7 @@ def enquiry_of(case: dict[str, Any]) -> Enquiry:
         mat_layers=given("layers of mat", float(facts["mat_layers"]), "layers"),
         wall_joint=WallJoint(facts["wall_joint"]),
         access=Access(facts["access"]) if "access" in facts else None,
-        deck_c=given("deck temperature", float(facts["deck_c"]), "C"),
+        deck_c=given("deck temperature", float(facts["deck_c"]), "°C"),
         site=SiteFacts(room_for_tower=True, lone_work=False),
         openings=openings,
         insulation_mm=_length(facts, "insulation_mm"),

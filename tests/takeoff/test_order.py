@@ -15,6 +15,7 @@ from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import Need, OptionTakeOff
 from quotegen.pricing.costs import cost_lines, total_cost
 from quotegen.problems import Problem
+from quotegen.reference import house_rules
 from quotegen.reference.house_rules import Family
 from quotegen.takeoff.measure import measure
 from quotegen.working import Scalar
@@ -25,7 +26,10 @@ given = builders.given
 
 
 def with_stock(settings: Settings, **stock: float) -> Settings:
-    held = {item: given(f"{item} on the van", n, "each") for item, n in stock.items()}
+    held = {
+        item: given(f"{item} on the van", n, house_rules.items()[item].unit)
+        for item, n in stock.items()
+    }
     return replace(settings, van_stock=held)
 
 

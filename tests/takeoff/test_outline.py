@@ -24,7 +24,10 @@ HERE = Place(builders.BOOK, "Outline", "A2")
 def length_row(length: float, turn: float, kind: EdgeKind = EdgeKind.RAISED) -> OutlineRow:
     figure = builders.given
     return OutlineRow(
-        HERE, kind, length_mm=figure("length", length, "mm"), turn_deg=figure("turn", turn, "deg")
+        HERE,
+        kind,
+        length_mm=figure("length", length, "mm"),
+        turn_deg=figure("turn", turn, "degrees"),
     )
 
 

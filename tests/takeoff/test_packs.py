@@ -16,6 +16,7 @@ from quotegen.takeoff.basis.packs import cheapest_packs
 from quotegen.takeoff.buying.needs import Lack
 from quotegen.takeoff.buying.order import Bought, Sourced, buy
 from quotegen.takeoff.trims.trims import TrimWork
+from quotegen.units import Unit
 from quotegen.working import Figure
 from tests import builders
 
@@ -24,7 +25,7 @@ def pack(size: float, price: str, supplier: str = "Gannet Supplies") -> PackPric
     return PackPrice(
         "resin",
         "Laminating resin",
-        "kg",
+        Unit.KG,
         size,
         Decimal(price),
         supplier,

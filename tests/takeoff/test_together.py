@@ -14,6 +14,7 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import PriceBook
 from quotegen.model.several import Together
 from quotegen.model.takeoff import TakeOff
+from quotegen.reference import house_rules
 from quotegen.takeoff.measure import measure
 from quotegen.takeoff.together import buy_together
 from quotegen.working import Step
@@ -41,7 +42,10 @@ def bought(
     prices: PriceBook | None = None,
     stock: dict[str, float] | None = None,
 ) -> Together:
-    held = {item: given(f"{item} on the van", n, "each") for item, n in (stock or {}).items()}
+    held = {
+        item: given(f"{item} on the van", n, house_rules.items()[item].unit)
+        for item, n in (stock or {}).items()
+    }
     firm = replace(builders.settings(), van_stock=held)
     book = prices or builders.prices(without=())
     take_offs: list[TakeOff] = []

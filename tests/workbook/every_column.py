@@ -14,6 +14,7 @@ from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
 
 from quotegen.problems import Place
+from quotegen.units import Unit
 from quotegen.working import Figure, Origin, Source
 
 CANTED: dict[str, Any] = {
@@ -223,4 +224,4 @@ class Cells:
         """A number as the cell says it, under its heading unless a name is given."""
         place = self.place(sheet, heading, line)
         origin = Origin(Source.CELL, f"{sheet}!{place.cell}", heading)
-        return Figure(name or heading, value, unit, origin)
+        return Figure(name or heading, value, Unit(unit), origin)

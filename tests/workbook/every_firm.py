@@ -6,6 +6,7 @@ from decimal import Decimal
 from quotegen.model.choices import BuildUp
 from quotegen.model.settings import PackPrice, PriceBook, Settings, Term, TermKind
 from quotegen.model.weather import Sky, Weather
+from quotegen.units import Unit
 from quotegen.working import Figure, Origin, Scalar, Source
 from tests import builders
 from tests.workbook.every_column import Cells
@@ -19,7 +20,7 @@ def firm(cells: Cells) -> Settings:
     ) -> Figure:
         place = cells.place(sheet, "Value", line)
         note = basis or "the firm's own"
-        return Figure(name, value, unit, Origin(Source.CELL, f"{sheet}!{place.cell}", note))
+        return Figure(name, value, Unit(unit), Origin(Source.CELL, f"{sheet}!{place.cell}", note))
 
     def weather(line: int, day: date, hour: int, sky: Sky, *figures: float) -> Weather:
         air_c, humidity_pct, deck_c = figures
@@ -81,7 +82,7 @@ def price_book(cells: Cells) -> PriceBook:
     resin = PackPrice(
         item="resin",
         words="Drum of resin",
-        unit="kg",
+        unit=Unit.KG,
         pack_size=20.0,
         pack_price=Decimal("96.5"),
         supplier="Gannet Supplies",
@@ -91,7 +92,7 @@ def price_book(cells: Cells) -> PriceBook:
     acetone = PackPrice(
         item="acetone",
         words="Can of acetone",
-        unit="l",
+        unit=Unit.L,
         pack_size=5.0,
         pack_price=Decimal("11.25"),
         supplier="Fulmar Trade Counter",

@@ -38,6 +38,7 @@ from quotegen.model.enquiry import (
 )
 from quotegen.model.settings import DefaultedSettings
 from quotegen.reference import house_rules
+from quotegen.units import Unit
 from quotegen.workbook.reading.reader import WorkbookRead
 from quotegen.working import Figure
 from tests.workbook.every_column import Cells
@@ -162,7 +163,7 @@ def canted(cells: Cells) -> Enquiry:
                 place=cells.place("Extras", "What it is", 2),
                 words="Leaf guard",
                 quantity=cells.figure("Extras", "Quantity", 2, 3.5, "m"),
-                unit="m",
+                unit=Unit.M,
                 price_each=cells.figure(
                     "Extras", "Price each without VAT (£)", 2, Decimal("6.25"), "GBP"
                 ),
@@ -260,7 +261,7 @@ def l_shaped(cells: Cells) -> Enquiry:
                 place=cells.place("Extras", "What it is", 3),
                 words="Skip",
                 quantity=cells.figure("Extras", "Quantity", 3, 1.0, "each"),
-                unit="each",
+                unit=Unit.EACH,
                 price_each=cells.figure(
                     "Extras", "Price each without VAT (£)", 3, Decimal(210), "GBP"
                 ),

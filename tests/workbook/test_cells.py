@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from quotegen.problems import Place, Problem
+from quotegen.units import Unit
 from quotegen.workbook.package.raw_cell import Raw
 from quotegen.workbook.reading.cells import CellValue, read_cell
 from quotegen.workbook.sheets.columns import AnyColumn, CellKind, Column
@@ -26,7 +27,7 @@ BOARD = ENQUIRIES.board_mm
 KNOWN = ENQUIRIES.flue_near
 PRICE = EXTRAS.price_each
 TURN = OUTLINE.turn_deg
-PERCENT: AnyColumn = Column("Overheads", CellKind.NUMBER, unit="%", least=0, most=100)
+PERCENT: AnyColumn = Column("Overheads", CellKind.NUMBER, unit=Unit.PERCENT, least=0, most=100)
 
 
 def read(value: object, column: AnyColumn) -> CellValue | Problem | None:

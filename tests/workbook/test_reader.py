@@ -209,6 +209,18 @@ def test_other_sheets_find_their_enquiry_whatever_the_capitals(path: Path) -> No
     assert (guard.price_each.money, guard.included) == (Decimal("6.5"), True)
 
 
+@pytest.mark.parametrize("typed, unit", [("m²", "m2"), (" Each ", "each"), ("furlong", None)])
+def test_an_extra_is_counted_in_a_unit(path: Path, typed: str, unit: str | None) -> None:
+    write_book(path, extras=[{"ref": "T-01", "words": "Guard", "quantity": 3, "unit": typed,
+                              "price_each": 6.5, "included": "yes"}])  # fmt: skip
+    read = read_workbook(path)
+    wrong = {(at("Extras", "unit", 2), "extra-unit-unknown")}
+    assert where_and_what(read.problems) == (set() if unit else wrong)
+    assert [guard.quantity.unit for bay in read.enquiries for guard in bay.extras] == [
+        named for named in [unit] if named
+    ]
+
+
 @pytest.mark.parametrize(
     ("cells", "expected"),
     [

@@ -7,6 +7,7 @@ import pytest
 
 from quotegen.model.choices import OpeningKind
 from quotegen.problems import Place
+from quotegen.units import Unit
 from quotegen.workbook.package.book import RawSheet
 from quotegen.workbook.package.raw_cell import Raw
 from quotegen.workbook.reading.rows import Row, read_rows
@@ -34,7 +35,7 @@ def test_a_row_says_what_its_cells_hold(row: Row) -> None:
     assert row[OPENINGS.ref] == "T-01"
     assert row[OPENINGS.kind] is OpeningKind.ROOFLIGHT
     origin = Origin(Source.CELL, "Openings!D2", "Length or diameter (mm)")
-    assert row.get(OPENINGS.length_mm) == Figure("Length or diameter (mm)", 900.0, "mm", origin)
+    assert row.get(OPENINGS.length_mm) == Figure("Length or diameter (mm)", 900.0, Unit.MM, origin)
     assert row.place(OPENINGS.kerb_mm) == Place("jobs.xlsx", "Openings", "F2", "Kerb height (mm)")
 
 

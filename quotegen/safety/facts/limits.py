@@ -5,6 +5,7 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import WorkingLimits
 from quotegen.model.settings import Settings
 from quotegen.reference.loader import figure
+from quotegen.units import Unit
 from quotegen.working import Figure, derive
 
 
@@ -14,7 +15,7 @@ def working_limits(enquiry: Enquiry, settings: Settings) -> WorkingLimits:
     dew = _dew_point(enquiry.air_c, enquiry.humidity_pct)
     least_deck = dew and derive(
         "least deck temperature",
-        "°C",
+        Unit.CELSIUS,
         least_deck_temperature_c,
         dew_point_c=dew,
         margin_c=margin,
@@ -38,7 +39,7 @@ def _dew_point(air_c: Figure | None, humidity_pct: Figure | None) -> Figure | No
         return None
     return derive(
         "dew point",
-        "°C",
+        Unit.CELSIUS,
         dew_point_c,
         air_c=air_c,
         humidity_pct=humidity_pct,

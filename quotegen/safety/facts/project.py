@@ -13,7 +13,7 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Known, Notice
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.reference.loader import figure
-from quotegen.units import round_up
+from quotegen.units import Unit, round_up
 from quotegen.working import derive
 
 NOT_A_HOME = frozenset({Occupier.TENANT, Occupier.BUSINESS})
@@ -48,7 +48,7 @@ def notice_of(option: OptionTakeOff) -> Notice:
     people_limit = figure("construction_plan.notice_people")
     person_days_limit = figure("construction_plan.notice_person_days")
     counted = derive(
-        "person-days", "person-days", person_days, days=programme.days, crew=programme.crew
+        "person-days", Unit.PERSON_DAYS, person_days, days=programme.days, crew=programme.crew
     )
     return Notice(
         days=programme.days,

@@ -9,8 +9,8 @@ from quotegen.model.takeoff import Need, OptionTakeOff
 from quotegen.problems import Problem, problem
 from quotegen.reference.loader import figure
 from quotegen.takeoff.basis.packs import size_of
-from quotegen.units import round_up
-from quotegen.working import Figure, derive, total
+from quotegen.units import Unit, round_up
+from quotegen.working import Figure, alike, derive, total
 
 LITRE_STEP = 0.1
 KG_PER_L = {"resin": "resin_kg_per_l", "topcoat": "topcoat_kg_per_l"}
@@ -29,7 +29,7 @@ def on_site_l(option: OptionTakeOff, settings: Settings) -> Figure:
     parts = [
         part for item in FLASH_POINTS for part in _brought(item, _need(option, item), settings)
     ]
-    return derive("flammable liquids on site", "l", total, parts=parts)
+    return derive("flammable liquids on site", Unit.L, total, parts=parts)
 
 
 def guide_l(option: OptionTakeOff, settings: Settings) -> Figure:
@@ -39,7 +39,7 @@ def guide_l(option: OptionTakeOff, settings: Settings) -> Figure:
     ] or list(FLASH_POINTS)
     return derive(
         "guide for one store",
-        "l",
+        Unit.L,
         store_guide_l,
         flash_points_c=[figure(FLASH_POINTS[item]) for item in there],
         warmest_c=settings["resin_most_c"],
@@ -54,7 +54,7 @@ def tray_l(option: OptionTakeOff, settings: Settings) -> Figure:
     tins = [tin for item in FLASH_POINTS for tin in _tins(item, _need(option, item), settings)]
     return derive(
         "tray under the tins",
-        "l",
+        Unit.L,
         tray_volume_l,
         tins_l=tins,
         tray_pct=figure("flammable_storage.tray_pct"),
@@ -113,6 +113,7 @@ def volume_l(mass_kg: float, kg_per_l: float) -> float:
     return mass_kg / kg_per_l
 
 
+@alike("tins_l")
 def tray_volume_l(tins_l: Sequence[float], tray_pct: float) -> float:
     """What a tray has to hold: a share of the largest tin on it.
 
@@ -152,4 +153,4 @@ def _litres(item: str, found: Figure, settings: Settings) -> Figure:
     if item not in KG_PER_L:
         return found
     density = settings[KG_PER_L[item]]
-    return derive(found.name, "l", volume_l, mass_kg=found, kg_per_l=density)
+    return derive(found.name, Unit.L, volume_l, mass_kg=found, kg_per_l=density)

@@ -6,7 +6,7 @@ from quotegen.model.choices import PLATFORMS
 from quotegen.model.safety import Inspections
 from quotegen.reference.loader import figure
 from quotegen.safety.facts.job import PlannedJob
-from quotegen.units import mm_to_m, whole_number
+from quotegen.units import Unit, mm_to_m, whole_number
 from quotegen.working import Figure, chosen, derive
 
 _WORKING_DAYS, _WEEKEND_DAYS = 5, 2
@@ -38,10 +38,10 @@ def _far_to_fall(job: PlannedJob) -> bool:
 
 def _days_after(job: PlannedJob, start: date, every_days: Figure) -> Figure:
     weekends = job.settings["weekend_work"]
-    first = chosen("weekday of the start", float(start.weekday()), "day", start.isoformat())
+    first = chosen("weekday of the start", float(start.weekday()), Unit.DAY, start.isoformat())
     stands = derive(
         "days the platform stands",
-        "days",
+        Unit.DAYS,
         calendar_days,
         work_days=job.option.programme.days,
         first_weekday=first,
@@ -49,7 +49,7 @@ def _days_after(job: PlannedJob, start: date, every_days: Figure) -> Figure:
     )
     return derive(
         "inspections, days after the first use",
-        "days",
+        Unit.DAYS,
         inspection_days,
         stands_days=stands,
         every_days=every_days,

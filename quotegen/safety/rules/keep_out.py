@@ -3,8 +3,8 @@
 from quotegen.model.safety import KeepOut
 from quotegen.safety.facts.job import PlannedJob
 from quotegen.takeoff.shape.edge_zone import OPEN_EDGES
-from quotegen.units import mm_to_m
-from quotegen.working import Figure, chosen, derive
+from quotegen.units import Unit, mm_to_m
+from quotegen.working import Figure, alike, chosen, derive
 
 _CORNERS_AT_A_WALL, _CORNERS_ALL_ROUND = 2.0, 4.0
 
@@ -16,15 +16,15 @@ def keep_out_of(job: PlannedJob) -> KeepOut | None:
         return None
     out = derive(
         "people kept out as far as",
-        "m",
+        Unit.M,
         keep_out_m,
-        height_m=derive("height to the edge", "m", mm_to_m, length_mm=height_mm),
+        height_m=derive("height to the edge", Unit.M, mm_to_m, length_mm=height_mm),
         share_pct=job.settings["keep_out_pct"],
         least_m=job.settings["keep_out_least_m"],
     )
     barrier = derive(
         "barriers round it",
-        "m",
+        Unit.M,
         barrier_m,
         open_edge_m=job.option.access.platform_m,
         out_m=out,
@@ -37,9 +37,12 @@ def _corners(job: PlannedJob) -> Figure:
     """The square corners the barriers turn: two where they run back to a wall, else all four."""
     free = all(edge.kind in OPEN_EDGES for edge in job.outline.edges)
     corners = _CORNERS_ALL_ROUND if free else _CORNERS_AT_A_WALL
-    return chosen("corners of the barriers", corners, "each", f"{'no ' if free else ''}wall edge")
+    return chosen(
+        "corners of the barriers", corners, Unit.EACH, f"{'no ' if free else ''}wall edge"
+    )
 
 
+@alike("height_m", "least_m")
 def keep_out_m(height_m: float, share_pct: float, least_m: float) -> float:
     """How far out people are kept: the share of the height, at least the least.
 

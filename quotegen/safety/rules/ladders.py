@@ -9,7 +9,7 @@ from quotegen.model.safety import Ladder
 from quotegen.model.settings import Settings
 from quotegen.reference.loader import figure
 from quotegen.takeoff.access.ladder_rule import LEANING, ladder_load
-from quotegen.units import mm_to_m
+from quotegen.units import Unit, mm_to_m
 from quotegen.working import Figure, derive
 
 _USE: Mapping[Access, str] = {
@@ -85,17 +85,21 @@ def ladder_for(
             rise=wording.exact(rise.number), projection=wording.exact(projection.number)
         )
         return None, f"{_USE[access]} {measure}"
-    height = derive("height to the edge", "m", mm_to_m, length_mm=height_mm)
-    rises = derive("rise of the ladder", "m", rise_m, height_m=height, projection_m=projection)
+    height = derive("height to the edge", Unit.M, mm_to_m, length_mm=height_mm)
+    rises = derive("rise of the ladder", Unit.M, rise_m, height_m=height, projection_m=projection)
     landing_m = figure("ladders.landing_m").number
     ladder = Ladder(
         height_m=height,
         foot_out_m=derive(
-            "foot of the ladder out", "m", foot_distance_m, height_m=height, rise_for_one_out=rise
+            "foot of the ladder out",
+            Unit.M,
+            foot_distance_m,
+            height_m=height,
+            rise_for_one_out=rise,
         ),
         least_length_m=derive(
             "least length of the ladder",
-            "m",
+            Unit.M,
             least_length_m,
             height_m=height,
             projection_m=projection,

@@ -19,7 +19,7 @@ from quotegen.safety.rules.exposure import vapour_line
 from quotegen.safety.rules.keep_out import keep_out_of
 from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
 from quotegen.takeoff.hours.elapsed import by_deck_temperature
-from quotegen.units import mm_to_m, round_up
+from quotegen.units import Unit, mm_to_m, round_up
 from quotegen.working import Figure, derive, total
 
 _CURES_NAMED = 3
@@ -278,7 +278,7 @@ def _upstand_left(left_mm: Figure | None) -> str:
 
 def _mass_words(job: PlannedJob) -> dict[str, str]:
     masses = [part.mass_kg for part in job.option.strip]
-    strip = derive("what comes off", "kg", total, parts=masses) if masses else None
+    strip = derive("what comes off", Unit.KG, total, parts=masses) if masses else None
     return {
         "strip_mass": _figure(strip, step=1),
         "two_people": _published("manual_handling.two_people_kg"),

@@ -11,8 +11,8 @@ from quotegen.model.takeoff import Stage
 from quotegen.reference.loader import entry
 from quotegen.takeoff.basis.job import Demand, Job, times
 from quotegen.takeoff.shape.edge_zone import OPEN_EDGES, all_within, away_from_edges
-from quotegen.units import mm_to_m, whole_number
-from quotegen.working import Figure, derive
+from quotegen.units import Unit, mm_to_m, whole_number
+from quotegen.working import Figure, alike, derive
 
 _PUBLIC = (Below.PAVEMENT, Below.ROAD)
 _KEEP_OUT = (*_PUBLIC, Below.DOORWAY)
@@ -26,7 +26,7 @@ def plan_access(job: Job, ladder: LadderUse | None = None) -> AccessPlan:
     open_edge_m = job.edge_length_m(*OPEN_EDGES).renamed("open edge to protect")
     towers = derive(
         "towers",
-        "each",
+        Unit.EACH,
         tower_count,
         open_edge_m=open_edge_m,
         edge_each_m=job.settings["tower_edge_m"],
@@ -124,16 +124,16 @@ def access_demands(job: Job, plan: AccessPlan, days: Figure) -> list[Demand]:
     """What is hired for the days of the job to reach the edge and keep people out from under it."""
     settings = job.settings
     weeks = derive(
-        "weeks of hire", "week", hire_weeks, days=days, week_days=settings["hire_week_days"]
+        "weeks of hire", Unit.WEEK, hire_weeks, days=days, week_days=settings["hire_week_days"]
     )
     demands = []
     if plan.chosen is Access.TOWER:
-        hired = derive("tower hire", "week", times, number=plan.towers, each=weeks)
+        hired = derive("tower hire", Unit.WEEK, times, number=plan.towers, each=weeks)
         demands.append(Demand("tower_hire", Stage.ACCESS, hired))
     if plan.chosen is Access.SCAFFOLD:
         length = derive(
             "scaffold",
-            "m",
+            Unit.M,
             scaffold_m,
             open_edge_m=plan.platform_m,
             return_m=settings["scaffold_return_m"],
@@ -154,6 +154,7 @@ def tower_count(open_edge_m: float, edge_each_m: float) -> float:
     return float(max(1, whole_number(open_edge_m / edge_each_m)))
 
 
+@alike("open_edge_m", "return_m", "least_m")
 def scaffold_m(open_edge_m: float, return_m: float, least_m: float) -> float:
     """Scaffold charged for: edge + what is carried past its ends, at least the least [m].
 

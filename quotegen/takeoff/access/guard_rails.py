@@ -9,6 +9,7 @@ from quotegen.model.access import GuardRails
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference.loader import figure
+from quotegen.units import Unit
 from quotegen.working import Figure, derive
 
 
@@ -19,7 +20,7 @@ def planned_rails(settings: DefaultedSettings) -> GuardRails:
         "middle_mm": settings["rail_middle_mm"].renamed("middle rail"),
         "toe_board_mm": settings["rail_toe_board_mm"].renamed("toe board"),
     }
-    gap = derive("largest gap between the rails", "mm", largest_gap_mm, **heights)
+    gap = derive("largest gap between the rails", Unit.MM, largest_gap_mm, **heights)
     return GuardRails(**heights, largest_gap_mm=gap)
 
 

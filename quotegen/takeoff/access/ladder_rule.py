@@ -16,7 +16,7 @@ from quotegen.reference.loader import ReferenceFileError, entry, figure
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.hours.programme import crew_on_job
 from quotegen.takeoff.shape.edge_zone import all_within
-from quotegen.units import mm_to_m
+from quotegen.units import Unit, mm_to_m
 from quotegen.working import Figure, derive, total
 
 FRAGILE_DECKS = frozenset({Deck.CHIPBOARD, Deck.WOODWOOL})
@@ -38,7 +38,7 @@ def judge_ladder(job: Job, lines: Sequence[Labour]) -> LadderUse:
     tasks = [line for line in lines if _at_the_roof(line)]
     longest_min = derive(
         "longest task at the roof",
-        "min",
+        Unit.MIN,
         longest_task_min,
         tasks_h=[line.hours for line in tasks],
         crew=crew_on_job(job),
@@ -57,7 +57,7 @@ def ladder_load(settings: Settings) -> Figure:
     """Everything on the ladder at once: the heaviest of the crew, kit, and what is in hand."""
     return derive(
         "load on the ladder",
-        "kg",
+        Unit.KG,
         total,
         parts=[
             settings["heaviest_person_kg"],

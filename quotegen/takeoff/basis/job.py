@@ -8,8 +8,8 @@ from quotegen.model.enquiry import Enquiry, Existing
 from quotegen.model.roof import Edge, Outline
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Stage
-from quotegen.units import mm2_to_m2, mm_to_m
-from quotegen.working import Figure, chosen, derive, total
+from quotegen.units import Unit, mm2_to_m2, mm_to_m
+from quotegen.working import Figure, alike, chosen, derive, total
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +67,11 @@ class Job:
 def make_job(enquiry: Enquiry, outline: Outline, settings: Settings, build_up: BuildUp) -> Job:
     """Gather what the parts of the take-off of one build-up share."""
     holes = [
-        derive("rooflight opening", "m2", counted_area_m2, **light.sizes)
+        derive("rooflight opening", Unit.M2, counted_area_m2, **light.sizes)
         for light in rooflights(enquiry, settings)
     ]
     deck_m2 = derive(
-        "deck area", "m2", less_openings_m2, plan_m2=outline.area_m2, openings_m2=holes
+        "deck area", Unit.M2, less_openings_m2, plan_m2=outline.area_m2, openings_m2=holes
     )
     return Job(
         enquiry=enquiry,
@@ -121,14 +121,14 @@ _SQUARE_DEG = 90.0
 
 def outline_ring(outline: Outline) -> Figure:
     """The outline as one ring of points, as a figure."""
-    return chosen("outline", outline.points, "mm", "drawn from the sizes of the row")
+    return chosen("outline", outline.points, Unit.MM, "drawn from the sizes of the row")
 
 
 def edge_length_m(outline: Outline, kinds: Sequence[EdgeKind]) -> Figure:
     """Total length of the edges of these kinds [m], as a figure."""
     return derive(
         "length of " + " and ".join(str(kind) for kind in kinds),
-        "m",
+        Unit.M,
         total_length_m,
         lengths_mm=[edge.length for edge in outline.edges_of(*kinds)],
     )
@@ -161,7 +161,7 @@ def rooflights(enquiry: Enquiry, settings: Settings) -> list[Rooflight]:
 def kerb_lengths_mm(enquiry: Enquiry, settings: Settings) -> list[Figure]:
     """The girth of every row of rooflight kerbs [mm]."""
     return [
-        derive("rooflight kerb", "mm", counted_girth_mm, **light.sizes)
+        derive("rooflight kerb", Unit.MM, counted_girth_mm, **light.sizes)
         for light in rooflights(enquiry, settings)
     ]
 
@@ -169,13 +169,13 @@ def kerb_lengths_mm(enquiry: Enquiry, settings: Settings) -> list[Figure]:
 def opening_count(enquiry: Enquiry, kind: OpeningKind) -> Figure:
     """How many openings of a kind the roof has."""
     counts = [opening.count for opening in enquiry.openings if opening.kind is kind]
-    return derive(f"number of {kind}s", "each", total, parts=counts)
+    return derive(f"number of {kind}s", Unit.EACH, total, parts=counts)
 
 
 def detail_areas(enquiry: Enquiry, settings: Settings) -> list[Figure]:
     """Laminate on rooflight kerbs and pipe collars, besides the roof itself [m2]."""
     kerbs = [
-        derive("rooflight kerb area", "m2", strip_m2, length_mm=girth, height_mm=light.kerb_mm)
+        derive("rooflight kerb area", Unit.M2, strip_m2, length_mm=girth, height_mm=light.kerb_mm)
         for light, girth in zip(
             rooflights(enquiry, settings), kerb_lengths_mm(enquiry, settings), strict=True
         )
@@ -188,7 +188,7 @@ def _pipe_areas(enquiry: Enquiry, settings: Settings) -> list[Figure]:
     if not pipes.number:
         return []
     each = settings["pipe_patch_m2"]
-    return [derive("pipe collars", "m2", times, number=pipes, each=each)]
+    return [derive("pipe collars", Unit.M2, times, number=pipes, each=each)]
 
 
 _TURNED = {
@@ -210,12 +210,14 @@ def _laminate_area(
     enquiry: Enquiry, outline: Outline, settings: Settings, deck_m2: Figure
 ) -> Figure:
     parts = [
-        derive(f"laminate at {edge.name}", "m2", strip_m2, length_mm=edge.length, height_mm=height)
+        derive(
+            f"laminate at {edge.name}", Unit.M2, strip_m2, length_mm=edge.length, height_mm=height
+        )
         for edge in outline.edges
         if (height := turned_mm(edge, settings))
     ]
     parts += detail_areas(enquiry, settings)
-    return derive("laminated area", "m2", total, parts=[deck_m2, *parts])
+    return derive("laminated area", Unit.M2, total, parts=[deck_m2, *parts])
 
 
 def _topcoat_area(
@@ -231,7 +233,7 @@ def _topcoat_area(
     parts = [
         derive(
             f"topcoat on the trim at {edge.name}",
-            "m2",
+            Unit.M2,
             strip_m2,
             length_mm=edge.length,
             height_mm=settings[faced[edge.kind]],
@@ -240,9 +242,10 @@ def _topcoat_area(
         if edge.kind in faced
     ]
     parts += detail_areas(enquiry, settings)
-    return derive("topcoated area", "m2", total, parts=[deck_m2, *parts])
+    return derive("topcoated area", Unit.M2, total, parts=[deck_m2, *parts])
 
 
+@alike("plan_m2", "openings_m2")
 def less_openings_m2(plan_m2: float, openings_m2: Sequence[float]) -> float:
     """Area of a roof without its openings: plan - sum of openings.
 
@@ -287,6 +290,7 @@ def strip_m2(length_mm: float, height_mm: float) -> float:
     return mm2_to_m2(length_mm * height_mm)
 
 
+@alike("lengths_mm", result=False)
 def total_length_m(lengths_mm: Sequence[float]) -> float:
     """Lengths added up, in metres.
 

@@ -8,8 +8,8 @@ from functools import lru_cache
 from quotegen import wording
 from quotegen.model.settings import PackPrice
 from quotegen.model.takeoff import PackCount, Purchase
-from quotegen.units import as_decimal, whole_number
-from quotegen.working import Figure, Origin, Source, derive
+from quotegen.units import Unit, as_decimal, whole_number
+from quotegen.working import Figure, Origin, Source, alike, derive
 
 _FINEST = Decimal("0.001")
 
@@ -33,7 +33,7 @@ def cost_of(packs: Sequence[PackCount]) -> Figure:
     """What packs cost together, with every count and price."""
     return derive(
         "cost of packs",
-        "GBP",
+        Unit.GBP,
         packs_cost,
         counts=[pack_count(p) for p in packs],
         prices=[price_of(p.pack) for p in packs],
@@ -104,7 +104,10 @@ def pack_count(chosen_pack: PackCount) -> Figure:
     pack = chosen_pack.pack
     name = f"packs of {wording.exact(pack.pack_size)} {pack.unit} from {pack.supplier}"
     return Figure(
-        name, chosen_pack.count, "packs", Origin(Source.CHOICE, "the cheapest packs that cover it")
+        name,
+        chosen_pack.count,
+        Unit.PACKS,
+        Origin(Source.CHOICE, "the cheapest packs that cover it"),
     )
 
 
@@ -115,7 +118,7 @@ def size_of(pack: PackPrice) -> Figure:
 
 def price_of(pack: PackPrice) -> Figure:
     """The price of a pack, as a figure with its cell."""
-    return Figure("pack price", pack.pack_price, "GBP", _origin(pack))
+    return Figure("pack price", pack.pack_price, Unit.GBP, _origin(pack))
 
 
 def _origin(pack: PackPrice) -> Origin:
@@ -124,6 +127,7 @@ def _origin(pack: PackPrice) -> Origin:
     )
 
 
+@alike("sizes")
 def bought_quantity(counts: Sequence[int], sizes: Sequence[float]) -> float:
     """What the packs hold: sum of count x size, in the unit of the item.
 
@@ -133,6 +137,7 @@ def bought_quantity(counts: Sequence[int], sizes: Sequence[float]) -> float:
     return float(sum(n * size for n, size in zip(counts, sizes, strict=True)))
 
 
+@alike("prices")
 def packs_cost(counts: Sequence[int], prices: Sequence[Decimal]) -> Decimal:
     """What the packs cost: sum of count x price [GBP].
 
@@ -142,6 +147,7 @@ def packs_cost(counts: Sequence[int], prices: Sequence[Decimal]) -> Decimal:
     return sum((n * price for n, price in zip(counts, prices, strict=True)), Decimal(0))
 
 
+@alike("bought", "needed")
 def spare_quantity(bought: float, needed: float) -> float:
     """What the packs leave over: bought - needed, in the unit of the item.
 
@@ -151,6 +157,7 @@ def spare_quantity(bought: float, needed: float) -> float:
     return bought - needed
 
 
+@alike("parts")
 def money_sum(parts: Sequence[Decimal]) -> Decimal:
     """Amounts of an order added up [GBP].
 

@@ -12,10 +12,10 @@ from quotegen.reference.house_rules import Family
 from quotegen.takeoff.basis.job import Demand
 from quotegen.takeoff.basis.packs import price_of, size_of
 from quotegen.takeoff.trims.trims import TrimWork
-from quotegen.units import as_decimal, pence, whole_number
-from quotegen.working import Figure, chosen, derive, total
+from quotegen.units import Unit, as_decimal, pence, whole_number
+from quotegen.working import Figure, alike, chosen, derive, total
 
-_WHOLE_UNITS = frozenset({"sheet", "each", "tube", "pair", "week"})
+_WHOLE_UNITS = frozenset({Unit.SHEET, Unit.EACH, Unit.TUBE, Unit.PAIR, Unit.WEEK})
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +61,8 @@ def lacks(
         found.append(
             _lack(demand.item, demand.stage, (demand.net, factor, gross), least, stock, cut=False)
         )
-    no_waste = chosen("waste", 0.0, "%", "cut to a list")
-    whole = derive("waste factor", "times", waste_factor, waste_pct=no_waste)
+    no_waste = chosen("waste", 0.0, Unit.PERCENT, "cut to a list")
+    whole = derive("waste factor", Unit.TIMES, waste_factor, waste_pct=no_waste)
     cut = {cut.item for cut in work.cuts}
     for item, net in work.needs.items():
         figures = (net, whole, net)
@@ -153,11 +153,11 @@ def _stock_cost(lack: Lack, packs: tuple[PackPrice, ...], settings: Settings) ->
     free = StockCost(settings.text("van_stock_cost")) is StockCost.NOTHING
     if free or not packs:
         why = "no price list has it" if not packs else "the firm's van_stock_cost setting"
-        return chosen(name, Decimal("0.00"), "GBP", why)
+        return chosen(name, Decimal("0.00"), Unit.GBP, why)
     cheapest = min(packs, key=lambda pack: pack.pack_price / as_decimal(pack.pack_size))
     return derive(
         name,
-        "GBP",
+        Unit.GBP,
         stock_value,
         used=lack.from_stock,
         pack_price=price_of(cheapest),
@@ -180,8 +180,8 @@ def _merged(demands: Iterable[Demand]) -> list[Demand]:
 
 def _gross(demand: Demand) -> tuple[Figure, Figure]:
     item = house_rules.items()[demand.item]
-    waste_pct = demand.waste_pct or chosen("waste", 0.0, "%", "counted whole")
-    factor = derive("waste factor", "times", waste_factor, waste_pct=waste_pct)
+    waste_pct = demand.waste_pct or chosen("waste", 0.0, Unit.PERCENT, "counted whole")
+    factor = derive("waste factor", Unit.TIMES, waste_factor, waste_pct=waste_pct)
     formula = whole_gross if item.unit in _WHOLE_UNITS else gross_quantity
     return factor, derive(item.words, item.unit, formula, net=demand.net, factor=factor)
 
@@ -195,6 +195,7 @@ def waste_factor(waste_pct: float) -> float:
     return 1 + waste_pct / 100
 
 
+@alike("net")
 def gross_quantity(net: float, factor: float) -> float:
     """What has to be to hand: net x waste factor, in the unit of the item.
 
@@ -204,6 +205,7 @@ def gross_quantity(net: float, factor: float) -> float:
     return net * factor
 
 
+@alike("net")
 def whole_gross(net: float, factor: float) -> float:
     """What has to be to hand of things that come whole: net x waste factor, rounded up.
 
@@ -213,6 +215,7 @@ def whole_gross(net: float, factor: float) -> float:
     return float(whole_number(net * factor))
 
 
+@alike("gross", "stock")
 def used_of_stock(gross: float, stock: float) -> float:
     """What comes off the van: all that is needed, or all that is there.
 
@@ -222,6 +225,7 @@ def used_of_stock(gross: float, stock: float) -> float:
     return min(gross, stock)
 
 
+@alike("gross", "used")
 def to_buy_quantity(gross: float, used: float) -> float:
     """What the packs have to cover: gross - what comes off the van.
 
@@ -231,6 +235,7 @@ def to_buy_quantity(gross: float, used: float) -> float:
     return gross - used
 
 
+@alike("stock", "used")
 def left_on_van(stock: float, used: float) -> float:
     """What is left on the van: stock - what was used of it, never below nothing.
 
@@ -240,6 +245,7 @@ def left_on_van(stock: float, used: float) -> float:
     return max(0.0, stock - used)
 
 
+@alike("used", "pack_size", result=False)
 def stock_value(used: float, pack_price: Decimal, pack_size: float) -> Decimal:
     """What stock is worth to the job that uses it: quantity x price / size of the cheapest pack.
 

@@ -21,6 +21,7 @@ from quotegen.takeoff.buying.suppliers import (
 )
 from quotegen.takeoff.trims.trim_plan import plan_trims
 from quotegen.takeoff.trims.trims import TrimWork, cut_trims
+from quotegen.units import Unit
 from quotegen.working import Figure, chosen, derive
 
 
@@ -162,9 +163,9 @@ def make_order(
     return Order(
         suppliers=suppliers,
         deliveries=derive(
-            "deliveries", "GBP", money_sum, parts=[s.delivery for s in suppliers if s.delivery]
+            "deliveries", Unit.GBP, money_sum, parts=[s.delivery for s in suppliers if s.delivery]
         ),
-        total=derive("order", "GBP", money_sum, parts=[s.total for s in suppliers]),
+        total=derive("order", Unit.GBP, money_sum, parts=[s.total for s in suppliers]),
         alone=min(alone, key=lambda order: order.total.money, default=None),
         leftovers=over,
         proved=not choice.limited and all(cut.proved for cut in cuts),
@@ -179,7 +180,7 @@ def leftovers(
     Inputs: item, words and purchase; and the cutting lists.
     """
     kept = {
-        cut.item: [chosen("offcut", mm, "mm", "on the cutting list") for mm in cut.kept]
+        cut.item: [chosen("offcut", mm, Unit.MM, "on the cutting list") for mm in cut.kept]
         for cut in cuts
     }
     found = []
@@ -188,7 +189,7 @@ def leftovers(
             continue
         if item in kept:
             quantity = derive(
-                f"{words}, offcuts worth keeping", "m", total_length_m, lengths_mm=kept[item]
+                f"{words}, offcuts worth keeping", Unit.M, total_length_m, lengths_mm=kept[item]
             )
             keeps = True
         else:
@@ -216,7 +217,7 @@ def _supplier_order(
     row = delivery_price(prices, supplier)
     delivery = price_of(row).renamed(f"delivery from {supplier}") if row else None
     parts = [cost, delivery] if delivery else [cost]
-    total = derive(f"order from {supplier}", "GBP", money_sum, parts=parts)
+    total = derive(f"order from {supplier}", Unit.GBP, money_sum, parts=parts)
     return SupplierOrder(supplier, packs, cost, delivery, row, total)
 
 

@@ -2,7 +2,8 @@
 
 from quotegen.model.takeoff import Programme, Stage
 from quotegen.takeoff.basis.job import Demand, Job
-from quotegen.working import Figure, derive
+from quotegen.units import Unit
+from quotegen.working import Figure, alike, derive
 
 
 def sundry_demands(job: Job, programme: Programme) -> list[Demand]:
@@ -11,7 +12,7 @@ def sundry_demands(job: Job, programme: Programme) -> list[Demand]:
     laminating = Stage.LAMINATE
     acetone = derive(
         "acetone",
-        "l",
+        Unit.L,
         at_least,
         area_m2=job.laminate_m2,
         m2_each=settings["acetone_m2_per_l"],
@@ -19,7 +20,7 @@ def sundry_demands(job: Job, programme: Programme) -> list[Demand]:
     )
     sleeves = derive(
         "roller sleeves",
-        "each",
+        Unit.EACH,
         sleeve_count,
         area_m2=job.laminate_m2,
         m2_each=settings["sleeve_m2"],
@@ -27,7 +28,7 @@ def sundry_demands(job: Job, programme: Programme) -> list[Demand]:
     )
     brushes = derive(
         "brushes",
-        "each",
+        Unit.EACH,
         brush_count,
         area_m2=job.laminate_m2,
         m2_each=settings["brush_m2"],
@@ -35,7 +36,7 @@ def sundry_demands(job: Job, programme: Programme) -> list[Demand]:
     )
     abrasive = derive(
         "abrasive sheets",
-        "each",
+        Unit.EACH,
         by_area,
         area_m2=job.laminate_m2,
         m2_each=settings["abrasive_m2"],
@@ -56,7 +57,7 @@ def _worn_out(job: Job, programme: Programme) -> list[Demand]:
     for item, rate in (("gloves", "gloves_per_person_day"), ("filters", "filters_per_person_day")):
         worn: Figure = derive(
             item,
-            "pair",
+            Unit.PAIR,
             worn_out,
             crew=programme.crew,
             days=programme.days,
@@ -65,7 +66,7 @@ def _worn_out(job: Job, programme: Programme) -> list[Demand]:
         demands.append(Demand(item, Stage.LAMINATE, worn))
     overalls = derive(
         "overalls",
-        "each",
+        Unit.EACH,
         for_each_person,
         crew=programme.crew,
         each=settings["overalls_per_person"],
@@ -73,6 +74,7 @@ def _worn_out(job: Job, programme: Programme) -> list[Demand]:
     return [*demands, Demand("overalls", Stage.LAMINATE, overalls)]
 
 
+@alike("least")
 def at_least(area_m2: float, m2_each: float, least: float) -> float:
     """Units for an area, at least the least: area / area each.
 
@@ -91,6 +93,7 @@ def by_area(area_m2: float, m2_each: float) -> float:
     return area_m2 / m2_each
 
 
+@alike("least")
 def brush_count(area_m2: float, m2_each: float, least: float) -> float:
     """Brushes: the least, and one more for each so many m2.
 
@@ -100,6 +103,7 @@ def brush_count(area_m2: float, m2_each: float, least: float) -> float:
     return least + area_m2 / m2_each
 
 
+@alike("least")
 def sleeve_count(area_m2: float, m2_each: float, least: float) -> float:
     """Roller sleeves: area / area each, and one for the topcoat, at least the least.
 

@@ -8,6 +8,7 @@ from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Stage
 from quotegen.takeoff.basis.job import Demand, times
+from quotegen.units import Unit
 from quotegen.working import Figure, derive
 
 
@@ -64,7 +65,7 @@ def agreed_labour(enquiry: Enquiry, settings: Settings) -> list[Labour]:
             Stage.FOUND,
             derive(
                 finding.advised,
-                "h",
+                Unit.H,
                 times,
                 number=quantity,
                 each=settings[AGREED_WORK[basis].hours_code],

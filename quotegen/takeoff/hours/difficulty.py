@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from quotegen.model.access import AccessPlan
 from quotegen.model.choices import PLATFORMS, Access
 from quotegen.takeoff.basis.job import Job
-from quotegen.working import Figure, chosen, derive, product
+from quotegen.units import Unit
+from quotegen.working import Figure, alike, chosen, derive, product
 
 _SQUARE_EDGES = 4
 
@@ -36,11 +37,13 @@ def shaping(job: Job) -> list[Figure]:
 
 def facets(job: Job) -> list[Figure]:
     """Factor on the trims of a roof with more edges than a rectangle."""
-    count = chosen("edges", float(len(job.outline.edges)), "each", "counted on the outline")
-    plain = chosen("edges of a rectangle", float(_SQUARE_EDGES), "each", "no slower than its rate")
+    count = chosen("edges", float(len(job.outline.edges)), Unit.EACH, "counted on the outline")
+    plain = chosen(
+        "edges of a rectangle", float(_SQUARE_EDGES), Unit.EACH, "no slower than its rate"
+    )
     factor = derive(
         "factor for the facets",
-        "times",
+        Unit.TIMES,
         facet_factor,
         edges=count,
         plain_edges=plain,
@@ -52,8 +55,8 @@ def facets(job: Job) -> list[Figure]:
 def difficulty(factors: Sequence[Figure]) -> Figure:
     """The factors that bear on a task multiplied together; one where there is none."""
     if not factors:
-        return chosen("difficulty", 1.0, "times", "nothing makes it slower than its rate")
-    return derive("difficulty", "times", product, factors=factors)
+        return chosen("difficulty", 1.0, Unit.TIMES, "nothing makes it slower than its rate")
+    return derive("difficulty", Unit.TIMES, product, factors=factors)
 
 
 def height_note(job: Job) -> str:
@@ -68,6 +71,7 @@ def _is_high(job: Job) -> bool:
     return height is not None and height.number > job.settings.number("height_limit_mm")
 
 
+@alike("edges", "plain_edges", result=False)
 def facet_factor(edges: float, plain_edges: float, pct_each: float) -> float:
     """Factor for facets: 1 + per cent for each edge more than a plain roof has.
 

@@ -7,8 +7,8 @@ from quotegen.model.choices import Task
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Phase, Programme, Stage
 from quotegen.takeoff.basis.job import Job
-from quotegen.units import whole_number
-from quotegen.working import Figure, chosen, derive, total
+from quotegen.units import Unit, whole_number
+from quotegen.working import Figure, alike, chosen, derive, total
 
 _MINUTES_IN_HOUR = 60
 _CURE_TABLE = (5, 10, 15, 20, 25, 30)
@@ -23,7 +23,7 @@ def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
     settings = job.settings
     wait = derive(
         "laminate to walking on it",
-        "h",
+        Unit.H,
         cure_hours,
         deck_c=job.enquiry.deck_c or settings["planned_least_c"],
         table=by_deck_temperature(settings, "walk_on_hours"),
@@ -31,12 +31,12 @@ def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
     filled = [line.hours for line in lines if line.phase is Phase.MEANWHILE]
     hours = derive(
         "wait for the laminate to cure",
-        "h",
+        Unit.H,
         waiting_hours,
         wait_h=wait,
         crew=crew,
-        filled_h=derive("hours of tasks meanwhile", "h", total, parts=filled),
-        work_h=derive("hours of all tasks", "h", total, parts=[line.hours for line in lines]),
+        filled_h=derive("hours of tasks meanwhile", Unit.H, total, parts=filled),
+        work_h=derive("hours of all tasks", Unit.H, total, parts=[line.hours for line in lines]),
         day_h=settings["day_hours"],
     )
     if not hours.number:
@@ -52,7 +52,7 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
     settings = job.settings
     hours = derive(
         "longer way to the job",
-        "h",
+        Unit.H,
         travel_hours,
         minutes=job.enquiry.travel_min or settings["travel_min"],
         allowed_minutes=settings["travel_allowed_min"],
@@ -69,7 +69,7 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
 def by_deck_temperature(settings: Settings, code: str) -> Figure:
     """The rows of a table of the Rates sheet: (deck temperature [C], hours [h])."""
     rows = tuple((float(c), settings.number(f"{code}_{c}c")) for c in _CURE_TABLE)
-    return chosen("hours by deck temperature", rows, "°C, h", "the Rates sheet")
+    return chosen("hours by deck temperature", rows, Unit.CELSIUS_AND_H, "the Rates sheet")
 
 
 def cure_hours(deck_c: float, table: Sequence[Sequence[float]]) -> float:
@@ -88,6 +88,7 @@ def cure_hours(deck_c: float, table: Sequence[Sequence[float]]) -> float:
     return table[-1][1]
 
 
+@alike("wait_h", "filled_h", "work_h", "day_h")
 def waiting_hours(
     wait_h: float, crew: float, filled_h: float, work_h: float, day_h: float
 ) -> float:
@@ -103,6 +104,7 @@ def waiting_hours(
     return max(0.0, min(crew * wait_h - filled_h, crew * day_h - work_h))
 
 
+@alike("minutes", "allowed_minutes", result=False)
 def travel_hours(minutes: float, allowed_minutes: float, days: float, crew: float) -> float:
     """Person-hours of a longer way: days begun x people x there and back x minutes beyond.
 

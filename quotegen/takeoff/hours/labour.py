@@ -25,6 +25,7 @@ from quotegen.takeoff.trims.expansion import expansion_labour
 from quotegen.takeoff.trims.trim_fixings import bandage_m
 from quotegen.takeoff.trims.trim_plan import has_flashing
 from quotegen.takeoff.trims.trims import TrimWork
+from quotegen.units import Unit
 from quotegen.working import Figure, chosen, derive
 
 _STRIP_RATES: Mapping[Covering, tuple[str, ...]] = {
@@ -98,7 +99,7 @@ def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
                 Phase.SET_UP,
             )
         )
-    again = derive("return visits", "each", difference, whole=visits(job), part=_first_visit())
+    again = derive("return visits", Unit.DAYS, difference, whole=visits(job), part=_first_visit())
     back = settings["hours_return"]
     task = "Come back and set up again"
     lines.append(_by_count(Task.COME_BACK, task, Stage.ACCESS, again, back, Phase.SAND))
@@ -106,18 +107,18 @@ def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
 
 
 def _first_visit() -> Figure:
-    return chosen("first visit", 1.0, "each", "set up already")
+    return chosen("first visit", 1.0, Unit.DAYS, "set up already")
 
 
 def _stripping(job: Job, harder: Figure) -> list[Labour]:
     covering = job.enquiry.existing.covering
     lines = []
     if covering is not None and job.layers.strips_covering and covering in _STRIP_RATES:
-        layers = job.enquiry.existing.layers or chosen("layers", 1.0, "layers", "not known: one")
+        layers = job.enquiry.existing.layers or chosen("layers", 1.0, Unit.LAYERS, "not known: one")
         rates = [job.settings[code] for code in _STRIP_RATES[covering]]
         strip = derive(
             "strip",
-            "h",
+            Unit.H,
             strip_hours,
             area_m2=job.deck_m2,
             layers=layers,
@@ -193,7 +194,7 @@ def _trims(job: Job, slower: list[Figure]) -> list[Labour]:
         curved = [settings["bow_trim_factor"]] if edge.curve else []
         hours = derive(
             f"trim at {edge.name}",
-            "h",
+            Unit.H,
             trim_hours,
             length_mm=edge.length,
             hours_per_m=rate,
@@ -206,7 +207,10 @@ def _trims(job: Job, slower: list[Figure]) -> list[Labour]:
 def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     settings = job.settings
     pre_formed = chosen(
-        "pre-formed corners", float(sum(work.pre_formed.values())), "each", "counted on the outline"
+        "pre-formed corners",
+        float(sum(work.pre_formed.values())),
+        Unit.EACH,
+        "counted on the outline",
     )
     corner, mitre = settings["hours_corner"], settings["hours_mitre"]
     lines = [
@@ -232,7 +236,7 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
         lines.append(_by_count(Task.LEAD, task, Stage.EDGES, walls_m, dress, Phase.DRESS))
     kerbs_m = derive(
         "rooflight kerbs",
-        "m",
+        Unit.M,
         total_length_m,
         lengths_mm=kerb_lengths_mm(job.enquiry, job.settings),
     )
@@ -252,7 +256,7 @@ def _laminating(job: Job) -> list[Labour]:
     settings = job.settings
     laminate = derive(
         "laminate",
-        "h",
+        Unit.H,
         laminate_hours,
         area_m2=job.laminate_m2,
         layers=job.enquiry.mat_layers,
@@ -276,7 +280,7 @@ def _laminating(job: Job) -> list[Labour]:
             Stage.LAMINATE,
             derive(
                 "topcoat",
-                "h",
+                Unit.H,
                 area_hours,
                 area_m2=job.topcoat_m2,
                 hours_per_m2=settings["hours_topcoat"],
@@ -298,7 +302,7 @@ def _refitting(job: Job) -> list[Labour]:
         if length is not None:
             hours = derive(
                 task.lower(),
-                "h",
+                Unit.H,
                 trim_hours,
                 length_mm=length,
                 hours_per_m=job.settings[rate_code],
@@ -318,10 +322,10 @@ def _by_area(
     harder: Figure | None = None,
     phase: Phase = Phase.OPEN,
 ) -> Labour:
-    least_h = job.settings[least] if least else chosen("least", 0.0, "h", "no least is set")
+    least_h = job.settings[least] if least else chosen("least", 0.0, Unit.H, "no least is set")
     hours = derive(
         task.lower(),
-        "h",
+        Unit.H,
         area_hours,
         area_m2=job.deck_m2,
         hours_per_m2=job.settings[rate],
@@ -339,5 +343,5 @@ def _by_count(
     each: Figure,
     phase: Phase = Phase.OPEN,
 ) -> Labour:
-    hours = derive(task.lower(), "h", count_hours, number=number, each_h=each)
+    hours = derive(task.lower(), Unit.H, count_hours, number=number, each_h=each)
     return Labour(key, task, stage, hours, phase)

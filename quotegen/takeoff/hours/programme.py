@@ -2,20 +2,20 @@
 
 from quotegen.model.takeoff import Labour, Phase, Programme
 from quotegen.takeoff.basis.job import Job
-from quotegen.units import round_up
-from quotegen.working import Figure, chosen, derive, total
+from quotegen.units import Unit, round_up
+from quotegen.working import Figure, alike, chosen, derive, total
 
 
 def plan_programme(job: Job, lines: tuple[Labour, ...]) -> Programme:
     """The hours of all tasks as working days of the crew; a longer way makes no more days."""
-    person_hours = derive("person-hours", "h", total, parts=[line.hours for line in lines])
+    person_hours = derive("person-hours", Unit.H, total, parts=[line.hours for line in lines])
     on_site = [line.hours for line in lines if line.phase is not Phase.TRAVEL]
     crew = crew_on_job(job)
     days = derive(
         "working days",
-        "days",
+        Unit.DAYS,
         crew_days,
-        person_hours=derive("person-hours on site", "h", total, parts=on_site),
+        person_hours=derive("person-hours on site", Unit.H, total, parts=on_site),
         crew=crew,
         day_hours=job.settings["day_hours"],
         day_step=job.settings["day_step"],
@@ -28,7 +28,7 @@ def plan_programme(job: Job, lines: tuple[Labour, ...]) -> Programme:
 def crew_on_job(job: Job) -> Figure:
     """How many people work: the firm's crew, or one where the row says so."""
     if job.enquiry.site.lone_work:
-        return chosen("people on the job", 1.0, "people", "the row says one person works alone")
+        return chosen("people on the job", 1.0, Unit.PEOPLE, "the row says one person works alone")
     return job.settings["crew"]
 
 
@@ -36,13 +36,14 @@ def visits(job: Job) -> Figure:
     """Days on which the crew must come: two where the laminate cures overnight before topcoat."""
     return derive(
         "visits",
-        "days",
+        Unit.DAYS,
         visit_count,
         deck_c=job.enquiry.deck_c or job.settings["planned_least_c"],
         two_below_c=job.settings["two_visits_below_c"],
     )
 
 
+@alike("day_step", "least_days", "visits")
 def crew_days(
     person_hours: float,
     crew: float,

@@ -9,7 +9,7 @@ from quotegen import wording
 from quotegen.model.settings import DefaultedSettings
 from quotegen.model.takeoff import Dose
 from quotegen.reference import house_rules
-from quotegen.units import round_half_up
+from quotegen.units import Unit, round_half_up
 from quotegen.working import Figure, derive
 
 MATERIALS = ("resin", "topcoat")
@@ -55,12 +55,17 @@ def coldest_deck_c(settings: DefaultedSettings, deck_c: Figure | None) -> Figure
 def buying_dose_pct(settings: DefaultedSettings, material: str, deck_c: Figure) -> Figure:
     """The dose to buy catalyst for, at the coldest deck planned for."""
     rows = tuple(
-        Figure(f"dose at {wording.exact(row_c)} °C", (row_c, found.number), "°C, %", found.basis)
+        Figure(
+            f"dose at {wording.exact(row_c)} °C",
+            (row_c, found.number),
+            Unit.CELSIUS_AND_PERCENT,
+            found.basis,
+        )
         for row_c, found in dose_rows(settings, material)
     )
     return derive(
         "dose at the coldest planned",
-        "%",
+        Unit.PERCENT,
         interpolated_pct,
         deck_c=deck_c,
         table=rows,

@@ -20,6 +20,7 @@ from quotegen.takeoff.layers.board_layout import (
     lay_boards,
 )
 from quotegen.takeoff.layers.joists import joist_centres
+from quotegen.units import Unit
 from quotegen.working import Figure, chosen, derive
 
 DECK_SCREW, LONG_SCREW = "deck_screw_", "long_screw_"
@@ -57,13 +58,15 @@ def top_board(job: Job) -> Figure:
 
 def deck_demands(job: Job, plan: DeckPlan) -> list[Demand]:
     """Boards, screws and noggins for every deck of this build-up."""
-    decks = chosen("layers of board", float(job.layers.boards), "layers", "what the build-up lays")
-    sheets = derive("sheets of board", "sheet", times, number=decks, each=plan.sheets)
+    decks = chosen(
+        "layers of board", float(job.layers.boards), Unit.LAYERS, "what the build-up lays"
+    )
+    sheets = derive("sheets of board", Unit.SHEET, times, number=decks, each=plan.sheets)
     demands = [Demand(plan.item, Stage.DECK, sheets)]
     screwed = job.layers.boards - int(job.layers.insulation)
     if screwed:
-        layers = chosen("layers screwed to joists", float(screwed), "layers", "the build-up")
-        screws = derive("deck screws", "each", times, number=layers, each=plan.screws)
+        layers = chosen("layers screwed to joists", float(screwed), Unit.LAYERS, "the build-up")
+        screws = derive("deck screws", Unit.EACH, times, number=layers, each=plan.screws)
         item = f"{DECK_SCREW}{screw_length_mm(job).number:.0f}"
         demands.append(Demand(item, Stage.DECK, screws, job.settings["waste_fixings_pct"]))
     if needs_noggins(job, plan):
@@ -85,7 +88,7 @@ def insulation_demands(job: Job) -> list[Demand]:
     waste = job.waste("insulation")
     screws = derive(
         "screws through insulation",
-        "each",
+        Unit.EACH,
         times,
         number=job.deck_m2,
         each=job.settings["insulation_fixings_per_m2"],
@@ -113,7 +116,7 @@ def screw_length_mm(job: Job) -> Figure:
     under = job.settings["new_board_mm"] if job.layers.cap_boards else _nothing_between()
     return derive(
         "length of deck screws",
-        "mm",
+        Unit.MM,
         fixing_length_mm,
         board_mm=board,
         multiple=reference.figure("deck_boards.fixing_length_times_thickness"),
@@ -128,7 +131,7 @@ def long_screw_length_mm(job: Job, insulation_mm: Figure) -> Figure:
     """Length of the screws through the top board, insulation and the deck below, into the joist."""
     return derive(
         "length of screws through insulation",
-        "mm",
+        Unit.MM,
         through_length_mm,
         insulation_mm=insulation_mm,
         board_mm=job.enquiry.board_mm,
@@ -140,11 +143,11 @@ def long_screw_length_mm(job: Job, insulation_mm: Figure) -> Figure:
 
 def _sold(screw: str) -> list[Figure]:
     """The lengths in which a screw is listed."""
-    return [chosen("sold", mm, "mm", "the list of items") for mm in house_rules.sizes(screw)]
+    return [chosen("sold", mm, Unit.MM, "the list of items") for mm in house_rules.sizes(screw)]
 
 
 def _nothing_between() -> Figure:
-    return chosen("nothing", 0.0, "mm", "boards lie on the joists")
+    return chosen("nothing", 0.0, Unit.MM, "boards lie on the joists")
 
 
 def _kinds(job: Job, thickness: Figure) -> list[BoardKind]:
@@ -201,36 +204,36 @@ def _plan(job: Job, kind: BoardKind) -> DeckPlan:
     )
     laid = {
         "points": outline_ring(job.outline),
-        "walls": chosen("walls", walls, "mm", "the edges against a wall"),
+        "walls": chosen("walls", walls, Unit.MM, "the edges against a wall"),
         "centres_mm": joist_centres(job.enquiry, job.settings),
-        "along_wall": chosen("boards along the wall", along_wall, "", "across the joists"),
+        "along_wall": chosen("boards along the wall", along_wall, Unit.NONE, "across the joists"),
         "board": chosen(
             "board",
             (kind.item, kind.length_mm, kind.width_mm, kind.joint_gap_mm, kind.tongued),
-            "mm",
+            Unit.MM,
             "the sheet the firm buys: length, width, gap, tongued",
         ),
         "rules": chosen(
             "laying rules",
             (rules.wall_gap_mm, rules.stagger_mm, rules.least_piece_mm, rules.saw_mm),
-            "mm",
+            Unit.MM,
             "the Rates sheet: wall gap, stagger, shortest piece, saw cut",
         ),
     }
     return DeckPlan(
         kind.item,
         layout,
-        derive("sheets of board in a layer", "sheet", laid_sheets, **laid),
+        derive("sheets of board in a layer", Unit.SHEET, laid_sheets, **laid),
         derive(
             "screws in a layer",
-            "each",
+            Unit.EACH,
             laid_screws,
             edge_mm=job.settings["fixing_edge_mm"],
             field_mm=job.settings["fixing_field_mm"],
             **laid,
         ),
-        derive("long joints between boards", "m", laid_long_joints_m, **laid),
-        derive("short joints between boards", "m", laid_short_joints_m, **laid),
+        derive("long joints between boards", Unit.M, laid_long_joints_m, **laid),
+        derive("short joints between boards", Unit.M, laid_short_joints_m, **laid),
     )
 
 

@@ -5,7 +5,7 @@ from quotegen.takeoff.basis.job import Demand, Job
 from quotegen.takeoff.layers.catalyst import buying_dose_pct, coldest_deck_c
 from quotegen.takeoff.layers.mat import MatPlan
 from quotegen.takeoff.layers.mixes import Share
-from quotegen.units import MM2_PER_M2
+from quotegen.units import MM2_PER_M2, Unit
 from quotegen.working import Figure, derive, total
 
 
@@ -29,26 +29,26 @@ def laminate_demands(job: Job, mat: MatPlan, resin: ResinPlan) -> list[Demand]:
 def resin_kg(job: Job, resin: ResinPlan) -> Figure:
     """Laminating resin in kilograms, before waste."""
     density = job.settings["resin_kg_per_l"]
-    return derive("resin", "kg", mass_kg, volume_l=resin.resin_l, kg_per_l=density)
+    return derive("resin", Unit.KG, mass_kg, volume_l=resin.resin_l, kg_per_l=density)
 
 
 def topcoat_kg(job: Job, resin: ResinPlan) -> Figure:
     """Topcoat in kilograms, before waste."""
     density = job.settings["topcoat_kg_per_l"]
-    return derive("topcoat", "kg", mass_kg, volume_l=resin.topcoat_l, kg_per_l=density)
+    return derive("topcoat", Unit.KG, mass_kg, volume_l=resin.topcoat_l, kg_per_l=density)
 
 
 def mat_kg(job: Job, mat: MatPlan) -> Figure:
     """What the mat off the roll weighs, before waste."""
     return derive(
-        "mat off the roll", "kg", glass_kg, mat_m2=mat.area_m2, mat_g_m2=job.enquiry.mat_g_m2
+        "mat off the roll", Unit.KG, glass_kg, mat_m2=mat.area_m2, mat_g_m2=job.enquiry.mat_g_m2
     )
 
 
 def laminate_mass_kg(job: Job, mat: MatPlan, resin: ResinPlan) -> Figure:
     """What the new laminate and topcoat weigh, before waste."""
     parts = [mat_kg(job, mat), resin_kg(job, resin), topcoat_kg(job, resin)]
-    return derive("new laminate and topcoat", "kg", total, parts=parts)
+    return derive("new laminate and topcoat", Unit.KG, total, parts=parts)
 
 
 def strip_shares(mat: MatPlan, layers: int) -> tuple[Share, ...]:
@@ -75,7 +75,7 @@ def _catalyst_ml(job: Job, resin: Figure, topcoat: Figure) -> Figure:
         parts.append(
             derive(
                 f"catalyst for the {material}",
-                "ml",
+                Unit.ML,
                 catalyst_ml,
                 mass_kg=mass,
                 waste_pct=waste,
@@ -83,7 +83,7 @@ def _catalyst_ml(job: Job, resin: Figure, topcoat: Figure) -> Figure:
                 ml_per_kg_per_pct=per_pct,
             )
         )
-    return derive("catalyst", "ml", total, parts=parts)
+    return derive("catalyst", Unit.ML, total, parts=parts)
 
 
 def mass_kg(volume_l: float, kg_per_l: float) -> float:

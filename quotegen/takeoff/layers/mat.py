@@ -8,7 +8,7 @@ from quotegen.model.choices import Side
 from quotegen.model.roof import MatLayout
 from quotegen.takeoff.basis.job import Job, detail_areas, times, turned_mm
 from quotegen.takeoff.layers.mat_layout import MatRules, Sides, laps_m2, lay_mat
-from quotegen.units import mm_to_m
+from quotegen.units import Unit, mm_to_m
 from quotegen.working import Figure, chosen, derive, total
 
 _FALLS_TO_RAD = {
@@ -42,25 +42,29 @@ def plan_mat(job: Job) -> MatPlan:
         for edge in job.outline.edges
     )
     laid = {
-        "sides": chosen("edges and what lies past them", sides, "mm", "outline and Rates sheet"),
-        "falls_to_rad": chosen("falls to", falls_to, "rad", "the row"),
+        "sides": chosen("edges and what lies past them", sides, Unit.MM, "outline and Rates sheet"),
+        "falls_to_rad": chosen("falls to", falls_to, Unit.RADIANS, "the row"),
         "rules": chosen(
             "laying rules",
             astuple(rules),
-            "mm",
+            Unit.MM,
             "the Rates sheet: roll, lap, trimming, near miss; least saving for more strips in %",
         ),
     }
-    layer = derive("mat off the roll, one layer", "m2", laid_mat_m2, **laid)
-    laps = derive("laps, one layer", "m2", laid_laps_m2, **laid)
-    layers = derive("all layers", "m2", times, number=job.enquiry.mat_layers, each=layer)
-    corners = chosen("corners", float(len(job.outline.corners)), "each", "counted on the outline")
-    patches = derive("patches", "m2", times, number=corners, each=job.settings["mat_patch_m2"])
+    layer = derive("mat off the roll, one layer", Unit.M2, laid_mat_m2, **laid)
+    laps = derive("laps, one layer", Unit.M2, laid_laps_m2, **laid)
+    layers = derive("all layers", Unit.M2, times, number=job.enquiry.mat_layers, each=layer)
+    corners = chosen(
+        "corners", float(len(job.outline.corners)), Unit.EACH, "counted on the outline"
+    )
+    patches = derive("patches", Unit.M2, times, number=corners, each=job.settings["mat_patch_m2"])
     parts = [layers, patches, *detail_areas(job.enquiry, job.settings)]
-    area = derive("mat off the roll", "m2", total, parts=parts)
-    double = [derive("laps", "m2", times, number=job.enquiry.mat_layers, each=laps), patches]
+    area = derive("mat off the roll", Unit.M2, total, parts=parts)
+    double = [derive("laps", Unit.M2, times, number=job.enquiry.mat_layers, each=laps), patches]
     return MatPlan(
-        lay_mat(sides, falls_to, rules), area, derive("laps and patches", "m2", total, parts=double)
+        lay_mat(sides, falls_to, rules),
+        area,
+        derive("laps and patches", Unit.M2, total, parts=double),
     )
 
 

@@ -10,7 +10,7 @@ from quotegen.model.choices import Mixer
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Mixes, MixSize
 from quotegen.takeoff.layers.catalyst import card_temperatures, dose
-from quotegen.units import round_up, whole_number
+from quotegen.units import Unit, round_up, whole_number
 from quotegen.working import Figure, chosen, derive
 
 _SLACK_L = 1e-9
@@ -65,20 +65,20 @@ def _sizes(
 ) -> tuple[MixSize, ...]:
     """The mixes in laying order, those of one size together."""
     weights = chosen(
-        "shares of the strips", tuple(s.weight for s in shares), "m2", "the mat as laid"
+        "shares of the strips", tuple(s.weight for s in shares), Unit.M2, "the mat as laid"
     )
     groups = share_out(total_l.number, tuple(s.weight for s in shares), limit_l.number)
     found: dict[float, tuple[Figure, list[tuple[int, str]]]] = {}
     for number, group in enumerate(groups):
         litres = derive(
             f"mix {number + 1} of {material}",
-            "l",
+            Unit.L,
             mix_l,
             total_l=total_l,
             weights=weights,
             limit_l=limit_l,
             step_l=settings["mix_step_l"],
-            number=chosen("number of the mix", float(number), "", "in laying order"),
+            number=chosen("number of the mix", float(number), Unit.NONE, "in laying order"),
         )
         *first, last = (shares[i].words for i, _ in group)
         words = f"{', '.join(first)} and {last}" if first else last
@@ -87,7 +87,7 @@ def _sizes(
     for litres, mixes in found.values():
         mass = derive(
             f"one mix of {material}",
-            "kg",
+            Unit.KG,
             mix_mass_kg,
             litres=litres,
             kg_per_l=settings[f"{material}_kg_per_l"],

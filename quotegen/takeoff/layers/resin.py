@@ -5,6 +5,7 @@ from quotegen.model.takeoff import ResinPlan
 from quotegen.takeoff.basis.job import Job, detail_areas, strip_m2, times, turned_mm
 from quotegen.takeoff.layers.catalyst import coldest_deck_c
 from quotegen.takeoff.layers.mat import MatPlan
+from quotegen.units import Unit
 from quotegen.working import Figure, chosen, derive, product, total
 
 _ON_TRIM = (EdgeKind.WALL, EdgeKind.GUTTER_DRIP, EdgeKind.FREE_DRIP)
@@ -14,10 +15,10 @@ _ON_TRIM = (EdgeKind.WALL, EdgeKind.GUTTER_DRIP, EdgeKind.FREE_DRIP)
 def plan_resin(job: Job, mat: MatPlan, bandage_m: Figure) -> ResinPlan:
     """Resin by part and all in, and topcoat, before waste."""
     parts = tuple(_parts(job, mat, bandage_m))
-    by_parts = derive("resin, the parts added up", "l", total, parts=list(parts))
+    by_parts = derive("resin, the parts added up", Unit.L, total, parts=list(parts))
     guide = derive(
         "resin, all-in guide",
-        "l",
+        Unit.L,
         laminating_resin_l,
         laminate_m2=job.laminate_m2,
         mat_g_m2=job.enquiry.mat_g_m2,
@@ -28,7 +29,7 @@ def plan_resin(job: Job, mat: MatPlan, bandage_m: Figure) -> ResinPlan:
         uplift=_cold(job),
     )
     topcoat = _topcoat_l(job)
-    film = derive("film of topcoat", "mm", film_mm, volume_l=topcoat, area_m2=job.topcoat_m2)
+    film = derive("film of topcoat", Unit.MM, film_mm, volume_l=topcoat, area_m2=job.topcoat_m2)
     by = ResinBy(job.settings.text("resin_by"))
     wanted = by_parts if by is ResinBy.PARTS else guide
     return ResinPlan(parts, by_parts, guide, wanted, topcoat, _glass_pct(job), film)
@@ -43,16 +44,16 @@ def _parts(job: Job, mat: MatPlan, bandage_m: Figure) -> list[Figure]:
         if height is None:
             continue
         area = derive(
-            f"laminate at {edge.name}", "m2", strip_m2, length_mm=edge.length, height_mm=height
+            f"laminate at {edge.name}", Unit.M2, strip_m2, length_mm=edge.length, height_mm=height
         )
         rate = sealed if edge.kind in _ON_TRIM else board
         parts.append(_part(job, f"{edge.kind} at {edge.name}", area, rate))
     for area in detail_areas(job.enquiry, settings):
         parts.append(_part(job, area.name, area, sealed))
-    one = chosen("layers", 1.0, "layers", "laps are counted over all layers")
+    one = chosen("layers", 1.0, Unit.LAYERS, "laps are counted over all layers")
     parts.append(_amount(job, "laps and patches", mat.double_m2, sealed, one))
     bandage = derive(
-        "resin: bandage", "l", times, number=bandage_m, each=settings["resin_bandage_l_per_m"]
+        "resin: bandage", Unit.L, times, number=bandage_m, each=settings["resin_bandage_l_per_m"]
     )
     return [*parts, bandage]
 
@@ -64,7 +65,7 @@ def _part(job: Job, words: str, area: Figure, rate: Figure) -> Figure:
 def _amount(job: Job, words: str, area: Figure, rate: Figure, layers: Figure) -> Figure:
     return derive(
         f"resin: {words}",
-        "l",
+        Unit.L,
         laminating_resin_l,
         laminate_m2=area,
         mat_g_m2=job.enquiry.mat_g_m2,
@@ -80,7 +81,7 @@ def _topcoat_l(job: Job) -> Figure:
     """Topcoat in litres, before waste, at the coldest deck planned for."""
     spread = derive(
         "area from a litre of topcoat",
-        "m2/l",
+        Unit.M2_PER_L,
         topcoat_spread_m2_l,
         deck_c=coldest_deck_c(job.settings, job.enquiry.deck_c),
         cold_c=job.settings["topcoat_cold_c"],
@@ -88,15 +89,15 @@ def _topcoat_l(job: Job) -> Figure:
         warm_c=job.settings["topcoat_warm_c"],
         warm_m2_l=job.settings["topcoat_warm_m2_per_l"],
     )
-    volume = derive("topcoat as spread", "l", spread_l, area_m2=job.topcoat_m2, m2_per_l=spread)
-    return derive("topcoat", "l", product, factors=[volume, _cold(job)])
+    volume = derive("topcoat as spread", Unit.L, spread_l, area_m2=job.topcoat_m2, m2_per_l=spread)
+    return derive("topcoat", Unit.L, product, factors=[volume, _cold(job)])
 
 
 def _cold(job: Job) -> Figure:
     """What a cold deck takes more of resin and topcoat: thick and slow to wet out."""
     return derive(
         "uplift for cold",
-        "times",
+        Unit.TIMES,
         cold_uplift,
         deck_c=coldest_deck_c(job.settings, job.enquiry.deck_c),
         below_c=job.settings["cold_below_c"],
@@ -107,7 +108,7 @@ def _cold(job: Job) -> Figure:
 def _glass_pct(job: Job) -> Figure:
     return derive(
         "glass in the laminate",
-        "%",
+        Unit.PERCENT,
         glass_content_pct,
         mat_g_m2=job.enquiry.mat_g_m2,
         resin_l_m2=job.settings["resin_sealed_l_per_m2"],

@@ -2,6 +2,7 @@
 
 from quotegen.reference import loader as reference
 from quotegen.takeoff.basis.job import Job
+from quotegen.units import Unit
 from quotegen.working import Figure, chosen, derive
 
 _LAMINATE_MM = 3.0
@@ -15,7 +16,7 @@ def u_value(job: Job) -> Figure | None:
         return None
     return derive(
         "U-value, fixings and ceiling left out",
-        "W/m2K",
+        Unit.W_PER_M2K,
         u_value_w_m2k,
         surfaces_m2k_w=reference.figure("thermal.surface_resistance"),
         insulation_mm=thickness,
@@ -38,7 +39,7 @@ def rise_mm(job: Job) -> float:
 def _boards_mm(job: Job) -> Figure:
     below = job.settings.number("new_board_mm")
     both = job.enquiry.board_mm.number + below
-    return chosen("boards above and below", both, "mm", "the new board and the deck below")
+    return chosen("boards above and below", both, Unit.MM, "the new board and the deck below")
 
 
 def u_value_w_m2k(

@@ -10,7 +10,7 @@ from quotegen.model.choices import EdgeKind
 from quotegen.model.roof import Outline, Point
 from quotegen.reference.loader import figure
 from quotegen.takeoff.basis.job import outline_ring
-from quotegen.units import m_to_mm, mm2_to_m2, mm_to_m
+from quotegen.units import Unit, m_to_mm, mm2_to_m2, mm_to_m
 from quotegen.working import Figure, chosen, derive
 
 OPEN_EDGES = tuple(kind for kind in EdgeKind if kind not in (EdgeKind.WALL, EdgeKind.TILES))
@@ -23,11 +23,11 @@ def away_from_edges(outline: Outline) -> Figure:
     """The part of the roof as far from every open edge as the guidance asks of unguarded edges."""
     return derive(
         "roof away from every open edge",
-        "m2",
+        Unit.M2,
         beyond_m2,
         outline_mm=outline_ring(outline),
         edges_mm=chosen(
-            "open edges", _open_lines(outline), "mm", "the edges with neither wall nor tiles"
+            "open edges", _open_lines(outline), Unit.MM, "the edges with neither wall nor tiles"
         ),
         distance_m=figure("work_at_height.edge_zone_m"),
     )

@@ -15,7 +15,7 @@ from quotegen.machine.once import once_a_job
 from quotegen.model.roof import Outline
 from quotegen.reference import loader as reference
 from quotegen.takeoff.basis.job import outline_ring, total_length_m
-from quotegen.units import mm2_to_m2, mm_to_m, whole_number
+from quotegen.units import Unit, mm2_to_m2, mm_to_m, whole_number
 from quotegen.working import Figure, derive
 
 Ring = tuple[tuple[float, float], ...]
@@ -28,7 +28,7 @@ def joint_lines(outline: Outline) -> Figure:
     """The length of every expansion joint of a roof [mm], none where it is laid in one piece."""
     return derive(
         "lines of expansion joints",
-        "mm",
+        Unit.MM,
         least_joints_mm,
         points=outline_ring(outline),
         one_piece_m2=reference.figure("flat_roofs.one_piece_m2"),
@@ -45,7 +45,7 @@ def joint_lengths_mm(outline: Outline) -> tuple[float, ...]:
 def joint_m(outline: Outline) -> Figure | None:
     """All expansion joints together [m]; None on a roof laid in one piece."""
     lines = joint_lines(outline)
-    return derive("expansion joints", "m", joined_m, lengths_mm=lines) if lines.value else None
+    return derive("expansion joints", Unit.M, joined_m, lengths_mm=lines) if lines.value else None
 
 
 def joined_m(lengths_mm: tuple[float, ...]) -> float:

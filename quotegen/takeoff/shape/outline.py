@@ -12,7 +12,8 @@ from quotegen.model.roof import Corner, CornerKind, Edge, Outline, Point
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem, problem
 from quotegen.takeoff.shape import geometry
-from quotegen.working import Figure, chosen, derive, total
+from quotegen.units import Unit
+from quotegen.working import Figure, alike, chosen, derive, total
 
 _ARC_PARTS = 48
 _RIGHT_ANGLE = 90.0
@@ -86,16 +87,16 @@ def _canted_bay(roof: MeasuredRoof) -> list[_Traced]:
     width, out = roof.sizes[Size.WIDTH], roof.sizes[Size.PROJECTION]
     front = roof.sizes[Size.FRONT_WIDTH]
     left = roof.sizes.get(Size.LEFT_SET_BACK) or derive(
-        "set-back of each cant", "mm", half_difference, larger=width, smaller=front
+        "set-back of each cant", Unit.MM, half_difference, larger=width, smaller=front
     )
-    right = derive("right set-back", "mm", remaining, whole=width, first=left, second=front)
+    right = derive("right set-back", Unit.MM, remaining, whole=width, first=left, second=front)
     w, p, s = width.number, out.number, left.number
     corners = [(0.0, 0.0), (w, 0.0), (w - right.number, p), (s, p)]
     lengths = [
         width,
-        derive("right cant", "mm", geometry.cant_mm, projection_mm=out, set_back_mm=right),
+        derive("right cant", Unit.MM, geometry.cant_mm, projection_mm=out, set_back_mm=right),
         front,
-        derive("left cant", "mm", geometry.cant_mm, projection_mm=out, set_back_mm=left),
+        derive("left cant", Unit.MM, geometry.cant_mm, projection_mm=out, set_back_mm=left),
     ]
     sides = [Side.BACK, Side.RIGHT, Side.FRONT, Side.LEFT]
     return _straight_edges(
@@ -106,8 +107,8 @@ def _canted_bay(roof: MeasuredRoof) -> list[_Traced]:
 def _l_shape(roof: MeasuredRoof) -> list[_Traced]:
     width, out = roof.sizes[Size.WIDTH], roof.sizes[Size.PROJECTION]
     notch_width, notch_depth = roof.sizes[Size.NOTCH_WIDTH], roof.sizes[Size.NOTCH_DEPTH]
-    short_side = derive("short side", "mm", difference, whole=out, part=notch_depth)
-    short_front = derive("front", "mm", difference, whole=width, part=notch_width)
+    short_side = derive("short side", Unit.MM, difference, whole=out, part=notch_depth)
+    short_front = derive("front", Unit.MM, difference, whole=width, part=notch_width)
     w, p = width.number, out.number
     nw, nd = notch_width.number, notch_depth.number
     if roof.notch_at is Side.RIGHT:
@@ -126,7 +127,7 @@ def _l_shape(roof: MeasuredRoof) -> list[_Traced]:
 def _bow(roof: MeasuredRoof) -> list[_Traced]:
     chord, rise = roof.sizes[Size.WIDTH], roof.sizes[Size.PROJECTION]
     w, h = chord.number, rise.number
-    arc = derive("bow", "mm", geometry.arc_length_mm, chord_mm=chord, rise_mm=rise)
+    arc = derive("bow", Unit.MM, geometry.arc_length_mm, chord_mm=chord, rise_mm=rise)
     half = geometry.arc_half_angle_rad(w, h)
     back = _straight_edges(
         [(0.0, 0.0), (w, 0.0)], ["back", ""], [roof.edges[Side.BACK]] * 2, [chord, chord]
@@ -156,7 +157,7 @@ def _named_area(roof: MeasuredRoof) -> Figure:
     if roof.shape is Shape.CANTED_BAY:
         return derive(
             "plan area",
-            "m2",
+            Unit.M2,
             geometry.trapezium_area_m2,
             wall_mm=width,
             front_mm=roof.sizes[Size.FRONT_WIDTH],
@@ -165,7 +166,7 @@ def _named_area(roof: MeasuredRoof) -> Figure:
     if roof.shape is Shape.L_SHAPE:
         return derive(
             "plan area",
-            "m2",
+            Unit.M2,
             geometry.l_shape_area_m2,
             width_mm=width,
             projection_mm=out,
@@ -173,8 +174,10 @@ def _named_area(roof: MeasuredRoof) -> Figure:
             notch_depth_mm=roof.sizes[Size.NOTCH_DEPTH],
         )
     if roof.shape is Shape.BOW:
-        return derive("plan area", "m2", geometry.segment_area_m2, chord_mm=width, rise_mm=out)
-    return derive("plan area", "m2", geometry.rectangle_area_m2, width_mm=width, projection_mm=out)
+        return derive("plan area", Unit.M2, geometry.segment_area_m2, chord_mm=width, rise_mm=out)
+    return derive(
+        "plan area", Unit.M2, geometry.rectangle_area_m2, width_mm=width, projection_mm=out
+    )
 
 
 def _from_rows(
@@ -192,33 +195,35 @@ def _from_rows(
         return None, [problem("outline-crosses", rows[0].place, ref=enquiry.ref)]
     names = [f"edge {i}" for i in range(1, len(points) + 1)]
     kinds = [row.kind for row in rows if row.kind is not None]
-    area = derive("plan area", "m2", geometry.polygon_area_m2, points=corners)
+    area = derive("plan area", Unit.M2, geometry.polygon_area_m2, points=corners)
     traced = _straight_edges(points, names, kinds, lengths)
     return _outline(enquiry.roof.shape, traced, area, settings), []
 
 
 def _offset_corners(rows: Sequence[OutlineRow]) -> tuple[Figure, list[Figure]]:
     corners = [
-        derive(f"corner {i}", "mm", geometry.point, along_mm=row.along_mm, out_mm=row.out_mm)
+        derive(f"corner {i}", Unit.MM, geometry.point, along_mm=row.along_mm, out_mm=row.out_mm)
         for i, row in enumerate(rows, 1)
         if row.along_mm and row.out_mm
     ]
     lengths = [
-        derive(f"edge {i}", "mm", geometry.distance_mm, start=start, end=end)
+        derive(f"edge {i}", Unit.MM, geometry.distance_mm, start=start, end=end)
         for i, (start, end) in enumerate(zip(corners, (*corners[1:], corners[0]), strict=True), 1)
     ]
-    return derive("corners", "mm", ring, points=corners), lengths
+    return derive("corners", Unit.MM, ring, points=corners), lengths
 
 
 def _walked_corners(rows: Sequence[OutlineRow]) -> tuple[Figure, list[Figure]]:
     lengths = [row.length_mm for row in rows if row.length_mm]
     turns = [_turn(row) for row in rows]
-    corners = derive("corners", "mm", geometry.closed_walk, lengths_mm=lengths, turns_deg=turns)
+    corners = derive("corners", Unit.MM, geometry.closed_walk, lengths_mm=lengths, turns_deg=turns)
     return corners, lengths
 
 
 def _turn(row: OutlineRow) -> Figure:
-    return row.turn_deg or chosen("turn at the end", 0.0, "degrees", "the last turn is not needed")
+    return row.turn_deg or chosen(
+        "turn at the end", 0.0, Unit.DEGREES, "the last turn is not needed"
+    )
 
 
 def _miss(enquiry: Enquiry, settings: DefaultedSettings) -> Problem | None:
@@ -275,7 +280,7 @@ def _outline(
             )
         )
     edges = tuple(t.edge for t in traced)
-    perimeter = derive("perimeter", "mm", total, parts=[edge.length for edge in edges])
+    perimeter = derive("perimeter", Unit.MM, total, parts=[edge.length for edge in edges])
     return Outline(shape, edges, tuple(corners), area, perimeter)
 
 
@@ -297,16 +302,19 @@ def ring(points: Sequence[Point]) -> tuple[Point, ...]:
     return tuple(points)
 
 
+@alike("larger", "smaller")
 def half_difference(larger: float, smaller: float) -> float:
     """Half of what one length exceeds another: (larger - smaller) / 2, in their unit."""
     return (larger - smaller) / 2
 
 
+@alike("whole", "part")
 def difference(whole: float, part: float) -> float:
     """What is left of a whole without a part, in their unit."""
     return whole - part
 
 
+@alike("whole", "first", "second")
 def remaining(whole: float, first: float, second: float) -> float:
     """What is left of a whole without two parts, in their unit."""
     return whole - first - second

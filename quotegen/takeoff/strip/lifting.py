@@ -15,7 +15,7 @@ from quotegen.phrases import small
 from quotegen.reference import loader as reference
 from quotegen.takeoff.strip.strip import is_scrap, lead_kg_m2
 from quotegen.takeoff.strip.weight import slab_kg
-from quotegen.units import mm2_to_m2, mm_to_m
+from quotegen.units import Unit, mm2_to_m2, mm_to_m
 from quotegen.working import Figure, Origin, Source, chosen, derive
 
 BOARD, INSULATION, TIN, MAT, LEAD, SACK = "board", "insulation", "tin", "mat", "lead", "sack"
@@ -56,13 +56,13 @@ def lays_boards(needs: Sequence[Need]) -> bool:
 
 def _lift(kind: str, words: str, mass: Figure) -> Lift:
     guide = reference.figure("manual_handling.two_people_kg")
-    people = derive("people to lift it", "people", people_to_lift, mass_kg=mass, guide_kg=guide)
+    people = derive("people to lift it", Unit.PEOPLE, people_to_lift, mass_kg=mass, guide_kg=guide)
     team = derive(
         "guide figure for two people",
-        "kg",
+        Unit.KG,
         team_kg,
         one_kg=reference.figure("manual_handling.one_person_most_kg"),
-        people=chosen("people", 2.0, "people", "a lift by two"),
+        people=chosen("people", 2.0, Unit.PEOPLE, "a lift by two"),
         share=reference.figure("manual_handling.team_of_two_share"),
     )
     return Lift(kind, words, mass, people, mass.number > team.number)
@@ -104,9 +104,9 @@ def _insulation(enquiry: Enquiry, needs: Sequence[Need], settings: Settings) -> 
 
 
 def _sheet_kg(length: Figure, width: Figure, thickness: Figure, density: Figure) -> Figure:
-    area = derive("area of one sheet", "m2", sheet_area_m2, length_mm=length, width_mm=width)
+    area = derive("area of one sheet", Unit.M2, sheet_area_m2, length_mm=length, width_mm=width)
     return derive(
-        "mass of one sheet", "kg", slab_kg, area_m2=area, thickness_mm=thickness, kg_m3=density
+        "mass of one sheet", Unit.KG, slab_kg, area_m2=area, thickness_mm=thickness, kg_m3=density
     )
 
 
@@ -125,7 +125,7 @@ def _rolls(enquiry: Enquiry, needs: Sequence[Need]) -> list[Lift]:
         _lift(
             MAT,
             f"one roll of {wording.exact(size.number)} m² of {small(need.words)}",
-            derive("mass of a roll", "kg", roll_kg, area_m2=size, mat_g_m2=enquiry.mat_g_m2),
+            derive("mass of a roll", Unit.KG, roll_kg, area_m2=size, mat_g_m2=enquiry.mat_g_m2),
         )
         for need in needs
         if need.item.startswith(_MAT)
@@ -150,10 +150,10 @@ def _lead(lines: Sequence[Strip], settings: Settings) -> list[Lift]:
     if not any(is_scrap(line) for line in lines):
         return []
     each = lead_kg_m2(settings)
-    metre = chosen("length of the roll", 1.0, "m", "each metre of a strip rolled up")
+    metre = chosen("length of the roll", 1.0, Unit.M, "each metre of a strip rolled up")
     width = settings["lead_strip_mm"]
     mass = derive(
-        "mass of rolled lead", "kg", rolled_lead_kg, length_m=metre, width_mm=width, kg_m2=each
+        "mass of rolled lead", Unit.KG, rolled_lead_kg, length_m=metre, width_mm=width, kg_m2=each
     )
     words = f"old lead rolled up, each metre of a strip {wording.mm(width.number)} wide"
     return [_lift(LEAD, words, mass)]

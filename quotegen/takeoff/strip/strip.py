@@ -8,6 +8,7 @@ from quotegen.model.takeoff import Leaves, Strip
 from quotegen.problems import Problem, problem
 from quotegen.reference import loader as reference
 from quotegen.takeoff.basis.job import Job, times
+from quotegen.units import Unit
 from quotegen.working import Figure, chosen, derive, total
 
 _OLD_DECK = "old deck"
@@ -56,8 +57,8 @@ def strip_lines(job: Job) -> tuple[Strip, ...]:
         lead = covering is Covering.LEAD
         words = old_words(covering)
         volumes = [_loose(job, mass, bulk) for mass, bulk in parts]
-        mass = derive(words, "kg", total, parts=[mass for mass, _ in parts])
-        volume = derive(f"{words}, loose", "m3", total, parts=volumes)
+        mass = derive(words, Unit.KG, total, parts=[mass for mass, _ in parts])
+        volume = derive(f"{words}, loose", Unit.M3, total, parts=volumes)
         leaves = Leaves.SCRAP if lead else Leaves.SACKS
         lines.append(_line(ComesOff.COVERING, mass, volume, _WASTE[covering], leaves))
     if job.layers.strips_deck:
@@ -106,7 +107,7 @@ def covering_kg(job: Job) -> Figure:
     """Mass of the covering that is there now."""
     return derive(
         f"old {job.enquiry.existing.covering}",
-        "kg",
+        Unit.KG,
         total,
         parts=[mass for mass, _ in _covering_parts(job)],
     )
@@ -116,7 +117,7 @@ def deck_kg(job: Job) -> Figure:
     """Mass of the deck that is there now; the heaviest where nobody has looked."""
     deck = job.enquiry.existing.deck
     code = _DECK_MASS.get(deck, _HEAVIEST_DECK) if deck else _HEAVIEST_DECK
-    return derive(_OLD_DECK, "kg", times, number=job.deck_m2, each=job.settings[code])
+    return derive(_OLD_DECK, Unit.KG, times, number=job.deck_m2, each=job.settings[code])
 
 
 def knows_deck(job: Job) -> bool:
@@ -139,10 +140,10 @@ def _covering_parts(job: Job) -> list[tuple[Figure, str]]:
     """The masses of what makes up the covering, each with its setting of loose density."""
     covering = job.enquiry.existing.covering
     if covering is Covering.LEAD:
-        once = chosen("layers", 1.0, "layers", "lead is laid in one layer")
+        once = chosen("layers", 1.0, Unit.LAYERS, "lead is laid in one layer")
         return [(_layers_kg(job, "old lead", once, lead_kg_m2(job.settings)), "bulk_lead_kg_m3")]
-    layers = job.enquiry.existing.layers or chosen("layers", 1.0, "layers", "not known: one")
-    once = chosen("layers", 1.0, "layers", "what lies on the uppermost layer, once")
+    layers = job.enquiry.existing.layers or chosen("layers", 1.0, Unit.LAYERS, "not known: one")
+    once = chosen("layers", 1.0, Unit.LAYERS, "what lies on the uppermost layer, once")
     parts = []
     for place, material in enumerate(_COVERINGS[covering or Covering.FELT]):
         each = job.settings[material.mass]
@@ -152,12 +153,12 @@ def _covering_parts(job: Job) -> list[tuple[Figure, str]]:
 
 
 def _layers_kg(job: Job, name: str, layers: Figure, each: Figure) -> Figure:
-    return derive(name, "kg", layers_kg, area_m2=job.deck_m2, layers=layers, kg_m2=each)
+    return derive(name, Unit.KG, layers_kg, area_m2=job.deck_m2, layers=layers, kg_m2=each)
 
 
 def _loose(job: Job, mass: Figure, bulk: str) -> Figure:
     name = f"{mass.name}, loose"
-    return derive(name, "m3", loose_m3, mass_kg=mass, bulk_kg_m3=job.settings[bulk])
+    return derive(name, Unit.M3, loose_m3, mass_kg=mass, bulk_kg_m3=job.settings[bulk])
 
 
 def _line(key: ComesOff, mass: Figure, volume: Figure, waste: Waste, leaves: Leaves) -> Strip:

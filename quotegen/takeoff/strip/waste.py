@@ -16,8 +16,8 @@ from quotegen.reference import loader as reference
 from quotegen.takeoff.basis.job import Demand, Job
 from quotegen.takeoff.basis.packs import cheapest_packs, cost_of, money_sum, price_of, size_of
 from quotegen.takeoff.strip.strip import is_scrap
-from quotegen.units import as_decimal, pence, whole_number
-from quotegen.working import Figure, derive, total
+from quotegen.units import Unit, as_decimal, pence, whole_number
+from quotegen.working import Figure, alike, derive, total
 
 SKIP = "skip_hire"
 SACK = "sack"
@@ -32,9 +32,11 @@ def plan_waste(
     """
     by_van = van_cost(job, lines, prices)
     volume = derive(
-        "waste, loose", "m3", total, parts=[s.volume_m3 for s in lines if not is_scrap(s)]
+        "waste, loose", Unit.M3, total, parts=[s.volume_m3 for s in lines if not is_scrap(s)]
     )
-    in_skip = derive("waste for a skip", "m3", total, parts=[s.volume_m3 for s in _skipped(lines)])
+    in_skip = derive(
+        "waste for a skip", Unit.M3, total, parts=[s.volume_m3 for s in _skipped(lines)]
+    )
     by_skip = _skip_cost(job, lines, in_skip, prices)
     most = job.settings.number("skip_over_m3")
     too_much = in_skip.number > most
@@ -42,7 +44,7 @@ def plan_waste(
     skip = too_much or cheaper
     left = tuple(_leaving(line, skip) for line in lines)
     scrap = [line.mass_kg for line in left if is_scrap(line)]
-    scrap_kg = derive("lead for scrap", "kg", total, parts=scrap) if scrap else None
+    scrap_kg = derive("lead for scrap", Unit.KG, total, parts=scrap) if scrap else None
     plan = WastePlan(
         skip=skip,
         reason=_reason(skip, too_much, by_skip is not None),
@@ -72,7 +74,7 @@ def waste_demands(job: Job, lines: Sequence[Strip]) -> list[Demand]:
         demands.append(Demand(SACK, Stage.STRIP, _sacks(job, sacked)))
     skipped = [line.volume_m3 for line in lines if line.leaves is Leaves.SKIP]
     if skipped:
-        volume = derive("waste for a skip", "m3", total, parts=skipped)
+        volume = derive("waste for a skip", Unit.M3, total, parts=skipped)
         demands.append(Demand(SKIP, Stage.STRIP, volume))
     return demands
 
@@ -128,14 +130,14 @@ def van_cost(job: Job, lines: Sequence[Strip], prices: PriceBook) -> Figure:
         parts.append(
             derive(
                 "sacks",
-                "GBP",
+                Unit.GBP,
                 share_of_pack,
                 count=_sacks(job, sacked),
                 size=size_of(pack),
                 price=price_of(pack),
             )
         )
-    return derive("waste taken away by van", "GBP", money_sum, parts=parts)
+    return derive("waste taken away by van", Unit.GBP, money_sum, parts=parts)
 
 
 def _skip_cost(
@@ -149,7 +151,7 @@ def _skip_cost(
     parts = [_tip(job, by_van), _hours_cost(job, _run_hours(job, _runs(job, by_van)))]
     counts = cheapest_packs(volume.number, packs)
     parts.append(cost_of([PackCount(packs[i], count) for i, count in counts.items()]))
-    return derive("waste taken away in a skip", "GBP", money_sum, parts=parts)
+    return derive("waste taken away in a skip", Unit.GBP, money_sum, parts=parts)
 
 
 def _skipped(lines: Sequence[Strip]) -> list[Strip]:
@@ -173,7 +175,7 @@ def _runs(job: Job, lines: Sequence[Strip]) -> Figure:
     loads = [
         derive(
             "loads of the van",
-            "loads",
+            Unit.LOADS,
             load_count,
             masses_kg=[line.mass_kg for line in group],
             volumes_m3=[line.volume_m3 for line in group],
@@ -182,17 +184,17 @@ def _runs(job: Job, lines: Sequence[Strip]) -> Figure:
         )
         for group in containers([line for line in lines if line.leaves is not Leaves.SKIP])
     ]
-    return derive("loads of the van", "loads", total, parts=loads)
+    return derive("loads of the van", Unit.LOADS, total, parts=loads)
 
 
 def _run_hours(job: Job, runs: Figure) -> Figure:
     each = job.settings["hours_tip_run"]
-    return derive("further runs to the tip", "h", further_run_hours, runs=runs, each_h=each)
+    return derive("further runs to the tip", Unit.H, further_run_hours, runs=runs, each_h=each)
 
 
 def _hours_cost(job: Job, hours: Figure) -> Figure:
     rate = job.settings["labour_cost_per_hour"]
-    return derive("hours of further runs", "GBP", hours_gbp, hours=hours, per_hour=rate)
+    return derive("hours of further runs", Unit.GBP, hours_gbp, hours=hours, per_hour=rate)
 
 
 def _tip(job: Job, lines: Sequence[Strip]) -> Figure:
@@ -200,24 +202,26 @@ def _tip(job: Job, lines: Sequence[Strip]) -> Figure:
     tipped = [s.mass_kg for s in lines if s.leaves in (Leaves.SACKS, Leaves.LOOSE)]
     return derive(
         "tip charge",
-        "GBP",
+        Unit.GBP,
         tip_charge_gbp,
-        mass_kg=derive("waste to the tip", "kg", total, parts=tipped),
+        mass_kg=derive("waste to the tip", Unit.KG, total, parts=tipped),
         per_tonne=job.settings["tip_charge_per_tonne"],
         least=job.settings["tip_least"],
     )
 
 
 def _sacks(job: Job, masses: Sequence[Figure]) -> Figure:
-    kg = derive("waste in sacks", "kg", total, parts=masses)
-    return derive("rubble sacks", "each", sack_count, mass_kg=kg, sack_kg=job.settings["sack_kg"])
+    kg = derive("waste in sacks", Unit.KG, total, parts=masses)
+    return derive(
+        "rubble sacks", Unit.EACH, sack_count, mass_kg=kg, sack_kg=job.settings["sack_kg"]
+    )
 
 
 def _scrap_value(job: Job, scrap_kg: Figure | None) -> Figure | None:
     price = job.settings.get("lead_scrap_per_kg")
     if scrap_kg is None or price is None:
         return None
-    return derive("lead as scrap", "GBP", scrap_gbp, mass_kg=scrap_kg, per_kg=price)
+    return derive("lead as scrap", Unit.GBP, scrap_gbp, mass_kg=scrap_kg, per_kg=price)
 
 
 def load_count(
@@ -255,6 +259,7 @@ def sack_count(mass_kg: float, sack_kg: float) -> float:
     return mass_kg / sack_kg
 
 
+@alike("least")
 def tip_charge_gbp(mass_kg: float, per_tonne: Decimal, least: Decimal) -> Decimal:
     """Tip charge: mass x charge a tonne, at least the least; nothing for no waste.
 
@@ -268,6 +273,7 @@ def tip_charge_gbp(mass_kg: float, per_tonne: Decimal, least: Decimal) -> Decima
     return pence(max(least, as_decimal(mass_kg) / 1000 * per_tonne))
 
 
+@alike("count", "size", result=False)
 def share_of_pack(count: float, size: float, price: Decimal) -> Decimal:
     """Cost of some of a pack, in whole pence: count x price / size.
 

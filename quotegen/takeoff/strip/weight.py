@@ -7,7 +7,8 @@ from quotegen.model.choices import Covering
 from quotegen.model.takeoff import Strip
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.strip.strip import comes_off, covering_kg, deck_kg, knows_deck
-from quotegen.working import Figure, derive, total
+from quotegen.units import Unit
+from quotegen.working import Figure, alike, derive, total
 
 
 def weight_change(job: Job, lines: Sequence[Strip], laminate_kg: Figure) -> Figure | None:
@@ -21,11 +22,11 @@ def weight_change(job: Job, lines: Sequence[Strip], laminate_kg: Figure) -> Figu
     stays = [] if job.layers.strips_deck else [deck_kg(job)]
     if not comes_off(job) and existing.covering is not Covering.NONE:
         stays.append(covering_kg(job))
-    old_kg = derive("old roof", "kg", total, parts=[*(s.mass_kg for s in lines), *stays])
-    new_kg = derive("new roof", "kg", total, parts=[laminate_kg, *_new_parts(job), *stays])
+    old_kg = derive("old roof", Unit.KG, total, parts=[*(s.mass_kg for s in lines), *stays])
+    new_kg = derive("new roof", Unit.KG, total, parts=[laminate_kg, *_new_parts(job), *stays])
     if not old_kg.number:
         return None
-    return derive("change of weight", "%", change_pct, old=old_kg, new=new_kg)
+    return derive("change of weight", Unit.PERCENT, change_pct, old=old_kg, new=new_kg)
 
 
 def lighter_note(job: Job, change: Figure | None) -> str:
@@ -56,7 +57,9 @@ def _new_parts(job: Job) -> list[Figure]:
 
 
 def _slab(job: Job, name: str, thickness: Figure, density: Figure) -> Figure:
-    return derive(name, "kg", slab_kg, area_m2=job.deck_m2, thickness_mm=thickness, kg_m3=density)
+    return derive(
+        name, Unit.KG, slab_kg, area_m2=job.deck_m2, thickness_mm=thickness, kg_m3=density
+    )
 
 
 def slab_kg(area_m2: float, thickness_mm: float, kg_m3: float) -> float:
@@ -70,6 +73,7 @@ def slab_kg(area_m2: float, thickness_mm: float, kg_m3: float) -> float:
     return area_m2 * thickness_mm / 1000 * kg_m3
 
 
+@alike("old", "new", result=False)
 def change_pct(old: float, new: float) -> float:
     """Change in per cent of the old: 100 x (new - old) / old.
 

@@ -5,6 +5,7 @@ from quotegen.model.takeoff import Labour, Stage
 from quotegen.takeoff.basis.job import Demand, Job, times
 from quotegen.takeoff.shape.expansion_lines import joint_m
 from quotegen.takeoff.trims.trim_fixings import at_spacing, per_length
+from quotegen.units import Unit
 from quotegen.working import derive
 
 
@@ -15,18 +16,22 @@ def expansion_demands(job: Job) -> list[Demand]:
         return []
     settings = job.settings
     flanges = derive(
-        "flanges of expansion joints", "m", times, number=length, each=settings["expansion_flanges"]
+        "flanges of expansion joints",
+        Unit.M,
+        times,
+        number=length,
+        each=settings["expansion_flanges"],
     )
     tubes = derive(
         "adhesive for expansion joints",
-        "tube",
+        Unit.TUBE,
         per_length,
         length_m=flanges,
         m_each=settings["adhesive_m_per_tube"],
     )
     nails = derive(
         "nails for expansion joints",
-        "each",
+        Unit.EACH,
         at_spacing,
         length_m=flanges,
         spacing_mm=settings["trim_nail_mm"],
@@ -45,5 +50,5 @@ def expansion_labour(job: Job) -> list[Labour]:
     if length is None:
         return []
     rate = job.settings["hours_expansion"]
-    hours = derive("fit the expansion joint", "h", times, number=length, each=rate)
+    hours = derive("fit the expansion joint", Unit.H, times, number=length, each=rate)
     return [Labour(Task.EXPANSION, "Fit the expansion joint", Stage.EDGES, hours)]

@@ -13,7 +13,7 @@ from quotegen.takeoff.basis.job import (
 from quotegen.takeoff.layers.deck import DeckPlan
 from quotegen.takeoff.trims.trim_plan import BATTENED, has_flashing, trim_line_mm
 from quotegen.takeoff.trims.trims import TrimWork
-from quotegen.units import mm_to_m
+from quotegen.units import Unit, mm_to_m
 from quotegen.working import Figure, chosen, derive, total
 
 
@@ -32,7 +32,7 @@ def bandage_m(job: Job, work: TrimWork, deck: DeckPlan) -> Figure:
     settings = job.settings
     pieces = derive(
         "bandage at joints and corners",
-        "m",
+        Unit.M,
         pieces_of_bandage_m,
         joints=work.joints,
         joint_mm=settings["bandage_joint_mm"],
@@ -43,29 +43,29 @@ def bandage_m(job: Job, work: TrimWork, deck: DeckPlan) -> Figure:
     everywhere = settings.yes("bandage_along_trims")
     along = [edge.length for edge in job.outline.edges if everywhere or edge.curve]
     if along:
-        parts.append(derive("bandage along trims", "m", total_length_m, lengths_mm=along))
+        parts.append(derive("bandage along trims", Unit.M, total_length_m, lengths_mm=along))
     if settings.yes("bandage_board_joints") and not deck.layout.kind.tongued:
         parts += [deck.long_joints_m, deck.short_joints_m]
-    return derive("bandage", "m", total, parts=parts)
+    return derive("bandage", Unit.M, total, parts=parts)
 
 
 def _fixings(job: Job) -> list[Demand]:
     settings = job.settings
     kerbs_m = derive(
         "rooflight kerbs",
-        "m",
+        Unit.M,
         total_length_m,
         lengths_mm=kerb_lengths_mm(job.enquiry, job.settings),
     )
     edges_m = _trim_lines_m(job, "trims at the edges", *EdgeKind)
-    trims_m = derive("length of trim", "m", total, parts=[edges_m, kerbs_m])
+    trims_m = derive("length of trim", Unit.M, total, parts=[edges_m, kerbs_m])
     bonded = [_trim_lines_m(job, "trims on battens and walls", *BATTENED, EdgeKind.WALL)]
     demands = []
     battened_m = _trim_lines_m(job, "trims on battens", *BATTENED)
     if battened_m.number:
         demands.append(Demand("batten", Stage.EDGES, battened_m, job.waste("batten")))
     nails = derive(
-        "clout nails", "each", at_spacing, length_m=trims_m, spacing_mm=settings["trim_nail_mm"]
+        "clout nails", Unit.EACH, at_spacing, length_m=trims_m, spacing_mm=settings["trim_nail_mm"]
     )
     demands.append(Demand("clout", Stage.EDGES, nails, settings["waste_fixings_pct"]))
     if has_flashing(job):
@@ -73,16 +73,16 @@ def _fixings(job: Job) -> list[Demand]:
         bonded.append(flashing_m.renamed("length of flashing"))
         sealant = derive(
             "flashing sealant",
-            "tube",
+            Unit.TUBE,
             per_length,
             length_m=flashing_m,
             m_each=settings["sealant_m_per_tube"],
         )
         demands.append(Demand("sealant", Stage.EDGES, sealant, settings["waste_adhesive_pct"]))
-    bonded_m = derive("trim that is bonded", "m", total, parts=bonded)
+    bonded_m = derive("trim that is bonded", Unit.M, total, parts=bonded)
     adhesive = derive(
         "trim adhesive",
-        "tube",
+        Unit.TUBE,
         per_length,
         length_m=bonded_m,
         m_each=settings["adhesive_m_per_tube"],
@@ -93,13 +93,13 @@ def _fixings(job: Job) -> list[Demand]:
 
 def _trim_lines_m(job: Job, name: str, *kinds: EdgeKind) -> Figure:
     lines = [trim_line_mm(job, edge) for edge in job.outline.edges_of(*kinds)]
-    return derive(name, "m", total_length_m, lengths_mm=lines)
+    return derive(name, Unit.M, total_length_m, lengths_mm=lines)
 
 
 def _bandaged_corners(job: Job) -> Figure:
     at_kerbs = sum(4 * int(light.count.number) for light in rooflights(job.enquiry, job.settings))
     corners = len(job.outline.corners) + at_kerbs
-    return chosen("corners", float(corners), "each", "counted on the outline and at rooflights")
+    return chosen("corners", float(corners), Unit.EACH, "counted on the outline and at rooflights")
 
 
 def _bandage(job: Job, work: TrimWork, deck: DeckPlan) -> Demand:

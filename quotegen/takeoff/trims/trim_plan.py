@@ -11,6 +11,7 @@ from quotegen.takeoff.basis.job import Job, rooflights, total_length_m
 from quotegen.takeoff.shape import geometry
 from quotegen.takeoff.shape.expansion_lines import joint_lengths_mm
 from quotegen.takeoff.trims.cutting import CutRules, Run
+from quotegen.units import Unit
 from quotegen.working import Figure, chosen, derive, total
 
 _DRIPS = (EdgeKind.GUTTER_DRIP, EdgeKind.FREE_DRIP)
@@ -51,17 +52,17 @@ def plan_trims(job: Job) -> TrimPlan:
     needs = {
         item: derive(
             house_rules.items()[item].words,
-            "m",
+            Unit.M,
             total_length_m,
-            lengths_mm=[chosen(run.edge, run.length_mm, "mm", _RUN_BASIS) for run in wanted],
+            lengths_mm=[chosen(run.edge, run.length_mm, Unit.MM, _RUN_BASIS) for run in wanted],
         )
         for item, (wanted, _) in runs.items()
     }
     needs |= {
-        item: chosen(house_rules.items()[item].words, float(n), "each", from_outline)
+        item: chosen(house_rules.items()[item].words, float(n), Unit.EACH, from_outline)
         for item, n in sorted(pre_formed.items())
     }
-    mitred = chosen("mitred corners", float(mitres), "each", from_outline)
+    mitred = chosen("mitred corners", float(mitres), Unit.EACH, from_outline)
     return TrimPlan(needs, runs, pre_formed, mitred)
 
 
@@ -95,7 +96,7 @@ def trim_line_mm(job: Job, edge: Edge) -> Figure:
     if edge.kind not in BATTENED:
         return edge.length
     growths = [mm for corner in _ends(job, edge) for mm in _growths_mm(job, edge, corner)]
-    return derive(f"line of the trim, {edge.name}", "mm", total, parts=[edge.length, *growths])
+    return derive(f"line of the trim, {edge.name}", Unit.MM, total, parts=[edge.length, *growths])
 
 
 def _corners(job: Job) -> tuple[dict[str, int], int]:
@@ -161,24 +162,26 @@ def _growths_mm(job: Job, edge: Edge, corner: Corner) -> list[Figure]:
     """
     stand_off = job.settings["trim_stand_off_mm"]
     other = corner.after if corner.before == edge.name else corner.before
-    angle = chosen(f"angle to {other}", corner.interior_deg, "degrees", "drawn from the sizes")
+    angle = chosen(f"angle to {other}", corner.interior_deg, Unit.DEGREES, "drawn from the sizes")
     battened = _kind(job, other) in BATTENED
     growths = []
     if battened or corner.interior_deg < _SQUARE_DEG:
         growths.append(
             derive(
                 f"growth at {other}",
-                "mm",
+                Unit.MM,
                 geometry.end_growth_mm,
                 stand_off_mm=stand_off,
                 interior_deg=angle,
-                neighbour_too=chosen(f"{other} is on a batten too", battened, "", "by its kind"),
+                neighbour_too=chosen(
+                    f"{other} is on a batten too", battened, Unit.NONE, "by its kind"
+                ),
             )
         )
     if edge.curve:  # a bow turns by the angles it makes with the wall, at both ends
         along = geometry.curve_growth_mm
         growths.append(
-            derive("growth of the curve", "mm", along, stand_off_mm=stand_off, turned_deg=angle)
+            derive("growth of the curve", Unit.MM, along, stand_off_mm=stand_off, turned_deg=angle)
         )
     return growths
 

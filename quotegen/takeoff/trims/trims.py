@@ -11,7 +11,7 @@ from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.basis.packs import purchase
 from quotegen.takeoff.trims.cutting import Cut, Stock, cut_runs
 from quotegen.takeoff.trims.trim_plan import TrimPlan
-from quotegen.units import m_to_mm
+from quotegen.units import Unit, m_to_mm
 from quotegen.working import Figure, chosen
 
 
@@ -48,7 +48,7 @@ def cut_trims(job: Job, plan: TrimPlan, prices: PriceBook) -> TrimWork:
         needs=plan.needs,
         purchases=purchases,
         cuts=tuple(_cut_list(job, item, cut) for item, cut in cuts.items()),
-        joints=chosen("trim joints", float(joints), "each", "counted on the cutting lists"),
+        joints=chosen("trim joints", float(joints), Unit.EACH, "counted on the cutting lists"),
         pre_formed=plan.pre_formed,
         mitres=plan.mitres,
     )

@@ -15,7 +15,7 @@ from typing import Any
 
 from quotegen import wording
 from quotegen.problems import Place, Problem, problem
-from quotegen.units import MM_PER_M, as_decimal, round_half_up
+from quotegen.units import MM_PER_M, Unit, as_decimal, round_half_up
 from quotegen.workbook.package.raw_cell import Raw, plain_text
 from quotegen.workbook.sheets.columns import AnyColumn, CellKind
 
@@ -153,7 +153,7 @@ def _quantity(raw: Raw, column: AnyColumn, pattern: re.Pattern[str]) -> Decimal:
 
     There a bare fraction of one is asked about: 0.15 may be meant as 15 per cent.
     """
-    in_percent = column.unit == "%"
+    in_percent = column.unit is Unit.PERCENT
     typed = _typed_number(raw.value)
     if typed is not None:
         if raw.percent and not in_percent:

@@ -7,9 +7,10 @@ from quotegen import wording
 from quotegen.model.choices import Answer, OpeningKind, PriceBasis
 from quotegen.model.enquiry import Extra, Finding, Opening, OutlineRow, Spot
 from quotegen.problems import Problem
-from quotegen.workbook.reading.rows import Row
+from quotegen.units import Unit
+from quotegen.workbook.reading.rows import Row, unit_typed
 from quotegen.workbook.sheets.columns import Column
-from quotegen.workbook.sheets.details import EXTRAS, FINDINGS, OPENINGS, OUTLINE
+from quotegen.workbook.sheets.details import EXTRA_UNITS, EXTRAS, FINDINGS, OPENINGS, OUTLINE
 from quotegen.working import Figure
 
 _WALK = (OUTLINE.length_mm, OUTLINE.turn_deg)
@@ -21,10 +22,10 @@ _OPENING_SIZES = {
 }
 _SPOT = (OPENINGS.along_mm, OPENINGS.out_mm)
 _UNIT_OF_BASIS = {
-    PriceBasis.FASCIA: "m",
-    PriceBasis.JOIST: "each",
-    PriceBasis.BOARD: "each",
-    PriceBasis.FIRRINGS: "m",
+    PriceBasis.FASCIA: Unit.M,
+    PriceBasis.JOIST: Unit.EACH,
+    PriceBasis.BOARD: Unit.EACH,
+    PriceBasis.FIRRINGS: Unit.M,
 }
 
 
@@ -151,9 +152,18 @@ def finding(row: Row) -> Finding:
     )
 
 
+def check_extra(row: Row) -> list[Problem]:
+    """What is wrong with the cells of an extra, and a unit that is none."""
+    typed = row.get(EXTRAS.unit)
+    if typed is None or unit_typed(typed) in EXTRA_UNITS:
+        return list(row.problems)
+    units = ", ".join(EXTRA_UNITS)
+    return [*row.problems, row.problem("extra-unit-unknown", EXTRAS.unit, typed, units=units)]
+
+
 def extra(row: Row) -> Extra:
     """An extra in which nothing is wrong."""
-    unit = row[EXTRAS.unit]
+    unit = unit_typed(row[EXTRAS.unit])
     return Extra(
         place=row.place(EXTRAS.words),
         words=row[EXTRAS.words],

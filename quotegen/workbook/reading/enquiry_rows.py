@@ -24,6 +24,7 @@ from quotegen.model.enquiry import SHAPE_NEEDS, Customer, Enquiry, Existing, Mea
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem
 from quotegen.workbook.reading.detail_rows import (
+    check_extra,
     check_finding,
     check_opening,
     check_outline,
@@ -80,7 +81,7 @@ def check_row(row: Row, details: Details) -> list[Problem]:
         problems += check_outline(details.outline)
     problems += (found for each in details.openings for found in check_opening(each))
     problems += (found for each in details.findings for found in check_finding(each))
-    problems += (found for each in details.extras for found in each.problems)
+    problems += (found for each in details.extras for found in check_extra(each))
     return problems
 
 

@@ -8,14 +8,11 @@ from quotegen import wording
 from quotegen.model.settings import PackPrice, PriceBook
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference import house_rules
+from quotegen.units import Unit
 from quotegen.workbook.package.book import RawSheet, open_book
-from quotegen.workbook.package.raw_cell import plain_text
-from quotegen.workbook.reading.rows import Row, read_rows, same_name
+from quotegen.workbook.reading.rows import Row, read_rows, same_name, unit_typed
 from quotegen.workbook.sheets.declaration import GUIDE_SHEET, LISTS_SHEET, PRICE_SHEET
 from quotegen.workbook.sheets.prices import PRICES
-
-ONE_ORDER = "order"
-"""The unit of a charge for one delivery, which is priced one at a time."""
 
 _Key = tuple[str, str, float]
 
@@ -95,11 +92,11 @@ def _pack(row: Row) -> PackPrice | list[Problem]:
         return [row.problem("price-item-unknown", PRICES.item, named)]
     if item is None or row.problems:
         return list(row.problems)
-    if not _same_unit(unit, item.unit):
+    if unit_typed(unit) is not item.unit:
         expected = {"item": item.code, "unit": item.unit}
         return [row.problem("price-unit-differs", PRICES.unit, unit, **expected)]
     size = row[PRICES.pack_size]
-    if item.unit == ONE_ORDER and size.number != 1:
+    if item.unit is Unit.ORDER and size.number != 1:
         allowed = {"least": "1", "most": "1 order"}
         return [
             row.problem(
@@ -128,7 +125,3 @@ def _twice(row: Row, pack: PackPrice, first: PackPrice) -> Problem:
         unit=pack.unit,
         first=f"{first.place.book}, {first.place}",
     )
-
-
-def _same_unit(typed: str, unit: str) -> bool:
-    return same_name(plain_text(typed).replace("²", "2"), unit)

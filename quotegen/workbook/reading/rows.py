@@ -8,6 +8,7 @@ from operator import itemgetter
 from typing import Any, TypeVar
 
 from quotegen.problems import Place, Problem, problem
+from quotegen.units import Unit
 from quotegen.workbook.package.book import RawSheet
 from quotegen.workbook.package.coordinates import column_letters
 from quotegen.workbook.package.raw_cell import Raw, plain_text
@@ -147,6 +148,11 @@ def same_name(one: str, other: str) -> bool:
     return _squeezed(one) == _squeezed(other)
 
 
+def unit_typed(typed: str) -> Unit:
+    """The unit somebody typed, in whatever capitals and with m² as it is written; none for none."""
+    return _UNITS.get(_squeezed(typed).replace("²", "2"), Unit.NONE)
+
+
 def _filled_over(example: Row) -> list[Problem]:
     """Whether somebody typed a job over an example without giving it a reference of its own."""
     for column in example.sheet.columns:
@@ -255,3 +261,6 @@ def _stand_in(sheet: str, line: int) -> str:
 
 def _squeezed(name: str) -> str:
     return "".join(plain_text(name).casefold().split())
+
+
+_UNITS = {_squeezed(unit): unit for unit in Unit}

@@ -6,8 +6,7 @@ from quotegen.problems import Problem
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import ItemKind
 from quotegen.workbook.package.book import RawSheet
-from quotegen.workbook.package.raw_cell import plain_text
-from quotegen.workbook.reading.rows import Row, read_rows, same_name
+from quotegen.workbook.reading.rows import Row, read_rows, unit_typed
 from quotegen.workbook.sheets.firm import VAN_STOCK
 from quotegen.working import Figure, derive, total
 
@@ -41,7 +40,7 @@ def _wrong(row: Row, item: ItemKind | None) -> list[Problem]:
     if not item.stocked:
         return [row.problem("stock-not-counted", VAN_STOCK.item, item.code)]
     seen = row.get(VAN_STOCK.unit) or ""
-    if not same_name(plain_text(seen).replace("²", "2"), item.unit):
+    if unit_typed(seen) is not item.unit:
         expected = {"item": item.code, "unit": item.unit}
         return [row.problem("stock-unit-differs", VAN_STOCK.unit, seen, **expected)]
     return []

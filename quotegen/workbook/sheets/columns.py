@@ -14,6 +14,7 @@ from typing import ClassVar, Generic, TypeAlias, TypedDict, TypeVar, Unpack
 
 from quotegen import wording
 from quotegen.reference import house_rules
+from quotegen.units import Unit
 from quotegen.working import Figure
 
 EXAMPLE_REF = "EXAMPLE"
@@ -63,7 +64,7 @@ class Column(Generic[Given_co]):
     kind: CellKind
     prompt: str = ""
     group: str = ""
-    unit: str = ""
+    unit: Unit = Unit.NONE
     least: float | None = None
     most: float | None = None
     doubt_below: float = 0.0
@@ -156,7 +157,7 @@ class Group:
         heading: str,
         prompt: str,
         between: Bounds,
-        unit: str = "",
+        unit: Unit = Unit.NONE,
         whole: bool = False,
         **rest: Unpack[Rest],
     ) -> Column[Figure]:
@@ -174,13 +175,13 @@ class Group:
     ) -> Column[Figure]:
         """A length within bounds [mm]."""
         kind, (least, most) = CellKind.LENGTH, between
-        return Column(heading, kind, prompt, self.name, "mm", least, most, doubt_below, **rest)
+        return Column(heading, kind, prompt, self.name, Unit.MM, least, most, doubt_below, **rest)
 
     def item_size(
-        self, heading: str, prompt: str, items: str, unit: str = "mm", **rest: Unpack[Rest]
+        self, heading: str, prompt: str, items: str, unit: Unit = Unit.MM, **rest: Unpack[Rest]
     ) -> Column[Figure]:
         """One of the sizes at the end of the item codes that begin with `items`."""
-        kind = CellKind.LENGTH if unit == "mm" else CellKind.NUMBER
+        kind = CellKind.LENGTH if unit is Unit.MM else CellKind.NUMBER
         return Column(heading, kind, prompt, self.name, unit, allowed=sizes_of(items), **rest)
 
     def money(
@@ -188,7 +189,7 @@ class Group:
     ) -> Column[Figure]:
         """An amount without VAT [GBP]."""
         kind, (least, most) = CellKind.MONEY, between
-        return Column(heading, kind, prompt, self.name, "GBP", least, most, **rest)
+        return Column(heading, kind, prompt, self.name, Unit.GBP, least, most, **rest)
 
     def choice(
         self,

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from quotegen.reference.house_rules import SettingKind
+from quotegen.units import Unit
 from quotegen.workbook.sheets.columns import YES_NO, AnyColumn, CellKind, Column, Sheet, sizes_of
 from quotegen.workbook.sheets.details import EXTRAS, FINDINGS, OPENINGS, OUTLINE
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
@@ -48,7 +49,7 @@ def sheets() -> Mapping[str, Sheet]:
 @cache
 def setting_column(setting: SettingKind) -> AnyColumn:
     """What the value cell of one setting may hold, in the terms of a column."""
-    kind = CellKind.LENGTH if setting.unit == "mm" else CellKind(setting.kind)
+    kind = CellKind.LENGTH if setting.unit is Unit.MM else CellKind(setting.kind)
     limited = setting.kind in ("number", "money")
     return Column(
         heading=SettingSheet.value.heading,

@@ -1,6 +1,7 @@
 """The sheets beside Enquiries, each with any number of rows for a roof."""
 
 from quotegen.model.choices import Answer, EdgeKind, OpeningKind, PriceBasis
+from quotegen.units import Unit
 from quotegen.workbook.sheets.columns import Group, JobSheet
 
 _JOB = Group("The job")
@@ -27,7 +28,7 @@ class Outline(JobSheet):
         "How far you turn at the end of the edge: right is positive, left is negative. A square "
         "corner is 90.",
         (-180, 180),
-        "degrees",
+        Unit.DEGREES,
         example=90,
         width=14,
     )
@@ -76,7 +77,7 @@ class Openings(JobSheet):
         "How many",
         "How many of this size.",
         (1, 50),
-        "each",
+        Unit.EACH,
         whole=True,
         required=True,
         example=1,
@@ -177,6 +178,13 @@ FINDINGS = Findings(
     "One row for each thing seen that ought to be dealt with, by reference. It stays on "
     "record whatever the answer.",
 )
+
+
+EXTRA_UNITS = (
+    *(Unit.EACH, Unit.JOB, Unit.SHEET, Unit.PAIR, Unit.TUBE, Unit.LOADS),
+    *(Unit.M, Unit.M2, Unit.M3, Unit.KG, Unit.L, Unit.H, Unit.DAY, Unit.WEEK),
+)
+"""What an extra can be counted in."""
 
 
 class Extras(JobSheet):

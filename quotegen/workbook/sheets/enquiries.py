@@ -3,6 +3,7 @@
 from datetime import date
 
 from quotegen.model.choices import Access, Below, BuildUp
+from quotegen.units import Unit
 from quotegen.workbook.sheets.columns import Group
 from quotegen.workbook.sheets.visit import Visit
 
@@ -32,13 +33,18 @@ class Enquiries(Visit):
         width=10,
     )
     mat_g_m2 = _PRICED.item_size(
-        "Glass mat (g/m2)", "Blank: as on the Rates sheet.", "mat_", "g/m2", example=450, width=10
+        "Glass mat (g/m2)",
+        "Blank: as on the Rates sheet.",
+        "mat_",
+        Unit.G_PER_M2,
+        example=450,
+        width=10,
     )
     mat_layers = _PRICED.number(
         "Layers of mat",
         "Blank: as on the Rates sheet.",
         (1, 3),
-        "layers",
+        Unit.LAYERS,
         whole=True,
         example=1,
         width=9,
@@ -153,7 +159,7 @@ class Enquiries(Visit):
         "Expected deck temperature (°C)",
         "Of the board itself on the day; it decides the catalyst.",
         (-20, 80),
-        "°C",
+        Unit.CELSIUS,
         example=12,
         width=12,
     )
@@ -161,7 +167,7 @@ class Enquiries(Visit):
         "Expected air temperature (°C)",
         "With the humidity it gives the dew point.",
         (-20, 45),
-        "°C",
+        Unit.CELSIUS,
         example=11,
         width=12,
     )
@@ -169,7 +175,7 @@ class Enquiries(Visit):
         "Expected humidity (%)",
         "Relative humidity of the air on the day.",
         (1, 100),
-        "%",
+        Unit.PERCENT,
         example=70,
         width=10,
     )
@@ -177,7 +183,7 @@ class Enquiries(Visit):
         "Travel (minutes each way)",
         "From the yard to the job. Blank: as the Business sheet says.",
         (0, 300),
-        "min",
+        Unit.MIN,
         example=35,
         width=10,
     )

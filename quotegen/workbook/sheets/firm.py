@@ -5,6 +5,7 @@ from datetime import date
 from quotegen.model.choices import BuildUp
 from quotegen.model.settings import TermKind
 from quotegen.model.weather import Sky
+from quotegen.units import Unit
 from quotegen.workbook.sheets.columns import Group, Sheet
 
 _SETTING = Group("Setting")
@@ -77,7 +78,7 @@ class Forecast(Sheet):
         "Air (°C)",
         "In the shade. For a whole day the coldest while you work.",
         (-30, 45),
-        "°C",
+        Unit.CELSIUS,
         example=9,
         width=10,
     )
@@ -85,7 +86,7 @@ class Forecast(Sheet):
         "Humidity (%)",
         "Relative humidity. For a whole day the highest while you work.",
         (1, 100),
-        "%",
+        Unit.PERCENT,
         example=72,
         width=12,
     )
@@ -100,7 +101,7 @@ class Forecast(Sheet):
         "Deck (°C)",
         "If you have measured or know it. Blank: taken from the air, see the Rates sheet.",
         (-30, 80),
-        "°C",
+        Unit.CELSIUS,
         width=10,
     )
 

@@ -16,6 +16,7 @@ from quotegen.model.choices import (
     Side,
     WallJoint,
 )
+from quotegen.units import Unit
 from quotegen.workbook.sheets.columns import Group, JobSheet
 
 _JOB = Group("The job")
@@ -219,7 +220,7 @@ class Visit(JobSheet):
         "How many whole coverings lie one on another: lift a corner. Built-up felt of three "
         "layers is one covering.",
         (1, 5),
-        "coverings",
+        Unit.COVERINGS,
         whole=True,
         example=1,
         width=10,
@@ -260,7 +261,7 @@ class Visit(JobSheet):
         "Year built",
         "Blank: not known, and then treated as before 2000.",
         (1500, 2099),
-        "year",
+        Unit.YEAR,
         whole=True,
         example=1934,
         width=8,

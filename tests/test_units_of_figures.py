@@ -1,0 +1,305 @@
+"""Every figure has a unit, and what is added up or handed to a formula is in the right one."""
+
+import ast
+import importlib
+import inspect
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import fields, is_dataclass
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import mypy.api
+import pytest
+
+from quotegen.demo.scenario import demo_date, write_demo
+from quotegen.machine.resources import price_lists_folder
+from quotegen.pricing.costs import money_total
+from quotegen.reference import house_rules, loader
+from quotegen.reference.loader import ReferenceFileError, unit_named
+from quotegen.takeoff.shape.outline import difference
+from quotegen.units import Unit
+from quotegen.working import (
+    _ALIKE,
+    Figure,
+    MixedUnitsError,
+    Step,
+    chosen,
+    derive,
+    product,
+    total,
+)
+from quotegen.working_out import work_out
+from tests.builders import ROOT
+
+LENGTH = chosen("wall", 2400.0, Unit.MM, "example")
+AREA = chosen("deck", 1.5, Unit.M2, "example")
+
+ENTRY = {
+    "key": "landing",
+    "words": "past the landing",
+    "value": 1.0,
+    "unit": "m",
+    "source": "example",
+    "checked": date(2026, 11, 1),
+    "confirmed": "from memory",
+}
+
+ADDING = {
+    "total": ("parts",),
+    "money_sum": ("parts",),
+    "money_total": ("parts",),
+    "difference": ("whole", "part"),
+    "half_difference": ("larger", "smaller"),
+    "remaining": ("whole", "first", "second"),
+    "less_openings_m2": ("plan_m2", "openings_m2"),
+    "spare_quantity": ("bought", "needed"),
+    "bought_quantity": ("sizes",),
+    "less": ("amount", "paid"),
+    "shortfall": ("amount", "least"),
+    "used_of_stock": ("gross", "stock"),
+    "to_buy_quantity": ("gross", "used"),
+    "left_on_van": ("stock", "used"),
+    "crew_days": ("day_step", "least_days", "visits"),
+    "scaffold_m": ("open_edge_m", "return_m", "least_m"),
+    "rise_m": ("height_m", "projection_m"),
+    "barrier_m": ("open_edge_m", "out_m"),
+    "largest_gap_mm": ("top_mm", "middle_mm", "toe_board_mm"),
+}
+"""The formulas that add, take away or take the larger, by hand from their documentation."""
+
+NOT_IN_THE_DEMO = {"left_on_van", "shortfall"}
+"""Those of which no figure is kept there."""
+
+UNITS_OF_NAMES = {
+    "each_h": {Unit.H, Unit.PERSON_HOURS_EACH, Unit.PERSON_HOURS_PER_M},
+    "each_layer_h_m2": {Unit.PERSON_HOURS_PER_M2},
+    "dressing_h_m2": {Unit.PERSON_HOURS_PER_M2},
+    "hours_per_m2": {Unit.PERSON_HOURS_PER_M2},
+    "hours_per_m": {Unit.PERSON_HOURS_PER_M},
+    "ml_per_kg_per_pct": {Unit.ML_PER_KG},
+    "kg_per_l": {Unit.KG_PER_L},
+    "m2_per_l": {Unit.M2_PER_L},
+    "per_tonne": {Unit.GBP_PER_TONNE},
+    "per_hour": {Unit.GBP_PER_PERSON_HOUR},
+    "w_m2k": {Unit.W_PER_M2K},
+    "m2k_w": {Unit.M2K_PER_W},
+    "w_mk": {Unit.W_PER_MK},
+    "kg_m3": {Unit.KG_PER_M3},
+    "kg_m2": {Unit.KG_PER_M2},
+    "g_m2": {Unit.G_PER_M2},
+    "l_m2": {Unit.L_PER_M2},
+    "m2_l": {Unit.M2_PER_L},
+    "m3": {Unit.M3},
+    "m2": {Unit.M2},
+    "mm": {Unit.MM},
+    "m": {Unit.M},
+    "ml": {Unit.ML},
+    "l": {Unit.L},
+    "kg": {Unit.KG},
+    "h": {Unit.H},
+    "hours": {Unit.H},
+    "days": {Unit.DAYS, Unit.PERSON_DAYS},
+    "minutes": {Unit.MIN},
+    "pct": {Unit.PERCENT},
+    "c": {Unit.CELSIUS},
+    "deg": {Unit.DEGREES},
+    "rad": {Unit.RADIANS},
+    "gbp": {Unit.GBP},
+}
+"""What a name ending so is in, as `units.py` says that names end; the longest ending holds."""
+
+
+OF_ONE = {("quotegen.pricing.costs.hours_cost", "hours")}
+"""Where the hours are those of one metre or one piece, which is then priced."""
+
+
+def named_units(name: str) -> set[Unit] | None:
+    """The units a parameter or a formula of this name may have, None where it names none."""
+    words = name.split("_")
+    endings = ("_".join(words[at:]) for at in range(len(words)))
+    return next((UNITS_OF_NAMES[ending] for ending in endings if ending in UNITS_OF_NAMES), None)
+
+
+@pytest.fixture(scope="module")
+def demo_figures(tmp_path_factory: pytest.TempPathFactory) -> list[Figure]:
+    """Every figure of every job of the demo, each once."""
+    book = write_demo(tmp_path_factory.mktemp("demo"))
+    assert isinstance(book, Path)
+    batch = work_out(book, sorted(price_lists_folder().glob("*.xlsx")), demo_date())
+    assert all(one.quote and one.statement for one in batch.worked)
+    return list(figures_in(batch.worked, set()))
+
+
+def figures_in(thing: Any, seen: set[int]) -> Iterator[Figure]:
+    """Every figure in a record, its lists and its records, with all below it."""
+    if isinstance(thing, str) or id(thing) in seen:
+        return
+    if isinstance(thing, Mapping):
+        for value in thing.values():
+            yield from figures_in(value, seen)
+    elif isinstance(thing, tuple | list | set | frozenset):
+        for value in thing:
+            yield from figures_in(value, seen)
+    elif isinstance(thing, Figure):
+        seen.add(id(thing))
+        yield thing
+        if isinstance(thing.basis, Step):
+            yield from figures_in(thing.basis.inputs, seen)
+    elif is_dataclass(thing):
+        seen.add(id(thing))
+        for one in fields(thing):
+            yield from figures_in(getattr(thing, one.name), seen)
+
+
+def inputs(step: Step, parameter: str) -> tuple[Figure, ...]:
+    given = step.inputs[parameter]
+    return given if isinstance(given, tuple) else (given,)
+
+
+def test_a_length_and_an_area_are_not_added() -> None:
+    with pytest.raises(MixedUnitsError, match=r"'wall' is in “mm” and 'deck' in “m2”"):
+        derive("x", Unit.M2, total, parts=[LENGTH, AREA])
+    with pytest.raises(MixedUnitsError, match=r"'deck' is in “m2” and 'wall' in “mm”"):
+        derive("x", Unit.MM, difference, whole=AREA, part=LENGTH)
+
+
+def test_a_sum_is_in_the_unit_of_its_parts() -> None:
+    with pytest.raises(MixedUnitsError, match=r"'wall' is in “mm” and 'x' in “m”"):
+        derive("x", Unit.M, total, parts=[LENGTH, LENGTH])
+    amount = chosen("amount", Decimal("1.00"), Unit.GBP, "example")
+    with pytest.raises(MixedUnitsError):
+        derive("x", Unit.PERCENT, money_total, parts=[amount])
+    assert derive("x", Unit.GBP, money_total, parts=[]).value == 0
+
+
+def test_a_product_may_mix_them() -> None:
+    assert derive("x", Unit.M2, product, factors=[LENGTH, AREA]).value == 3600.0
+
+
+def test_two_spellings_of_one_unit_are_added() -> None:
+    """A person-hour is an hour of one person's work."""
+    hours = [chosen("a", 1.0, Unit.H, "example"), chosen("b", 2.0, Unit.PERSON_HOURS, "example")]
+    assert derive("x", Unit.H, total, parts=hours).value == 3.0
+    spellings = {unit for unit in Unit if unit.adds_as is not unit}
+    assert {unit.adds_as for unit in spellings}.isdisjoint(spellings)
+
+
+def test_a_word_that_is_no_unit_is_refused() -> None:
+    with pytest.raises(ReferenceFileError, match="here: 'metres' is not a unit"):
+        unit_named("metres", "here")
+
+
+@pytest.mark.parametrize(
+    "read, row",
+    [
+        (
+            lambda row: house_rules._setting("Rates", row),
+            house_rules._rows("rates.toml", "setting"),
+        ),
+        (house_rules._item, house_rules._rows("items.toml", "item")),
+        (lambda row: loader._entry("ladders", row), [ENTRY]),
+    ],
+)
+def test_a_table_with_a_word_that_is_no_unit_is_refused(
+    read: Callable[[dict[str, Any]], Any], row: list[dict[str, Any]]
+) -> None:
+    assert read(row[0]).unit
+    with pytest.raises(ReferenceFileError, match="'furlongs' is not a unit"):
+        read({**row[0], "unit": "furlongs"})
+
+
+def test_mypy_refuses_a_unit_that_is_only_a_word(tmp_path: Path) -> None:
+    """mypy's own code for it: arg-type."""
+    source = (
+        "from quotegen.units import Unit\n"
+        "from quotegen.working import chosen\n"
+        'chosen("a", 1.0, Unit.MM, "why")\n'
+        'chosen("a", 1.0, "mm", "why")\n'
+        'chosen("a", 1.0, Unit.MILES, "why")\n'
+    )
+    (tmp_path / "wrong.py").write_text(source, encoding="utf-8")
+    said, _, _ = mypy.api.run(
+        [str(tmp_path / "wrong.py"), f"--cache-dir={tmp_path}", "--config-file="]
+    )
+    found = [line.split("wrong.py:")[1] for line in said.splitlines() if "wrong.py:" in line]
+    assert [line[:9] for line in found] == ["4: error:", "5: error:"], said
+    assert [line.rpartition(" ")[2] for line in found] == ["[arg-type]", "[attr-defined]"]
+
+
+def test_every_figure_of_the_demo_has_a_unit(demo_figures: list[Figure]) -> None:
+    assert len(demo_figures) > 3000
+    assert [f.name for f in demo_figures if not isinstance(f.unit, Unit)] == []
+
+
+def test_what_the_demo_adds_up_has_one_unit(demo_figures: list[Figure]) -> None:
+    mixed, seen = [], set()
+    for figure in demo_figures:
+        if not isinstance(figure.basis, Step) or figure.basis.formula.__name__ not in ADDING:
+            continue
+        step = figure.basis
+        seen.add(step.formula.__name__)
+        parts = [x for name in ADDING[step.formula.__name__] for x in inputs(step, name)]
+        if {part.unit.adds_as for part in parts} - {figure.unit.adds_as}:
+            mixed.append((step.formula_name, figure.name, [(p.name, str(p.unit)) for p in parts]))
+    assert mixed == []
+    assert seen == set(ADDING) - NOT_IN_THE_DEMO
+
+
+def test_what_a_name_says_of_its_unit_is_so(demo_figures: list[Figure]) -> None:
+    """Of parameters and of formulas: `length_mm` is in mm, `strip_m2` gives m2."""
+    wrong, checked = set(), 0
+    for figure in demo_figures:
+        if not isinstance(figure.basis, Step):
+            continue
+        step = figure.basis
+        pairs = [(name, given) for name in step.inputs for given in inputs(step, name)]
+        for name, given in [*pairs, (step.formula.__name__, figure)]:
+            units = named_units(name)
+            if units is not None:
+                checked += 1
+                of_one = (step.formula_name, name) in OF_ONE
+                if given.unit.adds_as not in (
+                    units | UNITS_OF_NAMES["each_h"] if of_one else units
+                ):
+                    wrong.add((step.formula_name, name, str(given.unit)))
+    assert sorted(wrong) == []
+    assert checked > 5000
+
+
+def test_what_is_marked_alike_are_parameters(demo_figures: list[Figure]) -> None:
+    assert len(_ALIKE) > 30
+    for formula, (parameters, _) in _ALIKE.items():
+        assert set(parameters) <= set(inspect.signature(formula).parameters), formula
+    derived = [f.basis.formula for f in demo_figures if isinstance(f.basis, Step)]
+    assert set(_ALIKE) & set(derived)
+
+
+def derivations() -> Iterator[tuple[str, Any, set[str]]]:
+    """Every call of `derive` that names its formula and all its inputs: place, formula, inputs."""
+    for path in sorted((ROOT / "quotegen").rglob("*.py")):
+        for call in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if not (isinstance(call, ast.Call) and ast.unparse(call.func) == "derive"):
+                continue
+            if any(keyword.arg is None for keyword in call.keywords):
+                continue
+            dotted = ".".join(path.relative_to(ROOT).with_suffix("").parts)
+            formula: Any = importlib.import_module(dotted)
+            for name in ast.unparse(call.args[2]).split("."):
+                formula = getattr(formula, name, None)
+            if formula is not None:
+                names = {keyword.arg for keyword in call.keywords if keyword.arg}
+                yield f"{dotted}:{call.lineno}", formula, names
+
+
+def test_each_formula_is_given_its_own_parameters() -> None:
+    """What mypy cannot see through `derive`: no input misnamed, none left out."""
+    found = list(derivations())
+    wrong = [
+        (place, formula.__name__, sorted(names))
+        for place, formula, names in found
+        if set(inspect.signature(formula).parameters) != names
+    ]
+    assert wrong == []
+    assert len(found) > 150
