@@ -17,8 +17,8 @@ from quotegen.model.choices import (
 )
 from quotegen.model.takeoff import Labour, Phase, Stage
 from quotegen.reference import house_rules
-from quotegen.reference.loader import ReferenceFileError, subject
-from quotegen.reference.tables import key_of, member
+from quotegen.reference.loader import subject
+from quotegen.tables import ReferenceFileError, key_of, member
 from quotegen.takeoff.access.ladder_rule import judge_ladder
 from quotegen.takeoff.basis.job import make_job
 from quotegen.takeoff.measure import draw

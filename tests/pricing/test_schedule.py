@@ -13,7 +13,7 @@ from quotegen.pricing import schedule as pricing_schedule
 from quotegen.pricing.quote import make_quote
 from quotegen.pricing.schedule import ACCEPTED, CHEAPEST, FULLEST, make_schedule, urgency_of
 from quotegen.reference import house_rules
-from quotegen.reference.loader import ReferenceFileError
+from quotegen.tables import ReferenceFileError
 from quotegen.takeoff.measure import measure
 from tests.builders import TODAY, canted_bay, enquiry, given, prices, roof, settings
 

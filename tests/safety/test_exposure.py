@@ -5,7 +5,7 @@ import re
 import pytest
 
 from quotegen.reference import house_rules, loader
-from quotegen.reference.loader import ReferenceFileError, entry
+from quotegen.reference.loader import entry
 from quotegen.safety.rules import exposure
 from quotegen.safety.rules.exposure import (
     NOT_MEASURED,
@@ -17,6 +17,7 @@ from quotegen.safety.rules.exposure import (
     vapour_line,
 )
 from quotegen.safety.rules.protection import mask_ceiling_ppm
+from quotegen.tables import ReferenceFileError
 from tests import builders
 from tests.safety import jobs
 

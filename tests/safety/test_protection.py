@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from quotegen.reference import rules
-from quotegen.reference.loader import Entry, ReferenceFileError, entry
+from quotegen.reference.loader import Entry, entry
 from quotegen.reference.rule_keys import TaskKey
 from quotegen.reference.rule_records import GloveRule
 from quotegen.safety.rules import protection
@@ -17,6 +17,7 @@ from quotegen.safety.rules.protection import (
     least_permeation_level,
     mask_ceiling_ppm,
 )
+from quotegen.tables import ReferenceFileError
 from tests.safety import jobs
 
 

@@ -11,10 +11,10 @@ import pytest
 
 from quotegen.model.safety import Known
 from quotegen.reference import rules
-from quotegen.reference.loader import CONFIRMED, ReferenceFileError
 from quotegen.reference.rule_keys import DangerKey, EmergencyKey, PlanPart, SubstanceKey, TaskKey
 from quotegen.safety.rules.hazards import match
 from quotegen.safety.rules.steps import work_steps
+from quotegen.tables import CONFIRMED, ReferenceFileError
 from quotegen.takeoff.access.ladder_rule import judge_ladder
 from tests.safety import jobs
 

@@ -6,8 +6,9 @@ from datetime import date
 import pytest
 
 from quotegen.reference import rules
-from quotegen.reference.loader import ReferenceFileError, entry, subject
+from quotegen.reference.loader import entry, subject
 from quotegen.safety.rules.substances import kept_from, pictograms, statement_text
+from quotegen.tables import ReferenceFileError
 from tests.safety import jobs
 
 

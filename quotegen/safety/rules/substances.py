@@ -87,6 +87,6 @@ def _substance(
         keep_from=kept_from(rule.key, fill(rule.keep_from, words)),
         spill=fill(rule.spill, words),
         fire=fill(rule.fire, words),
-        first_aid=tuple((route, fill(text, words)) for route, text in rule.first_aid),
+        first_aid=tuple((aid.route, fill(aid.text, words)) for aid in rule.first_aid),
         waste=fill(rule.waste, words),
     )
