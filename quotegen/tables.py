@@ -70,7 +70,10 @@ def tables(path: Path, **kinds: type[Table]) -> Mapping[str, tuple[Any, ...]]:
         only = ", ".join(f"[[{name}]]" for name in kinds)
         raise ReferenceFileError(f"{path.name}: only {only} tables belong here")
     return {
-        name: tuple(made(row, kind, path.name) for row in found[name])
+        name: tuple(
+            made(row, kind, f"{path.name}, {_name(row) or f'{name} {number}'}")
+            for number, row in enumerate(found[name], start=1)
+        )
         for name, kind in kinds.items()
     }
 
@@ -80,14 +83,17 @@ def rows(path: Path, name: str, kind: type[Made]) -> tuple[Made, ...]:
     return tables(path, **{name: kind})[name]
 
 
-def made(row: Any, kind: type[Made], file_name: str) -> Made:
-    """The record a row stands for."""
+def _name(row: Any) -> Any:
+    """What a row calls itself."""
+    return row.get("key") or row.get("code") if isinstance(row, dict) else None
+
+
+def made(row: Any, kind: type[Made], where: str) -> Made:
+    """The record a row stands for; `where` names the file and the row."""
     try:
         return convert(kind.spelled_out(row), kind)
     except ValidationError as error:
-        named = row if isinstance(row, dict) else {}
-        name = named.get("key") or named.get("code") or "a row without a key"
-        raise ReferenceFileError(f"{file_name}, {name}: {error}") from error
+        raise ReferenceFileError(f"{where}: {error}") from error
 
 
 def by_key(

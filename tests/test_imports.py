@@ -48,6 +48,7 @@ OUTSIDE = {
     "tables": {"msgspec"},
     "problem_kinds": {"msgspec"},
     "reference": {"msgspec"},
+    "demo": {"msgspec"},
     "takeoff.layers": {"shapely"},
     "takeoff.shape": {"shapely"},
     "takeoff.trims": {"highspy"},

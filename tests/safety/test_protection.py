@@ -1,8 +1,7 @@
 """Filters and gloves against their standards."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec import structs
 
 from quotegen.reference import rules
 from quotegen.reference.loader import Entry, entry
@@ -127,7 +126,7 @@ def test_a_task_no_glove_is_made_for_is_our_own_fault(monkeypatch: pytest.Monkey
         if dotted != "gloves.materials":
             return found
         materials = {key: words for key, words in found.value.items() if key != "laminate"}
-        return replace(found, value=materials)
+        return structs.replace(found, value=materials)
 
     monkeypatch.setattr(protection, "entry", without_film)
     with pytest.raises(ReferenceFileError, match="no glove reaches level 2"):
