@@ -59,8 +59,11 @@ Member = TypeVar("Member", bound=Enum)
 
 def content(path: Path) -> dict[str, Any]:
     """A file as it stands."""
-    with path.open("rb") as file:
-        return tomllib.load(file)
+    try:
+        with path.open("rb") as file:
+            return tomllib.load(file)
+    except tomllib.TOMLDecodeError as error:
+        raise ReferenceFileError(f"{path.name}: {error}") from error
 
 
 def tables(path: Path, **kinds: type[Table]) -> Mapping[str, tuple[Any, ...]]:
