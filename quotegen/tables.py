@@ -10,7 +10,7 @@ import tomllib
 from collections.abc import Collection, Iterable, Mapping
 from enum import Enum, StrEnum
 from pathlib import Path
-from typing import Annotated, Any, Literal, Protocol, TypeVar, get_args
+from typing import Annotated, Any, Literal, TypeVar, get_args
 
 from msgspec import Meta, Struct, ValidationError, convert
 
@@ -44,16 +44,7 @@ class Table(Struct, frozen=True, forbid_unknown_fields=True):
         return row
 
 
-class Keyed(Protocol):
-    """A record with a key of its own."""
-
-    @property
-    def key(self) -> str:
-        """What it is joined by."""
-
-
 Made = TypeVar("Made", bound=Table)
-Row = TypeVar("Row", bound=Keyed)
 Member = TypeVar("Member", bound=Enum)
 
 
@@ -100,16 +91,17 @@ def made(row: Any, kind: type[Made], where: str) -> Made:
 
 
 def by_key(
-    file_name: str, records: Iterable[Row], asked: type[StrEnum] | None = None
-) -> Mapping[str, Row]:
-    """Records by their keys, among which are all that the program asks for."""
-    found: dict[str, Row] = {}
+    file_name: str, records: Iterable[Made], asked: type[StrEnum] | None = None, named: str = "key"
+) -> Mapping[str, Made]:
+    """Records by their keys, or what else they are named by; all the program asks for is there."""
+    found: dict[str, Made] = {}
     for record in records:
-        if record.key in found:
-            raise ReferenceFileError(f"{file_name}: the key {record.key} stands twice")
-        found[record.key] = record
-    for key in asked or ():
-        known(key, found, file_name)
+        key: str = getattr(record, named)
+        if key in found:
+            raise ReferenceFileError(f"{file_name}: the {named} {key} stands twice")
+        found[key] = record
+    for wanted in asked or ():
+        known(wanted, found, file_name)
     return found
 
 

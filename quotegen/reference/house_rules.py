@@ -6,11 +6,11 @@ published values and never pass for such.
 """
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from enum import StrEnum
 from functools import cache
 from pathlib import Path
-from typing import Any, Literal, Protocol, TypeVar
+from typing import Any, Literal
 
 from msgspec import field, structs
 
@@ -140,15 +140,6 @@ class UrgencyRule(Table, frozen=True, kw_only=True):
         return not self.deck and not self.finding
 
 
-class _Coded(Protocol):
-    @property
-    def code(self) -> str:
-        """What it is known by."""
-
-
-_Known = TypeVar("_Known", bound=_Coded)
-
-
 @cache
 def settings() -> Mapping[str, SettingKind]:
     """Every setting by its code, in the order of the sheets."""
@@ -158,22 +149,13 @@ def settings() -> Mapping[str, SettingKind]:
         for row in rows(path, "setting", _Setting):
             _check_bounds(row, path.name)
             found.append(SettingKind(**structs.asdict(row), sheet=sheet))
-    return _by_code(found)
+    return by_key("house", found, named="code")
 
 
 @cache
 def items() -> Mapping[str, ItemKind]:
     """Every item a price list may price, by its code."""
-    return _by_code(rows(HOUSE / "items.toml", "item", ItemKind))
-
-
-def _by_code(records: Iterable[_Known]) -> Mapping[str, _Known]:
-    found: dict[str, _Known] = {}
-    for record in records:
-        if record.code in found:
-            raise ReferenceFileError(f"{record.code} is declared twice")
-        found[record.code] = record
-    return found
+    return by_key("items.toml", rows(HOUSE / "items.toml", "item", ItemKind), named="code")
 
 
 def _check_bounds(row: _Setting, file_name: str) -> None:
