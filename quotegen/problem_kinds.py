@@ -4,11 +4,13 @@ The documentation page of problems is made from `KINDS`. A declaration that is w
 fault and raises.
 """
 
-import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
+
+from msgspec import structs
+
+from quotegen.tables import Table, content, made
 
 FILE = Path(__file__).with_suffix(".toml")
 
@@ -20,26 +22,29 @@ class Severity(StrEnum):
     WARN = "warn"
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
-    """One kind of problem: what it is called, what it means, what to say and how to cure it.
+class _Declared(Table, frozen=True):
+    """A kind as its table has it, under its code."""
 
-    `message` and `cure` are format strings over `seen`, `heading` and the problem's details.
-    """
-
-    code: str
     severity: Severity
     meaning: str
     message: str
     cure: str
 
 
+class Kind(_Declared, frozen=True, kw_only=True):
+    """One kind of problem: what it is called, what it means, what to say and how to cure it.
+
+    `message` and `cure` are format strings over `seen`, `heading` and the problem's details.
+    """
+
+    code: str
+
+
 def _declared() -> Mapping[str, Kind]:
     """The kinds in their order; an unknown, missing or repeated key is refused."""
-    tables = tomllib.loads(FILE.read_text(encoding="utf-8"))
     return {
-        code: Kind(code=code, **{**table, "severity": Severity(table["severity"])})
-        for code, table in tables.items()
+        code: Kind(**structs.asdict(made(table, _Declared, f"{FILE.name}, {code}")), code=code)
+        for code, table in content(FILE).items()
     }
 
 

@@ -17,8 +17,8 @@ from quotegen.model.choices import (
 )
 from quotegen.model.takeoff import Labour, Phase, Stage
 from quotegen.reference import house_rules
-from quotegen.reference.loader import ReferenceFileError, subject
-from quotegen.reference.tables import key_of, member
+from quotegen.reference.loader import subject
+from quotegen.tables import ReferenceFileError, key_of, made, member
 from quotegen.takeoff.access.ladder_rule import judge_ladder
 from quotegen.takeoff.basis.job import make_job
 from quotegen.takeoff.measure import draw
@@ -43,8 +43,12 @@ def test_a_setting_with_choices_offers_those_the_program_knows() -> None:
 
 def test_an_item_of_a_family_nobody_knows_is_refused() -> None:
     item = {"code": "x", "words": "X", "unit": "each", "family": "resins", "keeps": True}
-    with pytest.raises(ReferenceFileError, match=r"items.toml, x, family: there is no key resins"):
-        house_rules._item(item)
+    with pytest.raises(ReferenceFileError, match=r"x: Invalid .*'resins' - at `\$\.family`"):
+        made(item, house_rules.ItemKind, "x")
+    assert made(item | {"family": ""}, house_rules.ItemKind, "x").family is None
+    del item["family"]
+    with pytest.raises(ReferenceFileError, match="x: Object missing required field `family`"):
+        made(item, house_rules.ItemKind, "x")
     families = {item.family for item in house_rules.items().values()}
     assert families == {None, *house_rules.Family}
 

@@ -3,9 +3,8 @@
 import ast
 import importlib
 import inspect
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
-from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -13,11 +12,11 @@ from typing import Any
 import mypy.api
 import pytest
 
+from quotegen import tables
 from quotegen.demo.scenario import demo_date, write_demo
 from quotegen.machine.resources import price_lists_folder
 from quotegen.pricing.costs import money_total
 from quotegen.reference import house_rules, loader
-from quotegen.reference.loader import ReferenceFileError, unit_named
 from quotegen.takeoff.shape.outline import difference
 from quotegen.units import Unit
 from quotegen.working import (
@@ -36,15 +35,6 @@ from tests.builders import ROOT
 LENGTH = chosen("wall", 2400.0, Unit.MM, "example")
 AREA = chosen("deck", 1.5, Unit.M2, "example")
 
-ENTRY = {
-    "key": "landing",
-    "words": "past the landing",
-    "value": 1.0,
-    "unit": "m",
-    "source": "example",
-    "checked": date(2026, 11, 1),
-    "confirmed": "from memory",
-}
 
 ADDING = {
     "total": ("parts",),
@@ -186,28 +176,21 @@ def test_two_spellings_of_one_unit_are_added() -> None:
     assert {unit.adds_as for unit in spellings}.isdisjoint(spellings)
 
 
-def test_a_word_that_is_no_unit_is_refused() -> None:
-    with pytest.raises(ReferenceFileError, match="here: 'metres' is not a unit"):
-        unit_named("metres", "here")
-
-
 @pytest.mark.parametrize(
-    "read, row",
+    "kind, file, name",
     [
-        (
-            lambda row: house_rules._setting("Rates", row),
-            house_rules._rows("rates.toml", "setting"),
-        ),
-        (house_rules._item, house_rules._rows("items.toml", "item")),
-        (lambda row: loader._entry("ladders", row), [ENTRY]),
+        (house_rules._Setting, house_rules.HOUSE / "rates.toml", "setting"),
+        (house_rules.ItemKind, house_rules.HOUSE / "items.toml", "item"),
+        (loader.Entry, loader.HERE / "protection" / "ladders.toml", "entry"),
     ],
 )
 def test_a_table_with_a_word_that_is_no_unit_is_refused(
-    read: Callable[[dict[str, Any]], Any], row: list[dict[str, Any]]
+    kind: type[tables.Table], file: Path, name: str
 ) -> None:
-    assert read(row[0]).unit
-    with pytest.raises(ReferenceFileError, match="'furlongs' is not a unit"):
-        read({**row[0], "unit": "furlongs"})
+    row = tables.content(file)[name][0]
+    assert tables.made(row, kind, "here")
+    with pytest.raises(tables.ReferenceFileError, match=r"here: .*'furlongs'.*unit"):
+        tables.made({**row, "unit": "furlongs"}, kind, "here")
 
 
 def test_mypy_refuses_a_unit_that_is_only_a_word(tmp_path: Path) -> None:

@@ -1,21 +1,62 @@
 """The demo workbook and the demo price lists, made from the scenario beside this module."""
 
-import tomllib
-from collections.abc import Mapping
 from datetime import date
 from functools import cache
 from pathlib import Path
 from typing import Any
 
+from msgspec import field
+
 from quotegen.problems import Problem
 from quotegen.reference import house_rules
+from quotegen.tables import Made, Number, Table, content, made
 from quotegen.workbook.sheets.declaration import FORECAST_SHEET, JOB_SHEETS, STOCK_SHEET
 from quotegen.workbook.writing.blank import starting_rows
 from quotegen.workbook.writing.writing import RowsIn, write_price_list, write_workbook
 
 HERE = Path(__file__).parent
 WORKBOOK_NAME = "demo-jobs.xlsx"
+FieldsIn = dict[str, Any]
 _DETAILS = tuple(name.lower() for name in JOB_SHEETS[1:])
+
+
+class Price(Table, kw_only=True, frozen=True):
+    """A price of a list; `dated` only where it is not of the day of its list."""
+
+    item: str
+    words: str
+    size: Number
+    price: Number
+    dated: date | None = None
+
+
+class PriceList(Table, kw_only=True, frozen=True):
+    """The prices of one supplier and the file they are written to."""
+
+    file: str
+    supplier: str
+    dated: date
+    price: tuple[Price, ...]
+
+
+class Prices(Table, frozen=True):
+    """The file of prices."""
+
+    lists: tuple[PriceList, ...] = field(name="list")
+
+
+class Jobs(Table, frozen=True):
+    """The file of jobs: rows by the fields of their columns, which are checked in the writing."""
+
+    firm: FieldsIn
+    van_stock: tuple[FieldsIn, ...]
+    enquiry: tuple[FieldsIn, ...]
+
+
+class Forecast(Table, frozen=True):
+    """The file of the forecast: its rows by the fields of their columns."""
+
+    row: tuple[FieldsIn, ...]
 
 
 def write_demo(folder: Path) -> Path | Problem:
@@ -31,7 +72,7 @@ def write_demo(folder: Path) -> Path | Problem:
 
 def demo_date() -> date:
     """The day of the demo: that of its last enquiry, so that its prices never look old."""
-    dated: date = max(job["dated"] for job in _read("jobs.toml")["enquiry"])
+    dated: date = max(job["dated"] for job in _read("jobs.toml", Jobs).enquiry)
     return dated
 
 
@@ -48,18 +89,17 @@ def write_demo_price_lists(folder: Path) -> tuple[Path, ...] | Problem:
 
 def workbook_rows() -> dict[str, RowsIn]:
     """The rows of every sheet of the demo workbook, by sheet and field."""
-    scenario = _read("jobs.toml")
-    rows = starting_rows(scenario["firm"])
-    rows[STOCK_SHEET] = scenario["van_stock"]
-    rows[FORECAST_SHEET] = _read("forecast.toml")["row"]
-    enquiries = scenario["enquiry"]
+    scenario = _read("jobs.toml", Jobs)
+    rows = starting_rows(scenario.firm)
+    rows[STOCK_SHEET] = scenario.van_stock
+    rows[FORECAST_SHEET] = _read("forecast.toml", Forecast).row
     rows[JOB_SHEETS[0]] = [
         {field: _cell(value) for field, value in job.items() if field not in _DETAILS}
-        for job in enquiries
+        for job in scenario.enquiry
     ]
     for sheet, key in zip(JOB_SHEETS[1:], _DETAILS, strict=True):
         rows[sheet] = [
-            {"ref": job["ref"], **detail} for job in enquiries for detail in job.get(key, ())
+            {"ref": job["ref"], **detail} for job in scenario.enquiry for detail in job.get(key, ())
         ]
     return rows
 
@@ -67,20 +107,20 @@ def workbook_rows() -> dict[str, RowsIn]:
 def price_list_rows() -> dict[str, RowsIn]:
     """The rows of each demo price list, by the name of its file."""
     return {
-        listed["file"]: [_price_row(listed, price) for price in listed["price"]]
-        for listed in _read("prices.toml")["list"]
+        listed.file: [_price_row(listed, price) for price in listed.price]
+        for listed in _read("prices.toml", Prices).lists
     }
 
 
-def _price_row(listed: Mapping[str, Any], price: Mapping[str, Any]) -> dict[str, Any]:
+def _price_row(listed: PriceList, price: Price) -> FieldsIn:
     return {
-        "item": price["item"],
-        "words": price["words"],
-        "unit": house_rules.items()[price["item"]].unit,
-        "pack_size": price["size"],
-        "pack_price": price["price"],
-        "supplier": listed["supplier"],
-        "dated": price.get("dated", listed["dated"]),
+        "item": price.item,
+        "words": price.words,
+        "unit": house_rules.items()[price.item].unit,
+        "pack_size": price.size,
+        "pack_price": price.price,
+        "supplier": listed.supplier,
+        "dated": price.dated or listed.dated,
     }
 
 
@@ -89,6 +129,5 @@ def _cell(value: Any) -> Any:
 
 
 @cache
-def _read(name: str) -> dict[str, Any]:
-    with (HERE / name).open("rb") as file:
-        return tomllib.load(file)
+def _read(name: str, kind: type[Made]) -> Made:
+    return made(content(HERE / name), kind, name)

@@ -18,7 +18,7 @@ from quotegen.pricing.provisional import (
     rate_figures,
 )
 from quotegen.problems import Problem, problem
-from quotegen.reference.tables import key_of
+from quotegen.tables import key_of
 from quotegen.working import Figure
 
 _GUARANTEE: dict[BuildUp, str] = {

@@ -10,7 +10,7 @@ from quotegen.model.several import QuotedRoof, Schedule, ScheduledRoof, Sums
 from quotegen.pricing.costs import money_total
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import UrgencyRule
-from quotegen.reference.tables import key_of, known
+from quotegen.tables import key_of, known
 from quotegen.units import Unit
 from quotegen.working import derive
 

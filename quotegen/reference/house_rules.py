@@ -5,23 +5,50 @@ each with the basis of its default, and the items a price list may price. They a
 published values and never pass for such.
 """
 
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
-from quotegen.reference.loader import ReferenceFileError, unit_named
-from quotegen.reference.tables import keyed, known, tables
+from msgspec import field, structs
+
+from quotegen.tables import (
+    Key,
+    Number,
+    ReferenceFileError,
+    Said,
+    Table,
+    by_key,
+    known,
+    rows,
+    tables,
+)
 from quotegen.units import Unit
 
 HOUSE = Path(__file__).parent / "house"
 SETTING_SHEETS = ("Business", "Rates", "Waste")
 
 
-@dataclass(frozen=True, slots=True)
-class SettingKind:
+class _Setting(Table, frozen=True, kw_only=True):
+    """A setting as its file has it."""
+
+    code: str
+    words: str
+    unit: Unit = Unit.NONE
+    kind: Literal["number", "money", "text", "yes/no", "choice"] = "number"
+    default: Number | str | None = None
+    required: bool = False
+    least: Number = math.inf
+    most: Number = -math.inf
+    choices: tuple[str, ...] = ()
+    whole: bool = False
+    allowed: str = ""
+    basis: Said
+
+
+class SettingKind(_Setting, frozen=True, kw_only=True):
     """One setting of the firm: where it stands, what it means, its default and that one's basis.
 
     `default` is None where only the firm can know; `required` then says whether a blank stops
@@ -30,18 +57,6 @@ class SettingKind:
     """
 
     sheet: str
-    code: str
-    words: str
-    unit: Unit
-    kind: str
-    default: float | str | None
-    required: bool
-    least: float
-    most: float
-    choices: tuple[str, ...]
-    whole: bool
-    allowed: str
-    basis: str
 
 
 class Family(StrEnum):
@@ -51,8 +66,7 @@ class Family(StrEnum):
     TRIMS = "trims"
 
 
-@dataclass(frozen=True, slots=True)
-class ItemKind:
+class ItemKind(Table, frozen=True, kw_only=True):
     """One thing that is bought or hired: its code, words and the unit it is counted in.
 
     What `keeps` can go back on the van; anything else left over is lost to the job. `family` is
@@ -71,39 +85,55 @@ class ItemKind:
     hired: str = ""
     asks: str = ""
 
+    @classmethod
+    def spelled_out(cls, row: Any) -> Any:
+        """The item with no family where the file leaves its name empty."""
+        alone = isinstance(row, dict) and row.get("family") == ""
+        return row | {"family": None} if alone else row
 
-@dataclass(frozen=True, slots=True)
-class OrderNote:
+
+class OrderNote(Table, frozen=True, kw_only=True):
     """A sentence under an order for items whose codes begin so, or under each for none.
 
     `{things}` in the text stands for those of them that are ordered.
     """
 
-    begins: tuple[str, ...]
+    begins: tuple[str, ...] = ()
     text: str
     basis: str
 
 
-@dataclass(frozen=True, slots=True)
-class UrgencyBand:
+class _Term(Table, frozen=True):
+    """A default row of the Terms sheet."""
+
+    kind: str
+    applies_to: str
+    text: str
+
+
+class UrgencyBand(Table, frozen=True):
     """How urgent a roof is beside others."""
 
-    key: str
+    key: Key
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class UrgencyRule:
+class UrgencyRule(Table, frozen=True, kw_only=True):
     """How urgent a roof is in which the deck is so, or a finding has this price basis.
 
     Both are named by their keys: the names of the choices, in small letters.
     """
 
-    band: UrgencyBand
+    band_key: str = field(name="band")
     words: str
     basis: str
     deck: str = ""
     finding: str = ""
+
+    @property
+    def band(self) -> UrgencyBand:
+        """The band it puts a roof in."""
+        return next(band for band in urgency_bands() if band.key == self.band_key)
 
     @property
     def fits_all(self) -> bool:
@@ -111,39 +141,28 @@ class UrgencyRule:
         return not self.deck and not self.finding
 
 
-_SETTING_KEYS = {"code", "words", "unit", "kind", "default", "required", "least", "most"}
-_SETTING_KEYS |= {"choices", "whole", "allowed", "basis"}
-KINDS_OF_SETTING = ("number", "money", "text", "yes/no", "choice")
-
-
 @cache
 def settings() -> Mapping[str, SettingKind]:
     """Every setting by its code, in the order of the sheets."""
-    found: dict[str, SettingKind] = {}
+    found = []
     for sheet in SETTING_SHEETS:
-        for row in _rows(f"{sheet.lower()}.toml", "setting"):
-            made = _setting(sheet, row)
-            if made.code in found:
-                raise ReferenceFileError(f"the setting {made.code} is declared twice")
-            found[made.code] = made
-    return found
+        path = HOUSE / f"{sheet.lower()}.toml"
+        for row in rows(path, "setting", _Setting):
+            _check_bounds(row, path.name)
+            found.append(SettingKind(**structs.asdict(row), sheet=sheet))
+    return by_key("house", found, named="code")
 
 
 @cache
 def items() -> Mapping[str, ItemKind]:
     """Every item a price list may price, by its code."""
-    rows = _rows("items.toml", "item")
-    found = {row["code"]: _item(row) for row in rows}
-    if len(found) != len(rows):
-        raise ReferenceFileError("an item is declared twice")
-    return found
+    return by_key("items.toml", rows(HOUSE / "items.toml", "item", ItemKind), named="code")
 
 
-def _item(row: Mapping[str, Any]) -> ItemKind:
-    where = f"items.toml, {row.get('code', '?')}"
-    named = row["family"]
-    family = Family(known(named, list(Family), f"{where}, family")) if named else None
-    return ItemKind(**{**row, "family": family, "unit": unit_named(row["unit"], where)})
+def _check_bounds(row: _Setting, file_name: str) -> None:
+    """Refuses a number without its least and most."""
+    if row.kind in ("number", "money") and not row.least < row.most < math.inf:
+        raise ReferenceFileError(f"{file_name}, {row.code}: a number needs its least and most")
 
 
 def sizes(prefix: str) -> tuple[float, ...]:
@@ -155,29 +174,27 @@ def sizes(prefix: str) -> tuple[float, ...]:
 @cache
 def terms() -> tuple[Mapping[str, str], ...]:
     """The default rows of the Terms sheet: kind, applies_to, text."""
-    return tuple(_rows("terms.toml", "term"))
+    return tuple(structs.asdict(row) for row in rows(HOUSE / "terms.toml", "term", _Term))
 
 
 @cache
 def order_notes() -> tuple[OrderNote, ...]:
     """The sentences that may stand under an order, in their order."""
-    found = []
-    for row in _rows("order_notes.toml", "note"):
-        if not {"text", "basis"} <= set(row) <= {"begins", "text", "basis"}:
-            raise ReferenceFileError(f"order_notes.toml: the keys of {row} are not right")
-        begins = tuple(row.get("begins", ()))
-        if any(not any(code.startswith(one) for code in items()) for one in begins):
-            raise ReferenceFileError(f"order_notes.toml: no item begins with one of {begins}")
-        found.append(OrderNote(begins, row["text"], row["basis"]))
-    return tuple(found)
+    found = rows(HOUSE / "order_notes.toml", "note", OrderNote)
+    for note in found:
+        if any(not any(code.startswith(one) for code in items()) for one in note.begins):
+            raise ReferenceFileError(
+                f"order_notes.toml: no item begins with one of {list(note.begins)}"
+            )
+    return found
 
 
 @cache
 def urgency() -> tuple[UrgencyRule, ...]:
     """How urgent a roof is beside others: the first rule that fits holds, the last fits all."""
-    bands = {band.key: band for band in urgency_bands()}
-    rows = tables(HOUSE / "urgency.toml", "band", "rule")["rule"]
-    found = tuple(_urgency(row, bands) for row in rows)
+    bands, found = _urgency_file()
+    for rule in found:
+        known(rule.band_key, [band.key for band in bands], "urgency.toml, band")
     if any(rule.fits_all for rule in found[:-1]) or not found[-1].fits_all:
         raise ReferenceFileError("urgency.toml: the last rule, and no other, fits every roof")
     return found
@@ -186,45 +203,10 @@ def urgency() -> tuple[UrgencyRule, ...]:
 @cache
 def urgency_bands() -> tuple[UrgencyBand, ...]:
     """The bands of urgency, the most urgent first."""
-    rows = tables(HOUSE / "urgency.toml", "band", "rule")["band"]
-    return tuple(UrgencyBand(**row) for row in keyed("urgency.toml", rows).values())
+    return _urgency_file()[0]
 
 
-def _urgency(row: Mapping[str, str], bands: Mapping[str, UrgencyBand]) -> UrgencyRule:
-    missing = {"band", "words", "basis"} - set(row)
-    unknown = set(row) - {"band", "words", "basis", "deck", "finding"}
-    if missing or unknown:
-        raise ReferenceFileError(
-            f"urgency.toml: missing {sorted(missing)}, unknown {sorted(unknown)}"
-        )
-    band = bands[known(row["band"], bands, "urgency.toml, band")]
-    deck, finding = (row.get(name, "") for name in ("deck", "finding"))
-    return UrgencyRule(band, row["words"], row["basis"], deck, finding)
-
-
-def _rows(file_name: str, table: str) -> list[dict[str, Any]]:
-    return tables(HOUSE / file_name, table)[table]
-
-
-def _setting(sheet: str, row: dict[str, Any]) -> SettingKind:
-    unknown = set(row) - _SETTING_KEYS
-    if unknown or not row.get("basis") or row.get("kind", "number") not in KINDS_OF_SETTING:
-        raise ReferenceFileError(f"{sheet}, {row.get('code', '?')}: unknown {sorted(unknown)}")
-    kind = row.get("kind", "number")
-    if kind in ("number", "money") and not {"least", "most"} <= set(row):
-        raise ReferenceFileError(f"{sheet}, {row['code']}: a number needs its least and most")
-    return SettingKind(
-        sheet=sheet,
-        code=row["code"],
-        words=row["words"],
-        unit=unit_named(row.get("unit", ""), f"{sheet}, {row['code']}"),
-        kind=kind,
-        default=row.get("default"),
-        required=row.get("required", False),
-        least=row.get("least", 0.0),
-        most=row.get("most", 0.0),
-        choices=tuple(row.get("choices", ())),
-        whole=row.get("whole", False),
-        allowed=row.get("allowed", ""),
-        basis=row["basis"],
-    )
+def _urgency_file() -> tuple[tuple[UrgencyBand, ...], tuple[UrgencyRule, ...]]:
+    read = tables(HOUSE / "urgency.toml", band=UrgencyBand, rule=UrgencyRule)
+    by_key("urgency.toml", read["band"])
+    return read["band"], read["rule"]

@@ -5,46 +5,38 @@ An entry that lacks its source, carries a key the loader does not know, or repea
 refused: a wrong reference file is our own fault, so it raises `ReferenceFileError`.
 """
 
-import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from pathlib import Path
 from typing import Any
 
+from quotegen.tables import Confirmed, ReferenceFileError, Said, Table, rows
 from quotegen.units import Unit, as_decimal
 from quotegen.working import Figure, Origin, Source, Value
 
 HERE = Path(__file__).parent
 ROOMS = ("law", "materials", "protection")
-CONFIRMED = ("read in the source", "read second-hand", "from memory", "common practice, no source")
 
 
-class ReferenceFileError(Exception):
-    """A reference file is wrong."""
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Table, frozen=True, kw_only=True):
     """One published value with everything needed to check it again.
 
     `value` is a number, a text, a list or a table, as the subject needs. `confirmed` says how
-    the value was checked, in one of the phrases of `CONFIRMED`.
+    the value was checked.
     """
 
-    subject: str
     key: str
     words: str
     value: Any
     unit: Unit
-    source: str
-    edition: str
-    clause: str
-    effective: date | None
+    source: Said
+    edition: str = ""
+    clause: str = ""
+    effective: date | None = None
     checked: date
-    confirmed: str
-    note: str
+    confirmed: Confirmed
+    note: str = ""
 
     @property
     def citation(self) -> str:
@@ -58,10 +50,6 @@ class Entry:
         return Figure(
             self.words, _value(self.value), self.unit, Origin(Source.REFERENCE, self.citation, note)
         )
-
-
-_REQUIRED = {"key", "words", "value", "unit", "source", "checked", "confirmed"}
-_OPTIONAL = {"edition", "clause", "effective", "note"}
 
 
 def subjects() -> list[str]:
@@ -79,13 +67,8 @@ def _files() -> Mapping[str, Path]:
 def subject(name: str) -> Mapping[str, tuple[Entry, ...]]:
     """All entries of a subject by key; a dated value has several, earliest first."""
     path = _files()[name]
-    with path.open("rb") as file:
-        content = tomllib.load(file)
-    if set(content) != {"entry"}:
-        raise ReferenceFileError(f"{path.name}: only [[entry]] tables belong here")
     found: dict[str, tuple[Entry, ...]] = {}
-    for row in content["entry"]:
-        made = _entry(name, row)
+    for made in rows(path, "entry", Entry):
         earlier = found.get(made.key, ())
         if earlier and (made.effective is None or any(e.effective is None for e in earlier)):
             raise ReferenceFileError(f"{path.name}: {made.key} stands twice without dates")
@@ -123,40 +106,6 @@ def entry(dotted: str, on: date | None = None) -> Entry:
 def figure(dotted: str, on: date | None = None) -> Figure:
     """The value `subject.key` as a figure that names its source."""
     return entry(dotted, on).figure
-
-
-def _entry(name: str, row: dict[str, Any]) -> Entry:
-    where = f"{name}.toml, {row.get('key', '?')}"
-    missing = _REQUIRED - set(row)
-    unknown = set(row) - _REQUIRED - _OPTIONAL
-    if missing or unknown:
-        raise ReferenceFileError(f"{where}: missing {sorted(missing)}, unknown {sorted(unknown)}")
-    if not str(row["source"]).strip():
-        raise ReferenceFileError(f"{where}: no source")
-    if row["confirmed"] not in CONFIRMED:
-        raise ReferenceFileError(f"{where}: confirmed must be one of {CONFIRMED}")
-    return Entry(
-        subject=name,
-        key=row["key"],
-        words=row["words"],
-        value=row["value"],
-        unit=unit_named(row["unit"], where),
-        source=row["source"],
-        edition=row.get("edition", ""),
-        clause=row.get("clause", ""),
-        effective=row.get("effective"),
-        checked=row["checked"],
-        confirmed=row["confirmed"],
-        note=row.get("note", ""),
-    )
-
-
-def unit_named(word: str, where: str) -> Unit:
-    """The unit a table names; a word that is none is refused, with its place."""
-    try:
-        return Unit(word)
-    except ValueError:
-        raise ReferenceFileError(f"{where}: {word!r} is not a unit") from None
 
 
 def _value(raw: Any) -> Value:

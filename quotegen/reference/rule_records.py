@@ -1,14 +1,21 @@
 """The records of the safety rules, as their tables hold them.
 
-A `key` is what a rule is joined by; its title or name is only printed.
+A `key` is what a rule is joined by; its title or name is only printed. A field is a key of the
+table and what may stand in it, so the table is refused where it says anything else.
 """
 
-from dataclasses import dataclass
 from datetime import date
+from typing import Annotated, Any, ClassVar
+
+from msgspec import Meta, field
+
+from quotegen.reference.rule_keys import PlanPart
+from quotegen.tables import Confirmed, Key, Number, Said, Table
+
+Often = Annotated[int, Meta(ge=1, le=10)]
 
 
-@dataclass(frozen=True, slots=True)
-class Condition:
+class Condition(Table, frozen=True):
     """Facts that must all be present, and facts of which one must be; empty means always."""
 
     any_of: tuple[str, ...] = ()
@@ -20,25 +27,76 @@ class Condition:
         return (*self.all_of, *self.any_of)
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
-    """A sentence or two with the condition under which it is printed."""
+class Conditional:
+    """What stands under the condition written beside it."""
+
+    __slots__ = ()
+    any_of: tuple[str, ...]
+    all_of: tuple[str, ...]
+
+    @property
+    def when(self) -> Condition:
+        """The condition it stands under."""
+        return Condition(self.any_of, self.all_of)
+
+
+class Line(Table, Conditional, frozen=True, kw_only=True):
+    """A sentence or two with the condition under which it is printed.
+
+    A file may write one that stands always as its bare text.
+    """
 
     text: str
-    when: Condition
+    any_of: tuple[str, ...] = ()
+    all_of: tuple[str, ...] = ()
+
+    @classmethod
+    def spelled_out(cls, row: Any) -> Any:
+        """The line as a table."""
+        return {"text": row} if isinstance(row, str) else row
 
 
-@dataclass(frozen=True, slots=True)
-class Basis:
+class Basis(Table, frozen=True):
     """Where a rule comes from and how and when that was last checked."""
 
     source: str
-    confirmed: str
+    confirmed: Confirmed
     checked: date
 
 
-@dataclass(frozen=True, slots=True)
-class FactRule:
+class Sourced(Table, frozen=True, kw_only=True):
+    """What has its basis written beside it."""
+
+    source: Said
+    confirmed: Confirmed
+    checked: date
+
+    @property
+    def basis(self) -> Basis:
+        """Where it comes from."""
+        return Basis(self.source, self.confirmed, self.checked)
+
+
+class Rule(Sourced, Conditional, frozen=True, kw_only=True):
+    """A rule with a key of its own and a condition it stands under whole."""
+
+    LINES: ClassVar[tuple[str, ...]] = ()
+
+    key: Key
+    any_of: tuple[str, ...] = ()
+    all_of: tuple[str, ...] = ()
+
+    @classmethod
+    def spelled_out(cls, row: Any) -> Any:
+        """The rule with each of its lines as a table."""
+        if not isinstance(row, dict):
+            return row
+        shorter = {name: row[name] for name in cls.LINES if isinstance(row.get(name), list)}
+        lines = {name: list(map(Line.spelled_out, given)) for name, given in shorter.items()}
+        return row | lines
+
+
+class FactRule(Table, frozen=True):
     """A named fact: `words` follows "whether" and says the answer that needs more care.
 
     `ask` says that somebody has to be asked; the others are seen by looking.
@@ -46,52 +104,53 @@ class FactRule:
 
     key: str
     words: str
-    ask: bool
+    ask: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class ControlRule:
+class ControlRule(Table, Conditional, frozen=True, kw_only=True):
     """A control, its place in the order of control, and the facts it needs."""
 
     level: str
-    line: Line
+    text: str
+    any_of: tuple[str, ...] = ()
+    all_of: tuple[str, ...] = ()
+
+    @property
+    def line(self) -> Line:
+        """The sentence with its condition."""
+        return Line(text=self.text, any_of=self.any_of, all_of=self.all_of)
 
 
-@dataclass(frozen=True, slots=True)
-class Worse:
+class Worse(Table, Conditional, frozen=True, kw_only=True):
     """A rating before controls that holds instead where these facts are present.
 
-    `often` holds instead of the hazard's own where one of them is known to be so.
+    `often` holds beside the hazard's own where one of them is known to be so; the highest counts.
     """
 
     rating: tuple[int, int]
-    when: Condition
-    often: int
+    any_of: tuple[str, ...] = ()
+    all_of: tuple[str, ...] = ()
+    often: Often = 1
 
 
-@dataclass(frozen=True, slots=True)
-class HazardRule:
+class HazardRule(Rule, frozen=True, kw_only=True):
     """A hazard, the facts that bring it in, what is done, and the ratings before and after.
 
     `often` says how often it hurts people in this trade, 1 to 10: a house judgement that decides
     among equal ratings which injury is named first, and nothing else.
     """
 
-    key: str
     hazard: str
     who: str
     injury: str
-    when: Condition
-    controls: tuple[ControlRule, ...]
+    controls: tuple[ControlRule, ...] = field(name="control")
     before: tuple[int, int]
-    worse: tuple[Worse, ...]
+    worse: tuple[Worse, ...] = ()
     after: tuple[int, int]
-    often: int
-    basis: Basis
+    often: Often
 
 
-@dataclass(frozen=True, slots=True)
-class MatrixRule:
+class MatrixRule(Sourced, frozen=True, kw_only=True):
     """The words of the matrix and its bands, by likelihood and then severity from 1.
 
     While a fact of `never_low` is present nothing is rated low: every control rests on it.
@@ -100,22 +159,29 @@ class MatrixRule:
     likelihood: tuple[str, ...]
     severity: tuple[str, ...]
     bands: tuple[tuple[str, ...], ...]
-    never_low: Condition
-    basis: Basis
+    kept_up: tuple[str, ...] = field(name="never_low")
+
+    @property
+    def never_low(self) -> Condition:
+        """The facts that keep every rating from being low."""
+        return Condition(any_of=self.kept_up)
 
 
-@dataclass(frozen=True, slots=True)
-class SubstanceRule:
-    """A dangerous substance; `amount` says what the take-off gives, empty for dusts.
+class FirstAid(Table, frozen=True):
+    """What is done when a substance has got in by a route."""
 
-    `short` is what it is called in a row of others.
-    """
+    route: str
+    text: str
 
-    key: str
+
+class SubstanceRule(Rule, frozen=True, kw_only=True):
+    """A dangerous substance; `amount` says what the take-off gives, empty for dusts."""
+
+    LINES = ("storage",)
+
     name: str
-    short: str
+    short_name: str = field(default="", name="short")
     amount: str
-    when: Condition
     signal: str
     codes: tuple[str, ...]
     limits: tuple[str, ...]
@@ -124,78 +190,123 @@ class SubstanceRule:
     keep_from: str
     spill: str
     fire: str
-    first_aid: tuple[tuple[str, str], ...]
+    first_aid: tuple[FirstAid, ...]
     waste: str
-    basis: Basis
+
+    @property
+    def short(self) -> str:
+        """What it is called in a row of others."""
+        return self.short_name or self.name
 
 
-@dataclass(frozen=True, slots=True)
-class GloveRule:
+class GloveRule(Table, frozen=True):
     """What the gloves of a task have to hold, and for how long a spell [min]."""
 
     against: tuple[str, ...]
-    spell_min: float
+    spell_min: Number
 
 
-@dataclass(frozen=True, slots=True)
-class Danger:
+class Danger(Table, frozen=True):
     """What happens when two things meet that should not."""
 
-    key: str
+    key: Key
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class PairRule:
-    """Two things that never meet, how each is called in the row of the other, and what happens."""
+class OtherThing(Table, frozen=True):
+    """A thing that is no substance of the table and must not meet one."""
+
+    key: Key
+
+
+class Pair(Sourced, frozen=True, kw_only=True):
+    """Two things that never meet, how each is called in the row of the other."""
 
     between: tuple[str, str]
     words: tuple[str, str]
+
+
+class PairRow(Pair, frozen=True, kw_only=True):
+    """A pair as its table has it: `danger` is the key of what happens."""
+
+    danger: str
+
+
+class PairRule(Pair, frozen=True, kw_only=True):
+    """A pair with what happens."""
+
     danger: Danger
-    basis: Basis
 
 
-@dataclass(frozen=True, slots=True)
-class ProtectionRule:
+class ProtectionRule(Rule, frozen=True, kw_only=True):
     """What to wear for one task; `gloves` only where chemicals are handled."""
 
-    key: str
+    LINES = ("eyes", "hands", "breathing", "other")
+
     task: str
-    when: Condition
     eyes: tuple[Line, ...]
-    gloves: GloveRule | None
+    gloves: GloveRule | None = None
     hands: tuple[Line, ...]
     breathing: tuple[Line, ...]
     other: tuple[Line, ...]
-    basis: Basis
 
 
-@dataclass(frozen=True, slots=True)
-class StepRule:
+class StepRule(Rule, frozen=True, kw_only=True):
     """One step of the work, its lines, and what must be true before going on.
 
     `phase` is the part of the day's plan it belongs to.
     """
 
-    key: str
+    LINES = ("lines", "hold")
+
     title: str
     phase: str
-    when: Condition
     lines: tuple[Line, ...]
     hold: tuple[Line, ...]
-    basis: Basis
 
 
-@dataclass(frozen=True, slots=True)
-class NoteRule:
-    """A note: an emergency, a duty of a person, a paper to keep, a caution.
+class NoteRule(Rule, frozen=True, kw_only=True):
+    """A note: an emergency, a duty of a person, a paper to keep, a caution."""
 
-    `title` is what it stands under in print, empty where that is nothing. Notes that share a
-    heading have its key and its title; any other note has its own key as `heading`.
-    """
+    text: str
 
-    key: str
-    heading: str
-    title: str
-    line: Line
-    basis: Basis
+    @property
+    def title(self) -> str:
+        """What it stands under in print; empty where that is nothing."""
+        return ""
+
+    @property
+    def heading(self) -> str:
+        """The key of the heading it shares with others; otherwise its own."""
+        return self.key
+
+    @property
+    def line(self) -> Line:
+        """The text with its condition."""
+        return Line(text=self.text, any_of=self.any_of, all_of=self.all_of)
+
+
+class TitledNote(NoteRule, frozen=True, kw_only=True):
+    """A note that stands under a title of its own."""
+
+    title: Said
+
+
+class Heading(Table, frozen=True):
+    """A heading that notes of the plan share."""
+
+    key: Key
+    title: Said
+
+
+class PlanNote(NoteRule, frozen=True, kw_only=True):
+    """A note of the plan: under a heading it shares, under a title of its own, or under none."""
+
+    part: PlanPart
+    title: str = ""
+    shared: Key | None = field(default=None, name="heading")
+
+    @property
+    def heading(self) -> str:
+        """The key of the heading it shares with others; otherwise its own."""
+        return self.shared or self.key

@@ -40,6 +40,7 @@ from quotegen.pricing.provisional import finding_price, provisional_rates, rate_
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Problem
 from quotegen.reference import loader as reference
+from quotegen.tables import ReferenceFileError
 from quotegen.takeoff.hours.agreed import AGREED_WORK
 from quotegen.takeoff.measure import measure
 from quotegen.units import Unit
@@ -125,7 +126,7 @@ def test_the_vat_rate_is_the_one_in_force() -> None:
     """17.5 % until 3 January 2011, 20 % from the 4th (VAT Act 1994 s.2). From memory."""
     assert reference.entry("vat.standard_rate_pct", date(2011, 1, 3)).value == 17.5
     assert reference.entry("vat.standard_rate_pct", date(2011, 1, 4)).value == 20
-    with pytest.raises(reference.ReferenceFileError, match="depends on the date"):
+    with pytest.raises(ReferenceFileError, match="depends on the date"):
         reference.entry("vat.standard_rate_pct")
     amount = given("net", Decimal("100.00"), "GBP")
     made = totals([amount], builders.settings(), date(2011, 1, 3))

@@ -2,9 +2,12 @@
 
 from dataclasses import replace
 from decimal import Decimal
+from itertools import islice
+from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec import structs
 
 from quotegen.model.choices import Answer, BuildUp, Covering, DeckCondition, PriceBasis
 from quotegen.model.enquiry import Enquiry, Existing, Finding
@@ -14,7 +17,7 @@ from quotegen.pricing import schedule as pricing_schedule
 from quotegen.pricing.quote import make_quote
 from quotegen.pricing.schedule import ACCEPTED, CHEAPEST, FULLEST, make_schedule, urgency_of
 from quotegen.reference import house_rules
-from quotegen.reference.loader import ReferenceFileError
+from quotegen.tables import ReferenceFileError
 from quotegen.takeoff.measure import measure
 from quotegen.working import Scalar
 from tests.builders import TODAY, canted_bay, enquiry, given, prices, roof, settings
@@ -68,21 +71,27 @@ def test_every_condition_of_a_deck_and_every_rule_is_reached() -> None:
 
 
 @pytest.mark.parametrize(
-    "rules",
+    ("rules", "says"),
     [
-        [{"band": "first", "words": "x", "basis": "y", "deck": "rotten"}],
-        [{"band": "first", "words": "x", "basis": "y"}] * 2,
-        [{"band": "first", "words": "x"}],
-        [{"band": "first", "words": "x", "basis": "y", "colour": "red"}],
-        [{"band": "second", "words": "x", "basis": "y"}],
+        ([{"band": "first", "words": "x", "basis": "y", "deck": "rotten"}], "last rule"),
+        ([{"band": "first", "words": "x", "basis": "y"}] * 2, "last rule"),
+        ([{"band": "first", "words": "x"}], "missing required field `basis`"),
+        (
+            [{"band": "first", "words": "x", "basis": "y", "colour": "red"}],
+            "unknown field `colour`",
+        ),
+        ([{"band": "second", "words": "x", "basis": "y"}], "band: there is no key second"),
     ],
 )
 def test_a_table_of_urgency_that_leaves_a_roof_out_is_refused(
-    rules: list[dict[str, str]], monkeypatch: pytest.MonkeyPatch
+    rules: list[dict[str, str]], says: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    bands = [{"key": "first", "words": "First"}]
-    monkeypatch.setattr(house_rules, "tables", lambda *_: {"band": bands, "rule": rules})
-    with pytest.raises(ReferenceFileError):
+    rows = [("band", {"key": "first", "words": "First"}), *(("rule", rule) for rule in rules)]
+    said = (f"{key} = '{words}'" for _, row in rows for key, words in row.items())
+    texts = ("\n".join([f"[[{name}]]", *islice(said, len(row))]) for name, row in rows)
+    (tmp_path / "urgency.toml").write_text("\n".join(texts))
+    monkeypatch.setattr(house_rules, "HOUSE", tmp_path)
+    with pytest.raises(ReferenceFileError, match=says):
         house_rules.urgency.__wrapped__()
 
 
@@ -92,7 +101,7 @@ def test_a_rule_of_urgency_that_waits_for_nothing_there_is_is_refused(
 ) -> None:
     first, *others = house_rules.urgency()
     change: dict[str, Any] = {name: "rotten to the core"}
-    wrong = (replace(first, **change), *others)
+    wrong = (structs.replace(first, **change), *others)
     monkeypatch.setattr(house_rules, "urgency", lambda: wrong)
     with pytest.raises(ReferenceFileError, match=f"{name}: there is no key rotten to the core"):
         pricing_schedule._rules.__wrapped__()

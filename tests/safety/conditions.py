@@ -11,10 +11,13 @@ from dataclasses import dataclass, fields, is_dataclass
 from functools import partial
 from typing import Any
 
+from msgspec import structs
+
 from quotegen.model.safety import ConstructionPlan, LawNote, MethodStatement, Note, PlanEntry
 from quotegen.reference import rules
 from quotegen.reference.rule_records import (
     Condition,
+    ControlRule,
     HazardRule,
     Line,
     NoteRule,
@@ -25,6 +28,7 @@ from quotegen.reference.rule_records import (
 )
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.statement.construction_plan import make_plan
+from quotegen.tables import Table
 
 TABLES: Mapping[str, Callable[[], Iterable[Any]]] = {
     "hazards": rules.hazards,
@@ -93,19 +97,19 @@ def every_rule() -> list[Rule]:
 
 
 def _rules(table: str, thing: Any, head: str, whens: tuple[Condition, ...]) -> Iterator[Rule]:
-    if isinstance(thing, Line):
+    if isinstance(thing, Line | ControlRule | NoteRule):
         yield Rule(table, head, thing.text, None, (*whens, thing.when))
     elif isinstance(thing, Worse):
         yield Rule(table, head, "", thing.rating, (*whens, thing.when))
     elif isinstance(thing, tuple):
         for part in thing:
             yield from _rules(table, part, head, whens)
-    elif is_dataclass(thing) and not isinstance(thing, Condition):
+    elif isinstance(thing, Table):
         if isinstance(thing, _CONDITIONAL):
             whens = (*whens, thing.when)
             yield Rule(table, head, "", None, whens)
-        for field in fields(thing):
-            yield from _rules(table, getattr(thing, field.name), head, whens)
+        for part in structs.astuple(thing):
+            yield from _rules(table, part, head, whens)
 
 
 def stands(rule: Rule, made: MethodStatement) -> bool:

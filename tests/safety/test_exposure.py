@@ -3,9 +3,10 @@
 import re
 
 import pytest
+from msgspec import structs
 
 from quotegen.reference import house_rules, loader
-from quotegen.reference.loader import ReferenceFileError, entry
+from quotegen.reference.loader import entry
 from quotegen.safety.rules import exposure
 from quotegen.safety.rules.exposure import (
     NOT_MEASURED,
@@ -17,6 +18,7 @@ from quotegen.safety.rules.exposure import (
     vapour_line,
 )
 from quotegen.safety.rules.protection import mask_ceiling_ppm
+from quotegen.tables import ReferenceFileError
 from tests import builders
 from tests.safety import jobs
 
@@ -73,9 +75,7 @@ def test_a_slip_of_the_pen_between_the_two_columns_is_refused(
         found = real(dotted)
         if not dotted.endswith("styrene"):
             return found
-        return loader.Entry(
-            **{name: getattr(found, name) for name in loader.Entry.__slots__} | {"value": wrong}
-        )
+        return structs.replace(found, value=wrong)
 
     monkeypatch.setattr(exposure, "entry", slipped)
     with pytest.raises(ReferenceFileError, match="is not 340 mg/m3"):

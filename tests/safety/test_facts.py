@@ -23,9 +23,9 @@ from quotegen.model.enquiry import Existing
 from quotegen.model.safety import Known
 from quotegen.model.weather import Sky
 from quotegen.reference import rules
-from quotegen.reference.loader import ReferenceFileError
 from quotegen.reference.rule_records import Condition
 from quotegen.safety.facts.facts import facts_of, holds
+from quotegen.tables import ReferenceFileError
 from tests import builders
 from tests.safety import conditions, jobs
 from tests.safety.forecasts import MONDAY, forecast

@@ -1,11 +1,10 @@
 """Filters and gloves against their standards."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec import structs
 
 from quotegen.reference import rules
-from quotegen.reference.loader import Entry, ReferenceFileError, entry
+from quotegen.reference.loader import Entry, entry
 from quotegen.reference.rule_keys import TaskKey
 from quotegen.reference.rule_records import GloveRule
 from quotegen.safety.rules import protection
@@ -17,6 +16,7 @@ from quotegen.safety.rules.protection import (
     least_permeation_level,
     mask_ceiling_ppm,
 )
+from quotegen.tables import ReferenceFileError
 from tests.safety import jobs
 
 
@@ -126,7 +126,7 @@ def test_a_task_no_glove_is_made_for_is_our_own_fault(monkeypatch: pytest.Monkey
         if dotted != "gloves.materials":
             return found
         materials = {key: words for key, words in found.value.items() if key != "laminate"}
-        return replace(found, value=materials)
+        return structs.replace(found, value=materials)
 
     monkeypatch.setattr(protection, "entry", without_film)
     with pytest.raises(ReferenceFileError, match="no glove reaches level 2"):

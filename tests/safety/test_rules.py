@@ -3,20 +3,20 @@
 import re
 import shutil
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from enum import StrEnum
 from functools import partial
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.model.safety import Known
 from quotegen.reference import rules
-from quotegen.reference.loader import CONFIRMED, ReferenceFileError
 from quotegen.reference.rule_keys import DangerKey, EmergencyKey, PlanPart, SubstanceKey, TaskKey
 from quotegen.reference.rule_records import NoteRule
 from quotegen.safety.rules.hazards import match
 from quotegen.safety.rules.steps import work_steps
+from quotegen.tables import CONFIRMED, ReferenceFileError
 from quotegen.takeoff.access.ladder_rule import judge_ladder
 from tests.safety import jobs
 
@@ -71,7 +71,7 @@ def test_a_note_of_the_plan_names_its_part(tmp_path: Path, monkeypatch: pytest.M
         rules.plan.__wrapped__()
     headed = GOOD + '[[heading]]\nkey = "x"\ntitle = "X"\n'
     (tmp_path / "plan.toml").write_text(headed)
-    with pytest.raises(ReferenceFileError, match="a-note, part: there is no key "):
+    with pytest.raises(ReferenceFileError, match="a-note: Object missing required field `part`"):
         rules.plan.__wrapped__()
     whole = headed.replace("[[note]]\n", '[[note]]\npart = "people"\n')
     (tmp_path / "plan.toml").write_text(whole)
@@ -129,13 +129,14 @@ def test_a_key_that_is_missing_misshapen_or_stands_twice_is_refused(
     text = rules.table_file(file).read_text()
     other = next(k for k in re.findall(r'^key = "(.*)"$', text, re.M) if k != key)
     for new, says in (
-        ("", f"{file}: the key '' is missing"),
-        ('key = "A Title"\n', f"{file}: the key 'A Title' is missing or misshapen"),
-        (f'key = "{other}"\n', f"{file}: the key {other} stands twice"),
+        ("", "Object missing required field `key`"),
+        ('key = "A Title"\n', ", A Title: Expected `str` matching regex"),
+        ('key = ""\n', "Expected `str` matching regex"),
+        (f'key = "{other}"\n', f": the key {other} stands twice"),
     ):
         with monkeypatch.context() as patched:
             copied(tmp_path, patched, file, line, new)
-            with pytest.raises(ReferenceFileError, match=re.escape(says)):
+            with pytest.raises(ReferenceFileError, match=f"{file}.*{re.escape(says)}"):
                 read()
 
 
@@ -171,7 +172,12 @@ def test_a_table_without_a_key_the_program_asks_for_is_refused(
         ("incompatible.toml", '"acetone"]', '"aceton"]', "there is no key aceton"),
         ("incompatible.toml", 'danger = "runs-hot"', 'danger = "hot"', "there is no key hot"),
         ("plan.toml", 'heading = "washing"', 'heading = "wash"', "washing-water.*no key wash"),
-        ("plan.toml", 'part = "welfare"', 'part = "wellfare"', "toilet, part.*no key wellfare"),
+        (
+            "plan.toml",
+            'part = "welfare"',
+            'part = "wellfare"',
+            "toilet: .*'wellfare'.*part",
+        ),
         ("protection.toml", 'against = ["acetone"]', 'against = ["petrol"]', "no key petrol"),
         ("substances.toml", '"H226"', '"H2266"', "resin, codes.*no key H2266"),
         ("substances.toml", 'limits = ["styrene"]', 'limits = ["styren"]', "no key styren"),
@@ -206,30 +212,55 @@ def test_a_title_no_paper_prints_is_refused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     copied(tmp_path, monkeypatch, "people.toml", 'key = "crew"', 'key = "crew"\ntitle = "Crew"')
-    with pytest.raises(ReferenceFileError, match=r"people.toml, crew: .*unknown \['title'\]"):
+    with pytest.raises(ReferenceFileError, match=r"people.toml, crew: .*unknown field `title`"):
         rules.notes.__wrapped__("people")
 
 
-def test_a_hazard_without_facts_or_off_the_matrix_is_refused() -> None:
-    row = {
-        "key": "x",
-        "hazard": "x",
-        "who": "x",
-        "injury": "x",
-        "before": [2, 2],
-        "after": [1, 2],
-        "often": 5,
-        "control": [],
-        "source": "x",
-        "confirmed": CONFIRMED[0],
-        "checked": rules.hazards()[0].basis.checked,
-    }
-    with pytest.raises(ReferenceFileError, match="needs a fact"):
-        rules._hazard(row)
-    with pytest.raises(ReferenceFileError, match="off the matrix"):
-        rules._hazard(row | {"any_of": ["resin"], "before": [4, 1]})
-    with pytest.raises(ReferenceFileError, match="how often"):
-        rules._hazard(row | {"any_of": ["resin"], "often": 11})
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ('any_of = ["work_at_height"]\n', "", "needs a fact"),
+        ("before = [2, 3]", "before = [4, 1]", "off the matrix"),
+        ("after = [1, 3]", "after = [1, 0]", "off the matrix"),
+        ("{ rating = [3, 3]", "{ rating = [3, 4]", "off the matrix"),
+        ("often = 10", "often = 11", "Expected `int` <= 10 - at `.*often`"),
+        ("often = 10", "often = 0", "Expected `int` >= 1 - at `.*often`"),
+        ("often = 10", "often = true", "Expected `int`, got `bool`"),
+        ("before = [2, 3]", "before = [2, 3, 3]", "Expected `array` of length 2"),
+        ("[2, 3]", '[2, "3"]', "Expected `int`, got `str`"),
+        ('level = "eliminate"', 'hue = "red", level = "eliminate"', r"control\[0\]"),
+        ('any_of = ["fall_over_2m"', 'any_of = ["a_dream"', r"no facts \['a_dream'\]"),
+    ],
+)
+def test_a_hazard_that_is_wrong_is_refused(
+    old: str, new: str, says: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rules.matrix()
+    copied(tmp_path, monkeypatch, "hazards.toml", old, new)
+    with pytest.raises(ReferenceFileError, match=f"hazards.toml, fall-from-edge: .*{says}"):
+        rules.hazards.__wrapped__()
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ('    ["low", "low", "medium"],\n', "", "do not fit"),
+        ('["low", "low", "medium"]', '["low", "low"]', "do not fit"),
+        ('"nobody_in_charge"', '"moonlight"', r"no facts \['moonlight'\]"),
+    ],
+)
+def test_a_matrix_that_does_not_fit_is_refused(
+    old: str, new: str, says: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    copied(tmp_path, monkeypatch, "matrix.toml", old, new)
+    with pytest.raises(ReferenceFileError, match=f"matrix.toml.*{says}"):
+        rules.matrix.__wrapped__()
+
+
+def test_a_fact_declared_twice_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    copied(tmp_path, monkeypatch, "facts.toml", 'key = "platform"', 'key = "tower"')
+    with pytest.raises(ReferenceFileError, match=r"facts.toml: the key tower stands twice"):
+        rules.facts.__wrapped__()
 
 
 def test_every_rule_has_its_source_and_the_day_it_was_checked() -> None:

@@ -6,9 +6,10 @@ from datetime import date
 import pytest
 
 from quotegen.reference import rules
-from quotegen.reference.loader import ReferenceFileError, entry, subject
-from quotegen.reference.rule_records import Danger
+from quotegen.reference.loader import entry, subject
+from quotegen.reference.rule_records import Danger, OtherThing, PairRow
 from quotegen.safety.rules.substances import kept_from, pictograms, statement_text
+from quotegen.tables import ReferenceFileError, made
 from tests.safety import jobs
 
 
@@ -135,14 +136,15 @@ def test_both_rows_of_a_pair_that_never_meets_name_the_other() -> None:
 def test_a_pair_of_things_nobody_knows_is_refused() -> None:
     basis = {"source": "x", "confirmed": "from memory", "checked": date(2026, 11, 25)}
     row = {"between": ["moonlight", "rust"], "words": ["a", "b"], "danger": "c", **basis}
+    moonlight, rust = (OtherThing(key) for key in ("moonlight", "rust"))
     dangers = {"c": Danger("c", "burns")}
     with pytest.raises(ReferenceFileError, match="neither is a substance"):
-        rules._pair(row, dangers, {"moonlight": {}, "rust": {}})
+        rules._pair(made(row, PairRow, "x"), dangers, {"moonlight": moonlight, "rust": rust})
     with pytest.raises(ReferenceFileError, match="there is no key rust"):
-        rules._pair(row, dangers, {"moonlight": {}})
+        rules._pair(made(row, PairRow, "x"), dangers, {"moonlight": moonlight})
     known = row | {"between": ["resin", "rust"]}
     with pytest.raises(ReferenceFileError, match="there is no key c"):
-        rules._pair(known, {}, {"rust": {}})
+        rules._pair(made(known, PairRow, "x"), {}, {"rust": rust})
 
 
 def test_no_sentence_brings_catalyst_together_with_what_it_must_never_meet() -> None:

@@ -11,7 +11,7 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, OptionTakeOff, PackCount, Phase, Stage, SupplierOrder
 from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.pricing.costs import line_cost, need_costs, task_cost
-from quotegen.reference.tables import key_of
+from quotegen.tables import key_of
 from quotegen.units import as_decimal, round_half_up
 from quotegen.working import Figure
 

@@ -6,7 +6,7 @@ from itertools import groupby
 
 from quotegen.model.safety import Control, Matrix, Rating, Risk
 from quotegen.phrases import capital
-from quotegen.reference.tables import key_of
+from quotegen.tables import key_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,13 +8,13 @@ from collections.abc import Mapping
 
 from quotegen.model.safety import Fact
 from quotegen.reference import rules
-from quotegen.reference.loader import ReferenceFileError
 from quotegen.reference.rule_records import Condition
 from quotegen.safety.facts.job import PlannedJob, Read
 from quotegen.safety.facts.project import project_facts
 from quotegen.safety.facts.roof_facts import ROOF_FACTS
 from quotegen.safety.facts.site_facts import SITE_FACTS
 from quotegen.safety.facts.work_facts import WORK_FACTS
+from quotegen.tables import ReferenceFileError
 
 _READ: Mapping[str, Read] = {**WORK_FACTS, **ROOF_FACTS, **SITE_FACTS}
 

@@ -6,7 +6,8 @@ from typing import Any
 from quotegen import wording
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
-from quotegen.reference.loader import ReferenceFileError, entry
+from quotegen.reference.loader import entry
+from quotegen.tables import ReferenceFileError
 from quotegen.units import as_decimal, round_up
 
 NOT_MEASURED = "Never measured on our jobs: the mask is on whenever resin or topcoat is open."

@@ -7,9 +7,9 @@ from functools import cache
 from quotegen.model.safety import Band, Control, Fact, Known, Level, Matrix, Rating, Risk
 from quotegen.reference import rules
 from quotegen.reference.rule_records import ControlRule, HazardRule
-from quotegen.reference.tables import member
 from quotegen.safety.facts.facts import because, holds
 from quotegen.safety.rules.text import with_figures
+from quotegen.tables import member
 
 INJURIES_NAMED = 3
 _ORDER = tuple(Level)

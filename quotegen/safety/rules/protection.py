@@ -6,10 +6,11 @@ from quotegen import wording
 from quotegen.model.safety import Fact, Protection
 from quotegen.phrases import capital
 from quotegen.reference import rules
-from quotegen.reference.loader import ReferenceFileError, entry
+from quotegen.reference.loader import entry
 from quotegen.reference.rule_records import GloveRule
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.text import printed
+from quotegen.tables import ReferenceFileError
 
 _MATERIALS_NAMED = 2
 

@@ -5,9 +5,9 @@ from collections.abc import Mapping
 from quotegen.model.safety import Fact, WorkStep
 from quotegen.model.takeoff import Phase
 from quotegen.reference import rules
-from quotegen.reference.tables import member
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.text import printed
+from quotegen.tables import member
 
 
 def work_steps(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[WorkStep, ...]:

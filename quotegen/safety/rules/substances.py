@@ -87,6 +87,6 @@ def _substance(
         keep_from=kept_from(rule.key, with_figures(rule.keep_from, words)),
         spill=with_figures(rule.spill, words),
         fire=with_figures(rule.fire, words),
-        first_aid=tuple((route, with_figures(text, words)) for route, text in rule.first_aid),
+        first_aid=tuple((aid.route, with_figures(aid.text, words)) for aid in rule.first_aid),
         waste=with_figures(rule.waste, words),
     )

@@ -12,7 +12,8 @@ from quotegen.model.access import LadderUse
 from quotegen.model.choices import Access, Deck, DeckCondition, Task
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Phase, Stage
-from quotegen.reference.loader import ReferenceFileError, entry, figure
+from quotegen.reference.loader import entry, figure
+from quotegen.tables import ReferenceFileError
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.hours.programme import crew_on_job
 from quotegen.takeoff.shape.edge_zone import all_within
