@@ -257,7 +257,7 @@ def opening(kind: OpeningKind) -> Opening:
     return Opening(
         Place("jobs.xlsx", "Openings", "A2"),
         kind,
-        count=builders.given("count", 1.0, ""),
+        count=builders.given("count", 1.0, "each"),
         length_mm=builders.given("length", 300.0, "mm"),
         width_mm=builders.given("width", 300.0, "mm"),
         kerb_mm=builders.given("kerb", 150.0, "mm"),

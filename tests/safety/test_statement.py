@@ -141,7 +141,7 @@ def test_from_the_ground_nobody_falls() -> None:
 
 def test_it_is_written_for_what_was_accepted_else_for_the_most_work() -> None:
     sheet = Existing(
-        Covering.FELT, builders.given("layers", 1.0, ""), Deck.SHEET, DeckCondition.SOUND
+        Covering.FELT, builders.given("layers", 1.0, "layers"), Deck.SHEET, DeckCondition.SOUND
     )
     enquiry = jobs.plain_enquiry(
         build_ups=ALL, existing=sheet, insulation_mm=builders.given("insulation", 120.0, "mm")
