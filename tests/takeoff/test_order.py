@@ -236,4 +236,4 @@ def test_an_order_of_two_suppliers_says_what_one_alone_would_cost() -> None:
         "order from Fulmar", "order from Gannet Supplies",
     ]  # fmt: skip
     dearer = option.order.total.money + Decimal("8.00")  # 20.00 for 12.00, as above
-    assert alone == f"all from Gannet Supplies alone: {dearer:.2f}"
+    assert alone == f"all from Gannet Supplies alone: £{dearer:,.2f}"
