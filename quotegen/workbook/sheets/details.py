@@ -182,6 +182,7 @@ FINDINGS = Findings(
 
 EXTRA_UNITS = (
     *(Unit.EACH, Unit.JOB, Unit.SHEET, Unit.PAIR, Unit.TUBE, Unit.LOADS),
+    *(Unit.BAG, Unit.ROLL, Unit.LENGTH, Unit.SET, Unit.VISIT),
     *(Unit.M, Unit.M2, Unit.M3, Unit.KG, Unit.L, Unit.H, Unit.DAY, Unit.WEEK),
 )
 """What an extra can be counted in."""
