@@ -209,7 +209,9 @@ def test_other_sheets_find_their_enquiry_whatever_the_capitals(path: Path) -> No
     assert (guard.price_each.money, guard.included) == (Decimal("6.5"), True)
 
 
-@pytest.mark.parametrize("typed, unit", [("m²", "m2"), (" Each ", "each"), ("Visit", "visit"), ("furlong", None)])
+@pytest.mark.parametrize(
+    "typed, unit", [("m²", "m2"), (" Each ", "each"), ("Visit", "visit"), ("furlong", None)]
+)
 def test_an_extra_is_counted_in_a_unit(path: Path, typed: str, unit: str | None) -> None:
     write_book(path, extras=[{"ref": "T-01", "words": "Guard", "quantity": 3, "unit": typed,
                               "price_each": 6.5, "included": "yes"}])  # fmt: skip
