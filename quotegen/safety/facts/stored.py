@@ -9,6 +9,7 @@ from quotegen.model.takeoff import Need, OptionTakeOff
 from quotegen.problems import Problem, problem
 from quotegen.reference.loader import figure
 from quotegen.takeoff.basis.packs import size_of
+from quotegen.takeoff.layers.laminate import volume_l
 from quotegen.units import Unit, round_up
 from quotegen.working import Figure, alike, derive, total
 
@@ -100,17 +101,6 @@ def store_guide_l(
     """
     highly = min(flash_points_c) < max(warmest_c, highly_below_c)
     return highly_l if highly else other_l
-
-
-def volume_l(mass_kg: float, kg_per_l: float) -> float:
-    """Volume of what is bought by mass: mass / density.
-
-    Inputs [kg, kg/l], result [l].
-
-    >>> round(volume_l(20.0, 1.1), 1)
-    18.2
-    """
-    return mass_kg / kg_per_l
 
 
 @alike("tins_l")
