@@ -12,7 +12,6 @@ from shapely.geometry import Polygon
 from quotegen.documents.crew.cutting_list import CUTTING_LIST, CuttingView, cutting_view
 from quotegen.documents.crew.day_sheet import day_sheet_view
 from quotegen.documents.drawing.plan_drawing import draw_plan
-from quotegen.documents.drawing.plan_layout import lay_out_plan
 from quotegen.model.choices import JoistRun, OpeningKind, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry, MeasuredRoof, SiteFacts
 from quotegen.model.safety import MethodStatement
@@ -21,6 +20,7 @@ from quotegen.takeoff.measure import measure
 from quotegen.takeoff.shape.openings import placed_openings
 from tests.builders import TODAY, canted_bay, enquiry, opening, prices, roof, settings
 from tests.documents.conftest import ISSUE, squeezed, text_of
+from tests.documents.plans import lay_out_plan
 
 LIGHT, PIPE, OUTLET = OpeningKind.ROOFLIGHT, OpeningKind.PIPE, OpeningKind.OUTLET
 SVG = "{http://www.w3.org/2000/svg}"

@@ -12,7 +12,6 @@ from quotegen.documents.drawing.plan_layout import (
     BADGE_RADIUS,
     PlanLayout,
     edge_letters,
-    lay_out_plan,
 )
 from quotegen.model.choices import EdgeKind, Shape, Side, Size
 from quotegen.model.enquiry import SHAPE_NEEDS, MeasuredRoof, OutlineRow
@@ -20,6 +19,7 @@ from quotegen.model.roof import Outline
 from quotegen.problems import Place
 from quotegen.takeoff.shape.outline import build_outline
 from tests.builders import BOOK, canted_bay, enquiry, given, roof, settings
+from tests.documents.plans import lay_out_plan
 
 BOX = (174.0, 88.0)
 SVG = "{http://www.w3.org/2000/svg}"

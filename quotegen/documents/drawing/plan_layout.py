@@ -111,22 +111,15 @@ class PlanLayout:
         return right - left, bottom - top
 
 
-def lay_out_plan(
-    outline: Outline,
-    falls_to: Side,
-    width_mm: float,
-    height_mm: float,
-    openings: Sequence[PlacedOpening] = (),
-) -> PlanLayout:
-    """The plan at the largest stated scale at which all of it fits the box on the paper.
+def scale_within(
+    size_at: Callable[[int], tuple[float, float]], width_mm: float, height_mm: float
+) -> int:
+    """The largest stated scale at which a plan fits a box on the paper.
 
     A roof too large for the box at the last scale is drawn at that scale all the same.
     """
-    for scale in SCALES:
-        layout = bare_plan(outline, scale)
-        if fits(layout.size, width_mm, height_mm):
-            break
-    return filled_plan(layout, outline, falls_to, openings)
+    fitting = (scale for scale in SCALES if fits(size_at(scale), width_mm, height_mm))
+    return next(fitting, SCALES[-1])
 
 
 def fits(size: tuple[float, float], width_mm: float, height_mm: float) -> bool:

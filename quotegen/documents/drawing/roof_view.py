@@ -8,11 +8,10 @@ from markupsafe import Markup
 from quotegen import wording
 from quotegen.documents.drawing.plan_drawing import draw_plan, draw_sample
 from quotegen.documents.drawing.plan_layout import (
-    SCALES,
     bare_plan,
     edge_letters,
     filled_plan,
-    fits,
+    scale_within,
     top_mark,
 )
 from quotegen.documents.shared.opening_words import opening_words, place_words
@@ -113,11 +112,7 @@ def plan_view(take_off: TakeOff, height_mm: float) -> PlanView:
 
 
 def _scale_within(take_off: TakeOff, width_mm: float, height_mm: float) -> int:
-    """The largest scale at which the plan fits a box; the last where it fits at none."""
-    for scale in SCALES:
-        if fits(_size_at(take_off, scale=scale), width_mm, height_mm):
-            break
-    return scale
+    return scale_within(lambda scale: _size_at(take_off, scale=scale), width_mm, height_mm)
 
 
 @once_a_job
