@@ -16,12 +16,13 @@ import sys
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import partial
 from importlib.metadata import version
 from pathlib import Path
 from time import perf_counter, process_time
 from typing import Any
+
+from msgspec import Struct
 
 from quotegen.demo.scenario import demo_date, workbook_rows, write_demo
 from quotegen.documents.printing.paper import PictureBox
@@ -47,8 +48,7 @@ OUTLINED = ("five-facet bay", "measured outline")
 MEGABYTE = 1024
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One line of the page."""
 
     what: str

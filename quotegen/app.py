@@ -6,11 +6,12 @@ are stands in `papers`, how one is put in place and entered in `issuing`.
 
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from datetime import date
 from functools import cached_property, partial
 from itertools import chain, islice
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from quotegen.making.issuing import Issuer, Outcome, State, filed_under, incomplete, read_back
 from quotegen.making.made_from import MadeFrom, together

@@ -5,13 +5,13 @@ code and the place, not the sentence. The kinds are declared in `problem_kinds`.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from quotegen.problem_kinds import KINDS, Kind, Severity
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """Where a problem is: a file, and inside it a sheet, a cell and the heading above it."""
 
     book: str
@@ -26,8 +26,7 @@ class Place:
         return f"{where} ({self.heading})" if self.heading else where
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """One problem found: its kind, its place, what was seen there, and which enquiry it stops.
 
     An empty `ref` means that it concerns the whole workbook or price list.

@@ -7,10 +7,11 @@ so the trail cannot change the answer.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 from typing import Any, Final, TypeAlias, TypeVar
+
+from msgspec import Struct
 
 from quotegen.units import Unit
 
@@ -49,8 +50,7 @@ class Source(StrEnum):
     CHOICE = "choice of the program"
 
 
-@dataclass(frozen=True, slots=True)
-class Origin:
+class Origin(Struct, frozen=True):
     """Where a given figure was read: the kind of place, the place in words, and its standing."""
 
     source: Source
@@ -58,11 +58,10 @@ class Origin:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """One step of working: a pure formula and the figures that went into it by parameter."""
 
-    formula: Callable[..., Any] = field(repr=False)
+    formula: Callable[..., Any]
     inputs: Mapping[str, "Figure | tuple[Figure, ...]"]
 
     @property
@@ -81,8 +80,7 @@ class Step:
         return self.formula(**{name: _plain(given) for name, given in self.inputs.items()})
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A value with a name a person would use, a unit, and the basis it rests on."""
 
     name: str

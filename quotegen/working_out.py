@@ -5,11 +5,12 @@ Nothing is printed; what is wrong comes back as problems. `app` makes the papers
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from operator import itemgetter
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from quotegen.days.days import check_days
 from quotegen.days.first_day import first_day
@@ -38,8 +39,7 @@ LIST_ENDINGS = (".xlsx", ".xlsm", ".xls", ".ods", ".csv")
 """What a price list in that folder may be; those that cannot be read are told of."""
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(Struct, frozen=True):
     """One enquiry worked out: its quote and statement, None where something stops them.
 
     `enquiry` is None where the row itself could not be read.
@@ -52,8 +52,7 @@ class Worked:
     enquiry: Enquiry | None
 
 
-@dataclass(frozen=True, slots=True)
-class Batch:
+class Batch(Struct, frozen=True):
     """A workbook worked out: the enquiries chosen, in order, and every problem of the run."""
 
     folder: Path
@@ -67,8 +66,7 @@ class Batch:
         return any(p.stops for p in self.problems)
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
+class Opened(Struct, frozen=True):
     """A workbook and its price lists as read, before any enquiry is worked out.
 
     `chosen` are the references asked for as the workbook spells them, none for all; `before` the
@@ -150,8 +148,7 @@ def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
         yield Worked(one.ref, quote, statement, tuple(one.problems), one.enquiry)
 
 
-@dataclass(frozen=True, slots=True)
-class _Judged:
+class _Judged(Struct, frozen=True):
     """An enquiry with all that is wrong with it; what could be worked out where nothing stops."""
 
     ref: str

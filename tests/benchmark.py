@@ -6,12 +6,13 @@ No test: the machine may be busy. Compare ratios, not milliseconds.
 import sys
 import tempfile
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 from random import Random
 from statistics import median
 from time import perf_counter
+
+from msgspec.structs import replace
 
 from quotegen.app import make_papers
 from quotegen.demo.scenario import demo_date, workbook_rows, write_demo

@@ -3,11 +3,12 @@
 Everything here is invented. Sizes are given as bare mm and become figures with a cell.
 """
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
+
+from msgspec.structs import replace
 
 from quotegen.model.choices import (
     Access,

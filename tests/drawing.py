@@ -8,9 +8,10 @@ loses nothing by getting a paper that another test has had drawn.
 import os
 import pickle
 from collections.abc import Callable
-from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.problems import Problem

@@ -45,10 +45,6 @@ STRANGERS = (
 """Rooms of which neither imports the other, whatever their floors."""
 
 OUTSIDE = {
-    "tables": {"msgspec"},
-    "problem_kinds": {"msgspec"},
-    "reference": {"msgspec"},
-    "demo": {"msgspec"},
     "takeoff.layers": {"shapely"},
     "takeoff.shape": {"shapely"},
     "takeoff.trims": {"highspy"},
@@ -68,7 +64,9 @@ OUTSIDE = {
     "documents.crew": {"markupsafe"},
     "cli": {"click", "rich"},
 }
-"""The libraries each room may use."""
+"""The libraries each room may use, besides that of the records."""
+
+RECORDS = "msgspec"
 
 MOST_FILES = 12
 FLOOR_OF = {room: number for number, rooms in enumerate(FLOORS) for room in rooms}
@@ -100,7 +98,7 @@ def imports_of(path: Path) -> set[str]:
 def may_import(room: str, name: str) -> bool:
     if not name.startswith("quotegen."):
         package = name.split(".", maxsplit=1)[0]
-        return package in sys.stdlib_module_names or package in OUTSIDE.get(room, set())
+        return package in sys.stdlib_module_names or package in {RECORDS, *OUTSIDE.get(room, ())}
     other = room_of(name)
     tops = {room.partition(".")[0], other.partition(".")[0]}
     return other == room or (FLOOR_OF[other] < FLOOR_OF[room] and tops not in STRANGERS)

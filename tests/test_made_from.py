@@ -1,12 +1,12 @@
 """The digest by which a paper is left alone: whatever a paper may be made from changes it."""
 
 import os
-from dataclasses import fields, replace
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import fields, replace
 
 from quotegen.making import made_from
 from quotegen.making.made_from import MadeFrom

@@ -2,11 +2,11 @@
 
 import gc
 import weakref
-from dataclasses import dataclass
 from typing import Any
 
 import pytest
 from jinja2 import Environment
+from msgspec import Struct
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.customer.quote import QUOTE
@@ -23,8 +23,7 @@ from tests.builders import TODAY, canted_bay, enquiry, prices, settings
 from tests.documents.conftest import ISSUE
 
 
-@dataclass(frozen=True)
-class Roof:
+class Roof(Struct, frozen=True, weakref=True):
     """A record that is equal to every other of the same width."""
 
     width: float

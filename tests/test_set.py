@@ -2,13 +2,13 @@
 
 import email
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
 from datetime import date
 from email.message import EmailMessage
 from email.policy import default
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from openpyxl import load_workbook
 
 from quotegen import app

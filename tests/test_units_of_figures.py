@@ -4,13 +4,13 @@ import ast
 import importlib
 import inspect
 from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 import mypy.api
 import pytest
+from msgspec import Struct
 
 from quotegen import tables
 from quotegen.demo.scenario import demo_date, write_demo
@@ -137,10 +137,10 @@ def figures_in(thing: Any, seen: set[int]) -> Iterator[Figure]:
         yield thing
         if isinstance(thing.basis, Step):
             yield from figures_in(thing.basis.inputs, seen)
-    elif is_dataclass(thing):
+    elif isinstance(thing, Struct):
         seen.add(id(thing))
-        for one in fields(thing):
-            yield from figures_in(getattr(thing, one.name), seen)
+        for name in thing.__struct_fields__:
+            yield from figures_in(getattr(thing, name), seen)
 
 
 def inputs(step: Step, parameter: str) -> tuple[Figure, ...]:

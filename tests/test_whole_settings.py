@@ -4,11 +4,11 @@ Each setting and each heading in turn, on the cells of one opened workbook; no f
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from msgspec.structs import replace
 
 from quotegen.cli import cli
 from quotegen.problems import Problem

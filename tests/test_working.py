@@ -2,11 +2,11 @@
 
 import importlib
 import json
-from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.documents.data.explanation import explained
 from quotegen.model.choices import BuildUp

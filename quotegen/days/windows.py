@@ -12,6 +12,8 @@ from datetime import date, timedelta
 from functools import lru_cache
 from typing import NamedTuple
 
+from msgspec import Struct
+
 from quotegen.days.climate import dew_point_c
 from quotegen.model.days import Span
 from quotegen.model.settings import Settings
@@ -38,8 +40,7 @@ class Sets(NamedTuple):
     least_c: float
 
 
-@dataclass(frozen=True, slots=True)
-class Pace:
+class Pace(Struct, frozen=True):
     """How a firm works: its hours of the day, and how what it lays sets."""
 
     work_h: Span

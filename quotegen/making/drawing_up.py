@@ -5,9 +5,10 @@ that it may be done in another process (`workers`).
 """
 
 import hashlib
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
 
 from quotegen.documents.printing.paper import PictureBox
 from quotegen.documents.printing.pdf import Rendered
@@ -17,8 +18,7 @@ from quotegen.model.issue import Issue
 from quotegen.problems import Place, Problem, problem
 
 
-@dataclass(frozen=True, slots=True)
-class LastIssue:
+class LastIssue(Struct, frozen=True):
     """The last revision of a paper: its marks, what it said, and whether its file is still there.
 
     `fingerprint` stands for everything that revision says and shows.
@@ -29,8 +29,7 @@ class LastIssue:
     in_place: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Struct, frozen=True):
     """One paper to draw up.
 
     `folder` holds the workbook, its pictures and the owner's templates; `on` is the day a new
@@ -44,8 +43,7 @@ class Task:
     last: LastIssue | None
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(Struct, frozen=True):
     """One paper drawn up; no `rendered` where the last revision says the same and is in place."""
 
     issue: Issue

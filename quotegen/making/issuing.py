@@ -1,11 +1,12 @@
 """Issuing a paper: having it drawn up, putting it in its folder whole, and entering it."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
 from textwrap import wrap
+
+from msgspec import Struct
 
 from quotegen.machine.files import replace_file
 from quotegen.making.drawing_up import Drawn, LastIssue, Task
@@ -28,8 +29,7 @@ class State(StrEnum):
     BLOCKED = "not made"
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What became of one paper of one enquiry, or of one customer's roofs."""
 
     ref: str

@@ -5,10 +5,12 @@ several roofs is a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import partial
 from typing import Any, TypeAlias
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from quotegen.days.first_day import first_day_of
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
@@ -68,8 +70,7 @@ class CustomerPaper(StrEnum):
     SCHEDULE_BOOK = "schedule-book"
 
 
-@dataclass(frozen=True, slots=True)
-class Ready:
+class Ready(Struct, frozen=True):
     """An enquiry that nothing stops; `carried` are papers of it that another one needs.
 
     For the owner's own paper: what there is to warn of, and what works out how a little more on
@@ -84,8 +85,7 @@ class Ready:
     shifts: Callable[[], tuple[Shift, ...]] = tuple
 
 
-@dataclass(frozen=True, slots=True)
-class SeveralRoofs:
+class SeveralRoofs(Struct, frozen=True):
     """A customer with two or more enquiries that nothing stops, each carrying its quote.
 
     `ref` is the reference of the papers for all of them; `unpriced` are further enquiries of the
@@ -115,8 +115,7 @@ AnyPaper: TypeAlias = Paper | CustomerPaper
 Work: TypeAlias = Ready | SeveralRoofs
 
 
-@dataclass(frozen=True, slots=True)
-class PaperKind:
+class PaperKind(Struct, frozen=True):
     """What makes one paper of an enquiry, its subject as of a revision, its total for the register.
 
     `wanted` says whether the enquiry has a use for it, `carries` which papers have to be in place
@@ -130,8 +129,7 @@ class PaperKind:
     carries: Callable[[Ready], tuple[Paper, ...]] = lambda _work: ()
 
 
-@dataclass(frozen=True, slots=True)
-class Draft:
+class Draft(Struct, frozen=True):
     """One paper about to be made: its maker, its subject as of a revision, its total."""
 
     ref: str

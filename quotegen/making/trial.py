@@ -1,9 +1,10 @@
 """The owner's own templates tried on a job: filled in as for its papers, and nothing laid out."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from quotegen.documents.printing.belongings import own_templates
 from quotegen.documents.printing.own_templates import takes_part

@@ -13,11 +13,12 @@ import threading
 import traceback
 from collections.abc import Callable
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
-from dataclasses import dataclass
 from functools import lru_cache
 from multiprocessing import active_children, get_context, parent_process
 from types import TracebackType
 from typing import Any
+
+from msgspec import Struct
 
 from quotegen.documents.printing.pdf import load_engine
 from quotegen.machine.process import set_process
@@ -37,8 +38,7 @@ class DrawingFailedError(Exception):
     """Our own fault while a paper was drawn up in another process; carries what was said of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Fault:
+class _Fault(Struct, frozen=True):
     paper: str
     words: str
 

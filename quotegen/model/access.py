@@ -1,13 +1,12 @@
 """How the crew gets to the edge and works there, and what keeps it from falling."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from quotegen.model.choices import Access
 from quotegen.working import Figure
 
 
-@dataclass(frozen=True, slots=True)
-class LadderUse:
+class LadderUse(Struct, frozen=True):
     """What a ladder would be worked from for: the longest task by the clock.
 
     `refusals` are what it is refused for, in words; none of them, and it is allowed.
@@ -18,8 +17,7 @@ class LadderUse:
     refusals: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class GuardRails:
+class GuardRails(Struct, frozen=True):
     """The guard rails of the firm's platforms, heights above the boards, and their largest gap."""
 
     top_mm: Figure
@@ -28,8 +26,7 @@ class GuardRails:
     largest_gap_mm: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class AccessPlan:
+class AccessPlan(Struct, frozen=True):
     """How the crew works at the edge, and the reasons in the order of control.
 
     `platform_m` is the length of edge to be protected, by so many `towers` where it is towers;

@@ -1,22 +1,21 @@
 """The work laid out into days, by the forecast or, without one, by the clock alone."""
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from quotegen.model.takeoff import Phase
 from quotegen.model.weather import Against, Hour
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """A stretch of one day, from and to [hours since midnight]."""
 
     from_h: float
     to_h: float
 
 
-@dataclass(frozen=True, slots=True)
-class Spell:
+class Spell(Struct, frozen=True):
     """One part of the work on one day.
 
     `abrade` says that the laminate will be too old for topcoat unless it is abraded. `deck_c` is
@@ -29,8 +28,7 @@ class Spell:
     abrade: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class WorkDay:
+class WorkDay(Struct, frozen=True):
     """One day: its weather, when laying is allowed, what is planned, the last topcoat.
 
     `number` counts the days of the work from 1; None for a day on which nothing is done.
@@ -47,8 +45,7 @@ class WorkDay:
     spells: tuple[Spell, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class WorkPlan:
+class WorkPlan(Struct, frozen=True):
     """The days of a job.
 
     `forecast` is False where no forecast covers them and the weather is to be measured. `refused`
@@ -66,8 +63,7 @@ class WorkPlan:
         return tuple(day for day in self.days if day.spells)
 
 
-@dataclass(frozen=True, slots=True)
-class FirstDay:
+class FirstDay(Struct, frozen=True):
     """The first day of a job; `refused` says that the forecast has no room for it."""
 
     day: date | None = None

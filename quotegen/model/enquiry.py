@@ -5,8 +5,9 @@ blank: unknown, which is a problem for a price and the cautious control for safe
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from quotegen.model.choices import (
     Access,
@@ -34,8 +35,7 @@ from quotegen.units import Unit
 from quotegen.working import Figure
 
 
-@dataclass(frozen=True, slots=True)
-class ShapeNeeds:
+class ShapeNeeds(Struct, frozen=True):
     """What has to be filled in for a shape: sizes it must have, may have, and its named sides.
 
     A shape without sides takes its edges from the Outline sheet.
@@ -66,8 +66,7 @@ SHAPE_NEEDS: Mapping[Shape, ShapeNeeds] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Customer:
+class Customer(Struct, frozen=True):
     """Who asks, who pays, and where to send it."""
 
     name: str
@@ -76,8 +75,7 @@ class Customer:
     email: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class OutlineRow:
+class OutlineRow(Struct, frozen=True):
     """One row of the Outline sheet.
 
     A walk row (length, turn) goes clockwise seen from above, beginning at the left end of the
@@ -93,8 +91,7 @@ class OutlineRow:
     out_mm: Figure | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class MeasuredRoof:
+class MeasuredRoof(Struct, frozen=True):
     """The roof as it was measured: shape, sizes, edges, and how it falls.
 
     The notch of an L-shape is cut from the front corner on the side `notch_at`.
@@ -114,8 +111,7 @@ class MeasuredRoof:
     joist_run: JoistRun | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Existing:
+class Existing(Struct, frozen=True):
     """What is on the roof now. None is unknown."""
 
     covering: Covering | None
@@ -124,8 +120,7 @@ class Existing:
     condition: DeckCondition | None
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(Struct, frozen=True):
     """Where the middle of an opening lies, as one stands in the garden and faces the house.
 
     `along_mm` from the left-most point of the outline, `out_mm` from its back-most line, which is
@@ -137,8 +132,7 @@ class Spot:
     out_mm: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """A rooflight, pipe or outlet. A pipe's diameter is its length and its width.
 
     The length of a rooflight lies along the wall. Without a spot its place is not known.
@@ -153,8 +147,7 @@ class Opening:
     spot: Spot | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """Something seen on the visit: what follows if it is left, what is advised, the answer.
 
     `answer` is None until the customer has answered. `photo_at` is the cell that names the photo,
@@ -178,8 +171,7 @@ class Finding:
         return self.photo_at or self.place
 
 
-@dataclass(frozen=True, slots=True)
-class Extra:
+class Extra(Struct, frozen=True):
     """Anything else to price: `included` goes into every option, otherwise it is offered."""
 
     place: Place
@@ -190,8 +182,7 @@ class Extra:
     included: bool
 
 
-@dataclass(frozen=True, slots=True)
-class SiteFacts:
+class SiteFacts(Struct, frozen=True):
     """Yes, no or unknown (None) about the site; unknown is treated as the dangerous answer."""
 
     heated_below: bool | None = None
@@ -205,8 +196,7 @@ class SiteFacts:
     through_roof: bool | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Enquiry:
+class Enquiry(Struct, frozen=True):
     """One row of the Enquiries sheet with everything the other sheets say of it.
 
     `access_at` is the cell that says how the crew means to work, None outside a workbook.

@@ -1,11 +1,11 @@
 """How a paper is marked when it goes out, and what it is once it lies in its folder."""
 
-from dataclasses import dataclass
 from datetime import date
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Issue:
+
+class Issue(Struct, frozen=True):
     """The marks in the margin of every page; revision 0 is the first that goes out."""
 
     reference: str
@@ -13,8 +13,7 @@ class Issue:
     issued: date
 
 
-@dataclass(frozen=True, slots=True)
-class IssuedPaper:
+class IssuedPaper(Struct, frozen=True):
     """A paper in its folder: what it is called, its marks, the name of its file, its bytes."""
 
     title: str

@@ -1,7 +1,8 @@
 """What the customer is asked to pay, in rounded pence that add up."""
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from quotegen.model.choices import Answer, BuildUp, Included, Undone
 from quotegen.model.enquiry import Enquiry
@@ -10,8 +11,7 @@ from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff
 from quotegen.working import Figure
 
 
-@dataclass(frozen=True, slots=True)
-class PriceLine:
+class PriceLine(Struct, frozen=True):
     """One line of an option; its amount is whole pence, without VAT.
 
     Lines of several options that have one `key` are of the same work.
@@ -22,8 +22,7 @@ class PriceLine:
     amount: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class CostLine:
+class CostLine(Struct, frozen=True):
     """One line of what the job costs the firm, before overhead and profit."""
 
     stage: Stage
@@ -32,8 +31,7 @@ class CostLine:
     charges: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Totals:
+class Totals(Struct, frozen=True):
     """Net, VAT and total, each in whole pence. `vat` is None where the firm charges none."""
 
     net: Figure
@@ -42,16 +40,14 @@ class Totals:
     total: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class OfferLine:
+class OfferLine(Struct, frozen=True):
     """One thing an option covers or leaves undone, in words a landlord can hold us to."""
 
     key: Included | Undone
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class QuotedOption:
+class QuotedOption(Struct, frozen=True):
     """One build-up as offered: its lines, totals, stages of payment and guarantee."""
 
     take_off: OptionTakeOff
@@ -71,8 +67,7 @@ class QuotedOption:
         return self.take_off.build_up
 
 
-@dataclass(frozen=True, slots=True)
-class PricedFinding:
+class PricedFinding(Struct, frozen=True):
     """A finding with its price, None where it has none, and the customer's answer."""
 
     seen: str
@@ -83,8 +78,7 @@ class PricedFinding:
     photo: str
 
 
-@dataclass(frozen=True, slots=True)
-class PricedExtra:
+class PricedExtra(Struct, frozen=True):
     """An extra: included in every option, or offered apart."""
 
     words: str
@@ -92,8 +86,7 @@ class PricedExtra:
     totals: Totals
 
 
-@dataclass(frozen=True, slots=True)
-class ProvisionalRate:
+class ProvisionalRate(Struct, frozen=True):
     """A rate agreed beforehand for work that may be found necessary."""
 
     words: str
@@ -101,8 +94,7 @@ class ProvisionalRate:
     totals: Totals
 
 
-@dataclass(frozen=True, slots=True)
-class Quote:
+class Quote(Struct, frozen=True):
     """The whole quote for one enquiry."""
 
     enquiry: Enquiry

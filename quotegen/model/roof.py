@@ -1,7 +1,8 @@
 """The roof: its outline, and the deck boards and glass mat laid on it."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from quotegen.model.choices import EdgeKind, Shape
 from quotegen.working import Figure
@@ -17,8 +18,7 @@ class CornerKind(StrEnum):
     MITRED = "mitred"
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(Struct, frozen=True):
     """One edge: its name on the plan, its kind, where it runs and how long it is.
 
     `curve` holds the points between start and end of a bowed edge; `length` is then the arc.
@@ -32,8 +32,7 @@ class Edge:
     curve: tuple[Point, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Corner:
+class Corner(Struct, frozen=True):
     """A corner between an edge and the next; `interior_deg` is measured inside the roof.
 
     External: 90 degrees out, where a pre-formed piece fits. Internal: over 180 degrees inside.
@@ -47,8 +46,7 @@ class Corner:
     kind: CornerKind
 
 
-@dataclass(frozen=True, slots=True)
-class Outline:
+class Outline(Struct, frozen=True):
     """The closed outline of a roof."""
 
     shape: Shape
@@ -67,8 +65,7 @@ class Outline:
         return tuple(edge for edge in self.edges if edge.kind in kinds)
 
 
-@dataclass(frozen=True, slots=True)
-class MatStrip:
+class MatStrip(Struct, frozen=True):
     """One strip: its number in laying order, the length it is cut to and the width it needs [mm].
 
     `corners` are where it lies on the plan, trimming left out. A filler is cut down from the roll.
@@ -81,8 +78,7 @@ class MatStrip:
     filler: bool
 
 
-@dataclass(frozen=True, slots=True)
-class MatLayout:
+class MatLayout(Struct, frozen=True):
     """The strips of one layer.
 
     `short_mm` is by how much one strip fewer would miss, where that is little; otherwise 0.
@@ -99,8 +95,7 @@ class MatLayout:
         return sum(strip.length_mm for strip in self.strips)
 
 
-@dataclass(frozen=True, slots=True)
-class BoardKind:
+class BoardKind(Struct, frozen=True):
     """A sheet as it is bought: what of it covers, and the gap left where two meet.
 
     A tongued board loses its joint where it is ripped, so what is ripped off is not used again.
@@ -113,8 +108,7 @@ class BoardKind:
     tongued: bool
 
 
-@dataclass(frozen=True, slots=True)
-class BoardPiece:
+class BoardPiece(Struct, frozen=True):
     """One piece of board on the roof: its row, where its corner nearest the wall and the left
     stands [mm], its size on the plan along the wall and out from it [mm], and whether its long
     edge runs along the wall."""
@@ -138,8 +132,7 @@ class BoardPiece:
         return self.deep_mm if self.along_wall else self.wide_mm
 
 
-@dataclass(frozen=True, slots=True)
-class SheetPiece:
+class SheetPiece(Struct, frozen=True):
     """Where a numbered piece lies on its sheet [mm], from one corner."""
 
     number: int
@@ -149,8 +142,7 @@ class SheetPiece:
     short_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class BoardLayout:
+class BoardLayout(Struct, frozen=True):
     """The pieces of one deck and the sheets they are cut from.
 
     `least` is the number of sheets the area of the pieces alone needs; where it is met no other

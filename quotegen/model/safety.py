@@ -1,9 +1,10 @@
 """How not to hurt anyone on this job: facts, hazards, controls, substances, steps and limits."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+
+from msgspec import Struct
 
 from quotegen.model.access import GuardRails
 from quotegen.model.choices import BuildUp
@@ -32,8 +33,7 @@ class Level(StrEnum):
     PROTECT = "wear"
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """A named fact of the job on which rules depend, and what it was taken from.
 
     `ask` says that somebody has to be asked for it; the others are seen by looking.
@@ -59,8 +59,7 @@ class Band(StrEnum):
     HIGH = "high"
 
 
-@dataclass(frozen=True, slots=True)
-class Rating:
+class Rating(Struct, frozen=True):
     """Likelihood and severity, each 1 to 3, and the band they fall in on the matrix."""
 
     likelihood: int
@@ -68,8 +67,7 @@ class Rating:
     band: Band
 
 
-@dataclass(frozen=True, slots=True)
-class Matrix:
+class Matrix(Struct, frozen=True):
     """The matrix as stated on the paper: bands by likelihood (rows) and severity (columns)."""
 
     likelihood_words: tuple[str, ...]
@@ -77,16 +75,14 @@ class Matrix:
     bands: tuple[tuple[Band, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Control:
+class Control(Struct, frozen=True):
     """One thing that is done about a hazard, and how it works."""
 
     level: Level
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Risk:
+class Risk(Struct, frozen=True):
     """A hazard this job has: who may be harmed, what is done, and the rating before and after.
 
     `injury` is what it does to someone, in a few words; among equal ratings the one that happens
@@ -106,8 +102,7 @@ class Risk:
     assumed: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(Struct, frozen=True):
     """A note of a rule table as this job has it: what is said, and the title it stands under."""
 
     key: str
@@ -115,8 +110,7 @@ class Note:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class LawNote:
+class LawNote(Struct, frozen=True):
     """What the law or the place asks beside the work, as known on a day; to be checked locally."""
 
     key: str
@@ -125,8 +119,7 @@ class LawNote:
     checked: date
 
 
-@dataclass(frozen=True, slots=True)
-class Ladder:
+class Ladder(Struct, frozen=True):
     """The leaning ladder that reaches the edge or the platform: its geometry and what it carries.
 
     `landings` says that it rises so far that it needs places to rest on the way.
@@ -141,16 +134,14 @@ class Ladder:
     rating_kg: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class KeepOut:
+class KeepOut(Struct, frozen=True):
     """The strip below the work that people are kept out of, and the barriers round it."""
 
     out_m: Figure
     barrier_m: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Inspections:
+class Inspections(Struct, frozen=True):
     """When the platform is inspected, and what becomes of the report.
 
     `weekly` is False where nobody can fall far enough for the law to ask for one every
@@ -166,8 +157,7 @@ class Inspections:
     kept_months: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Substance:
+class Substance(Struct, frozen=True):
     """A dangerous substance on this job and how to treat it; its data sheet comes first.
 
     `short` is what it is called in a row of others, `amount` what the job takes, in words. Spill,
@@ -191,8 +181,7 @@ class Substance:
     waste: str
 
 
-@dataclass(frozen=True, slots=True)
-class Protection:
+class Protection(Struct, frozen=True):
     """What to wear for one task, with the standards' marks."""
 
     key: str
@@ -203,8 +192,7 @@ class Protection:
     other: str
 
 
-@dataclass(frozen=True, slots=True)
-class WorkStep:
+class WorkStep(Struct, frozen=True):
     """One step of the work; a hold point is what must be true before going on."""
 
     key: str
@@ -214,8 +202,7 @@ class WorkStep:
     hold_point: str
 
 
-@dataclass(frozen=True, slots=True)
-class WorkingLimits:
+class WorkingLimits(Struct, frozen=True):
     """When laminating is allowed: temperatures, damp, and the dew point for the day expected.
 
     `dew_point_c` and `least_deck_c` are None when air temperature or humidity is unknown: then
@@ -232,8 +219,7 @@ class WorkingLimits:
     recoat_hours: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class MethodStatement:
+class MethodStatement(Struct, frozen=True):
     """The whole method statement for one enquiry, written for one build-up.
 
     `accepted` is False while the customer has not chosen; it is then written for the build-up
@@ -279,8 +265,7 @@ class MethodStatement:
         return self.option.build_up
 
 
-@dataclass(frozen=True, slots=True)
-class Notice:
+class Notice(Struct, frozen=True):
     """Whether HSE has to be told of the project, by our part of it and the published limits."""
 
     days: Figure
@@ -292,8 +277,7 @@ class Notice:
     due: bool
 
 
-@dataclass(frozen=True, slots=True)
-class PlanEntry:
+class PlanEntry(Struct, frozen=True):
     """One heading of the construction phase plan with the sentences that stand under it."""
 
     key: str
@@ -301,8 +285,7 @@ class PlanEntry:
     texts: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ConstructionPlan:
+class ConstructionPlan(Struct, frozen=True):
     """The construction phase plan of one enquiry, beside the method statement it points to.
 
     `dangers` are the risks rated highest before anything is done; `particular` names the work for

@@ -1,10 +1,11 @@
 """The firm's own settings and terms, and the prices of what it buys."""
 
 from collections.abc import Container, Iterable, Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
+
+from msgspec import Struct, field
 
 from quotegen.model.weather import Weather
 from quotegen.problems import Place
@@ -21,8 +22,7 @@ class TermKind(StrEnum):
     GENERAL = "general term"
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(Struct, frozen=True):
     """One sentence of the firm's terms; `applies_to` is a build-up, or empty for all."""
 
     kind: TermKind
@@ -30,8 +30,7 @@ class Term:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class DefaultedSettings:
+class DefaultedSettings(Struct, frozen=True):
     """The settings that have a default, by code, with where each value was read.
 
     They are there whatever the workbook lacks, and enough to look at the roof itself. What only
@@ -62,8 +61,7 @@ class DefaultedSettings:
         return bool(found.value) if found else False
 
 
-@dataclass(frozen=True, slots=True)
-class Settings(DefaultedSettings):
+class Settings(DefaultedSettings, frozen=True):
     """Business, Rates and Waste read whole, by code, and what the van holds.
 
     There are none unless every setting that a price or a paper needs has a value: a take-off
@@ -77,8 +75,7 @@ class Settings(DefaultedSettings):
     forecast: tuple[Weather, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class PackPrice:
+class PackPrice(Struct, frozen=True):
     """One row of a price list: a pack of an item from a supplier, without VAT."""
 
     item: str
@@ -91,8 +88,7 @@ class PackPrice:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class PriceBook:
+class PriceBook(Struct, frozen=True):
     """Every pack of every price list read, by item."""
 
     packs: Mapping[str, tuple[PackPrice, ...]]

@@ -1,6 +1,6 @@
 """Several roofs: the schedule of all a customer has, and several jobs bought in one order."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from quotegen.model.choices import BuildUp
 from quotegen.model.days import NO_DAY, FirstDay
@@ -12,8 +12,7 @@ from quotegen.units import Unit
 from quotegen.working import Figure
 
 
-@dataclass(frozen=True, slots=True)
-class QuotedRoof:
+class QuotedRoof(Struct, frozen=True):
     """A roof with its quote as it went out, the revision of that, and when the work begins."""
 
     quote: Quote
@@ -21,8 +20,7 @@ class QuotedRoof:
     first_day: FirstDay = NO_DAY
 
 
-@dataclass(frozen=True, slots=True)
-class ScheduledRoof:
+class ScheduledRoof(Struct, frozen=True):
     """A roof on the schedule: `band` is the key of how urgent it is, with its words; `because` why.
 
     `cheapest` asks for the least money, `fullest` does the most.
@@ -38,8 +36,7 @@ class ScheduledRoof:
     first_day: FirstDay
 
 
-@dataclass(frozen=True, slots=True)
-class Sums:
+class Sums(Struct, frozen=True):
     """One way to choose over several roofs, and what that comes to in whole pence.
 
     `build_up` is None where it is not the same for all; `vat` where the firm charges none.
@@ -53,8 +50,7 @@ class Sums:
     total: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Schedule:
+class Schedule(Struct, frozen=True):
     """Every roof of a customer, the most urgent first, with the sums of the choices open.
 
     `unpriced` are enquiries of the same customer that have no quote yet.
@@ -67,8 +63,7 @@ class Schedule:
     unpriced: tuple[Enquiry, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SharedNeed:
+class SharedNeed(Struct, frozen=True):
     """One thing that several jobs take, bought once for all of them."""
 
     item: str
@@ -80,8 +75,7 @@ class SharedNeed:
     purchase: Purchase | None
 
 
-@dataclass(frozen=True, slots=True)
-class Together:
+class Together(Struct, frozen=True):
     """Several jobs bought in one order, and what that saves.
 
     `jobs` are references with the build-up bought for; `apart` what each would cost to buy by

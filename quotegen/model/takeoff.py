@@ -1,7 +1,8 @@
 """How much of everything a roof takes, for each build-up."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from quotegen.model.access import AccessPlan
 from quotegen.model.choices import Along, BuildUp, ComesOff, Task, Waste
@@ -25,16 +26,14 @@ class Stage(StrEnum):
     FOUND = "Work found and agreed"
 
 
-@dataclass(frozen=True, slots=True)
-class PackCount:
+class PackCount(Struct, frozen=True):
     """So many packs of one kind."""
 
     pack: PackPrice
     count: int
 
 
-@dataclass(frozen=True, slots=True)
-class Purchase:
+class Purchase(Struct, frozen=True):
     """The packs bought for a need, what is left over, and what they cost.
 
     `needed` is what they have to cover: the need less what comes off the van.
@@ -47,8 +46,7 @@ class Purchase:
     cost: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(Struct, frozen=True):
     """One thing the job takes: net, with its waste, what the van has, and the packs for the rest.
 
     `from_stock` is what comes off the van, None where nothing does, and `stock_cost` what that
@@ -74,8 +72,7 @@ class Need:
         return self.purchase is None and on_van < self.gross.number
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """A piece of trim to cut and the edge it goes to, or what else it runs along, in words."""
 
     length_mm: float
@@ -83,8 +80,7 @@ class Piece:
     along: Along = Along.EDGE
 
 
-@dataclass(frozen=True, slots=True)
-class CutLength:
+class CutLength(Struct, frozen=True):
     """One stock length with the pieces cut from it and what is left."""
 
     stock_mm: float
@@ -92,8 +88,7 @@ class CutLength:
     left_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class CutList:
+class CutList(Struct, frozen=True):
     """The stock lengths of one trim and how each is cut.
 
     `proved` says that no other choice of lengths costs less; `kept` are the offcuts long enough
@@ -107,8 +102,7 @@ class CutList:
     kept: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SupplierOrder:
+class SupplierOrder(Struct, frozen=True):
     """What is ordered from one supplier: packs, their cost, the delivery, and both together.
 
     `delivery` is None where the price list names no charge for one.
@@ -122,8 +116,7 @@ class SupplierOrder:
     total: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Leftover:
+class Leftover(Struct, frozen=True):
     """What the order leaves over once the job is done; what `keeps` goes on the van."""
 
     item: str
@@ -132,8 +125,7 @@ class Leftover:
     keeps: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
+class Order(Struct, frozen=True):
     """Everything to buy, by supplier, at the least cost of packs and deliveries together.
 
     `alone` is the cheapest order from one supplier alone, None where nobody has everything.
@@ -164,8 +156,7 @@ class Phase(StrEnum):
     TRAVEL = "travel"
 
 
-@dataclass(frozen=True, slots=True)
-class Labour:
+class Labour(Struct, frozen=True):
     """Hours for one task: so much work at a rate, in person-hours. `task` is its words."""
 
     key: Task
@@ -175,8 +166,7 @@ class Labour:
     phase: Phase = Phase.OPEN
 
 
-@dataclass(frozen=True, slots=True)
-class Programme:
+class Programme(Struct, frozen=True):
     """The hours of the job laid out for the crew."""
 
     person_hours: Figure
@@ -194,8 +184,7 @@ class Leaves(StrEnum):
     SCRAP = "on the van, to be sold as scrap"
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(Struct, frozen=True):
     """What comes off: material, mass, loose volume, waste code, and how it leaves."""
 
     key: ComesOff
@@ -209,8 +198,7 @@ class Strip:
     leaves: Leaves
 
 
-@dataclass(frozen=True, slots=True)
-class WastePlan:
+class WastePlan(Struct, frozen=True):
     """How the waste leaves and why: by van or in a skip, with what each would cost.
 
     `volume_m3` is what goes to the tip or into the skip, `runs` the loads the van takes. None of
@@ -229,8 +217,7 @@ class WastePlan:
     scrap_value: Figure | None
 
 
-@dataclass(frozen=True, slots=True)
-class Lift:
+class Lift(Struct, frozen=True):
     """A thing that is lifted on this job, its mass, and how many people lift it.
 
     `aid` says that it is more than the guide figure for two people: a hoist, or in parts.
@@ -243,8 +230,7 @@ class Lift:
     aid: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Dose:
+class Dose(Struct, frozen=True):
     """Catalyst for one mix at one deck temperature; `ml` is None where mixing is not allowed."""
 
     deck_c: float
@@ -253,8 +239,7 @@ class Dose:
     pot_life_min: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class MixSize:
+class MixSize(Struct, frozen=True):
     """So many mixes of one size, with the catalyst at each deck temperature of the card.
 
     `whats` are the strips each of them is for, in laying order; `numbers` their places among all
@@ -269,8 +254,7 @@ class MixSize:
     numbers: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Mixes:
+class Mixes(Struct, frozen=True):
     """All mixes of one material in one band of deck temperature: none above the batch limit.
 
     `hot` is the band from `hot_from_c` upwards, where the limit is smaller. `expected` is the
@@ -286,8 +270,7 @@ class Mixes:
     expected: Dose | None
 
 
-@dataclass(frozen=True, slots=True)
-class ResinPlan:
+class ResinPlan(Struct, frozen=True):
     """Resin by part of the roof and all in, and what the laminate comes to.
 
     `parts` are what each surface takes, `by_parts_l` their sum, `guide_l` the all-in guide;
@@ -303,8 +286,7 @@ class ResinPlan:
     film_mm: Figure
 
 
-@dataclass(frozen=True, slots=True)
-class OptionTakeOff:
+class OptionTakeOff(Struct, frozen=True):
     """The take-off of one build-up.
 
     `boards` is the uppermost deck as laid, `mat` one layer of mat; `expansion_m` the joint that
@@ -336,8 +318,7 @@ class OptionTakeOff:
     notes: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TakeOff:
+class TakeOff(Struct, frozen=True):
     """The take-off of one enquiry: the outline and each build-up asked for."""
 
     enquiry: Enquiry

@@ -1,8 +1,9 @@
 """The weather as it is forecast, and the hours in which something may be laid."""
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+
+from msgspec import Struct
 
 from quotegen.problems import Place
 from quotegen.working import Figure
@@ -15,8 +16,7 @@ class Sky(StrEnum):
     RAIN = "rain"
 
 
-@dataclass(frozen=True, slots=True)
-class Weather:
+class Weather(Struct, frozen=True):
     """One row of the Forecast sheet: what holds from an hour on, or the whole day.
 
     `from_hour` is None for one figure of the whole day. Anything None is not known.
@@ -45,8 +45,7 @@ class Against(StrEnum):
     WHOLE_DAY = "morning and evening not forecast"
 
 
-@dataclass(frozen=True, slots=True)
-class Hour:
+class Hour(Struct, frozen=True):
     """One hour of a day: what the deck is taken to be, and what speaks against each kind of work.
 
     `deck_c` is the coldest the deck is taken to be, None where it is not known. `work`, `lay` and

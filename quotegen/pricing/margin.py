@@ -1,7 +1,8 @@
 """What is left of a price for the owner: margin over cost, overheads, profit, price per m2."""
 
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 from quotegen.model.choices import PriceBasis
 from quotegen.model.enquiry import Enquiry
@@ -18,8 +19,7 @@ _NO_RATES: dict[PriceBasis, AgreedRate] = {}
 """Without the agreed rates only what has a price of its own is priced."""
 
 
-@dataclass(frozen=True, slots=True)
-class Margin:
+class Margin(Struct, frozen=True):
     """What an option leaves, all without VAT.
 
     `over_cost` is price less cost, of which `overheads` are the firm's share and `profit` the rest;

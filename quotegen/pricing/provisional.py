@@ -6,9 +6,10 @@ many at a rate come to the penny, with VAT too, and can be multiplied on the day
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.model.choices import Answer, PriceBasis
@@ -24,8 +25,7 @@ from quotegen.units import Unit, as_decimal, pence, whole_number
 from quotegen.working import Figure, Origin, Source, alike, derive
 
 
-@dataclass(frozen=True, slots=True)
-class AgreedRate:
+class AgreedRate(Struct, frozen=True):
     """What one kind of extra work is agreed at, without VAT, in round sums.
 
     `work` is the price of one unit. It holds the material where a pack is one unit, and units are

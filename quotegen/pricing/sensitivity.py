@@ -1,8 +1,10 @@
 """What a little more on each measured size would change in cost and price, for the owner."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from decimal import Decimal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen.machine.once import once_a_job
 from quotegen.model.choices import BuildUp
@@ -14,8 +16,7 @@ from quotegen.takeoff.measure import measure
 from quotegen.working import Figure
 
 
-@dataclass(frozen=True, slots=True)
-class Shift:
+class Shift(Struct, frozen=True):
     """By how much one build-up changes when one size is longer [GBP, without VAT]."""
 
     size: str

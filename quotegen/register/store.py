@@ -7,9 +7,10 @@ and never removed.
 import sqlite3
 from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
 
 from quotegen.model.issue import Issue
 
@@ -49,8 +50,7 @@ class RegisterError(Exception):
     """The register cannot be read or written: damaged, held by another run, or the disk is full."""
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """One paper that went out: how it is marked, what it says in short, and its file."""
 
     issue: Issue
@@ -139,8 +139,7 @@ class Register:
         return sqlite3.connect(self._path, timeout=_WAIT_SECONDS, isolation_level=None)
 
 
-@dataclass(frozen=True, slots=True)
-class Issuing:
+class Issuing(Struct, frozen=True):
     """A paper on its way out; `before` is its entry when it says nothing new."""
 
     connection: sqlite3.Connection

@@ -1,7 +1,8 @@
 """The take-off of an enquiry: outline first, then every build-up that is to be priced."""
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from quotegen.model.access import AccessPlan
 from quotegen.model.choices import Access, BuildUp
@@ -53,8 +54,7 @@ from quotegen.units import Unit
 from quotegen.working import Figure, derive
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """One build-up with its trims cut from one source, before anything is bought for it."""
 
     job: Job

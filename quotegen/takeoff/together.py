@@ -6,8 +6,10 @@ together, so the order is never dearer than the jobs bought apart.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from decimal import Decimal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen.model.choices import BuildUp
 from quotegen.model.settings import PriceBook, Settings
@@ -27,8 +29,7 @@ from quotegen.working import derive, total
 _Source = frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
-class _Site:
+class _Site(Struct, frozen=True):
     """One job of several: its plans by the source of its trims, and how it is bought by itself."""
 
     ref: str
@@ -38,8 +39,7 @@ class _Site:
     source: _Source
 
 
-@dataclass(frozen=True, slots=True)
-class _Pool:
+class _Pool(Struct, frozen=True):
     """One way of buying for all jobs: what each lacks, and every trim cut for the jobs sharing."""
 
     lacking: tuple[tuple[Lack, ...], ...]

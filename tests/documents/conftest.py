@@ -1,11 +1,11 @@
 """One bay worked out and drawn once for all tests of the papers."""
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.demo.scenario import demo_date, write_demo
 from quotegen.documents.crew.cutting_list import CUTTING_LIST

@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Iterable
-from dataclasses import replace
 from decimal import Decimal
 from io import BytesIO
 
 import pytest
+from msgspec.structs import replace
 from pypdf import PdfReader
 
 from quotegen import wording

@@ -2,11 +2,11 @@
 
 import re
 from collections import Counter
-from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.documents.crew.cutting_list import CUTTING_LIST, LONG_ROWS, CuttingView, cutting_view

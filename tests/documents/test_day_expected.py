@@ -1,7 +1,8 @@
 """What the papers say of the day expected, an empty house and the weight, read off their HTML."""
 
 import re
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.safety.method import METHOD

@@ -1,10 +1,10 @@
 """The day sheet: the days as planned, when to stop, and what is written down."""
 
 import re
-from dataclasses import replace
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.days.days import plan_days

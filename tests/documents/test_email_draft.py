@@ -4,12 +4,12 @@ The form of a message is RFC 5322 and RFC 2045, read here by the standard librar
 """
 
 import email
-from dataclasses import replace
 from email.message import EmailMessage
 from email.policy import default
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.documents.customer.email import EMAIL, Letter, addresses
 from quotegen.documents.printing.paper import PictureBox

@@ -1,9 +1,9 @@
 """When a job begins, said alike by all papers of it."""
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.days.days import plan_days
 from quotegen.days.first_day import first_day_of

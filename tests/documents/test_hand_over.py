@@ -1,9 +1,9 @@
 """The hand-over: what was done and what was declined, as the quote has it; care and guarantee."""
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver, HandOverView, hand_over_view
 from quotegen.documents.customer.quote import QUOTE

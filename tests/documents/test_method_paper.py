@@ -1,9 +1,9 @@
 """The method statement as printed: cautions first, figures as in the record, nothing lost."""
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.documents.drawing.day_chart import why_refused
 from quotegen.documents.drawing.signs import pictogram, pictogram_words, sign

@@ -1,11 +1,11 @@
 """The mix card read back: millilitres as taken off, a box for every mix, the same warnings."""
 
 import re
-from dataclasses import replace
 from io import BytesIO
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 from pypdf import PdfReader
 
 from quotegen.documents.crew.mix_card import MIX_CARD, mix_card_view

@@ -1,12 +1,12 @@
 """Openings on the plans: at their place, to the scale stated, said in words, never boarded in."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
 from itertools import combinations
 from xml.etree import ElementTree
 
 import pytest
+from msgspec import Struct
 from shapely.geometry import Polygon
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST, CuttingView, cutting_view
@@ -53,8 +53,7 @@ PLACED: dict[str, tuple[MeasuredRoof, list[Placed]]] = {
 }
 
 
-@dataclass(frozen=True)
-class Drawn:
+class Drawn(Struct, frozen=True):
     """What a drawing shows: the corner of its roof, its closed shapes and its circles [mm]."""
 
     corner: tuple[float, float]

@@ -1,12 +1,12 @@
 """The order: everything to buy, for which job, where and when, and not one price."""
 
 from collections import Counter, defaultdict
-from dataclasses import replace
 from datetime import date
 from io import BytesIO
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 from openpyxl import load_workbook
 from pypdf import PdfReader
 

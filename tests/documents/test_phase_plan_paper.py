@@ -1,10 +1,10 @@
 """The construction phase plan as printed: short, whole, and in step with the method statement."""
 
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.safety.method import METHOD

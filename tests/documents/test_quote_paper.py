@@ -1,11 +1,11 @@
 """The quote as printed: what it says agrees with the record it was drawn from."""
 
 import re
-from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from PIL import Image
 
 from quotegen.documents.customer.quote import QUOTE

@@ -7,7 +7,6 @@ import json
 import re
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
 from email import policy
 from email.parser import BytesParser
@@ -15,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 from openpyxl import load_workbook
 
 from quotegen.app import make_papers

@@ -4,9 +4,9 @@ What is compared is the text in the order in which the PDF holds it.
 """
 
 import re
-from dataclasses import dataclass
 
 import pytest
+from msgspec import Struct
 
 from quotegen.documents.printing.pdf import Rendered
 from tests.documents.conftest import squeezed, text_of
@@ -14,8 +14,7 @@ from tests.documents.conftest import squeezed, text_of
 POUNDS = r"£[\d,]+\.\d\d"
 
 
-@dataclass(frozen=True)
-class Read:
+class Read(Struct, frozen=True):
     """What is heard of a paper: its parts in order, and labels with the pattern that follows."""
 
     parts: tuple[str, ...]

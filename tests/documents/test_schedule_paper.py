@@ -1,11 +1,11 @@
 """The landlord's schedule as printed and as a workbook: its amounts are those of the quotes."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 from PIL import Image

@@ -1,11 +1,11 @@
 """The notice to the occupier: one page of plain words that follows the facts of the job."""
 
 import re
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.documents.drawing.day_chart import clock

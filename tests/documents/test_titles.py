@@ -7,12 +7,13 @@ the mark of a title wherever that title stood.
 import re
 import shutil
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from functools import partial
 from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
@@ -79,8 +80,7 @@ NO_HEADING = {"hole below": "painted on the cover", "no": "an answer on the shee
 """What stands in quotes in a rule and is no heading of a paper."""
 
 
-@dataclass(frozen=True)
-class Marked:
+class Marked(Struct, frozen=True):
     """A title and its mark."""
 
     table: str

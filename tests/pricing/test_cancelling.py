@@ -4,10 +4,10 @@ Consumer Contracts (Information, Cancellation and Additional Charges) Regulation
 30 (2) for a service: agreed on 23 November the last day is 7 December.
 """
 
-from dataclasses import replace
 from datetime import date
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.model.choices import CustomerKind
 from quotegen.pricing.cancelling import check_cancelling

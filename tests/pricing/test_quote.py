@@ -1,7 +1,6 @@
 """Prices: lines that add up to the penny, VAT by hand, deposits, findings, extras, rates."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from math import ceil
@@ -10,6 +9,7 @@ import pytest
 from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.documents.customer.side_by_side import NOTHING, price_rows

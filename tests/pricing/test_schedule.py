@@ -1,6 +1,5 @@
 """The landlord's schedule: how urgent a roof is, and sums that are those of the quotes."""
 
-from dataclasses import replace
 from decimal import Decimal
 from itertools import islice
 from pathlib import Path
@@ -8,6 +7,7 @@ from typing import Any
 
 import pytest
 from msgspec import structs
+from msgspec.structs import replace
 
 from quotegen.model.choices import Answer, BuildUp, Covering, DeckCondition, PriceBasis
 from quotegen.model.enquiry import Enquiry, Existing, Finding

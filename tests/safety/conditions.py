@@ -7,11 +7,11 @@ the outermost first.
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, fields, is_dataclass
 from functools import partial
 from typing import Any
 
-from msgspec import structs
+from msgspec import Struct, structs
+from msgspec.structs import fields
 
 from quotegen.model.safety import ConstructionPlan, LawNote, MethodStatement, Note, PlanEntry
 from quotegen.reference import rules
@@ -64,8 +64,7 @@ _CONDITIONAL = (HazardRule, StepRule, SubstanceRule, ProtectionRule)
 """The rules that stand or fall whole."""
 
 
-@dataclass(frozen=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """One thing that is printed or not, with its place and the conditions it stands under."""
 
     table: str
@@ -141,7 +140,7 @@ def _texts(thing: Any) -> Iterator[str]:
     elif isinstance(thing, tuple):
         for part in thing:
             yield from _texts(part)
-    elif is_dataclass(thing):
+    elif isinstance(thing, Struct):
         for field in fields(thing):
             yield from _texts(getattr(thing, field.name))
 

@@ -5,8 +5,10 @@ A made job (`Made`) is an enquiry with the firm's settings and the price lists i
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen.days.days import plan_days
 from quotegen.model.choices import (
@@ -131,8 +133,7 @@ def without_needs(option: OptionTakeOff, *items: str) -> OptionTakeOff:
 _STATEMENTS: dict[str, MethodStatement] = {}
 
 
-@dataclass(frozen=True)
-class Made:
+class Made(Struct, frozen=True):
     """A job to be measured; `left_out` begins the names of what its take-off is to do without."""
 
     enquiry: Enquiry

@@ -1,11 +1,11 @@
 """The construction phase plan against CDM 2015 (SI 2015/51): who answers for what, and when."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.model.choices import Access, CustomerKind, Occupier
 from quotegen.model.enquiry import Customer, SiteFacts

@@ -1,13 +1,13 @@
 """The work laid out into days: in allowed hours, in its order, whole; or refused."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from quotegen.days.days import check_days, pace_of, phase_hours, plan_days
 from quotegen.days.windows import HOURS_IN_DAY, Outlook, dry_until, forecast_outlook

@@ -1,9 +1,9 @@
 """Facts as read off the enquiry and the take-off."""
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.model.choices import (
     Access,

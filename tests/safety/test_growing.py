@@ -11,13 +11,13 @@ falls but where a ladder has given way to a platform, which is the better contro
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import fields, replace
 
 from quotegen.demo.scenario import write_demo
 from quotegen.model.choices import (

@@ -1,11 +1,11 @@
 """When a platform is inspected: Work at Height Regulations 2005, regulation 12."""
 
-from dataclasses import replace
 from datetime import date
 from itertools import pairwise
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.model.choices import Access
 from quotegen.model.enquiry import Enquiry

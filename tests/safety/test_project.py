@@ -1,10 +1,9 @@
 """When HSE has to be told of a project: CDM 2015 (SI 2015/51), regulation 6(1)."""
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from quotegen.model.choices import Access, CustomerKind
 from quotegen.model.enquiry import Customer

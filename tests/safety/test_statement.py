@@ -1,9 +1,9 @@
 """Whole statements: written for the job, nothing about what is not there, no gaps."""
 
 import re
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.model.choices import (
     Access,

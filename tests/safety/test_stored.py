@@ -1,8 +1,7 @@
 """Amounts on site at once against the guide for one store of flammable liquids."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from quotegen.model.choices import Shape, Size
 from quotegen.model.enquiry import Enquiry

@@ -1,12 +1,12 @@
 """The hours in which something may be laid: each limit alone, the unknown, and how long it sets."""
 
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from quotegen.days.windows import (
     Outlook,

@@ -1,13 +1,13 @@
 """The way of working at the edge: ladders refused and allowed, distances from the open edges."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Any
 
 import pytest
 from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from quotegen.model.choices import Access, Below, Deck, DeckCondition, EdgeKind, Side, Size
 from quotegen.model.enquiry import Enquiry

@@ -1,6 +1,5 @@
 """Hours: what makes a task slower, what is waited and travelled, and what may never shrink."""
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -8,6 +7,7 @@ from hypothesis import example
 from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from quotegen.model.choices import (
     Access,

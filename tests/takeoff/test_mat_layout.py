@@ -1,12 +1,12 @@
 """Mat laid on the surface: no hole, laps kept, the better direction, near misses."""
 
 import math
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 

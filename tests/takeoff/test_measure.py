@@ -1,10 +1,10 @@
 """The take-off as a whole: build-ups, access, strip-out, hours, problems."""
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.model.choices import (
     Access,

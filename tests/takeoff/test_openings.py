@@ -1,10 +1,9 @@
 """Where openings lie on a roof, against corners and distances worked by hand in plane geometry."""
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from quotegen.model.choices import EdgeKind, OpeningKind, Shape, Side, Size
 from quotegen.model.enquiry import MeasuredRoof, Opening, OutlineRow

@@ -1,12 +1,12 @@
 """The order of a job: what the van has, suppliers, deliveries, what is left over, what it costs."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from quotegen.documents.data.takeoff_text import order_lines
 from quotegen.model.choices import Size

@@ -1,6 +1,5 @@
 """Packs against every combination there is."""
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from itertools import product
@@ -8,6 +7,7 @@ from itertools import product
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from quotegen.model.settings import PackPrice, PriceBook
 from quotegen.model.takeoff import Stage

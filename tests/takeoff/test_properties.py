@@ -2,12 +2,12 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from random import Random
 
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 from shapely.geometry import Polygon
 
 from quotegen.model.choices import Access, BuildUp, EdgeKind, JoistRun, Shape, Side, Size

@@ -1,6 +1,5 @@
 """Several jobs bought together: never dearer than apart, cut together, the van used once."""
 
-from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -8,6 +7,7 @@ import pytest
 from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from quotegen.model.choices import BuildUp, Size
 from quotegen.model.enquiry import Enquiry

@@ -1,12 +1,12 @@
 """How the old roof leaves: volumes, loads of the van, sacks or a skip, and lead as scrap."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from quotegen.documents.data.takeoff_data import takeoff_data
 from quotegen.model.choices import BuildUp, Covering, Deck, DeckCondition, Size, Task

@@ -1,8 +1,7 @@
 """The declaration against the records it fills."""
 
-from dataclasses import fields
-
 import pytest
+from msgspec.structs import fields
 
 from quotegen.model.choices import Side, Size
 from quotegen.model.enquiry import (

@@ -1,12 +1,12 @@
 """Every column of every sheet, written and read back: each reaches the record it is for."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.workbook.package.book import Book, RawSheet, open_book
 from quotegen.workbook.reading.price_lists import read_price_lists

@@ -1,12 +1,12 @@
 """Tables handed out as workbooks: typed, safe to open, ready to print, the same bytes each time."""
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from io import BytesIO
 from pathlib import Path
 from zipfile import ZipFile
 
+from msgspec.structs import replace
 from openpyxl import Workbook, load_workbook
 
 from quotegen.workbook.sheets.columns import CellKind

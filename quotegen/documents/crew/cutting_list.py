@@ -4,10 +4,10 @@ The cutting list as whoever holds the snips reads it: trims, boards and mat, dra
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.drawing.plan_layout import top_mark
@@ -54,8 +54,7 @@ LONG_ROWS = 9
 """From so many boards their sizes stand in two tables side by side."""
 
 
-@dataclass(frozen=True, slots=True)
-class TrimRow:
+class TrimRow(Struct, frozen=True):
     """Pieces cut to the same length for the same place: numbers, length, edge, the two ends."""
 
     numbers: str
@@ -65,8 +64,7 @@ class TrimRow:
     other_end: str
 
 
-@dataclass(frozen=True, slots=True)
-class TrimView:
+class TrimView(Struct, frozen=True):
     """One kind of trim: the lengths to take, a bar for each way of cutting, and the pieces."""
 
     words: str
@@ -75,8 +73,7 @@ class TrimView:
     rows: tuple[TrimRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SizeRow:
+class SizeRow(Struct, frozen=True):
     """One piece of board or strip of mat: its number, its size, where it comes from."""
 
     number: str
@@ -85,8 +82,7 @@ class SizeRow:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class BoardView:
+class BoardView(Struct, frozen=True):
     """The boards: what is laid, on which joists, round what, the plan and the sheets."""
 
     words: str
@@ -106,8 +102,7 @@ class BoardView:
         return (self.rows[:middle], self.rows[middle:]) if len(self.rows) >= LONG_ROWS else ()
 
 
-@dataclass(frozen=True, slots=True)
-class MatView:
+class MatView(Struct, frozen=True):
     """The mat: layers, the plan and the strips in laying order."""
 
     words: str
@@ -117,8 +112,7 @@ class MatView:
     rows: tuple[SizeRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class CuttingView:
+class CuttingView(Struct, frozen=True):
     """Everything the template of the cutting list shows but for the head."""
 
     reference: str

@@ -4,10 +4,10 @@ The day sheet as the crew reads it: the days along the clock, and what to write 
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.days.climate import dew_point_c, least_deck_temperature_c
@@ -31,8 +31,7 @@ HUMIDITY_PCT = (50, 55, 60, 65, 70, 75, 80, 85)
 READING_LINES = 5
 
 
-@dataclass(frozen=True, slots=True)
-class SpellView:
+class SpellView(Struct, frozen=True):
     """One part of a day: its number in the chart, when, what, the deck to expect, the holds."""
 
     number: str
@@ -42,8 +41,7 @@ class SpellView:
     holds: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class DayView:
+class DayView(Struct, frozen=True):
     """One day of work."""
 
     title: str
@@ -51,8 +49,7 @@ class DayView:
     spells: tuple[SpellView, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class MixLine:
+class MixLine(Struct, frozen=True):
     """One mix to be written down: which, how much, for what."""
 
     number: str
@@ -60,16 +57,14 @@ class MixLine:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class LeastDeck:
+class LeastDeck(Struct, frozen=True):
     """One row of the table of the least deck temperature: air, and a cell for each humidity."""
 
     air: str
     cells: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class DaySheetView:
+class DaySheetView(Struct, frozen=True):
     """Everything the template of the day sheet shows but for the head."""
 
     reference: str

@@ -4,11 +4,11 @@ The mix card as whoever mixes reads it: what to wear, the millilitres, a box for
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.drawing.signs import sign, sign_words
@@ -56,24 +56,21 @@ BOX_MM, MARK_MM, SPACE_MM = 14.1, 2.9, 6.0
 """What a box takes at least, a letter in it, and the space in and before it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Worn:
+class Worn(Struct, frozen=True):
     """A sign for something to be worn, and its meaning."""
 
     drawing: Markup
     meaning: str
 
 
-@dataclass(frozen=True, slots=True)
-class SizeHead:
+class SizeHead(Struct, frozen=True):
     """The head of a column: how much one mix is, and which mixes are of this size."""
 
     litres: str
     marks: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class DoseRow:
+class DoseRow(Struct, frozen=True):
     """One deck temperature: catalyst for each size [ml], and how soon a mix goes off.
 
     A cell is empty where nothing may be mixed.
@@ -85,8 +82,7 @@ class DoseRow:
     minutes: str
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """Mixes one after the other of one size for the same strip, from the first to the last."""
 
     what: str
@@ -94,8 +90,7 @@ class Run:
     marks: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class BandView:
+class BandView(Struct, frozen=True):
     """The mixes of one material in one band of deck temperature.
 
     `title` and `limit` are of the band, `title` empty where one band is all. `below` and `above`
@@ -118,8 +113,7 @@ class BandView:
         return len(self.sizes) + 1
 
 
-@dataclass(frozen=True, slots=True)
-class MaterialView:
+class MaterialView(Struct, frozen=True):
     """One material; `key` is its code, by which the template tells the two frames apart."""
 
     key: str
@@ -130,8 +124,7 @@ class MaterialView:
     bands: tuple[BandView, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class CardPage:
+class CardPage(Struct, frozen=True):
     """One page of the card; a `roomy` one has larger tables, an `airy` one larger words."""
 
     materials: tuple[MaterialView, ...]
@@ -169,8 +162,7 @@ class CardPage:
         return self.narrow and self.lines <= ONE_PAGE_LINES
 
 
-@dataclass(frozen=True, slots=True)
-class MixCardView:
+class MixCardView(Struct, frozen=True):
     """Everything the template of the mix card shows; each page stands by itself."""
 
     reference: str

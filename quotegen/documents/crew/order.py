@@ -4,8 +4,9 @@ The order as a merchant reads it: what, how many, for which job, where and when.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.days.first_day import first_day_of
@@ -29,8 +30,7 @@ ROOMY_LINES, CLOSE_LINES = 9, 13
 _MEASURES = {"m": "m", "m2": "m²", "kg": "kg", "l": "l", "ml": "ml"}
 
 
-@dataclass(frozen=True, slots=True)
-class OrderLine:
+class OrderLine(Struct, frozen=True):
     """One line of an order: the merchant's own words, and what the job needs the thing to be."""
 
     number: str
@@ -41,8 +41,7 @@ class OrderLine:
     in_all: str
 
 
-@dataclass(frozen=True, slots=True)
-class HireLine:
+class HireLine(Struct, frozen=True):
     """One thing that is hired, how many of it, and for how long."""
 
     number: str
@@ -52,8 +51,7 @@ class HireLine:
     how_long: str
 
 
-@dataclass(frozen=True, slots=True)
-class SupplierView:
+class SupplierView(Struct, frozen=True):
     """What is ordered from one supplier, to be sent without the others.
 
     `mark` stands at the foot of its pages, `density` says how much room there is for each line.
@@ -68,8 +66,7 @@ class SupplierView:
     density: str
 
 
-@dataclass(frozen=True, slots=True)
-class OrderView:
+class OrderView(Struct, frozen=True):
     """Everything the template of the order shows but for the head.
 
     `hold` says why it must not be ordered yet and is empty where it `stands`. Dates are empty while

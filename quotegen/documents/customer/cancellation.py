@@ -1,6 +1,6 @@
 """How a consumer may cancel: the time the law gives, and its model form made out to the firm."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.printing.paper import in_lines, one_line
@@ -10,8 +10,7 @@ from quotegen.model.quote import Quote
 from quotegen.reference.loader import entry
 
 
-@dataclass(frozen=True, slots=True)
-class CancellationForm:
+class CancellationForm(Struct, frozen=True):
     """The model form in the words of the law, with the firm and the service put in."""
 
     only_to_cancel: str

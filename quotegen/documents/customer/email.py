@@ -6,13 +6,14 @@ It is a standard message file, marked as not sent. Nothing is sent from here.
 import hashlib
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import UTC, datetime, time
 from email.errors import MessageError
 from email.headerregistry import Address
 from email.message import EmailMessage
 from email.policy import SMTP
 from typing import ClassVar
+
+from msgspec import Struct
 
 from quotegen.documents.customer.quote import quote_view
 from quotegen.documents.printing import templates
@@ -30,8 +31,7 @@ _MARK_DIGITS = 32
 _BETWEEN = re.compile(r"[;,]")
 
 
-@dataclass(frozen=True, slots=True)
-class Letter:
+class Letter(Struct, frozen=True):
     """What goes out with an e-mail: the quote as it was issued, and the papers themselves.
 
     `notice` is the one of them that the customer has to pass on, None without a tenant.

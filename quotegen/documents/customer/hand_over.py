@@ -4,8 +4,9 @@ The hand-over: what was done, what was declined, how to look after it, and the g
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from quotegen.documents.customer.quote import years_words
 from quotegen.documents.customer.quote_notes import building_control_note, term_sentences
@@ -21,8 +22,7 @@ from quotegen.phrases import capital, small, without_stop
 from quotegen.pricing.offer import declined
 
 
-@dataclass(frozen=True, slots=True)
-class HandOver:
+class HandOver(Struct, frozen=True):
     """One roof handed over: its quote and its method statement."""
 
     quote: Quote
@@ -36,32 +36,28 @@ class HandOver:
         return chosen or self.quote.options
 
 
-@dataclass(frozen=True, slots=True)
-class DoneOption:
+class DoneOption(Struct, frozen=True):
     """A build-up that was done, or may be ticked as done, and the years of its guarantee."""
 
     name: str
     guarantee: str
 
 
-@dataclass(frozen=True, slots=True)
-class WorkList:
+class WorkList(Struct, frozen=True):
     """Work that belongs to the same build-ups; `heading` names them, empty where it is all."""
 
     heading: str
     lines: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class WorkLine:
+class WorkLine(Struct, frozen=True):
     """One line of work under the heading of its list, empty where that has none."""
 
     heading: str
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class DeclinedRow:
+class DeclinedRow(Struct, frozen=True):
     """Work that was advised and turned down, with the number of its finding in the quote.
 
     `where` names the build-ups that leave it undone; it is empty where there is no choice.
@@ -74,16 +70,14 @@ class DeclinedRow:
     where: str
 
 
-@dataclass(frozen=True, slots=True)
-class CareLine:
+class CareLine(Struct, frozen=True):
     """One thing to know about looking after the roof, under its word."""
 
     title: str
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class HandOverView:
+class HandOverView(Struct, frozen=True):
     """Everything the hand-over shows but for the head.
 
     `written_for` is the build-up of the care and the photographs, empty where it is the only one.

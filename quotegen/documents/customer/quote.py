@@ -6,8 +6,9 @@ Cost, overheads, profit and hours never come this way.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.customer.cancellation import (
@@ -52,8 +53,7 @@ from quotegen.pricing.offer import declined
 _NO_PRICE = "–"
 
 
-@dataclass(frozen=True, slots=True)
-class Amounts:
+class Amounts(Struct, frozen=True):
     """Net, VAT and total in words; net and VAT are empty where no VAT is charged."""
 
     net: str
@@ -61,8 +61,7 @@ class Amounts:
     total: str
 
 
-@dataclass(frozen=True, slots=True)
-class OptionView:
+class OptionView(Struct, frozen=True):
     """One option as a column; `letter` is empty where it is the only one.
 
     `heading` is its name with its letter before it.
@@ -78,8 +77,7 @@ class OptionView:
     days: str
 
 
-@dataclass(frozen=True, slots=True)
-class FindingView:
+class FindingView(Struct, frozen=True):
     """One finding as a row, with its price and the customer's answer."""
 
     number: str
@@ -90,8 +88,7 @@ class FindingView:
     answer: str
 
 
-@dataclass(frozen=True, slots=True)
-class PricedRow:
+class PricedRow(Struct, frozen=True):
     """Words with an amount: an extra or a rate agreed beforehand."""
 
     words: str
@@ -99,16 +96,14 @@ class PricedRow:
     amounts: Amounts
 
 
-@dataclass(frozen=True, slots=True)
-class TickBox:
+class TickBox(Struct, frozen=True):
     """One box of the acceptance and what stands beside it."""
 
     words: str
     amount: str
 
 
-@dataclass(frozen=True, slots=True)
-class QuoteView:
+class QuoteView(Struct, frozen=True):
     """Everything the template of the quote shows but for the head, the plan and the photos."""
 
     customer: str
@@ -310,8 +305,7 @@ def years_words(years: float) -> str:
 PLAN_HEIGHT_MM = 90.0
 
 
-@dataclass(frozen=True, slots=True)
-class PhotoView:
+class PhotoView(Struct, frozen=True):
     """A photo and what it shows."""
 
     url: str

@@ -4,8 +4,9 @@ The landlord's schedule in ready words: every roof, how urgent it is, and the su
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.customer.quote_notes import vat_words
@@ -34,8 +35,7 @@ OUR_RULE = (
 EACH_ALONE = "Each start is for its roof alone: one crew does one after another."
 
 
-@dataclass(frozen=True, slots=True)
-class ChoiceRow:
+class ChoiceRow(Struct, frozen=True):
     """One option of a roof, or one way to choose over all of them, with its amounts in words."""
 
     words: str
@@ -45,8 +45,7 @@ class ChoiceRow:
     total: str
 
 
-@dataclass(frozen=True, slots=True)
-class RoofRow:
+class RoofRow(Struct, frozen=True):
     """One roof of the schedule."""
 
     ref: str
@@ -61,8 +60,7 @@ class RoofRow:
     options: tuple[ChoiceRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class UnpricedRow:
+class UnpricedRow(Struct, frozen=True):
     """A roof of the same customer that has no quote yet."""
 
     ref: str
@@ -70,8 +68,7 @@ class UnpricedRow:
     roof: str
 
 
-@dataclass(frozen=True, slots=True)
-class ScheduleView:
+class ScheduleView(Struct, frozen=True):
     """Everything the template of the schedule shows but for the head and the photos."""
 
     customer: str
@@ -227,8 +224,7 @@ TITLE = "Schedule of roofs"
 _NO_QUOTE = "no quote yet"
 
 
-@dataclass(frozen=True, slots=True)
-class RoofPhotos:
+class RoofPhotos(Struct, frozen=True):
     """The photos of one roof, each with its address and what it shows."""
 
     heading: str

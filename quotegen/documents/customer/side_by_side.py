@@ -2,8 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import TypeVar
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.model.quote import OfferLine, QuotedOption
@@ -14,16 +15,14 @@ _T = TypeVar("_T")
 NOTHING, TICK, APPLIES = "–", "✓", "applies"
 
 
-@dataclass(frozen=True, slots=True)
-class LineRow:
+class LineRow(Struct, frozen=True):
     """One line of a table with its cell for each option."""
 
     words: str
     cells: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Widths:
+class Widths(Struct, frozen=True):
     """How wide the columns are where each option has one: of amounts, and of mere marks."""
 
     label: str

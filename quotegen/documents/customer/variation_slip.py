@@ -4,8 +4,10 @@ The variation slip: work found necessary, at the rates agreed, signed before it 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen.documents.customer.cancellation import cancellation_days
 from quotegen.documents.customer.quote import PricedRow, rate_rows
@@ -20,8 +22,7 @@ OTHER_LINES = 2
 """Empty lines for work that has no agreed rate."""
 
 
-@dataclass(frozen=True, slots=True)
-class VariationSlipView:
+class VariationSlipView(Struct, frozen=True):
     """Everything the slip shows but for the head; `vat` says what the prices hold of it."""
 
     reference: str

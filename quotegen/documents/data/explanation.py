@@ -1,8 +1,9 @@
 """The working of every figure, as text for the owner: from what, and where that stood."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.model.quote import Quote, QuotedOption
@@ -13,8 +14,7 @@ _INDENT = "   "
 _DIGITS = 4
 
 
-@dataclass(frozen=True, slots=True)
-class Explained:
+class Explained(Struct, frozen=True):
     """One line of the quote or the take-off and the figure behind it."""
 
     code: str

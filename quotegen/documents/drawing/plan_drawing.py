@@ -5,11 +5,12 @@ edge carries its letter in a circle, and the key beside the plan shows a sample 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import cache
 from itertools import pairwise
 
 from markupsafe import Markup
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen.documents.drawing import svg
 from quotegen.documents.drawing.plan_geometry import Label, outward, shifted, unit
@@ -24,8 +25,7 @@ _MARGIN = 1.5
 _SAMPLE = (20.0, 3.6)
 
 
-@dataclass(frozen=True, slots=True)
-class _Pen:
+class _Pen(Struct, frozen=True):
     """How the edges of a kind are drawn: a main line, perhaps a second beside it, or a fringe.
 
     `beside` is how far outwards the second line lies; negative is inwards.

@@ -6,10 +6,10 @@ goes clockwise on the paper has its inside on the right hand.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import shapely
+from msgspec import Struct
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
@@ -23,8 +23,7 @@ _EM_PER_LINE = 0.9
 _UPRIGHT_DEG, _ALIKE = 0.5, 0.1
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(Struct, frozen=True):
     """Words on the drawing, centred on a point and turned clockwise by so many degrees."""
 
     words: str

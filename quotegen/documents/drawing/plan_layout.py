@@ -7,9 +7,10 @@ the words inside the roof are in `plan_inside`, the drawing of it all in `plan_d
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 
 import shapely
+from msgspec import Struct
+from msgspec.structs import replace
 from shapely.geometry import LineString, Polygon
 
 from quotegen import wording
@@ -42,8 +43,7 @@ _SQUARE, _NUDGE, _SAME_MM = 1e-3, 0.05, 0.5
 _DOWN, _RIGHT = (0.0, 1.0), (1.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class PlanEdge:
+class PlanEdge(Struct, frozen=True):
     """An edge on the paper with the letter that names it in the key."""
 
     letter: str
@@ -57,8 +57,7 @@ class PlanEdge:
         return self.edge.kind
 
 
-@dataclass(frozen=True, slots=True)
-class Dimension:
+class Dimension(Struct, frozen=True):
     """A dimension line, the lines that carry it out from the roof, and its words."""
 
     start: Point
@@ -67,8 +66,7 @@ class Dimension:
     label: Label
 
 
-@dataclass(frozen=True, slots=True)
-class PlanLayout:
+class PlanLayout(Struct, frozen=True):
     """The whole plan, ready to be drawn."""
 
     scale: int

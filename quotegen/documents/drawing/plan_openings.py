@@ -6,10 +6,10 @@ size on the paper with a dot at its middle.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 
 import shapely
 from markupsafe import Markup
+from msgspec import Struct
 from shapely.geometry import Polygon
 
 from quotegen.documents.drawing import svg
@@ -27,8 +27,7 @@ _PAST, _DOT, _BROKEN = 1.2, 0.4, "0.9 0.6"
 _LEADING, _GAP, _FROM_EDGE = 1.15, 0.8, 1.5
 
 
-@dataclass(frozen=True, slots=True)
-class PlanOpening:
+class PlanOpening(Struct, frozen=True):
     """An opening on the paper: the corners of the room it takes there, and its words."""
 
     kind: OpeningKind

@@ -1,9 +1,10 @@
 """The roof as the papers show it: the plan, the key of its edges, and what was found."""
 
-from dataclasses import dataclass, replace
 from enum import Enum
 
 from markupsafe import Markup
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.documents.drawing.plan_drawing import draw_plan, draw_sample
@@ -45,8 +46,7 @@ _CONDITIONS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeRow:
+class EdgeRow(Struct, frozen=True):
     """One line of the key beside the plan."""
 
     letter: str
@@ -57,8 +57,7 @@ class EdgeRow:
     corner: str
 
 
-@dataclass(frozen=True, slots=True)
-class PlanView:
+class PlanView(Struct, frozen=True):
     """The plan with its key; `beside` is true where the key fits beside a narrow plan.
 
     It is drawn `one_to` so many. `perimeter` is the sum of the edges as the key shows them, to the
@@ -88,8 +87,7 @@ class FoundKey(Enum):
     UPSTAND = "upstand"
 
 
-@dataclass(frozen=True, slots=True)
-class FoundFact:
+class FoundFact(Struct, frozen=True):
     """One thing found on the visit."""
 
     key: FoundKey

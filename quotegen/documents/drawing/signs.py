@@ -6,10 +6,10 @@ Shape and symbol tell them apart in black and white.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from quotegen.documents.drawing import svg
 
@@ -19,8 +19,7 @@ _FRAME, _MUST, _BLACK = "#c4161c", "#0b4f8a", "#111111"
 _DIAMOND = ((10, 1), (19, 10), (10, 19), (1, 10))
 
 
-@dataclass(frozen=True, slots=True)
-class SymbolView:
+class SymbolView(Struct, frozen=True):
     """A drawn sign with its words."""
 
     drawing: Markup

@@ -5,9 +5,9 @@ kept, and says so in words.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from markupsafe import Markup
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.drawing import svg
@@ -30,8 +30,7 @@ _KEPT_DASHES = "0.6 1"
 _PALE = "#dfe4e5"
 
 
-@dataclass(frozen=True, slots=True)
-class SheetsAlike:
+class SheetsAlike(Struct, frozen=True):
     """Sheets that are all cut alike: their numbers, and the pieces that come from each."""
 
     numbers: tuple[int, ...]

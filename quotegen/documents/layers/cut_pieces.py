@@ -1,8 +1,9 @@
 """The pieces of the cutting list: numbered, gathered by how they are cut, with their ends."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.drawing.plan_layout import edge_letters
@@ -25,8 +26,7 @@ class EndKind(Enum):
     KERB_CORNER = "corner of the kerb"
 
 
-@dataclass(frozen=True, slots=True)
-class End:
+class End(Struct, frozen=True):
     """One end of a piece: what is done to it, and that in words with the edge it meets."""
 
     kind: EndKind
@@ -39,8 +39,7 @@ SQUARE, LAPPED, KERB_CORNER = (
 """The ends that meet no other edge."""
 
 
-@dataclass(frozen=True, slots=True)
-class NumberedPiece:
+class NumberedPiece(Struct, frozen=True):
     """A piece of trim with its number, and what is done to its two ends.
 
     `letter` is that of its edge on the plan, empty for what is no edge of the roof.
@@ -53,8 +52,7 @@ class NumberedPiece:
     ends: tuple[End, End]
 
 
-@dataclass(frozen=True, slots=True)
-class WayOfCutting:
+class WayOfCutting(Struct, frozen=True):
     """Lengths that are all cut alike: in each place of a length the pieces that come from there."""
 
     stock_mm: float

@@ -5,9 +5,9 @@ Everything is in millimetres on the paper.
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import shapely
+from msgspec import Struct
 from shapely import affinity
 from shapely.geometry import LinearRing, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -34,8 +34,7 @@ Ring = Sequence[Point]
 Block = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Ground:
+class Ground(Struct, frozen=True):
     """A piece and what its words keep clear of.
 
     `roof` is the outline the piece is laid on, empty where it lies on none; `covered` are the
@@ -67,8 +66,7 @@ class Ground:
         return not clear_of(bounds(ring), [bounds(self.piece)])
 
 
-@dataclass(frozen=True, slots=True)
-class _Way:
+class _Way(Struct, frozen=True):
     """Words as a block: the labels in it, each so far down from its middle, and their turn."""
 
     lines: tuple[tuple[str, float, float], ...]

@@ -4,10 +4,11 @@ Everything is in millimetres on the paper, the layer and the outline to one stat
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 
 import shapely
 from markupsafe import Markup
+from msgspec import Struct
+from msgspec.structs import replace
 from shapely.geometry import Polygon
 
 from quotegen import wording
@@ -55,8 +56,7 @@ _JOIST_DASHES, _HIDDEN_DASHES = "3 0.8 0.6 0.8", "1.4 1"
 _PALE = "#eef1f1"
 
 
-@dataclass(frozen=True, slots=True)
-class LayerPlan:
+class LayerPlan(Struct, frozen=True):
     """A drawing, the scale it is to, and how high it is on the paper."""
 
     drawing: Markup
@@ -64,8 +64,7 @@ class LayerPlan:
     high_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """A roof on the paper: its scale, its edges, and where a point of the roof lies."""
 
     scale: int

@@ -1,8 +1,9 @@
 """What the options cost in detail, side by side: stages, packs, charges, hours, what is left."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.customer.side_by_side import NOTHING, LineRow, merged, told_apart
@@ -21,8 +22,7 @@ Column = Sequence[tuple[str, str, Cells]]
 """Rows of one option: what each is of, by which those of several are one, its words and cells."""
 
 
-@dataclass(frozen=True, slots=True)
-class OptionTables:
+class OptionTables(Struct, frozen=True):
     """What stands in tables of its own for one option: costs by stage, hours by stage and phase."""
 
     name: str
@@ -32,8 +32,7 @@ class OptionTables:
     hours: tuple[LineRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SupplierRows:
+class SupplierRows(Struct, frozen=True):
     """What is ordered from one supplier: packs by option, then packs, delivery and both."""
 
     name: str
@@ -41,8 +40,7 @@ class SupplierRows:
     totals: tuple[LineRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class CostDetail:
+class CostDetail(Struct, frozen=True):
     """The details of all options; every column of amounts adds up to its total.
 
     `bridge` leads from the packs paid for to what the job is charged for materials and hire.

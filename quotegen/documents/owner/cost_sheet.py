@@ -7,9 +7,11 @@ Nothing of this goes to anybody else.
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import accumulate, groupby
 from typing import Any, NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.documents.customer.quote import option_letters
@@ -33,8 +35,7 @@ _UNITS = re.compile(r" \[[^\]]*\]")
 """Units named beside a formula; on the sheet they stand with each figure."""
 
 
-@dataclass(frozen=True, slots=True)
-class CostSubject:
+class CostSubject(Struct, frozen=True):
     """What a cost sheet is made from; the problems are those of the enquiry."""
 
     quote: Quote
@@ -42,16 +43,14 @@ class CostSubject:
     problems: tuple[Problem, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Warned:
+class Warned(Struct, frozen=True):
     """A problem of the enquiry and its cure."""
 
     words: str
     cure: str
 
 
-@dataclass(frozen=True, slots=True)
-class WorkingLine:
+class WorkingLine(Struct, frozen=True):
     """One line of a working; `depth` counts the steps below the price, `cut` what is left out.
 
     `how` says how it is worked out; it is empty where the line above of its kind has said so.
@@ -79,8 +78,7 @@ class Workings(NamedTuple):
         )
 
 
-@dataclass(frozen=True, slots=True)
-class CostSheetView:
+class CostSheetView(Struct, frozen=True):
     """Everything the template of the cost sheet shows but for the firm's head."""
 
     reference: str

@@ -1,9 +1,10 @@
 """How one kind of paper is made: from its subject by a template to HTML, and from that to a PDF."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, ClassVar, Generic, Protocol, TypeVar
+
+from msgspec import Struct
 
 from quotegen.documents.printing import templates
 from quotegen.documents.printing.paper import PictureBox, letterhead, one_line, sheet
@@ -48,8 +49,7 @@ class Making:
         return self.drawn(self.said(subject, issue, box), subject, issue, box)
 
 
-@dataclass(frozen=True, slots=True)
-class Design(Making, Generic[Subject]):
+class Design(Struct, Making, Generic[Subject], frozen=True):
     """One kind of paper that is a PDF.
 
     `title` is what it is called, `about` says whose enquiry and settings it is made from, `fill`

@@ -1,12 +1,12 @@
 """The owner's own templates read without a job: which are sound, and in which papers they are."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 
 from jinja2 import TemplateError, TemplateNotFound
 from jinja2.meta import find_referenced_templates
+from msgspec import Struct
 
 from quotegen.documents.printing.templates import (
     PLAIN_TEXT,
@@ -21,8 +21,7 @@ MOST_FILES = 200
 """As many own templates as are looked at; of ours there are under twenty."""
 
 
-@dataclass(frozen=True, slots=True)
-class OwnTemplates:
+class OwnTemplates(Struct, frozen=True):
     """What is wrong with the owner's templates, and those that no paper is made from.
 
     `left_out` has one file where there are more than are looked at.

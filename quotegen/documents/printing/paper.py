@@ -1,7 +1,8 @@
 """What every paper has in common: its marks, the firm's head, its language and its fonts."""
 
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.printing.belongings import own_templates
@@ -17,8 +18,7 @@ LOGO_WIDTH_MM = 44.0
 PHOTO_WIDTH_MM = 56.0
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """The frame of a paper: what stands in its margins, its head and its data."""
 
     language: str
@@ -30,8 +30,7 @@ class Sheet:
     mark: str
 
 
-@dataclass(frozen=True, slots=True)
-class Letterhead:
+class Letterhead(Struct, frozen=True):
     """The head of the firm; `logo` is the address of the picture, empty without one."""
 
     firm: str

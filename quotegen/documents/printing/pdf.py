@@ -10,7 +10,6 @@ import logging
 import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache, lru_cache
 from multiprocessing.util import Finalize
@@ -20,6 +19,7 @@ from urllib.parse import urlsplit
 from urllib.request import url2pathname
 
 from font_source_sans_pro import font_directory
+from msgspec import Struct
 
 from quotegen.machine.resources import templates_folder
 from quotegen.problems import Problem
@@ -42,16 +42,14 @@ class ResourceRefusedError(Exception):
         self.address = address
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(Struct, frozen=True):
     """A picture ready for print: its bytes and their media type."""
 
     content: bytes
     media_type: str
 
 
-@dataclass(frozen=True, slots=True)
-class Attachment:
+class Attachment(Struct, frozen=True):
     """A file carried inside a PDF: the data behind the paper."""
 
     name: str
@@ -59,8 +57,7 @@ class Attachment:
     content: bytes
 
 
-@dataclass(frozen=True, slots=True)
-class Rendered:
+class Rendered(Struct, frozen=True):
     """A finished paper: its bytes, the engine's warnings, its pages, and what it was missing."""
 
     content: bytes
@@ -126,8 +123,7 @@ _FACES = (("Regular", 400, "normal"), ("It", 400, "italic"), ("Semibold", 600, "
 _STYLES_KEPT = 32
 
 
-@dataclass(frozen=True, slots=True)
-class _Fonts:
+class _Fonts(Struct, frozen=True):
     """The packaged font as the engine knows it."""
 
     configuration: Any
@@ -164,8 +160,7 @@ def _tidy(configuration: Any) -> None:
     configuration._folder = None
 
 
-@dataclass(frozen=True, slots=True)
-class _Style:
+class _Style(Struct, frozen=True):
     """A style sheet as the engine has read it, and what it warned of."""
 
     sheet: Any

@@ -8,11 +8,11 @@ and judged before anything is decoded.
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import lru_cache
 from io import BytesIO
 from pathlib import Path
 
+from msgspec import Struct
 from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 from PIL.JpegImagePlugin import JpegImageFile
 from pillow_heif import register_heif_opener
@@ -54,8 +54,7 @@ _KINDS_KNOWN = (
 register_heif_opener(thumbnails=False, depth_images=False, aux_images=False, decode_threads=1)
 
 
-@dataclass(frozen=True, slots=True)
-class Unusable:
+class Unusable(Struct, frozen=True):
     """A picture that cannot be printed: which kind of problem that is, and what was seen of it."""
 
     code: str

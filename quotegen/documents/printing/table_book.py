@@ -2,8 +2,10 @@
 
 import json
 from collections.abc import Callable
-from dataclasses import asdict, dataclass
 from typing import ClassVar, Generic, TypeVar
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from quotegen.documents.printing.design import Making
 from quotegen.documents.printing.paper import PictureBox, mark_of
@@ -15,8 +17,7 @@ from quotegen.workbook.writing.tables import Table, tables_as_workbook
 Subject = TypeVar("Subject")
 
 
-@dataclass(frozen=True, slots=True)
-class TableDesign(Making, Generic[Subject]):
+class TableDesign(Struct, Making, Generic[Subject], frozen=True):
     """One kind of paper that is a workbook.
 
     `title` is what it is called, `settings` says whose it is, `tables` gives its pages.

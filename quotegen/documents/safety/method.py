@@ -4,8 +4,9 @@ The method statement as the crew and the landlord read it: every figure and sent
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.days.first_day import first_day_of
@@ -36,8 +37,7 @@ from quotegen.safety.rules.hazards import unknown_worst_first
 SIGNING_SPARE = 2
 
 
-@dataclass(frozen=True, slots=True)
-class StepView:
+class StepView(Struct, frozen=True):
     """One numbered step of the work."""
 
     number: str
@@ -46,24 +46,21 @@ class StepView:
     hold_point: str
 
 
-@dataclass(frozen=True, slots=True)
-class DaysView:
+class DaysView(Struct, frozen=True):
     """When the work is done: the days in words, or why it is not begun."""
 
     words: str
     refused: str
 
 
-@dataclass(frozen=True, slots=True)
-class UnknownView:
+class UnknownView(Struct, frozen=True):
     """What is not known of the job and is found out in one way."""
 
     title: str
     words: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class MethodView:
+class MethodView(Struct, frozen=True):
     """Everything the template of the method statement shows but for the head and the plan."""
 
     reference: str

@@ -4,8 +4,9 @@ The construction phase plan as whoever asks for it reads it: every sentence and 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.days.first_day import first_day_of
@@ -25,8 +26,7 @@ SITE_SIGN_MM = 5.0
 WORN = (("eyes", "eyes"), ("hands", "hands"), ("breathing", "breathing"), ("other", "clothing"))
 
 
-@dataclass(frozen=True, slots=True)
-class HoldView:
+class HoldView(Struct, frozen=True):
     """A hold point with the number and title its step has in the method statement."""
 
     number: str
@@ -34,8 +34,7 @@ class HoldView:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class PhasePlanView:
+class PhasePlanView(Struct, frozen=True):
     """Everything the template of the construction phase plan shows but for the firm's head."""
 
     reference: str

@@ -1,6 +1,6 @@
 """A dangerous substance as the method statement shows it: its signs, its label, how it is kept."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from quotegen.documents.drawing.signs import SymbolView, pictogram, pictogram_words
 from quotegen.documents.shared.risk_view import Pair
@@ -8,8 +8,7 @@ from quotegen.model.safety import Substance
 from quotegen.phrases import without_stop
 
 
-@dataclass(frozen=True, slots=True)
-class SubstanceView:
+class SubstanceView(Struct, frozen=True):
     """A dangerous substance with its pictograms and what to do."""
 
     name: str

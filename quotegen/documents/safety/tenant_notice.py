@@ -4,9 +4,10 @@ The notice to those in the building: when we come, what they notice, what we ask
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from enum import Enum
 from typing import Any
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.days.first_day import first_day_of
@@ -39,8 +40,7 @@ _NOTICED: Mapping[Phase, Noticed] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class NoticeDay:
+class NoticeDay(Struct, frozen=True):
     """One day: when we are there and what is noticed; empty words are filled in by hand."""
 
     day: str
@@ -49,16 +49,14 @@ class NoticeDay:
     noticed: str
 
 
-@dataclass(frozen=True, slots=True)
-class Request:
+class Request(Struct, frozen=True):
     """One thing the people there are asked, under its word."""
 
     title: str
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class TenantNoticeView:
+class TenantNoticeView(Struct, frozen=True):
     """Everything the notice shows but for the head; `dated` says that the days are agreed."""
 
     site_address: str

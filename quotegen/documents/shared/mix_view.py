@@ -1,8 +1,10 @@
 """The mixes of a job as a table for whoever measures the catalyst."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import groupby
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.model.safety import MethodStatement, WorkingLimits
@@ -24,16 +26,14 @@ LITRE_STEP = 0.1
 MASS_PLACES = 1
 
 
-@dataclass(frozen=True, slots=True)
-class MixRow:
+class MixRow(Struct, frozen=True):
     """One row of a mix table: what it is and its cell under each deck temperature."""
 
     words: str
     cells: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class MixTable:
+class MixTable(Struct, frozen=True):
     """The mixes of one material, in one band of deck temperature or in both.
 
     At the cold end of the cool band and the hot end of the hot one stands a column outside the
@@ -164,8 +164,7 @@ def changed_when_hot(mixes: Sequence[Mixes]) -> bool:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class OneMix:
+class OneMix(Struct, frozen=True):
     """One mix in laying order: its number, its size, and the strips it is for."""
 
     number: int

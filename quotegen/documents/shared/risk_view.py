@@ -1,24 +1,23 @@
 """The risks of a job as their table shows them: controls by level, ratings on the stated matrix."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import groupby
+
+from msgspec import Struct
 
 from quotegen.model.safety import Control, Matrix, Rating, Risk
 from quotegen.phrases import capital
 from quotegen.tables import key_of
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(Struct, frozen=True):
     """A name and what is said of it."""
 
     name: str
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class RatingView:
+class RatingView(Struct, frozen=True):
     """A rating in words and figures; by `key` the style sheet tells its band."""
 
     key: str
@@ -26,8 +25,7 @@ class RatingView:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class RiskView:
+class RiskView(Struct, frozen=True):
     """One row of the risk table; `doubt` says whether some or all of it is not known."""
 
     hazard: str
@@ -38,8 +36,7 @@ class RiskView:
     after: RatingView
 
 
-@dataclass(frozen=True, slots=True)
-class MatrixRow:
+class MatrixRow(Struct, frozen=True):
     """One likelihood of the stated matrix with its band under each severity, key and words."""
 
     words: str

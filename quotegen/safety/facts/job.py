@@ -4,8 +4,9 @@ A blank cell is "not known", and not known counts as the answer that needs more 
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TypeAlias
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.model.days import WorkPlan
@@ -19,8 +20,7 @@ from quotegen.working import Figure
 BLANK = "blank"
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedJob:
+class PlannedJob(Struct, frozen=True):
     """What the facts of one job are read off: the enquiry, one build-up of it, and its days."""
 
     enquiry: Enquiry

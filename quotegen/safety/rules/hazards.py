@@ -1,8 +1,9 @@
 """Facts joined to the table of hazards: which the job has, what is done, and the ratings."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from quotegen.model.safety import Band, Control, Fact, Known, Level, Matrix, Rating, Risk
 from quotegen.reference import rules
@@ -15,8 +16,7 @@ INJURIES_NAMED = 3
 _ORDER = tuple(Level)
 
 
-@dataclass(frozen=True, slots=True)
-class Match:
+class Match(Struct, frozen=True):
     """A hazard the facts bring in, with the controls they call for.
 
     `because` are the facts of the hazard itself; `unknown` those not known of it, of its controls

@@ -6,7 +6,8 @@ points to the method statement for what is done about each danger. Source: CDM R
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from quotegen.model.safety import ConstructionPlan, MethodStatement, Notice, PlanEntry
 from quotegen.reference import rules

@@ -3,8 +3,9 @@
 It stands apart from the statement, of which `check` needs no more than this.
 """
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from quotegen.days.days import plan_days
 from quotegen.model.choices import BuildUp
@@ -15,8 +16,7 @@ from quotegen.model.takeoff import OptionTakeOff, TakeOff
 _FULLEST = tuple(BuildUp)
 
 
-@dataclass(frozen=True, slots=True)
-class LaidOut:
+class LaidOut(Struct, frozen=True):
     """The build-up a statement is for, whether the customer has accepted it, and its days."""
 
     option: OptionTakeOff

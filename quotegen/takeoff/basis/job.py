@@ -1,7 +1,8 @@
 """What every part of the take-off of one build-up works from, and the demands they make."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from quotegen.model.choices import BuildUp, Covering, DeckCondition, EdgeKind, OpeningKind
 from quotegen.model.enquiry import Enquiry, Existing
@@ -12,8 +13,7 @@ from quotegen.units import Unit, mm2_to_m2, mm_to_m
 from quotegen.working import Figure, alike, chosen, derive, total
 
 
-@dataclass(frozen=True, slots=True)
-class Demand:
+class Demand(Struct, frozen=True):
     """So much of an item for a stage of the work, before packs.
 
     `waste_pct` None means that the net quantity already is what has to be bought.
@@ -25,8 +25,7 @@ class Demand:
     waste_pct: Figure | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class BuildUpLayers:
+class BuildUpLayers(Struct, frozen=True):
     """What a build-up does to the roof, layer by layer."""
 
     strips_covering: bool
@@ -41,8 +40,7 @@ class BuildUpLayers:
         return self.new_decks + int(self.cap_boards)
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+class Job(Struct, frozen=True):
     """One build-up of one enquiry with the figures that most parts of the take-off share."""
 
     enquiry: Enquiry
@@ -134,8 +132,7 @@ def edge_length_m(outline: Outline, kinds: Sequence[EdgeKind]) -> Figure:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Rooflight:
+class Rooflight(Struct, frozen=True):
     """The rooflights of one row: how many of which size."""
 
     count: Figure

@@ -1,8 +1,10 @@
 """What a job takes of every item: with its waste, less what the van has, and what is bought."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from decimal import Decimal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen.model.choices import StockCost
 from quotegen.model.settings import PackPrice, PriceBook, Settings
@@ -18,8 +20,7 @@ from quotegen.working import Figure, alike, chosen, derive, total
 _WHOLE_UNITS = frozenset({Unit.SHEET, Unit.EACH, Unit.TUBE, Unit.PAIR, Unit.WEEK})
 
 
-@dataclass(frozen=True, slots=True)
-class Lack:
+class Lack(Struct, frozen=True):
     """One thing the job takes, before anything is bought.
 
     `from_stock` is what comes off the van, None where nothing does; `to_buy` the rest. `wanted`

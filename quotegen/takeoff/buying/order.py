@@ -1,8 +1,9 @@
 """The order: what is bought from whom, what each delivery costs, and what is left over."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations
+
+from msgspec import Struct
 
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import CutList, Leftover, Order, PackCount, Purchase, SupplierOrder
@@ -25,16 +26,14 @@ from quotegen.units import Unit
 from quotegen.working import Figure, chosen, derive
 
 
-@dataclass(frozen=True, slots=True)
-class Sourced:
+class Sourced(Struct, frozen=True):
     """The trims of a job as cut from what one supplier sells; from several where nobody has all."""
 
     source: frozenset[str]
     work: TrimWork
 
 
-@dataclass(frozen=True, slots=True)
-class Bought:
+class Bought(Struct, frozen=True):
     """What was bought for a job: purchases by item, the order, and families bought from several.
 
     `way` is the place of the way chosen among those offered.

@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from itertools import combinations
 
+from msgspec import Struct
+
 from quotegen.model.settings import PackPrice, PriceBook
 from quotegen.model.takeoff import PackCount
 from quotegen.takeoff.basis.packs import cheapest_packs
@@ -22,8 +24,7 @@ MOST_FREE_SUPPLIERS = 6
 _NO_CHARGE = Decimal(0)
 
 
-@dataclass(frozen=True, slots=True)
-class Lot:
+class Lot(Struct, frozen=True):
     """Quantities to cover by item: several from one supplier, or one from wherever it is cheapest.
 
     A lot of several items has `one_supplier`; a single item may come from several. `sellers`
@@ -35,16 +36,14 @@ class Lot:
     sellers: frozenset[str] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(Struct, frozen=True):
     """One way of doing the work: lots still to be bought, and packs already settled by cutting."""
 
     lots: tuple[Lot, ...]
     settled: tuple[PackCount, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """The way, suppliers and packs that cost least.
 
     `packs` are those of each lot of the way; the settled ones come on top. `limited` says that
@@ -100,8 +99,7 @@ def delivery_price(prices: PriceBook, supplier: str) -> PackPrice | None:
     return min(rows, key=lambda row: row.pack_price, default=None)
 
 
-@dataclass(frozen=True, slots=True)
-class _Bought:
+class _Bought(Struct, frozen=True):
     """A lot as bought from a set of suppliers, with the worth of what is left over."""
 
     cost: Decimal

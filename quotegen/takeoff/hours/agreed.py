@@ -1,7 +1,8 @@
 """Work that may be found once the roof is open: what each unit takes, and what was agreed."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from quotegen.model.choices import Answer, PriceBasis, Task
 from quotegen.model.enquiry import Enquiry, Finding
@@ -12,8 +13,7 @@ from quotegen.units import Unit
 from quotegen.working import Figure, derive
 
 
-@dataclass(frozen=True, slots=True)
-class AgreedWork:
+class AgreedWork(Struct, frozen=True):
     """One kind of extra work: its words, the unit it is priced by, its hours and its material.
 
     It is `counted` where it is priced by the piece and not by the metre.

@@ -7,10 +7,12 @@ Laying and cutting are heuristics over several ways of beginning.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, groupby, pairwise, product
 
+from msgspec import Struct
+from msgspec.structs import replace
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
@@ -25,8 +27,7 @@ Ring = tuple[Point, ...]
 Walls = tuple[tuple[Point, Point], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LayingRules:
+class LayingRules(Struct, frozen=True):
     """How boards are laid: gap at walls, stagger of short joints, shortest piece, saw cut [mm]."""
 
     wall_gap_mm: float
@@ -35,8 +36,7 @@ class LayingRules:
     saw_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Run:
+class _Run(Struct, frozen=True):
     """One stretch of a row to be boarded: from where to where, and its width."""
 
     row: int

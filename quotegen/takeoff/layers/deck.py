@@ -2,7 +2,8 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from quotegen.model.choices import DeckBoards, EdgeKind, JoistRun
 from quotegen.model.roof import BoardKind, BoardLayout
@@ -28,8 +29,7 @@ DECK_SCREW, LONG_SCREW = "deck_screw_", "long_screw_"
 _SQUARE, _TONGUED = "deck_board_", "tongued_board_"
 
 
-@dataclass(frozen=True, slots=True)
-class DeckPlan:
+class DeckPlan(Struct, frozen=True):
     """One deck as laid: the boards chosen, how they lie, and what that takes."""
 
     item: str

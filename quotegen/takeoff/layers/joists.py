@@ -1,7 +1,8 @@
 """The joists that boards are laid on: where they stand, counted from one end of the rows."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import BoardLayout
@@ -11,8 +12,7 @@ from quotegen.working import Figure
 SLACK_MM = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class Joists:
+class Joists(Struct, frozen=True):
     """Where the joists stand across the rows [mm]: the first, their centres, and the last."""
 
     first_mm: float

@@ -1,7 +1,9 @@
 """The mat of a roof: strips by layout, patches, and what is cut off the roll."""
 
 import math
-from dataclasses import astuple, dataclass
+
+from msgspec import Struct
+from msgspec.structs import astuple
 
 from quotegen import wording
 from quotegen.model.choices import Side
@@ -20,8 +22,7 @@ _FALLS_TO_RAD = {
 _RULES = ("mat_roll_mm", "mat_lap_mm", "mat_trim_mm", "mat_near_mm", "mat_worth_more_pct")
 
 
-@dataclass(frozen=True, slots=True)
-class MatPlan:
+class MatPlan(Struct, frozen=True):
     """The strips of one layer, the mat off the roll for all layers, details and patches, and how
     much of it lies double: under laps and as patches."""
 

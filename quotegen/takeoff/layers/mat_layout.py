@@ -8,10 +8,10 @@ laid, for fewer laps, unless the other saves enough mat to be worth them.
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
+from msgspec import Struct
 from shapely import affinity, union_all
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -25,8 +25,7 @@ Point = tuple[float, float]
 Sides = tuple[tuple[tuple[Point, ...], float], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class MatRules:
+class MatRules(Struct, frozen=True):
     """The roll and how it is laid [mm]; a miss up to `near_mm` is worth a word.
 
     `worth_more_pct` is the least saving of mat for which more strips are laid [%].

@@ -2,9 +2,10 @@
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
+
+from msgspec import Struct
 
 from quotegen.model.choices import Mixer
 from quotegen.model.settings import Settings
@@ -16,8 +17,7 @@ from quotegen.working import Figure, chosen, derive
 _SLACK_L = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(Struct, frozen=True):
     """A part of the work in laying order, and how much of the material it takes beside others."""
 
     words: str

@@ -1,8 +1,8 @@
 """Where the openings of a roof lie, and whether they can lie there."""
 
-from dataclasses import dataclass
 from itertools import combinations
 
+from msgspec import Struct
 from shapely import box
 from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry import Polygon
@@ -15,8 +15,7 @@ from quotegen.model.roof import Outline, Point
 from quotegen.problems import Problem, problem
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedOpening:
+class PlacedOpening(Struct, frozen=True):
     """An opening whose place is known: its middle on the plan and its size there [mm].
 
     `wide_mm` lies along the wall, `deep_mm` out from it; an outlet has no size of its own.

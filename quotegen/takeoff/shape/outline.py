@@ -1,8 +1,8 @@
 """From the sizes on the row to a closed outline with edges and corners."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from msgspec import Struct
 from shapely.geometry import Polygon
 
 from quotegen import wording
@@ -20,8 +20,7 @@ _RIGHT_ANGLE = 90.0
 _STRAIGHT = 180.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Traced:
+class _Traced(Struct, frozen=True):
     """An edge with the direction in which it leaves its start and reaches its end."""
 
     edge: Edge

@@ -1,6 +1,6 @@
 """What comes off the roof: mass, loose volume, and the waste code it leaves under."""
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from quotegen.model.choices import ComesOff, Covering, Deck, Waste
 from quotegen.model.settings import Settings
@@ -14,8 +14,7 @@ from quotegen.working import Figure, chosen, derive, total
 _OLD_DECK = "old deck"
 
 
-@dataclass(frozen=True, slots=True)
-class _Material:
+class _Material(Struct, frozen=True):
     """The settings a covering goes by, besides those of lead: mass, and density once loose."""
 
     mass: str

@@ -5,8 +5,9 @@ line goes apart, in a load of its own; lead goes with the van and never into a s
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
+
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.model.choices import LeadScrap, Task

@@ -7,10 +7,11 @@ cheapest ways of filling lengths are searched for (`fillings`).
 
 from collections import Counter, deque
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 from math import gcd
+
+from msgspec import Struct
 
 from quotegen.model.choices import Along
 from quotegen.model.takeoff import CutLength, Piece
@@ -19,8 +20,7 @@ from quotegen.takeoff.trims.fillings import Bar, cheapest_ways
 _SLACK_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """A length of trim to be made up along an edge [mm], or along what else its words say."""
 
     edge: str
@@ -28,16 +28,14 @@ class Run:
     along: Along = Along.EDGE
 
 
-@dataclass(frozen=True, slots=True)
-class Stock:
+class Stock(Struct, frozen=True):
     """A length that can be bought [mm] and what one costs [GBP]."""
 
     length_mm: float
     cost: Decimal
 
 
-@dataclass(frozen=True, slots=True)
-class CutRules:
+class CutRules(Struct, frozen=True):
     """How runs are made up [mm]: lap at a joint, shortest piece worth fitting, saw cut."""
 
     lap_mm: float
@@ -45,8 +43,7 @@ class CutRules:
     saw_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(Struct, frozen=True):
     """The lengths bought, by the place of their stock in the offer, and how each is cut.
 
     `proved` says that no other choice of lengths costs less.

@@ -7,8 +7,9 @@ nodes it may look at, not by time, so the same question has the same answer on a
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 _SLACK_MM = 1e-6
 _MOST_WAYS = 20_000
@@ -18,16 +19,14 @@ _OPTIONS = {"threads": 1, "mip_max_nodes": 20, "mip_rel_gap": 0.0}
 Way = tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(Struct, frozen=True):
     """A stock length as the solver sees it: the room in it [mm] and its cost in whole units."""
 
     room_mm: float
     cost: int
 
 
-@dataclass(frozen=True, slots=True)
-class Filled:
+class Filled(Struct, frozen=True):
     """The bars to buy, by place, each with the way it is filled.
 
     `proved` says that nothing costs less.

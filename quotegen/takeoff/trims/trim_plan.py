@@ -2,7 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from quotegen.model.choices import Along, EdgeKind, WallJoint
 from quotegen.model.roof import Corner, CornerKind, Edge
@@ -30,8 +31,7 @@ _SQUARE_DEG = 90.0
 _RUN_BASIS = "length of the edge with its growth on the batten and what its mitres take"
 
 
-@dataclass(frozen=True, slots=True)
-class TrimPlan:
+class TrimPlan(Struct, frozen=True):
     """What trims a job wants, wherever they are bought.
 
     `needs` are the metres of each trim and the number of each corner piece; `runs` how each trim

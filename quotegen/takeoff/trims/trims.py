@@ -1,8 +1,9 @@
 """The trims of a job cut from whole lengths, as bought."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import CutList, PackCount, Purchase
@@ -15,8 +16,7 @@ from quotegen.units import Unit, m_to_mm
 from quotegen.working import Figure, chosen
 
 
-@dataclass(frozen=True, slots=True)
-class TrimWork:
+class TrimWork(Struct, frozen=True):
     """The trims of a job as bought and cut, and the counts that bandage and hours need.
 
     `purchases` are of the trims that are cut from whole lengths; one without a price is cut from

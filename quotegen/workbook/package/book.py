@@ -10,8 +10,9 @@ import struct
 import zipfile
 import zlib
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.problems import Place, Problem, problem
@@ -39,16 +40,14 @@ _BADLY_PACKED = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class RawSheet:
+class RawSheet(Struct, frozen=True):
     """The cells of one sheet that hold anything, by row and column, both counted from 1."""
 
     name: str
     cells: Mapping[tuple[int, int], Raw]
 
 
-@dataclass(frozen=True, slots=True)
-class Book:
+class Book(Struct, frozen=True):
     """A workbook as it lies in its file: its name, its sheets from left to right, and what is
     wrong with the cells of one before they are looked at."""
 

@@ -5,8 +5,9 @@ are counted stands in 18.17.4. A number is read as a date where its format shows
 """
 
 import re
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+
+from msgspec import Struct
 
 _BUILT_IN = {9: "0%", 10: "0.00%", 45: "mm:ss", 46: "[h]:mm:ss", 47: "mmss.0"}
 _BUILT_IN |= dict.fromkeys(range(14, 18), "d") | dict.fromkeys(range(18, 22), "h:mm") | {22: "d h"}
@@ -27,8 +28,7 @@ _ISO = re.compile(
 Moment = datetime | date | time | timedelta
 
 
-@dataclass(frozen=True, slots=True)
-class Style:
+class Style(Struct, frozen=True):
     """What the format of a cell shows a number as."""
 
     dated: bool = False

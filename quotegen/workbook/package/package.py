@@ -6,7 +6,8 @@ The format is ECMA-376 part 2 (packages) and part 1, 18.2 (workbook), 18.4.9 (sh
 
 import posixpath
 import zipfile
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from quotegen.workbook.package.number_formats import Style, style_of
 from quotegen.workbook.package.sheet_cells import LONGEST_TEXT, Shared, unescaped
@@ -17,16 +18,14 @@ _MOST_TEXTS = 1_000_000
 _YES = ("1", "true")
 
 
-@dataclass(frozen=True, slots=True)
-class SheetPart:
+class SheetPart(Struct, frozen=True):
     """One sheet by its name on the tab, and the part that holds its cells."""
 
     name: str
     part: str
 
 
-@dataclass(frozen=True, slots=True)
-class Contents:
+class Contents(Struct, frozen=True):
     """What a workbook says of its sheets, and what they share."""
 
     sheets: tuple[SheetPart, ...]
@@ -69,8 +68,7 @@ def contents_of(archive: zipfile.ZipFile) -> Contents:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Related:
+class _Related(Struct, frozen=True):
     """A part that the workbook names, and what it is to it."""
 
     part: str

@@ -1,7 +1,8 @@
 """What the file holds in one cell, before it is read as anything."""
 
 import unicodedata
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 _UNSEEN = "\u200b\u2060\ufeff\u00ad\u200e\u200f"
 
@@ -9,8 +10,7 @@ _UNSEEN = "\u200b\u2060\ufeff\u00ad\u200e\u200f"
 ERROR_VALUES = ("#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A")
 
 
-@dataclass(frozen=True, slots=True)
-class Raw:
+class Raw(Struct, frozen=True):
     """What the file holds in one cell.
 
     `formula` is empty for a typed value; `error` is the error value shown; `calculated` is False

@@ -6,8 +6,9 @@ kept. A cell that the file spoils is kept as damaged, so that it alone is the pr
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import IO
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.workbook.package.coordinates import LAST_ROW, column_number, position
@@ -42,8 +43,7 @@ class TooManyError(Exception):
         self.row, self.most = row, most
 
 
-@dataclass(frozen=True, slots=True)
-class Shared:
+class Shared(Struct, frozen=True):
     """What all sheets of a workbook share: its texts, its styles, and how it counts days."""
 
     texts: Sequence[str]
@@ -51,8 +51,7 @@ class Shared:
     from_1904: bool
 
 
-@dataclass(frozen=True, slots=True)
-class SheetCells:
+class SheetCells(Struct, frozen=True):
     """The cells that hold anything, and the merged range too large to be told cell by cell."""
 
     cells: dict[At, Raw]

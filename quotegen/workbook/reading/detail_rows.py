@@ -1,7 +1,8 @@
 """The rows of Outline, Openings, Findings and Extras that belong to one enquiry."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.model.choices import Answer, OpeningKind, PriceBasis

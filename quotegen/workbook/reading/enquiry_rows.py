@@ -5,7 +5,8 @@ outline closes, is for the take-off.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from quotegen import wording
 from quotegen.model.choices import (
@@ -60,8 +61,7 @@ EDGES: Mapping[Side, Column[EdgeKind]] = {
 """The column that says what happens at each side."""
 
 
-@dataclass(frozen=True, slots=True)
-class Details:
+class Details(Struct, frozen=True):
     """The rows of the other job sheets that carry one enquiry's reference."""
 
     outline: tuple[Row, ...] = ()

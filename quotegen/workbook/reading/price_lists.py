@@ -1,8 +1,10 @@
 """Price lists: workbooks of their own, several suppliers side by side."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.model.settings import PackPrice, PriceBook
@@ -17,8 +19,7 @@ from quotegen.workbook.sheets.prices import PRICES
 _Key = tuple[str, str, float]
 
 
-@dataclass(frozen=True, slots=True)
-class PricesRead:
+class PricesRead(Struct, frozen=True):
     """Every sound price of the lists read, and everything wrong with the rest."""
 
     book: PriceBook

@@ -2,8 +2,10 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import DefaultedSettings, Settings
@@ -29,8 +31,7 @@ from quotegen.workbook.sheets.declaration import (
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
 
 
-@dataclass(frozen=True, slots=True)
-class WorkbookRead:
+class WorkbookRead(Struct, frozen=True):
     """What a workbook says.
 
     `enquiries` are the rows with no stop problem of their own, `refs` every reference on the

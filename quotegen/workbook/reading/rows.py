@@ -2,10 +2,12 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from operator import itemgetter
 from typing import Any, TypeVar
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen.problems import Place, Problem, problem
 from quotegen.units import Unit
@@ -32,8 +34,7 @@ _REFERENCE = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One row with entries: what its cells say, and what is wrong with those that say nothing.
 
     It is asked by the columns of its sheet; a column of another sheet is our own fault

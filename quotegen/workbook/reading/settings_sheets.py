@@ -1,9 +1,10 @@
 """Business, Rates, Waste and Terms: the firm's own settings, defaults where it left a blank."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import cache
+
+from msgspec import Struct
 
 from quotegen.model.settings import DefaultedSettings, Settings, Term, TermKind
 from quotegen.problems import Place, Problem, problem
@@ -21,8 +22,7 @@ CODE, VALUE = SettingSheet.code, SettingSheet.value
 OWN_FIGURE = "the firm's own"
 
 
-@dataclass(frozen=True, slots=True)
-class SettingsRead:
+class SettingsRead(Struct, frozen=True):
     """What the four sheets say; `whole` is None where a setting only the firm knows is not sound.
 
     `defaulted` always stands: the default of each setting that was not read.

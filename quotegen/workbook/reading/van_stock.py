@@ -1,6 +1,6 @@
 """The Van stock sheet: what is already there and is used before anything is bought."""
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from quotegen.problems import Problem
 from quotegen.reference import house_rules

@@ -12,6 +12,8 @@ from enum import StrEnum
 from functools import cached_property
 from typing import ClassVar, Generic, TypeAlias, TypedDict, TypeVar, Unpack
 
+from msgspec import Struct
+
 from quotegen import wording
 from quotegen.reference import house_rules
 from quotegen.units import Unit
@@ -129,8 +131,7 @@ class Rest(TypedDict, total=False):
     width: float
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(Struct, frozen=True):
     """Columns side by side under headings of one tone; each method declares one of them."""
 
     name: str

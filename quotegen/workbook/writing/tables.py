@@ -7,12 +7,12 @@ the same tables always give the same bytes.
 import io
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from typing import cast
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
+from msgspec import Struct
 from openpyxl import Workbook
 from openpyxl.cell.cell import Cell
 from openpyxl.utils import get_column_letter
@@ -31,8 +31,7 @@ _NOT_IN_NAMES = re.compile(r"[\[\]:*?/\\]")
 _HEAD_LINES = 2.2
 
 
-@dataclass(frozen=True, slots=True)
-class TableColumn:
+class TableColumn(Struct, frozen=True):
     """A column: its heading, its width in characters, and the kind of its cells."""
 
     heading: str
@@ -40,8 +39,7 @@ class TableColumn:
     kind: CellKind = CellKind.TEXT
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """One page of a workbook.
 
     `name` stands on its tab and `title` at its top; `lines` are pairs of a word and what it
