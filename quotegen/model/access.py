@@ -3,18 +3,19 @@
 from msgspec import Struct
 
 from quotegen.model.choices import Access
+from quotegen.reference.remarks import Remark
 from quotegen.working import Figure
 
 
 class LadderUse(Struct, frozen=True):
     """What a ladder would be worked from for: the longest task by the clock.
 
-    `refusals` are what it is refused for, in words; none of them, and it is allowed.
+    `refusals` are what it is refused for; none of them, and it is allowed. `task` is its words.
     """
 
     task: str
     longest_min: Figure
-    refusals: tuple[str, ...]
+    refusals: tuple[Remark, ...]
 
 
 class GuardRails(Struct, frozen=True):
@@ -37,7 +38,7 @@ class AccessPlan(Struct, frozen=True):
 
     chosen: Access
     asked: Access | None
-    reasons: tuple[str, ...]
+    reasons: tuple[Remark, ...]
     platform_m: Figure
     towers: Figure
     away_m2: Figure

@@ -2,6 +2,8 @@
 
 from enum import StrEnum
 
+from quotegen.reference.remarks import RemarkKey
+
 
 class CustomerKind(StrEnum):
     """Who asks and pays."""
@@ -238,13 +240,13 @@ class Along(StrEnum):
     JOINT = "joint"
 
 
-class Task(StrEnum):
+class Task(RemarkKey):
     """The tasks hours are counted for, in the order of the work; one may be there several times."""
 
     SET_UP = "set-up"
     TOWER = "tower"
     COME_BACK = "come-back"
-    STRIP_COVERING = "strip-covering"
+    STRIP_COVERING = "strip-covering", "old"
     STRIP_DECK = "strip-deck"
     CARRY_AWAY = "carry-away"
     TIP_RUNS = "tip-runs"
@@ -255,7 +257,7 @@ class Task(StrEnum):
     DECK_OVER_INSULATION = "deck-over-insulation"
     INSULATION = "insulation"
     EDGE_TIMBER = "edge-timber"
-    TRIM = "trim"
+    TRIM = "trim", "edge"
     CORNERS = "corners"
     MITRES = "mitres"
     BANDAGE = "bandage"
@@ -270,7 +272,7 @@ class Task(StrEnum):
     TOPCOAT = "topcoat"
     GUTTER = "gutter"
     TILES = "tiles"
-    FOUND = "found"
+    FOUND = "found", "advised"
     WAIT = "wait"
     TRAVEL = "travel"
 
@@ -291,32 +293,94 @@ class Waste(StrEnum):
     LEAD = "lead"
 
 
-class Included(StrEnum):
+class Agreed(RemarkKey):
+    """Work that may be found once the roof is open, and has a rate agreed beforehand."""
+
+    FASCIA = "fascia"
+    JOIST = "joist"
+    BOARD = "board"
+    FIRRINGS = "firrings"
+
+
+class RateFor(RemarkKey):
+    """What a rate agreed beforehand is for: work by the unit, or what is bought whole for it."""
+
+    WORK = "work", "what"
+    PACK = "pack", "what", "size"
+    LENGTH = "length", "what", "size", "unit"
+
+
+class Amount(RemarkKey):
+    """Amounts of a price that are no stage of the work."""
+
+    SMALL_JOB = "small-job"
+    SCRAP = "scrap"
+
+
+class Impossible(RemarkKey):
+    """Why sizes cannot make the shape they are given for."""
+
+    FRONT_WIDE = "front-wide"
+    SET_BACK_WIDE = "set-back-wide"
+    BOW_DEEP = "bow-deep"
+    NOTCH_LARGE = "notch-large"
+    FIVE_FACETS = "five-facets", "rows"
+
+
+class JobNote(RemarkKey):
+    """What the owner should know of a build-up."""
+
+    NEAR_MISS = "near-miss", "short"
+    HEIGHT_NOT_KNOWN = "height-not-known"
+    LEAD_UNPRICED = "lead-unpriced", "mass"
+    LEAD_CREDITED = "lead-credited", "mass", "worth"
+    LEAD_KEPT = "lead-kept", "mass", "worth"
+    VAN_SHORT = "van-short", "item"
+
+
+class WasteReason(RemarkKey):
+    """Why the waste leaves by van or in a skip."""
+
+    TOO_MUCH = "too-much"
+    SKIP_CHEAPER = "skip-cheaper"
+    VAN_CHEAPER = "van-cheaper"
+    NO_SKIP = "no-skip"
+
+
+class Included(RemarkKey):
     """What the price of an option may cover."""
 
-    ACCESS = "access"
+    ACCESS_LADDER = "access-ladder"
+    ACCESS_GROUND = "access-ground"
+    ACCESS_TOWER = "access-tower"
+    ACCESS_TOWERS = "access-towers", "towers"
+    ACCESS_SCAFFOLD = "access-scaffold"
     BARRIERS = "barriers"
     LICENCE = "licence"
-    STRIP = "strip"
+    STRIP = "strip", "old"
     DECK_UP = "deck-up"
-    CAP = "cap"
-    NEW_DECK = "new-deck"
-    INSULATION = "insulation"
-    BOARD_OVER_INSULATION = "board-over-insulation"
+    CAP = "cap", "board"
+    NEW_DECK = "new-deck", "board"
+    INSULATION_ON_NEW = "insulation-on-new", "thickness"
+    INSULATION_ON_OLD = "insulation-on-old", "thickness"
+    BOARD_OVER_INSULATION = "board-over-insulation", "board"
     EDGE_TIMBER = "edge-timber"
     TRIMS = "trims"
-    EXPANSION = "expansion"
+    EXPANSION = "expansion", "length"
     FLASHING = "flashing"
     LEAD_BACK = "lead-back"
     KERBS = "kerbs"
     PIPES = "pipes"
     OUTLETS = "outlets"
-    LAMINATE = "laminate"
-    GUTTER = "gutter"
-    TILES = "tiles"
+    LAMINATE = "laminate", "mat", "colour"
+    LAMINATE_NO_COLOUR = "laminate-no-colour", "mat"
+    LAMINATE_LAYERS = "laminate-layers", "layers", "mat", "colour"
+    LAMINATE_LAYERS_NO_COLOUR = "laminate-layers-no-colour", "layers", "mat"
+    GUTTER = "gutter", "length"
+    TILES = "tiles", "length"
 
 
-class Undone(StrEnum):
+class Undone(RemarkKey):
     """What an option may leave as it is, or what the customer has to know of it."""
 
     COVERING_STAYS = "covering-stays"
@@ -325,6 +389,5 @@ class Undone(StrEnum):
     NO_INSULATION = "no-insulation"
     LEAD_STAYS = "lead-stays"
     GLAZING_STAYS = "glazing-stays"
-    HEAVIER = "heavier"
-    UPSTAND = "upstand"
-    DECLINED = "declined"
+    UPSTAND = "upstand", "left", "least"
+    DECLINED = "declined", "advised"

@@ -4,10 +4,11 @@ from datetime import date
 
 from msgspec import Struct
 
-from quotegen.model.choices import Answer, BuildUp, Included, Undone
+from quotegen.model.choices import Answer, BuildUp
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings, Term
 from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff
+from quotegen.reference.remarks import Remark
 from quotegen.working import Figure
 
 
@@ -40,13 +41,6 @@ class Totals(Struct, frozen=True):
     total: Figure
 
 
-class OfferLine(Struct, frozen=True):
-    """One thing an option covers or leaves undone, in words a landlord can hold us to."""
-
-    key: Included | Undone
-    words: str
-
-
 class QuotedOption(Struct, frozen=True):
     """One build-up as offered: its lines, totals, stages of payment and guarantee."""
 
@@ -58,8 +52,8 @@ class QuotedOption(Struct, frozen=True):
     deposit: Figure
     balance: Figure
     guarantee_years: Figure
-    includes: tuple[OfferLine, ...]
-    leaves_undone: tuple[OfferLine, ...]
+    includes: tuple[Remark, ...]
+    leaves_undone: tuple[Remark, ...]
 
     @property
     def build_up(self) -> BuildUp:
@@ -87,9 +81,9 @@ class PricedExtra(Struct, frozen=True):
 
 
 class ProvisionalRate(Struct, frozen=True):
-    """A rate agreed beforehand for work that may be found necessary."""
+    """A rate agreed beforehand for work that may be found necessary, and what it is for."""
 
-    words: str
+    said: Remark
     unit: str
     totals: Totals
 

@@ -5,10 +5,11 @@ from enum import StrEnum
 from msgspec import Struct
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.choices import Along, BuildUp, ComesOff, Task, Waste
+from quotegen.model.choices import Along, BuildUp, ComesOff, Task, Waste, WasteReason
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import BoardLayout, MatLayout, Outline
 from quotegen.model.settings import PackPrice
+from quotegen.reference.remarks import Remark
 from quotegen.units import Unit
 from quotegen.working import Figure
 
@@ -207,7 +208,7 @@ class WastePlan(Struct, frozen=True):
     """
 
     skip: bool
-    reason: str
+    reason: WasteReason
     volume_m3: Figure
     runs: Figure
     tip: Figure
@@ -290,7 +291,7 @@ class OptionTakeOff(Struct, frozen=True):
     """The take-off of one build-up.
 
     `boards` is the uppermost deck as laid, `mat` one layer of mat; `expansion_m` the joint that
-    parts a roof too large for one piece; `notes` are words for the owner.
+    parts a roof too large for one piece; `notes` are for the owner to know.
     """
 
     build_up: BuildUp
@@ -315,7 +316,7 @@ class OptionTakeOff(Struct, frozen=True):
     weight_change_pct: Figure | None
     upstand_left_mm: Figure | None
     u_value: Figure | None
-    notes: tuple[str, ...]
+    notes: tuple[Remark, ...]
 
 
 class TakeOff(Struct, frozen=True):

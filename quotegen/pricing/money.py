@@ -4,11 +4,13 @@ from collections.abc import Sequence
 from datetime import date
 from decimal import ROUND_CEILING, Decimal
 
+from quotegen.model.choices import Amount
 from quotegen.model.quote import Totals
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.pricing.costs import money_total
 from quotegen.reference import loader as reference
+from quotegen.reference.house_words import house_words
 from quotegen.takeoff.strip.waste import credits_customer
 from quotegen.units import Unit, as_decimal, pence
 from quotegen.working import Figure, alike, derive
@@ -51,7 +53,7 @@ def make_up(parts: Sequence[Figure], settings: Settings) -> Figure | None:
     if smallest is None:
         return None
     net = derive("net before", Unit.GBP, money_total, parts=parts)
-    lift = derive("Small-job charge", Unit.GBP, shortfall, amount=net, least=smallest)
+    lift = derive(_called(Amount.SMALL_JOB), Unit.GBP, shortfall, amount=net, least=smallest)
     return lift if lift.money else None
 
 
@@ -60,7 +62,12 @@ def scrap_credit(option: OptionTakeOff, settings: Settings) -> Figure | None:
     value = option.waste.scrap_value
     if value is None or not credits_customer(settings):
         return None
-    return derive("Credit for the old lead as scrap", Unit.GBP, credited, value=value)
+    return derive(_called(Amount.SCRAP), Unit.GBP, credited, value=value)
+
+
+def _called(amount: Amount) -> str:
+    """What an amount is called in the price."""
+    return house_words("work.toml", "amount", Amount)[amount]
 
 
 def selling_price(cost: Decimal, overhead_pct: float, profit_pct: float) -> Decimal:

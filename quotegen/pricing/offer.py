@@ -1,9 +1,7 @@
-"""What an option includes and leaves undone, in sentences a landlord can hold us to.
+"""What an option includes and leaves undone, as keys and figures; the words are in `offer.toml`."""
 
-No sentence ends with a full stop: the papers set them in the rows of a table.
-"""
+from collections.abc import Iterator
 
-from quotegen import wording
 from quotegen.model.choices import (
     Access,
     Answer,
@@ -18,107 +16,86 @@ from quotegen.model.choices import (
     WallJoint,
 )
 from quotegen.model.enquiry import Enquiry, Finding
-from quotegen.model.quote import OfferLine
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
 from quotegen.phrases import small
 from quotegen.reference import loader as reference
-from quotegen.units import mm_to_m
+from quotegen.reference.remarks import Remark, remark
+from quotegen.reference.rule_keys import Told
 
-_LADDER = "Ladder access for light work of short duration"
-_GROUND = "Work from the ground"
+_FROM = {
+    Access.LADDER: Included.ACCESS_LADDER,
+    Access.GROUND: Included.ACCESS_GROUND,
+    Access.TOWER: Included.ACCESS_TOWER,
+    Access.SCAFFOLD: Included.ACCESS_SCAFFOLD,
+}
 _BOARDS = {"deck_board_": "deck board", "tongued_board_": "tongued board"}
+_OPENINGS = {
+    OpeningKind.ROOFLIGHT: Included.KERBS,
+    OpeningKind.PIPE: Included.PIPES,
+    OpeningKind.OUTLET: Included.OUTLETS,
+}
 _COLOUR_OPEN = ("", "to be agreed")
 
 
-def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[OfferLine, ...]:
+def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[Remark, ...]:
     """What the price of an option covers, in the order of the work."""
     items = {need.item for need in option.needs}
     lines = _access_lines(option, items)
-    lines += [
-        OfferLine(Included.STRIP, f"Strip the {old} and take it away")
-        for old in _coverings_off(option)
-    ]
+    lines += [remark(Included.STRIP, old=old) for old in _coverings_off(option)]
     lines += _deck_lines(enquiry, option, items)
     if any(item.startswith("trim_") for item in items):
-        trims = "New trims along every edge, bonded and bandaged into the laminate"
-        lines.append(OfferLine(Included.TRIMS, trims))
+        lines.append(remark(Included.TRIMS))
     if option.expansion_m:
-        joint = (
-            f"{wording.number(option.expansion_m.number, 1)} m of expansion joint across the roof"
-        )
-        lines.append(OfferLine(Included.EXPANSION, joint))
+        lines.append(remark(Included.EXPANSION, length=option.expansion_m))
     if "trim_flashing" in items:
-        flashing = "A new flashing let into the wall and sealed"
-        lines.append(OfferLine(Included.FLASHING, flashing))
+        lines.append(remark(Included.FLASHING))
     elif _keeps_lead(enquiry):
-        lead = "The old lead flashing lifted and dressed back"
-        lines.append(OfferLine(Included.LEAD_BACK, lead))
+        lines.append(remark(Included.LEAD_BACK))
     lines += _opening_lines(enquiry)
     lines.append(_laminate_line(enquiry))
     if enquiry.gutter_mm:
-        gutter = (
-            f"{wording.number(mm_to_m(enquiry.gutter_mm.number), 1)} m of gutter taken off and "
-            "refitted"
-        )
-        lines.append(OfferLine(Included.GUTTER, gutter))
+        lines.append(remark(Included.GUTTER, length=enquiry.gutter_mm))
     if enquiry.tiles_mm:
-        tiles = (
-            f"{wording.number(mm_to_m(enquiry.tiles_mm.number), 1)} m of tiles lifted and relaid"
-        )
-        lines.append(OfferLine(Included.TILES, tiles))
+        lines.append(remark(Included.TILES, length=enquiry.tiles_mm))
     return tuple(lines)
 
 
 def leaves_undone(
     enquiry: Enquiry, option: OptionTakeOff, settings: Settings
-) -> tuple[OfferLine, ...]:
+) -> tuple[Remark, ...]:
     """What an option leaves as it is, and what may follow."""
     lines = []
     covered = enquiry.existing.covering not in (None, Covering.NONE)
     if covered and not _coverings_off(option):
-        stays = "The old covering stays under the new boards"
-        lines.append(OfferLine(Undone.COVERING_STAYS, stays))
+        lines.append(remark(Undone.COVERING_STAYS))
     if not _strips_deck(option):
-        stays = "The old deck stays; decay hidden in it may not be found"
-        lines.append(OfferLine(Undone.DECK_STAYS, stays))
+        lines.append(remark(Undone.DECK_STAYS))
     if not any(_is_to_be_done(finding, PriceBasis.FIRRINGS) for finding in enquiry.findings):
-        stays = "The fall of the roof stays as the joists give it; shallow water may stand"
-        lines.append(OfferLine(Undone.FALL_STAYS, stays))
+        lines.append(remark(Undone.FALL_STAYS))
     if not any(need.item.startswith("insulation_") for need in option.needs):
-        lines.append(OfferLine(Undone.NO_INSULATION, "No insulation is added"))
+        lines.append(remark(Undone.NO_INSULATION))
     if _keeps_lead(enquiry):
-        stays = "The old lead flashing stays, with whatever life it has left"
-        lines.append(OfferLine(Undone.LEAD_STAYS, stays))
+        lines.append(remark(Undone.LEAD_STAYS))
     if any(opening.kind is OpeningKind.ROOFLIGHT for opening in enquiry.openings):
-        stays = "The glazing of the rooflight stays, unless new glazing is ordered"
-        lines.append(OfferLine(Undone.GLAZING_STAYS, stays))
+        lines.append(remark(Undone.GLAZING_STAYS))
     lines += _to_agree(option, settings)
     lines += [
-        OfferLine(Undone.DECLINED, f"Declined: {_inside_a_sentence(finding.advised)}")
+        remark(Undone.DECLINED, advised=_inside_a_sentence(finding.advised))
         for finding in declined(enquiry, option)
     ]
     return tuple(lines)
 
 
-def _to_agree(option: OptionTakeOff, settings: Settings) -> list[OfferLine]:
+def _to_agree(option: OptionTakeOff, settings: Settings) -> list[Remark]:
     """What the customer has to know before choosing: a heavier roof, a low upstand."""
-    lines = []
+    lines: list[Remark] = []
     heavier, left = option.weight_change_pct, option.upstand_left_mm
     if heavier is not None and heavier.number > settings.number("weight_change_pct"):
-        words = (
-            f"The roof becomes {wording.number(heavier.number)}% heavier: someone competent has "
-            "to check the "
-            "structure before the work, and the check is not in the price"
-        )
-        lines.append(OfferLine(Undone.HEAVIER, words))
+        lines.append(remark(Told.HEAVIER, change=heavier))
     least = reference.figure("flat_roofs.upstand_mm")
     if left is not None and left.number < least.number:
-        words = (
-            f"{wording.mm(left.number)} of upstand are left at the wall, where "
-            f"{wording.mm(least.number)} are advised: whoever chooses this option agrees to it"
-        )
-        lines.append(OfferLine(Undone.UPSTAND, words))
+        lines.append(remark(Undone.UPSTAND, left=left, least=least))
     return lines
 
 
@@ -131,50 +108,39 @@ def declined(enquiry: Enquiry, option: OptionTakeOff) -> tuple[Finding, ...]:
     )
 
 
-def _working_from(option: OptionTakeOff) -> str:
-    if option.access.chosen in (Access.LADDER, Access.GROUND):
-        return _LADDER if option.access.chosen is Access.LADDER else _GROUND
-    towers = option.access.towers.number
-    several = option.access.chosen is Access.TOWER and towers > 1
-    what = f"{wording.number(towers)} towers" if several else f"A {option.access.chosen}"
-    return f"{what} with guard rails, put up, hired and taken away"
+def _working_from(option: OptionTakeOff) -> Remark:
+    chosen, towers = option.access.chosen, option.access.towers
+    if chosen is Access.TOWER and towers.number > 1:
+        return remark(Included.ACCESS_TOWERS, towers=towers)
+    return remark(_FROM[chosen])
 
 
-def _access_lines(option: OptionTakeOff, items: set[str]) -> list[OfferLine]:
-    lines = [OfferLine(Included.ACCESS, _working_from(option))]
+def _access_lines(option: OptionTakeOff, items: set[str]) -> list[Remark]:
+    lines = [_working_from(option)]
     if "barrier_hire" in items:
-        barriers = "Barriers to keep people out from under the work"
-        lines.append(OfferLine(Included.BARRIERS, barriers))
+        lines.append(remark(Included.BARRIERS))
     if any(stage is Stage.ACCESS for stage, _ in option.charges):
-        licence = "The highway authority's licence to stand on the pavement or road"
-        lines.append(OfferLine(Included.LICENCE, licence))
+        lines.append(remark(Included.LICENCE))
     return lines
 
 
-def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, items: set[str]) -> list[OfferLine]:
+def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, items: set[str]) -> list[Remark]:
     """The boards from the joists upwards; with insulation the last board lies over it."""
     board = _board(items)
-    new_deck = OfferLine(Included.NEW_DECK, f"{board} as the new deck, screwed to the joists")
+    new_deck = remark(Included.NEW_DECK, board=board)
     stripped = _strips_deck(option)
-    up = OfferLine(Included.DECK_UP, "Take up the old deck and check the joists")
-    lines = [up] if stripped else []
+    lines = [remark(Included.DECK_UP)] if stripped else []
     if option.build_up is BuildUp.CAP_OVER and board:
-        cap = f"{board} over the old deck, screwed through to the joists"
-        lines.append(OfferLine(Included.CAP, cap))
+        lines.append(remark(Included.CAP, board=board))
     elif option.build_up is BuildUp.NEW_DECK and board:
         lines.append(new_deck)
     elif option.build_up is BuildUp.NEW_DECK_INSULATED and board and enquiry.insulation_mm:
         lines += [new_deck] if stripped else []
-        insulation = (
-            f"Vapour control layer and {wording.mm(enquiry.insulation_mm.number)} of insulation "
-            f"over the {'new' if stripped else 'old'} deck"
-        )
-        over = f"{board} over the insulation, screwed to the joists"
-        lines.append(OfferLine(Included.INSULATION, insulation))
-        lines.append(OfferLine(Included.BOARD_OVER_INSULATION, over))
+        over = Included.INSULATION_ON_NEW if stripped else Included.INSULATION_ON_OLD
+        lines.append(remark(over, thickness=enquiry.insulation_mm))
+        lines.append(remark(Included.BOARD_OVER_INSULATION, board=board))
     if "edge_timber" in items:
-        timber = "Timber round the open edges of the insulation"
-        lines.append(OfferLine(Included.EDGE_TIMBER, timber))
+        lines.append(remark(Included.EDGE_TIMBER))
     return lines
 
 
@@ -187,27 +153,23 @@ def _board(items: set[str]) -> str:
     return ""
 
 
-def _opening_lines(enquiry: Enquiry) -> list[OfferLine]:
-    lines = []
+def _opening_lines(enquiry: Enquiry) -> Iterator[Remark]:
     kinds = {opening.kind for opening in enquiry.openings}
-    if OpeningKind.ROOFLIGHT in kinds:
-        kerbs = "The laminate carried up every rooflight kerb"
-        lines.append(OfferLine(Included.KERBS, kerbs))
-    if OpeningKind.PIPE in kinds:
-        pipes = "The laminate dressed and sealed round every pipe"
-        lines.append(OfferLine(Included.PIPES, pipes))
-    if OpeningKind.OUTLET in kinds:
-        lines.append(OfferLine(Included.OUTLETS, "A new outlet bonded into the laminate"))
-    return lines
+    for kind, key in _OPENINGS.items():
+        if kind in kinds:
+            yield remark(key)
 
 
-def _laminate_line(enquiry: Enquiry) -> OfferLine:
-    mat = f"{wording.number(enquiry.mat_g_m2.number)} g glass mat"
-    layers = int(enquiry.mat_layers.number)
-    laminate = mat if layers == 1 else f"{layers} layers of {mat}"
-    to_agree = enquiry.colour.strip().lower() in _COLOUR_OPEN
-    topcoat = "topcoat, colour to be agreed" if to_agree else f"topcoat in {enquiry.colour}"
-    return OfferLine(Included.LAMINATE, f"Fibreglass laminate of {laminate}, {topcoat}")
+def _laminate_line(enquiry: Enquiry) -> Remark:
+    mat, layers, colour = enquiry.mat_g_m2, enquiry.mat_layers, enquiry.colour
+    no_colour = colour.strip().lower() in _COLOUR_OPEN
+    if layers.number == 1:
+        if no_colour:
+            return remark(Included.LAMINATE_NO_COLOUR, mat=mat)
+        return remark(Included.LAMINATE, mat=mat, colour=colour)
+    if no_colour:
+        return remark(Included.LAMINATE_LAYERS_NO_COLOUR, layers=layers, mat=mat)
+    return remark(Included.LAMINATE_LAYERS, layers=layers, mat=mat, colour=colour)
 
 
 def _strips_deck(option: OptionTakeOff) -> bool:

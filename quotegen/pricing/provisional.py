@@ -11,8 +11,7 @@ from decimal import Decimal
 
 from msgspec import Struct
 
-from quotegen import wording
-from quotegen.model.choices import Answer, PriceBasis
+from quotegen.model.choices import Answer, PriceBasis, RateFor
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.quote import PricedExtra, PricedFinding, ProvisionalRate
 from quotegen.model.settings import PriceBook, Settings
@@ -20,6 +19,7 @@ from quotegen.pricing.costs import hours_cost, money_total
 from quotegen.pricing.money import priced, round_sum, times_price, totals
 from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
+from quotegen.reference.remarks import Remark, remark
 from quotegen.takeoff.hours.agreed import AGREED_WORK, AgreedWork
 from quotegen.units import Unit, as_decimal, pence, whole_number
 from quotegen.working import Figure, Origin, Source, alike, derive
@@ -91,23 +91,24 @@ def provisional_rates(
 ) -> tuple[ProvisionalRate, ...]:
     """The agreed rates as they stand in the quote; what is bought whole has a line of its own."""
     return tuple(
-        ProvisionalRate(words, unit, totals([price], settings, on))
+        ProvisionalRate(said, unit, totals([price], settings, on))
         for basis, rate in rates.items()
-        for words, unit, price in _rate_lines(AGREED_WORK[basis], rate)
+        for said, unit, price in _rate_lines(AGREED_WORK[basis], rate)
     )
 
 
-def _rate_lines(work: AgreedWork, rate: AgreedRate) -> Iterator[tuple[str, str, Figure]]:
-    if rate.material is None or rate.pack_size is None:
-        yield work.words, work.unit if work.counted else f"{work.unit} begun", rate.work
+def _rate_lines(work: AgreedWork, rate: AgreedRate) -> Iterator[tuple[Remark, str, Figure]]:
+    by_unit = remark(RateFor.WORK, what=work.words)
+    material, size = rate.material, rate.pack_size
+    if material is None or size is None:
+        yield by_unit, work.unit if work.counted else f"{work.unit} begun", rate.work
         return
-    yield work.words, work.unit, rate.work
-    words, size = rate.material.name, wording.exact(rate.pack_size.number)
+    yield by_unit, work.unit, rate.work
     if work.counted:
-        yield f"{words}, each pack of {size} begun", "pack", rate.material
+        yield remark(RateFor.PACK, what=material.name, size=size), "pack", material
     else:
-        length = f"{size} {rate.pack_size.unit}"
-        yield f"{words}, each length of {length} begun", "length", rate.material
+        length = remark(RateFor.LENGTH, what=material.name, size=size, unit=str(size.unit))
+        yield length, "length", material
 
 
 def pack_of(prices: PriceBook, item: str) -> tuple[Figure, Figure] | None:

@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from quotegen.model.choices import BuildUp, CustomerKind
+from quotegen.model.choices import Amount, BuildUp, CustomerKind
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import PriceLine, Quote, QuotedOption
 from quotegen.model.settings import PriceBook, Settings, Term, TermKind
@@ -74,10 +74,10 @@ def _option(
     amounts |= {f"agreed-{number}": amount for number, amount in enumerate(extra_work, 1)}
     lift = make_up(list(amounts.values()), settings)
     if lift:
-        amounts["small-job"] = lift
+        amounts[Amount.SMALL_JOB] = lift
     scrap = scrap_credit(option, settings)
     if scrap:
-        amounts["scrap"] = scrap
+        amounts[Amount.SCRAP] = scrap
     total = totals(list(amounts.values()), settings, on)
     home_owner = enquiry.customer.kind is CustomerKind.HOME_OWNER
     deposit, balance = stages(total, settings, home_owner)

@@ -6,6 +6,8 @@ those. Each key here has to stand in its table, or the table is refused when it 
 
 from enum import StrEnum
 
+from quotegen.reference.remarks import RemarkKey
+
 
 class EmergencyKey(StrEnum):
     """Emergencies of `emergency.toml` that stand on a front page, a card, or in another rule."""
@@ -53,3 +55,43 @@ class PlanPart(StrEnum):
     EMERGENCY = "emergency"
     PARTICULAR = "particular"
     SIGNING = "signing"
+
+
+class AccessReason(RemarkKey):
+    """Reasons of `access.toml` for the way the crew works at the edge."""
+
+    FROM_GROUND = "from-ground", "height"
+    FALLS_PREVENTED = "falls-prevented"
+    NOT_ENOUGH = "not-enough", "asked"
+    COLLECTIVE_FIRST = "collective-first"
+    LADDER_REASON = "ladder-reason", "reason"
+    LONGEST_TASK = "longest-task", "task", "minutes", "guide"
+    SCAFFOLD = "scaffold"
+    NO_ROOM = "no-room"
+    LONG_EDGE = "long-edge", "edge", "towers"
+    ONE_TOWER = "one-tower", "edges"
+    TOWERS = "towers", "towers", "edges"
+    ROOM_NOT_KNOWN = "room-not-known"
+    NO_PLACE_TO_STAND = "no-place-to-stand", "zone"
+
+
+class LadderGround(RemarkKey):
+    """Grounds of `ladder.toml` on which a ladder is refused as a place of work."""
+
+    HEIGHT_NOT_KNOWN = "height-not-known"
+    TOO_HIGH = "too-high", "height", "height_limit"
+    DECK_NOT_KNOWN_SOUND = "deck-not-known-sound"
+    OUT_OF_REACH = "out-of-reach", "reach_limit"
+    CABLES = "cables", "cables_limit"
+    TOO_LONG = "too-long", "task", "minutes", "short_limit"
+    TOO_LONG_EVEN_SO = "too-long-even-so", "task", "minutes", "long_limit"
+
+
+class Told(RemarkKey):
+    """What of `told.toml` the owner or the customer has to be told."""
+
+    HEAVIER = "heavier", "change"
+    LIGHTER = "lighter", "change"
+    OFF_VAN = "off-van", "item"
+    SKIP_PERMIT = "skip-permit"
+    MIXED_WASTE = "mixed-waste", "code"

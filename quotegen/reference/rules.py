@@ -15,7 +15,17 @@ from typing import Any, TypeVar
 from msgspec import structs
 
 from quotegen.reference.loader import subject
-from quotegen.reference.rule_keys import DangerKey, EmergencyKey, PlanPart, SubstanceKey, TaskKey
+from quotegen.reference.remarks import RemarkKey, checked_words
+from quotegen.reference.rule_keys import (
+    AccessReason,
+    DangerKey,
+    EmergencyKey,
+    LadderGround,
+    PlanPart,
+    SubstanceKey,
+    TaskKey,
+    Told,
+)
 from quotegen.reference.rule_records import (
     Condition,
     Conditional,
@@ -42,6 +52,11 @@ TITLED = frozenset({"care", "emergency", "law", "marks", "notice", "stored"})
 """The tables of notes whose titles are printed; the notes of the others have none."""
 
 _ASKED = {"emergency": EmergencyKey}
+_REMARKS: Mapping[type[RemarkKey], str] = {
+    AccessReason: "access",
+    LadderGround: "ladder",
+    Told: "told",
+}
 _TITLED_PARTS = frozenset(PlanPart) - {PlanPart.NOTICE, PlanPart.RULES, PlanPart.PARTICULAR}
 _Read = TypeVar("_Read", bound=Rule)
 
@@ -114,6 +129,13 @@ def notes(name: str) -> tuple[NoteRule, ...]:
     """The notes of one kind: the rows of `rules/<name>.toml`."""
     kind = TitledNote if name in TITLED else NoteRule
     return _rules(f"{name}.toml", "note", kind, _ASKED.get(name))
+
+
+@cache
+def remark_words(asked: type[RemarkKey]) -> Mapping[str, str]:
+    """The words of a table of what the take-off says, by the keys that are asked for."""
+    name = _REMARKS[asked]
+    return checked_words(f"{name}.toml", {note.key: note.text for note in notes(name)}, asked)
 
 
 @cache

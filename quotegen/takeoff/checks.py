@@ -19,6 +19,8 @@ from quotegen.model.settings import DefaultedSettings
 from quotegen.model.takeoff import ResinPlan
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference import loader as reference
+from quotegen.reference.remarks import written
+from quotegen.reference.rule_keys import LadderGround
 from quotegen.takeoff.access.access import licence_not_known
 from quotegen.takeoff.access.guard_rails import check_rails
 from quotegen.takeoff.access.ladder_rule import LEANING, ladder_load
@@ -263,7 +265,10 @@ def _access(job: Job, access: AccessPlan) -> list[Problem]:
     enquiry, asked = job.enquiry, job.enquiry.access_at or job.enquiry.place
     ladder = access.ladder
     if ladder and ladder.refusals:
-        why = "; ".join(ladder.refusals)
+        from quotegen.reference import rules  # noqa: PLC0415 - most jobs ask for no ladder
+
+        grounds = rules.remark_words(LadderGround)
+        why = "; ".join(written(refusal, grounds) for refusal in ladder.refusals)
         return [problem("ladder-refused", asked, ref=enquiry.ref, why=why)]
     if ladder:
         guide = float(reference.entry("ladders.short_minutes").value)

@@ -160,7 +160,6 @@ def _option(
     charges, missing = _charges(job, plan.access, plan.waste, bought.order)
     mass = laminate.laminate_mass_kg(job, plan.mat, plan.resin)
     change = weight_change(job, off, mass)
-    near = near_miss(plan.mat.layout)
     option = OptionTakeOff(
         build_up=build_up,
         laminate_area_m2=job.laminate_m2,
@@ -185,7 +184,9 @@ def _option(
         upstand_left_mm=upstand_left_mm(job),
         u_value=u_value(job),
         notes=(
-            *(note for note in (near, lighter_note(job, change), height_note(job)) if note),
+            *near_miss(plan.mat.layout),
+            *lighter_note(job, change),
+            *height_note(job),
             *waste.waste_notes(job, off, plan.waste),
             *stock_notes(lacked, bought.purchases),
         ),

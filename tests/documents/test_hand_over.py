@@ -9,6 +9,7 @@ from quotegen.documents.customer.hand_over import HAND_OVER, HandOver, HandOverV
 from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.customer.side_by_side import TICK
 from quotegen.documents.printing.pdf import Rendered
+from quotegen.documents.shared.remark_words import said
 from quotegen.model.choices import Answer, BuildUp, PriceBasis
 from quotegen.model.enquiry import SiteFacts
 from quotegen.model.settings import Term, TermKind
@@ -50,11 +51,12 @@ def test_the_build_up_that_was_accepted_is_the_one_that_was_done(
 ) -> None:
     option = accepted.quote.option(BuildUp.CAP_OVER)
     text = squeezed(text_of(paper))
-    assert [line for line in option.includes if squeezed(line.words) not in text] == []
+    covered = {said(one) for one in option.includes}
+    assert [words for words in covered if squeezed(words) not in text] == []
     assert "Tick one" not in text_of(paper)
-    only_others = set(accepted.quote.option(BuildUp.NEW_DECK).includes) - set(option.includes)
+    only_others = {said(one) for one in accepted.quote.option(BuildUp.NEW_DECK).includes} - covered
     assert only_others
-    assert [line for line in only_others if squeezed(line.words) in text] == []
+    assert [words for words in only_others if squeezed(words) in text] == []
 
 
 def test_each_build_up_is_left_to_tick_while_none_is_accepted() -> None:
@@ -117,7 +119,7 @@ def test_every_line_the_quote_leaves_undone_is_there_once() -> None:
         f"Declined: {row.advised[:1].lower()}{row.advised[1:]}" for row in shown.declined
     ]
     assert sorted(left + turned_down) == sorted(
-        line.words for line in made.quote.option(BuildUp.CAP_OVER).leaves_undone
+        said(one) for one in made.quote.option(BuildUp.CAP_OVER).leaves_undone
     )
 
 
@@ -134,7 +136,7 @@ def test_each_line_stands_once_under_the_build_ups_it_belongs_to() -> None:
         ]
         besides = ["renew the joint"] * 2
         assert sorted(mine) == sorted(
-            [*(line.words.casefold() for line in option.includes), *besides]
+            [*(said(one).casefold() for one in option.includes), *besides]
         )
 
 

@@ -24,9 +24,10 @@ from quotegen.documents.customer.schedule import schedule_view
 from quotegen.documents.safety.method import METHOD
 from quotegen.documents.safety.phase_plan import PHASE_PLAN
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
+from quotegen.documents.shared.remark_words import SaidLine, said_lines
 from quotegen.model.choices import ComesOff, Included
 from quotegen.model.issue import Issue
-from quotegen.model.quote import OfferLine, Quote
+from quotegen.model.quote import Quote
 from quotegen.model.safety import Known
 from quotegen.model.several import QuotedRoof, Schedule
 from quotegen.model.takeoff import OptionTakeOff
@@ -62,7 +63,9 @@ UNTITLED = {
     "people": "a list of sentences",
     "photos": "a list of sentences",
     "waste": "a list of sentences",
+    "access": "the reasons stand in one paragraph",
     "ladder": "the grounds stand in one sentence",
+    "told": "sentences among others: of the quote, the cost sheet and the take-off data",
     "incompatible": "what happens, and what each is called, stands in the rows of substances",
     "matrix": "its words are the axes of the table",
 }
@@ -236,10 +239,10 @@ def test_tasks_and_what_comes_off_may_be_put_into_other_words(bay_quote: Quote) 
     for one in bay_quote.options:
         option, enquiry = one.take_off, bay_quote.enquiry
         renamed = in_other_words(option)
-        covered = offer.includes(enquiry, renamed)
-        undone = offer.leaves_undone(enquiry, renamed, bay_quote.settings)
-        assert unmarked(covered) == one.includes
-        assert unmarked(undone) == one.leaves_undone
+        covered = said_lines(offer.includes(enquiry, renamed))
+        undone = said_lines(offer.leaves_undone(enquiry, renamed, bay_quote.settings))
+        assert unmarked(covered) == said_lines(one.includes)
+        assert unmarked(undone) == said_lines(one.leaves_undone)
         off = {line.key for line in option.strip}
         strips = [line.words for line in covered if line.key is Included.STRIP]
         assert bool(strips) is (ComesOff.COVERING in off)
@@ -253,7 +256,7 @@ def test_tasks_and_what_comes_off_may_be_put_into_other_words(bay_quote: Quote) 
         assert any(MARK.search(text) for paper in papers[1] for text in paper)
 
 
-def unmarked(lines: tuple[OfferLine, ...]) -> tuple[OfferLine, ...]:
+def unmarked(lines: tuple[SaidLine, ...]) -> tuple[SaidLine, ...]:
     return tuple(replace(line, words=MARK.sub("", line.words)) for line in lines)
 
 

@@ -7,6 +7,7 @@ import pytest
 
 from quotegen.documents.customer.variation_slip import VARIATION_SLIP
 from quotegen.documents.printing.pdf import Rendered
+from quotegen.documents.shared.remark_words import said
 from quotegen.model.choices import CustomerKind
 from quotegen.model.enquiry import Customer
 from quotegen.model.quote import Quote
@@ -32,7 +33,8 @@ def test_every_rate_stands_on_it_as_it_stands_in_the_quote(
     assert bay_quote.provisional_rates
     for rate in bay_quote.provisional_rates:
         amount = f"£{rate.totals.total.money:,.2f}"
-        words = rate.words[:1].lower() + rate.words[1:]
+        called = said(rate.said)
+        words = called[:1].lower() + called[1:]
         assert f"{words[:1].upper()}{words[1:]} {rate.unit} {amount}" in text
         assert f"{words} {rate.unit} {amount}" in quote
 

@@ -13,6 +13,7 @@ from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.documents.customer.side_by_side import NOTHING, price_rows
+from quotegen.documents.shared.remark_words import SaidLine, said, said_lines
 from quotegen.model.choices import (
     Access,
     Answer,
@@ -31,7 +32,7 @@ from quotegen.model.choices import (
     WallJoint,
 )
 from quotegen.model.enquiry import Customer, Enquiry, Existing, Extra, Finding, Opening, SiteFacts
-from quotegen.model.quote import OfferLine, Quote
+from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Stage
 from quotegen.pricing.costs import line_cost
@@ -40,6 +41,7 @@ from quotegen.pricing.provisional import finding_price, provisional_rates, rate_
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Problem
 from quotegen.reference import loader as reference
+from quotegen.reference.remarks import Remark
 from quotegen.tables import ReferenceFileError
 from quotegen.takeoff.hours.agreed import AGREED_WORK
 from quotegen.takeoff.measure import measure
@@ -58,9 +60,9 @@ def quoted(enquiry: Enquiry, **settings: Scalar | None) -> tuple[Quote, list[Pro
     return make_quote(take_off, firm, prices, builders.TODAY)
 
 
-def in_one(lines: Iterable[OfferLine]) -> str:
+def in_one(lines: Iterable[Remark]) -> str:
     """The words of lines of an offer in one text."""
-    return " / ".join(line.words for line in lines)
+    return " / ".join(map(said, lines))
 
 
 def all_three() -> Enquiry:
@@ -163,8 +165,8 @@ def test_work_to_be_done_is_in_every_option_and_the_rest_is_apart() -> None:
 
 def test_what_was_declined_stands_under_what_is_left_undone() -> None:
     quote, _ = quoted(builders.enquiry(findings=(finding(Answer.DECLINED),)))
-    declined = OfferLine(Undone.DECLINED, "Declined: replace the fascia")
-    assert declined in quote.options[0].leaves_undone
+    declined = SaidLine(Undone.DECLINED, "Declined: replace the fascia")
+    assert declined in said_lines(quote.options[0].leaves_undone)
 
 
 def fascia(metres: float, answer: Answer = Answer.PRICE_APART) -> Finding:
@@ -195,7 +197,7 @@ def test_a_finding_by_the_metre_is_priced_at_the_agreed_rate() -> None:
     quote, _ = make_quote(take_off, firm, prices, builders.TODAY)
     work, board = quote.provisional_rates[:2]
     assert (work.unit, work.totals.net.money) == ("metre", Decimal("19.00"))
-    assert (board.words, board.unit) == ("Fascia board, each length of 2 m begun", "length")
+    assert (said(board.said), board.unit) == ("Fascia board, each length of 2 m begun", "length")
     assert board.totals.net.money == Decimal("27.00")
     assert quote.findings[0].totals is not None
     assert quote.findings[0].totals.net.money == Decimal("111.00")
@@ -213,7 +215,7 @@ def test_what_is_bought_by_the_metre_is_counted_in_metres_begun() -> None:
 def test_work_by_the_piece_is_agreed_at_one_rate() -> None:
     """By hand: 0.75 h at 28.00 and a joist at 20.00 is 41.00, x 1.3225 = 54.22, agreed at 55."""
     quote, _ = quoted(builders.enquiry())
-    joists = [rate for rate in quote.provisional_rates if "joist" in rate.words]
+    joists = [rate for rate in quote.provisional_rates if "joist" in said(rate.said)]
     assert [(rate.unit, rate.totals.net.money) for rate in joists] == [("each", Decimal("55.00"))]
 
 
@@ -456,8 +458,8 @@ def test_what_is_counted_and_bought_in_packs_has_a_line_for_the_pack() -> None:
     take_off, _ = measure(asked, firm, pairs, builders.TODAY)
     assert take_off is not None
     quote, _ = make_quote(take_off, firm, pairs, builders.TODAY)
-    (work, pack) = [rate for rate in quote.provisional_rates if "joist" in rate.words.lower()]
-    assert pack.words.endswith(", each pack of 2 begun")
+    (work, pack) = [rate for rate in quote.provisional_rates if "joist" in said(rate.said).lower()]
+    assert said(pack.said).endswith(", each pack of 2 begun")
     assert (pack.unit, pack.totals.net.money) == ("pack", Decimal("27.00"))
     assert quote.findings[0].totals is not None
     assert quote.findings[0].totals.net.money == 3 * work.totals.net.money + 2 * Decimal("27.00")
@@ -471,12 +473,14 @@ def test_a_fixed_price_that_nobody_gave_is_no_price() -> None:
 
 def test_the_offer_says_what_is_worked_from() -> None:
     low = builders.canted_bay(height_mm=given("height to edge", 1800.0, "mm"))
-    for asked, words in (
-        (builders.ladder_enquiry(), "Ladder access for light work of short duration"),
-        (builders.enquiry(low, access=Access.GROUND), "Work from the ground"),
+    ladder = SaidLine(Included.ACCESS_LADDER, "Ladder access for light work of short duration")
+    ground = SaidLine(Included.ACCESS_GROUND, "Work from the ground")
+    for asked, line in (
+        (builders.ladder_enquiry(), ladder),
+        (builders.enquiry(low, access=Access.GROUND), ground),
     ):
         quote, _ = quoted(asked)
-        assert OfferLine(Included.ACCESS, words) in quote.options[0].includes
+        assert said_lines(quote.options[0].includes)[0] == line
 
 
 def test_an_expansion_joint_stands_in_the_offer_with_its_length() -> None:
@@ -484,7 +488,7 @@ def test_an_expansion_joint_stands_in_the_offer_with_its_length() -> None:
     sizes = {Size.WIDTH: 20000.0, Size.PROJECTION: 4000.0}
     quote, _ = quoted(builders.enquiry(builders.roof(sizes=sizes)))
     (line,) = [one for one in quote.options[0].includes if one.key is Included.EXPANSION]
-    metres, rest = line.words.split(" ", 1)
+    metres, rest = said(line).split(" ", 1)
     assert rest == "m of expansion joint across the roof"
     assert float(metres) > 0
     assert float(metres) % 4.0 == 0

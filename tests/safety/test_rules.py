@@ -12,12 +12,21 @@ from msgspec.structs import replace
 
 from quotegen.model.safety import Known
 from quotegen.reference import rules
-from quotegen.reference.rule_keys import DangerKey, EmergencyKey, PlanPart, SubstanceKey, TaskKey
+from quotegen.reference.remarks import RemarkKey
+from quotegen.reference.rule_keys import (
+    AccessReason,
+    DangerKey,
+    EmergencyKey,
+    LadderGround,
+    PlanPart,
+    SubstanceKey,
+    TaskKey,
+    Told,
+)
 from quotegen.reference.rule_records import NoteRule
 from quotegen.safety.rules.hazards import match
 from quotegen.safety.rules.steps import work_steps
 from quotegen.tables import CONFIRMED, ReferenceFileError
-from quotegen.takeoff.access.ladder_rule import judge_ladder
 from tests.safety import jobs
 
 GOOD = """
@@ -103,6 +112,7 @@ KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
     **{
         f"{name}.toml": (partial(rules.notes.__wrapped__, name), key)
         for name, key in {
+            "access": "no-room",
             "care": "keep-off",
             "cautions": "stop",
             "emergency": "fall",
@@ -113,6 +123,7 @@ KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
             "people": "crew",
             "photos": "before",
             "stored": "vapour",
+            "told": "lighter",
             "waste": "carrier",
         }.items()
     },
@@ -191,7 +202,7 @@ def test_a_row_that_names_a_key_no_table_has_is_refused(
         KEYED[file][0]()
 
 
-def test_a_phase_a_level_or_a_ground_nobody_knows_is_refused(
+def test_a_phase_or_a_level_nobody_knows_is_refused(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     facts = jobs.made_up_facts({}, Known.NO)  # refused although none of its rules stands
@@ -202,10 +213,22 @@ def test_a_phase_a_level_or_a_ground_nobody_knows_is_refused(
         work_steps(facts, {})
     with pytest.raises(ReferenceFileError, match=f"{hazard.key}, level: there is no key pray"):
         match(replace(hazard, controls=(wrong,)), facts)
-    grounds = rules.notes("ladder")[:-1]
-    monkeypatch.setattr(rules, "notes", lambda _: grounds)
-    with pytest.raises(ReferenceFileError, match=r"ladder.toml: .*too-long-even-so"):
-        judge_ladder(None, ())  # type: ignore[arg-type]  # refused before a job is looked at
+
+
+@pytest.mark.parametrize("asked", [AccessReason, LadderGround, Told])
+def test_words_are_there_for_each_key_of_the_take_off_and_for_no_other(
+    asked: type[RemarkKey], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    notes = rules.notes(rules._REMARKS[asked])
+    read = partial(rules.remark_words.__wrapped__, asked)
+    assert set(read()) == set(asked)
+    monkeypatch.setattr(rules, "notes", lambda _: notes[:-1])
+    with pytest.raises(ReferenceFileError, match=f"toml: there is no key {notes[-1].key}$"):
+        read()
+    more = replace(notes[0], key="nobody-asks")
+    monkeypatch.setattr(rules, "notes", lambda _: (*notes, more))
+    with pytest.raises(ReferenceFileError, match="nobody-asks: there is no key nobody-asks"):
+        read()
 
 
 def test_a_title_no_paper_prints_is_refused(
@@ -268,7 +291,7 @@ def test_every_rule_has_its_source_and_the_day_it_was_checked() -> None:
     bases += [rule.basis for rule in rules.steps()]
     bases += [rule.basis for rule in rules.substances()]
     bases += [rule.basis for rule in rules.protection()]
-    for table in ("emergency", "people", "waste", "cautions"):
+    for table in ("emergency", "people", "waste", "cautions", "access", "ladder", "told"):
         bases += [note.basis for note in rules.notes(table)]
     bases += [note.basis for notes in rules.plan().values() for note in notes]
     assert all(basis.source and basis.confirmed in CONFIRMED for basis in bases)

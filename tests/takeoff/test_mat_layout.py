@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
+from quotegen.documents.shared.remark_words import said
 from quotegen.model.roof import MatLayout
 from quotegen.takeoff.layers.board_layout import Ring
 from quotegen.takeoff.layers.mat import near_miss
@@ -92,9 +93,10 @@ def test_a_near_miss_is_said() -> None:
     near = lay_mat(sides_of(rectangle(1965, 1965)), 0.0, RULES)
     assert len(near.strips) == 3
     assert near.short_mm == pytest.approx(40)
-    assert "40 mm" in near_miss(near)
+    (missed,) = near_miss(near)
+    assert "would miss by 40 mm" in said(missed)
     exact = lay_mat(sides_of(rectangle(1925, 1925)), 0.0, RULES)
-    assert (len(exact.strips), near_miss(exact)) == (2, "")
+    assert (len(exact.strips), near_miss(exact)) == (2, [])
 
 
 def test_turning_the_roof_changes_nothing() -> None:

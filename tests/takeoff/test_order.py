@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from quotegen.documents.data.takeoff_text import order_lines
+from quotegen.documents.shared.remark_words import said
 from quotegen.model.choices import Size
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import PriceBook, Settings
@@ -166,11 +167,11 @@ def test_too_little_to_spare_on_the_van_is_said() -> None:
     gross = need_of(before, "resin").gross.number
     unpriced = builders.prices(without=("delivery", "resin"))
     option, problems = ordered(unpriced, stock={"resin": gross * 1.02})
-    assert any("less to spare" in note for note in option.notes)
-    assert any("data sheets" in note for note in option.notes)
+    assert any("less to spare" in said(note) for note in option.notes)
+    assert any("data sheets" in said(note) for note in option.notes)
     assert "price-missing" not in {p.code for p in problems}
     option, _ = ordered(unpriced, stock={"resin": gross * 1.06})
-    assert not any("less to spare" in note for note in option.notes)
+    assert not any("less to spare" in said(note) for note in option.notes)
 
 
 def test_what_is_left_over_is_what_the_packs_hold_beyond_the_need() -> None:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from quotegen.documents.data.takeoff_data import takeoff_data
+from quotegen.documents.shared.remark_words import said
 from quotegen.model.choices import BuildUp, Covering, Deck, DeckCondition, Size, Task
 from quotegen.model.enquiry import Enquiry, Existing
 from quotegen.model.quote import Quote
@@ -116,7 +117,7 @@ def test_the_cheaper_of_further_runs_and_a_skip_is_taken_exactly() -> None:
     assert items["skip_hire"].purchase is not None
     assert items["skip_hire"].purchase.cost.money == Decimal("240.00")
     assert option.waste.tip.money == 0
-    assert any("mixed waste, 17 09 04" in note for note in option.notes)
+    assert any("mixed waste, 17 09 04" in said(note) for note in option.notes)
     assert Task.TIP_RUNS not in {line.key for line in option.labour}
 
 
@@ -180,13 +181,13 @@ def test_lead_is_credited_kept_or_not_spoken_of() -> None:
     """6 m2 of code 5 at 25.40 kg/m2 (BS EN 12588 tables) is 152.4 kg; at 1.35 it is 205.74."""
     unknown = lead().options[0]
     assert unknown.take_off.waste.scrap_value is None
-    assert any("no price for scrap is set" in note for note in unknown.take_off.notes)
+    assert any("no price for scrap is set" in said(note) for note in unknown.take_off.notes)
     kept = lead(lead_scrap_per_kg=Decimal("1.35")).options[0]
     value = kept.take_off.waste.scrap_value
     assert value is not None
     assert value.money == Decimal("205.74")
     assert kept.totals.net.money == unknown.totals.net.money
-    assert any("which the firm keeps" in note for note in kept.take_off.notes)
+    assert any("which the firm keeps" in said(note) for note in kept.take_off.notes)
     quote = lead(lead_scrap_per_kg=Decimal("1.35"), lead_scrap="credit the customer")
     credited = quote.options[0]
     assert credited.lines[-1].words == "Credit for the old lead as scrap"
@@ -231,6 +232,6 @@ def test_a_roof_that_becomes_much_lighter_has_its_fixings_looked_at_and_no_warni
     take_off, problems = measure(enquiry, builders.settings(), builders.prices(), builders.TODAY)
     assert take_off is not None
     assert problems == []
-    assert any("uplift" in note for note in take_off.options[0].notes)
+    assert any("uplift" in said(note) for note in take_off.options[0].notes)
     thin = replace(roof_of(3000, 2000, Covering.SINGLE_PLY), build_ups=(BuildUp.CAP_OVER,))
-    assert not any("uplift" in note for note in option_of(thin).notes)
+    assert not any("uplift" in said(note) for note in option_of(thin).notes)

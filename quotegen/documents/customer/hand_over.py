@@ -13,6 +13,7 @@ from quotegen.documents.customer.quote_notes import building_control_note, term_
 from quotegen.documents.customer.side_by_side import merged, told_apart
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, in_lines
+from quotegen.documents.shared.remark_words import said_lines
 from quotegen.model.choices import Answer, Undone
 from quotegen.model.enquiry import Finding
 from quotegen.model.issue import Issue
@@ -117,9 +118,9 @@ def hand_over_view(handed: HandOver, issue: Issue) -> HandOverView:
     """The hand-over in ready words: every line stands so in the quote; what was done is ticked."""
     quote, settings = handed.quote, handed.quote.settings
     options = handed.options
-    covered = [[line.words for line in option.includes] for option in options]
+    covered = [[line.words for line in said_lines(option.includes)] for option in options]
     left = [
-        [line.words for line in option.leaves_undone if line.key is not Undone.DECLINED]
+        [line.words for line in said_lines(option.leaves_undone) if line.key is not Undone.DECLINED]
         for option in options
     ]
     names = [str(option.build_up) for option in options]

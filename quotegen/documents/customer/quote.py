@@ -37,6 +37,7 @@ from quotegen.documents.data.quote_data import quote_file
 from quotegen.documents.drawing.roof_view import found_facts, plan_view
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, in_lines
+from quotegen.documents.shared.remark_words import said, said_lines
 from quotegen.model.choices import Answer
 from quotegen.model.issue import Issue
 from quotegen.model.quote import (
@@ -172,8 +173,10 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         reverse_charge=reverse_charge_note(quote),
         widths=WIDTHS[len(options)],
         lines=price_rows(quote.options),
-        included=marked_rows([option.includes for option in quote.options], TICK),
-        left_undone=marked_rows([option.leaves_undone for option in quote.options], APPLIES),
+        included=marked_rows([said_lines(option.includes) for option in quote.options], TICK),
+        left_undone=marked_rows(
+            [said_lines(option.leaves_undone) for option in quote.options], APPLIES
+        ),
         building_control=building_control_note(quote),
         options=options,
         several=several,
@@ -294,7 +297,9 @@ def _extra(extra: PricedExtra) -> PricedRow:
 
 def rate_rows(rates: Sequence[ProvisionalRate]) -> tuple[PricedRow, ...]:
     """The rates agreed beforehand, as the quote and the variation slip print them."""
-    return tuple(PricedRow(small(rate.words), rate.unit, _amounts(rate.totals)) for rate in rates)
+    return tuple(
+        PricedRow(small(said(rate.said)), rate.unit, _amounts(rate.totals)) for rate in rates
+    )
 
 
 def years_words(years: float) -> str:

@@ -7,7 +7,8 @@ from typing import TypeVar
 from msgspec import Struct
 
 from quotegen import wording
-from quotegen.model.quote import OfferLine, QuotedOption
+from quotegen.documents.shared.remark_words import SaidLine
+from quotegen.model.quote import QuotedOption
 from quotegen.phrases import without_stop
 
 _T = TypeVar("_T")
@@ -81,14 +82,15 @@ def price_rows(options: Sequence[QuotedOption]) -> tuple[LineRow, ...]:
     )
 
 
-def marked_rows(lists: Sequence[Sequence[OfferLine]], mark: str) -> tuple[LineRow, ...]:
+def marked_rows(lists: Sequence[Sequence[SaidLine]], mark: str) -> tuple[LineRow, ...]:
     """Which option has which of these, as a row of marks each; rows of one key stand together.
 
     >>> from quotegen.model.choices import Undone
+    >>> from quotegen.reference.rule_keys import Told
     >>> left, less, heavy = (
-    ...     OfferLine(Undone.UPSTAND, "9 mm left"),
-    ...     OfferLine(Undone.UPSTAND, "7 mm left"),
-    ...     OfferLine(Undone.HEAVIER, "heavy"),
+    ...     SaidLine(Undone.UPSTAND, "9 mm left"),
+    ...     SaidLine(Undone.UPSTAND, "7 mm left"),
+    ...     SaidLine(Told.HEAVIER, "heavy"),
     ... )
     >>> [row.words for row in marked_rows([(left, heavy), (less,)], "x")]
     ['9 mm left', '7 mm left', 'heavy']

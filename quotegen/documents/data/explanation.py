@@ -6,6 +6,7 @@ from decimal import Decimal
 from msgspec import Struct
 
 from quotegen import wording
+from quotegen.documents.shared.remark_words import said
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.takeoff import Need, Order
 from quotegen.working import Figure, Origin, Step, Value
@@ -36,8 +37,9 @@ def explained(quote: Quote) -> Iterator[tuple[str, list[Explained]]]:
     for option in quote.options:
         yield str(option.build_up), list(_of_option(option))
     others = [
-        Explained(f"rate:{rate.words}", rate.words, rate.totals.net)
+        Explained(f"rate:{words}", words, rate.totals.net)
         for rate in quote.provisional_rates
+        for words in (said(rate.said),)
     ]
     others += [
         Explained(f"finding:{n}", f.advised, f.totals.net)

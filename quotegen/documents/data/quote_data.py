@@ -5,6 +5,7 @@ from typing import Any
 
 from quotegen import wording
 from quotegen.documents.printing.pdf import Attachment
+from quotegen.documents.shared.remark_words import said
 from quotegen.model.issue import Issue
 from quotegen.model.quote import PriceLine, Quote, QuotedOption, Totals
 
@@ -62,7 +63,7 @@ def quote_data(quote: Quote, issue: Issue) -> dict[str, Any]:
             for extra in quote.extras
         ],
         "agreed_rates": [
-            {"words": rate.words, "unit": rate.unit, "price": _totals(rate.totals)}
+            {"words": said(rate.said), "unit": rate.unit, "price": _totals(rate.totals)}
             for rate in quote.provisional_rates
         ],
     }

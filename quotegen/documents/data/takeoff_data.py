@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from quotegen.documents.data.order_data import cut_data, order_data, packs_data
+from quotegen.documents.shared.remark_words import said
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.roof import BoardLayout, Edge, MatLayout
 from quotegen.model.takeoff import (
@@ -17,6 +18,7 @@ from quotegen.model.takeoff import (
 )
 from quotegen.pricing.sensitivity import Shift
 from quotegen.problems import Problem
+from quotegen.reference.remarks import remark
 from quotegen.units import MM_PER_M
 from quotegen.working import Figure
 
@@ -106,12 +108,12 @@ def _option(quoted: QuotedOption) -> dict[str, Any]:
         "expansion_joint_m": _rounded(option.expansion_m, _QUANTITY_DIGITS),
         "access": {
             "chosen": str(option.access.chosen),
-            "reasons": list(option.access.reasons),
+            "reasons": list(map(said, option.access.reasons)),
             "open_edge_m": round(option.access.platform_m.number, _QUANTITY_DIGITS),
         },
         "weight_change_pct": _rounded(option.weight_change_pct, _MM_DIGITS),
         "u_value": _rounded(option.u_value, _QUANTITY_DIGITS),
-        "notes": list(option.notes),
+        "notes": list(map(said, option.notes)),
         "money": {
             "cost": str(quoted.cost.money),
             "lines": [{"words": x.words, "net": str(x.amount.money)} for x in quoted.lines],
@@ -246,7 +248,7 @@ def _strip(option: OptionTakeOff) -> list[dict[str, Any]]:
 def _waste(plan: WastePlan) -> dict[str, Any]:
     return {
         "skip": plan.skip,
-        "reason": plan.reason,
+        "reason": said(remark(plan.reason)),
         "volume_m3": round(plan.volume_m3.number, _QUANTITY_DIGITS),
         "van_loads": plan.runs.number,
         "by_van": _money(plan.van_cost),

@@ -7,11 +7,13 @@ from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.customer.side_by_side import NOTHING, LineRow, merged, told_apart
+from quotegen.documents.shared.remark_words import said
 from quotegen.model.quote import CostLine, QuotedOption
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, OptionTakeOff, PackCount, Phase, Stage, SupplierOrder
 from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.pricing.costs import line_cost, need_costs, task_cost
+from quotegen.reference.remarks import remark
 from quotegen.tables import key_of
 from quotegen.units import as_decimal, round_half_up
 from quotegen.working import Figure
@@ -210,14 +212,14 @@ def _notes(
 ) -> tuple[str, ...]:
     """What there is to know of the options, each said once with the options it is true of."""
     lists = [
-        (*_waste(one, settings), *(capital(without_stop(note)) for note in one.notes))
+        (*_waste(one, settings), *(capital(without_stop(said(note))) for note in one.notes))
         for one in taken
     ]
-    said = []
+    lines = []
     for words in merged(lists):
         of = [name for name, notes in zip(names, lists, strict=True) if words in notes]
-        said.append(words if len(of) == len(names) else f"{listed(of)}: {words}")
-    return tuple(said)
+        lines.append(words if len(of) == len(names) else f"{listed(of)}: {words}")
+    return tuple(lines)
 
 
 def _waste(option: OptionTakeOff, settings: Settings) -> Iterator[str]:
@@ -227,7 +229,7 @@ def _waste(option: OptionTakeOff, settings: Settings) -> Iterator[str]:
         costs = [f"{way} {wording.money(cost.money)}" for way, cost in ways if cost]
         chosen = "in a skip" if plan.skip else "by van"
         all_in = f" ({', '.join(costs)} all in)" if costs else ""
-        yield f"Waste goes {chosen}: {small(without_stop(plan.reason))}{all_in}"
+        yield f"Waste goes {chosen}: {small(without_stop(said(remark(plan.reason))))}{all_in}"
     if plan.scrap_value and plan.scrap_kg:
         worth = wording.money(plan.scrap_value.money)
         kilograms = wording.number(plan.scrap_kg.number)

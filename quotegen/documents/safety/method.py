@@ -20,6 +20,7 @@ from quotegen.documents.safety.substance_view import SubstanceView, dust_line, s
 from quotegen.documents.shared.first_day_words import first_day_words, standing_of, unchosen_words
 from quotegen.documents.shared.limit_lines import limit_lines
 from quotegen.documents.shared.mix_view import MixTable, mix_tables, mixing_rules, planned_mixes
+from quotegen.documents.shared.remark_words import said
 from quotegen.documents.shared.risk_view import MatrixRow, Pair, RiskView, matrix_rows, risk_view
 from quotegen.model.choices import Household, Occupier, Waste
 from quotegen.model.days import WorkDay
@@ -126,7 +127,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         first_emergencies=_pairs(one for one in statement.emergency if one.key in ON_FRONT_PAGE),
         emergencies=_pairs(one for one in statement.emergency if one.key not in ON_FRONT_PAGE),
         access=capital(access.chosen),
-        access_reasons=access.reasons,
+        access_reasons=tuple(map(said, access.reasons)),
         ladder=ladder_pairs(statement),
         access_rows=access_rows(statement),
         ladder_note=statement.ladder_note,

@@ -4,14 +4,15 @@ A ladder is chosen only where the row asks for it with a reason on record and no
 out; the reason is printed. What is not known leads to the more cautious way.
 """
 
-from quotegen import wording
 from quotegen.model.access import AccessPlan, LadderUse
 from quotegen.model.choices import PLATFORMS, Access, Below
 from quotegen.model.takeoff import Stage
-from quotegen.reference.loader import entry
+from quotegen.reference.loader import figure
+from quotegen.reference.remarks import Remark, remark
+from quotegen.reference.rule_keys import AccessReason
 from quotegen.takeoff.basis.job import Demand, Job, times
 from quotegen.takeoff.shape.edge_zone import OPEN_EDGES, all_within, away_from_edges
-from quotegen.units import Unit, mm_to_m, whole_number
+from quotegen.units import Unit, whole_number
 from quotegen.working import Figure, alike, derive
 
 _PUBLIC = (Below.PAVEMENT, Below.ROAD)
@@ -31,56 +32,48 @@ def plan_access(job: Job, ladder: LadderUse | None = None) -> AccessPlan:
         open_edge_m=open_edge_m,
         edge_each_m=job.settings["tower_edge_m"],
     )
-    access, reasons = _choose(job, open_edge_m.number, towers.number, ladder)
+    access, reasons = _choose(job, open_edge_m, towers, ladder)
     away_m2 = away_from_edges(job.outline)
     if access is not Access.GROUND and not away_m2.number:
-        reasons.append(
-            f"No part of this roof is {wording.exact(entry('work_at_height.edge_zone_m').value)} "
-            "m from an open "
-            "edge: there is no place to stand on it unguarded."
-        )
+        zone = figure("work_at_height.edge_zone_m")
+        reasons.append(remark(AccessReason.NO_PLACE_TO_STAND, zone=zone))
     return AccessPlan(
         access, job.enquiry.access, tuple(reasons), open_edge_m, towers, away_m2, ladder
     )
 
 
 def _choose(
-    job: Job, open_edge_m: float, towers: float, ladder: LadderUse | None
-) -> tuple[Access, list[str]]:
+    job: Job, open_edge_m: Figure, towers: Figure, ladder: LadderUse | None
+) -> tuple[Access, list[Remark]]:
     """The way of working at the edge and the reasons, in the order of control."""
     enquiry = job.enquiry
     height = enquiry.roof.height_mm
     if enquiry.access is Access.GROUND and height is not None and _within_reach(job, height):
-        return Access.GROUND, [
-            f"The edge is {wording.number(mm_to_m(height.number), 1)} m up and every part of the "
-            "roof can be "
-            "reached standing on the ground: nobody works at height."
-        ]
-    falls = "The work cannot all be done from the ground, so falls have to be prevented."
+        return Access.GROUND, [remark(AccessReason.FROM_GROUND, height=height)]
+    falls = remark(AccessReason.FALLS_PREVENTED)
     refused = bool(ladder and ladder.refusals)
     if enquiry.access is Access.LADDER and enquiry.ladder_reason and not refused:
         return Access.LADDER, [falls, *_ladder_reasons(enquiry.ladder_reason, ladder)]
     chosen, reasons = _collective(job, open_edge_m, towers)
     if enquiry.access not in (None, chosen):
-        reasons.insert(0, f"“{enquiry.access}” was asked for and is not enough here.")
+        reasons.insert(0, remark(AccessReason.NOT_ENOUGH, asked=str(enquiry.access)))
     return chosen, [falls, *reasons]
 
 
-def _ladder_reasons(reason: str, ladder: LadderUse | None) -> list[str]:
+def _ladder_reasons(reason: str, ladder: LadderUse | None) -> list[Remark]:
     """Why a ladder, and for how long at one time where that has been worked out."""
     reasons = [
-        "A tower or scaffold would protect everyone, and was considered first.",
-        f"Recorded reason for a ladder: {reason}",
+        remark(AccessReason.COLLECTIVE_FIRST),
+        remark(AccessReason.LADDER_REASON, reason=reason),
     ]
     if ladder:
-        guide = entry("ladders.short_minutes").value
-        reasons.append(
-            f"The longest task, “{ladder.task}”, takes "
-            f"{wording.number(ladder.longest_min.number)} minutes; "
-            f"nobody stays up longer than {wording.exact(guide)} at one time. If a task takes "
-            "longer, stop and "
-            "put up a tower."
+        longest = remark(
+            AccessReason.LONGEST_TASK,
+            task=ladder.task,
+            minutes=ladder.longest_min,
+            guide=figure("ladders.short_minutes"),
         )
+        reasons.append(longest)
     return reasons
 
 
@@ -90,33 +83,23 @@ def _within_reach(job: Job, height: Figure) -> bool:
     return low and all_within(job.outline, job.settings.number("ground_depth_mm"))
 
 
-def _collective(job: Job, open_edge_m: float, towers: float) -> tuple[Access, list[str]]:
+def _collective(job: Job, open_edge_m: Figure, towers: Figure) -> tuple[Access, list[Remark]]:
     """A tower or a scaffold: what protects everyone along the whole edge."""
     enquiry = job.enquiry
     if enquiry.access is Access.SCAFFOLD:
-        return Access.SCAFFOLD, ["A scaffold with guard rails protects everyone."]
+        return Access.SCAFFOLD, [remark(AccessReason.SCAFFOLD)]
     if enquiry.site.room_for_tower is False:
-        return Access.SCAFFOLD, ["There is no room for a tower, so it is a scaffold."]
-    if towers > job.settings.number("towers_most"):
-        return Access.SCAFFOLD, [
-            f"The open edge of {wording.number(open_edge_m, 1)} m would need "
-            f"{wording.number(towers)} towers: a scaffold "
-            "protects all of it."
-        ]
-    what, protect = (
-        ("A tower", "protects") if towers == 1 else (f"{wording.number(towers)} towers", "protect")
-    )
+        return Access.SCAFFOLD, [remark(AccessReason.NO_ROOM)]
+    if towers.number > job.settings.number("towers_most"):
+        return Access.SCAFFOLD, [remark(AccessReason.LONG_EDGE, edge=open_edge_m, towers=towers)]
+    edges = ", ".join(edge.name for edge in job.outline.edges_of(*OPEN_EDGES))
     reasons = [
-        f"{what} with guard rails {protect} everyone along an edge this short. Open edges: "
-        f"{', '.join(edge.name for edge in job.outline.edges_of(*OPEN_EDGES))}. Each is guarded, "
-        "by a tower or rails of its own, before anyone steps on to the roof; until then the work "
-        "is done from the platform."
+        remark(AccessReason.ONE_TOWER, edges=edges)
+        if towers.number == 1
+        else remark(AccessReason.TOWERS, towers=towers, edges=edges)
     ]
     if enquiry.site.room_for_tower is None:
-        reasons.append(
-            "Room for the tower is not known: look before the day, and hire a scaffold if it "
-            "has none."
-        )
+        reasons.append(remark(AccessReason.ROOM_NOT_KNOWN))
     return Access.TOWER, reasons
 
 

@@ -1,23 +1,23 @@
 """Whether a ladder may be worked from at all, and what it carries.
 
-What it is refused for stands with its source in `reference/rules/ladder.toml`; this module says
-how each is read off the job. A reason on record never outweighs one of them: the law allows a
+What it is refused for stands with its source in `ladder.toml` of the rules; this module says how
+each is read off the job. A reason on record never outweighs one of them: the law allows a
 ladder only where the risk is low and, besides, the use is short or nothing else can stand there.
 """
 
 from collections.abc import Callable, Mapping, Sequence
 
-from quotegen import wording
 from quotegen.model.access import LadderUse
 from quotegen.model.choices import Access, Deck, DeckCondition, Task
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Phase, Stage
 from quotegen.reference.loader import entry, figure
-from quotegen.tables import ReferenceFileError
+from quotegen.reference.remarks import Remark, remark
+from quotegen.reference.rule_keys import LadderGround
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.hours.programme import crew_on_job
 from quotegen.takeoff.shape.edge_zone import all_within
-from quotegen.units import Unit, mm_to_m
+from quotegen.units import Unit
 from quotegen.working import Figure, derive, total
 
 FRAGILE_DECKS = frozenset({Deck.CHIPBOARD, Deck.WOODWOOL})
@@ -26,16 +26,7 @@ _MINUTES_IN_HOUR = 60
 
 
 def judge_ladder(job: Job, lines: Sequence[Labour]) -> LadderUse:
-    """What a ladder would be used for on this job, and everything it is refused for.
-
-    A ground that is declared but not read here, or the other way about, is our own fault.
-    """
-    from quotegen.reference import rules  # noqa: PLC0415 - most jobs ask for no ladder
-
-    grounds = {note.key: note.line.text for note in rules.notes("ladder")}
-    if set(grounds) != set(_REFUSED):
-        alone = sorted(set(grounds) ^ set(_REFUSED))
-        raise ReferenceFileError(f"ladder.toml: declared or read alone: {alone}")
+    """What a ladder would be used for on this job, and everything it is refused for."""
     tasks = [line for line in lines if _at_the_roof(line)]
     longest_min = derive(
         "longest task at the roof",
@@ -45,11 +36,10 @@ def judge_ladder(job: Job, lines: Sequence[Labour]) -> LadderUse:
         crew=crew_on_job(job),
     )
     task = max(tasks, key=lambda line: line.hours.number).task if tasks else ""
-    words = _words(job, task, longest_min)
     refusals = (
-        text.format_map(words)
-        for ground, text in grounds.items()
-        if _REFUSED[ground](job, longest_min.number)
+        _refusal(ground, job, task, longest_min)
+        for ground, refused in _REFUSED.items()
+        if refused(job, longest_min.number)
     )
     return LadderUse(task, longest_min, tuple(refusals))
 
@@ -93,33 +83,36 @@ def _too_long(job: Job, minutes: float) -> bool:
     return minutes > float(entry("ladders.short_minutes").value) and not _no_room(job)
 
 
-_REFUSED: Mapping[str, Callable[[Job, float], bool]] = {
-    "height-not-known": lambda job, _: job.enquiry.roof.height_mm is None,
-    "too-high": _too_high,
-    "deck-not-known-sound": _deck_unsound,
-    "out-of-reach": lambda job, _: (
+_REFUSED: Mapping[LadderGround, Callable[[Job, float], bool]] = {
+    LadderGround.HEIGHT_NOT_KNOWN: lambda job, _: job.enquiry.roof.height_mm is None,
+    LadderGround.TOO_HIGH: _too_high,
+    LadderGround.DECK_NOT_KNOWN_SOUND: _deck_unsound,
+    LadderGround.OUT_OF_REACH: lambda job, _: (
         not all_within(job.outline, job.settings.number("ladder_reach_mm"))
     ),
-    "cables": lambda job, _: job.enquiry.site.overhead_cables is not False,
-    "too-long": _too_long,
-    "too-long-even-so": lambda job, minutes: (
+    LadderGround.CABLES: lambda job, _: job.enquiry.site.overhead_cables is not False,
+    LadderGround.TOO_LONG: _too_long,
+    LadderGround.TOO_LONG_EVEN_SO: lambda job, minutes: (
         _no_room(job) and minutes > job.settings.number("ladder_longest_min")
     ),
 }
 
 
-def _words(job: Job, task: str, longest_min: Figure) -> Mapping[str, str]:
+def _refusal(ground: LadderGround, job: Job, task: str, longest_min: Figure) -> Remark:
+    """A ground with the figures that its words may hold."""
     settings, height = job.settings, job.enquiry.roof.height_mm
-    return {
+    figures: dict[str, Figure | str] = {
         "task": task,
-        "minutes": f"{wording.number(longest_min.number)} minutes",
-        "height": f"{wording.exact(mm_to_m(height.number))} m" if height else "not known",
-        "height_limit": f"{wording.exact(mm_to_m(settings.number('ladder_height_mm')))} m",
-        "reach_limit": f"{wording.exact(settings.number('ladder_reach_mm'))} mm",
-        "long_limit": f"{wording.exact(settings.number('ladder_longest_min'))} minutes",
-        "short_limit": f"{wording.exact(entry('ladders.short_minutes').value)} minutes",
-        "cables_limit": f"{wording.exact(entry('ladders.cables_m').value)} m",
+        "minutes": longest_min,
+        "height_limit": settings["ladder_height_mm"],
+        "reach_limit": settings["ladder_reach_mm"],
+        "long_limit": settings["ladder_longest_min"],
+        "short_limit": figure("ladders.short_minutes"),
+        "cables_limit": figure("ladders.cables_m"),
     }
+    if height:
+        figures["height"] = height
+    return remark(ground, **{name: figures[name] for name in ground.figures})
 
 
 def longest_task_min(tasks_h: Sequence[float], crew: float) -> float:

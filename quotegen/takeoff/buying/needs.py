@@ -6,11 +6,13 @@ from decimal import Decimal
 from msgspec import Struct
 from msgspec.structs import replace
 
-from quotegen.model.choices import StockCost
+from quotegen.model.choices import JobNote, StockCost
 from quotegen.model.settings import PackPrice, PriceBook, Settings
 from quotegen.model.takeoff import Need, Purchase, Stage
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import Family
+from quotegen.reference.remarks import Remark, remark
+from quotegen.reference.rule_keys import Told
 from quotegen.takeoff.basis.job import Demand
 from quotegen.takeoff.basis.packs import price_of, size_of
 from quotegen.takeoff.trims.trims import TrimWork
@@ -105,22 +107,15 @@ def needs(
     )
 
 
-def stock_notes(found: Iterable[Lack], bought: Mapping[str, Purchase]) -> tuple[str, ...]:
-    """What the owner should know of chemicals off the van: mixed with bought ones, or too little.
-
-    Makes are not mixed without the makers' word. Common practice, no source; the data sheets of
-    what is used come first.
-    """
+def stock_notes(found: Iterable[Lack], bought: Mapping[str, Purchase]) -> tuple[Remark, ...]:
+    """Chemicals off the van: they may be mixed with bought ones, or be too little to spare."""
     notes = []
     for lack in found:
         if lack.family is not Family.RESIN or lack.from_stock is None:
             continue
-        notes.append(
-            f"{lack.words} off the van: check its date and that it goes with what is bought; "
-            "the data sheets decide"
-        )
+        notes.append(remark(Told.OFF_VAN, item=lack.words))
         if lack.to_cover > 0 and lack.item not in bought:
-            notes.append(f"{lack.words}: the van has enough, but less to spare than you want")
+            notes.append(remark(JobNote.VAN_SHORT, item=lack.words))
     return tuple(notes)
 
 

@@ -4,25 +4,32 @@ from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
-from quotegen.model.choices import Answer, PriceBasis, Task
+from quotegen.model.choices import Agreed, Answer, PriceBasis, Task
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Stage
+from quotegen.reference.house_words import house_words
 from quotegen.takeoff.basis.job import Demand, times
+from quotegen.takeoff.basis.task_names import task_name
 from quotegen.units import Unit
 from quotegen.working import Figure, derive
 
 
 class AgreedWork(Struct, frozen=True):
-    """One kind of extra work: its words, the unit it is priced by, its hours and its material.
+    """One kind of extra work: its key, the unit it is priced by, its hours and its material.
 
     It is `counted` where it is priced by the piece and not by the metre.
     """
 
-    words: str
+    key: Agreed
     unit: str
     hours_code: str
     item: str
+
+    @property
+    def words(self) -> str:
+        """What it is called."""
+        return house_words("work.toml", "agreed", Agreed)[self.key]
 
     @property
     def counted(self) -> bool:
@@ -32,19 +39,10 @@ class AgreedWork(Struct, frozen=True):
 
 EACH, METRE = "each", "metre"
 AGREED_WORK: Mapping[PriceBasis, AgreedWork] = {
-    PriceBasis.FASCIA: AgreedWork(
-        "Replace fascia (the board behind the gutter)", METRE, "hours_fascia", "fascia_board"
-    ),
-    PriceBasis.JOIST: AgreedWork("Replace or strengthen one joist", EACH, "hours_joist", "joist"),
-    PriceBasis.BOARD: AgreedWork(
-        "Replace one board of the deck", EACH, "hours_board", "repair_board"
-    ),
-    PriceBasis.FIRRINGS: AgreedWork(
-        "Fit firrings (tapered timbers, for more fall)",
-        METRE,
-        "hours_firrings",
-        "firring",
-    ),
+    PriceBasis.FASCIA: AgreedWork(Agreed.FASCIA, METRE, "hours_fascia", "fascia_board"),
+    PriceBasis.JOIST: AgreedWork(Agreed.JOIST, EACH, "hours_joist", "joist"),
+    PriceBasis.BOARD: AgreedWork(Agreed.BOARD, EACH, "hours_board", "repair_board"),
+    PriceBasis.FIRRINGS: AgreedWork(Agreed.FIRRINGS, METRE, "hours_firrings", "firring"),
 }
 
 
@@ -61,7 +59,7 @@ def agreed_labour(enquiry: Enquiry, settings: Settings) -> list[Labour]:
     return [
         Labour(
             Task.FOUND,
-            finding.advised,
+            task_name(Task.FOUND, advised=finding.advised),
             Stage.FOUND,
             derive(
                 finding.advised,

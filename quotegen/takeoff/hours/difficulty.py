@@ -8,7 +8,8 @@ house figures or common practice, no source.
 from collections.abc import Sequence
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.choices import PLATFORMS, Access
+from quotegen.model.choices import PLATFORMS, Access, JobNote
+from quotegen.reference.remarks import Remark, remark
 from quotegen.takeoff.basis.job import Job
 from quotegen.units import Unit
 from quotegen.working import Figure, alike, chosen, derive, product
@@ -59,11 +60,10 @@ def difficulty(factors: Sequence[Figure]) -> Figure:
     return derive("difficulty", Unit.TIMES, product, factors=factors)
 
 
-def height_note(job: Job) -> str:
+def height_note(job: Job) -> list[Remark]:
     """That nobody has measured the height, so that the hours are those of a low roof."""
-    if job.enquiry.roof.height_mm is not None:
-        return ""
-    return "The height of the edge is not known: the hours are those of a low roof."
+    known = job.enquiry.roof.height_mm is not None
+    return [] if known else [remark(JobNote.HEIGHT_NOT_KNOWN)]
 
 
 def _is_high(job: Job) -> bool:

@@ -7,6 +7,7 @@ from quotegen.model.choices import Task
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Phase, Programme, Stage
 from quotegen.takeoff.basis.job import Job
+from quotegen.takeoff.basis.task_names import task_name
 from quotegen.units import Unit, whole_number
 from quotegen.working import Figure, alike, chosen, derive, total
 
@@ -41,7 +42,7 @@ def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
     )
     if not hours.number:
         return []
-    return [Labour(Task.WAIT, "Wait for the laminate to cure", Stage.LAMINATE, hours, Phase.WAIT)]
+    return [Labour(Task.WAIT, task_name(Task.WAIT), Stage.LAMINATE, hours, Phase.WAIT)]
 
 
 def travelling(job: Job, programme: Programme) -> list[Labour]:
@@ -61,9 +62,7 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
     )
     if not hours.number:
         return []
-    return [
-        Labour(Task.TRAVEL, "Longer way to the job and back", Stage.ACCESS, hours, Phase.TRAVEL)
-    ]
+    return [Labour(Task.TRAVEL, task_name(Task.TRAVEL), Stage.ACCESS, hours, Phase.TRAVEL)]
 
 
 def by_deck_temperature(settings: Settings, code: str) -> Figure:

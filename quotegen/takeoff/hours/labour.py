@@ -6,6 +6,7 @@ from quotegen.model.access import AccessPlan
 from quotegen.model.choices import Access, Covering, EdgeKind, OpeningKind, Task, WallJoint
 from quotegen.model.takeoff import Labour, Phase, Stage, WastePlan
 from quotegen.takeoff.basis.job import Job, kerb_lengths_mm, opening_count, total_length_m
+from quotegen.takeoff.basis.task_names import task_name
 from quotegen.takeoff.hours.agreed import agreed_labour
 from quotegen.takeoff.hours.difficulty import carrying, difficulty, facets, shaping
 from quotegen.takeoff.hours.elapsed import travelling, waiting
@@ -81,7 +82,7 @@ def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
     lines = [
         Labour(
             Task.SET_UP,
-            "Load, travel, set up and protect",
+            task_name(Task.SET_UP),
             Stage.ACCESS,
             settings[f"hours_setup_{job.enquiry.roof.kind}"],
             Phase.SET_UP,
@@ -89,20 +90,10 @@ def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
     ]
     if access.chosen is Access.TOWER:
         tower = settings["hours_tower"]
-        lines.append(
-            _by_count(
-                Task.TOWER,
-                "Put up and strike the tower",
-                Stage.ACCESS,
-                access.towers,
-                tower,
-                Phase.SET_UP,
-            )
-        )
+        lines.append(_by_count(Task.TOWER, Stage.ACCESS, access.towers, tower, Phase.SET_UP))
     again = derive("return visits", Unit.DAYS, difference, whole=visits(job), part=_first_visit())
     back = settings["hours_return"]
-    task = "Come back and set up again"
-    lines.append(_by_count(Task.COME_BACK, task, Stage.ACCESS, again, back, Phase.SAND))
+    lines.append(_by_count(Task.COME_BACK, Stage.ACCESS, again, back, Phase.SAND))
     return lines
 
 
@@ -127,19 +118,15 @@ def _stripping(job: Job, harder: Figure) -> list[Labour]:
             difficulty=harder,
             least_h=job.settings["hours_strip_least"],
         )
-        task = f"Strip the {old_words(covering)}"
+        task = task_name(Task.STRIP_COVERING, old=old_words(covering))
         lines.append(Labour(Task.STRIP_COVERING, task, Stage.STRIP, strip))
     if job.layers.strips_deck:
-        task = "Take up the old deck"
-        lines.append(
-            _by_area(job, Task.STRIP_DECK, task, Stage.STRIP, "hours_strip_deck", harder=harder)
-        )
+        lines.append(_by_area(job, Task.STRIP_DECK, Stage.STRIP, "hours_strip_deck", harder=harder))
     if lines:
         lines.append(
             _by_area(
                 job,
                 Task.CARRY_AWAY,
-                "Carry down, bag and take away",
                 Stage.STRIP,
                 "hours_waste",
                 "hours_waste_least",
@@ -154,35 +141,28 @@ def _on_the_joists(job: Job, deck: DeckPlan) -> list[Labour]:
     """What is done before any board is carried up."""
     lines = []
     if job.layers.strips_deck or job.layers.new_decks > int(job.layers.insulation):
-        task = "Check the joists and the falls"
-        lines.append(_by_area(job, Task.JOIST_CHECK, task, Stage.DECK, "hours_joist_check"))
+        lines.append(_by_area(job, Task.JOIST_CHECK, Stage.DECK, "hours_joist_check"))
     if needs_noggins(job, deck):
         rate = job.settings["hours_noggin"]
-        lines.append(_by_count(Task.NOGGINS, "Fit noggins", Stage.DECK, deck.long_joints_m, rate))
+        lines.append(_by_count(Task.NOGGINS, Stage.DECK, deck.long_joints_m, rate))
     return lines
 
 
 def _decking(job: Job, harder: Figure) -> list[Labour]:
     lines = []
     if job.layers.cap_boards:
-        task = "Lay boards over the sound deck"
-        lines.append(_by_area(job, Task.CAP, task, Stage.DECK, "hours_cap", harder=harder))
-    decks = (
-        (Task.DECK, "Lay the new deck"),
-        (Task.DECK_OVER_INSULATION, "Lay the deck over the insulation"),
-    )
-    for key, task in decks[: job.layers.new_decks]:
-        lines.append(_by_area(job, key, task, Stage.DECK, "hours_deck", "hours_deck_least", harder))
+        lines.append(_by_area(job, Task.CAP, Stage.DECK, "hours_cap", harder=harder))
+    for key in (Task.DECK, Task.DECK_OVER_INSULATION)[: job.layers.new_decks]:
+        lines.append(_by_area(job, key, Stage.DECK, "hours_deck", "hours_deck_least", harder))
     return lines
 
 
 def _insulating(job: Job, harder: Figure) -> list[Labour]:
     if not job.layers.insulation:
         return []
-    task = "Lay vapour layer and insulation"
-    laid = _by_area(job, Task.INSULATION, task, Stage.INSULATION, "hours_insulation", harder=harder)
-    task, rate = "Fit timber round the insulation", job.settings["hours_edge_timber"]
-    timber = _by_count(Task.EDGE_TIMBER, task, Stage.INSULATION, open_edge_m(job), rate)
+    laid = _by_area(job, Task.INSULATION, Stage.INSULATION, "hours_insulation", harder=harder)
+    rate = job.settings["hours_edge_timber"]
+    timber = _by_count(Task.EDGE_TIMBER, Stage.INSULATION, open_edge_m(job), rate)
     return [laid, timber]
 
 
@@ -200,7 +180,7 @@ def _trims(job: Job, slower: list[Figure]) -> list[Labour]:
             hours_per_m=rate,
             difficulty=difficulty([*curved, *slower]),
         )
-        lines.append(Labour(Task.TRIM, f"Fit the trim, {edge.name}", Stage.EDGES, hours))
+        lines.append(Labour(Task.TRIM, task_name(Task.TRIM, edge=edge.name), Stage.EDGES, hours))
     return lines
 
 
@@ -214,11 +194,10 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     )
     corner, mitre = settings["hours_corner"], settings["hours_mitre"]
     lines = [
-        _by_count(Task.CORNERS, "Fit pre-formed corners", Stage.EDGES, pre_formed, corner),
-        _by_count(Task.MITRES, "Cut and fit mitres", Stage.EDGES, work.mitres, mitre),
+        _by_count(Task.CORNERS, Stage.EDGES, pre_formed, corner),
+        _by_count(Task.MITRES, Stage.EDGES, work.mitres, mitre),
         _by_count(
             Task.BANDAGE,
-            "Bandage",
             Stage.EDGES,
             bandage_m(job, work, deck),
             settings["hours_bandage"],
@@ -228,12 +207,10 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     walls_m = job.edge_length_m(EdgeKind.WALL)
     if has_flashing(job):
         rate = settings["hours_flashing"]
-        task = "Chase the wall and fit new flashing"
-        lines.append(_by_count(Task.FLASHING, task, Stage.EDGES, walls_m, rate, Phase.FLASH))
+        lines.append(_by_count(Task.FLASHING, Stage.EDGES, walls_m, rate, Phase.FLASH))
     elif job.enquiry.wall_joint is WallJoint.KEEP_LEAD:
         dress = settings["hours_lead_dress"]
-        task = "Lift and dress back the lead"
-        lines.append(_by_count(Task.LEAD, task, Stage.EDGES, walls_m, dress, Phase.DRESS))
+        lines.append(_by_count(Task.LEAD, Stage.EDGES, walls_m, dress, Phase.DRESS))
     kerbs_m = derive(
         "rooflight kerbs",
         Unit.M,
@@ -243,12 +220,12 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     pipes, outlets = (
         opening_count(job.enquiry, kind) for kind in (OpeningKind.PIPE, OpeningKind.OUTLET)
     )
-    for key, task, number, rate_code in (
-        (Task.KERBS, "Line rooflight kerbs", kerbs_m, "hours_kerb"),
-        (Task.PIPES, "Pipe collars", pipes, "hours_pipe"),
-        (Task.OUTLETS, "Outlets", outlets, "hours_outlet"),
+    for key, number, rate_code in (
+        (Task.KERBS, kerbs_m, "hours_kerb"),
+        (Task.PIPES, pipes, "hours_pipe"),
+        (Task.OUTLETS, outlets, "hours_outlet"),
     ):
-        lines.append(_by_count(key, task, Stage.EDGES, number, settings[rate_code], Phase.LAY))
+        lines.append(_by_count(key, Stage.EDGES, number, settings[rate_code], Phase.LAY))
     return lines
 
 
@@ -264,11 +241,10 @@ def _laminating(job: Job) -> list[Labour]:
         least_h=settings["hours_laminate_least"],
     )
     return [
-        Labour(Task.LAMINATE, "Laminate", Stage.LAMINATE, laminate, Phase.LAY),
+        Labour(Task.LAMINATE, task_name(Task.LAMINATE), Stage.LAMINATE, laminate, Phase.LAY),
         _by_area(
             job,
             Task.SAND,
-            "Sand, de-nib and wipe",
             Stage.LAMINATE,
             "hours_sand",
             "hours_sand_least",
@@ -276,7 +252,7 @@ def _laminating(job: Job) -> list[Labour]:
         ),
         Labour(
             Task.TOPCOAT,
-            "Topcoat",
+            task_name(Task.TOPCOAT),
             Stage.LAMINATE,
             derive(
                 "topcoat",
@@ -295,11 +271,12 @@ def _laminating(job: Job) -> list[Labour]:
 def _refitting(job: Job) -> list[Labour]:
     lines = []
     enquiry = job.enquiry
-    for key, length, task, rate_code, phase in (
-        (Task.GUTTER, enquiry.gutter_mm, "Gutter off and on", "hours_gutter", Phase.AFTER),
-        (Task.TILES, enquiry.tiles_mm, "Tiles off and on", "hours_tiles", Phase.FLASH),
+    for key, length, rate_code, phase in (
+        (Task.GUTTER, enquiry.gutter_mm, "hours_gutter", Phase.AFTER),
+        (Task.TILES, enquiry.tiles_mm, "hours_tiles", Phase.FLASH),
     ):
         if length is not None:
+            task = task_name(key)
             hours = derive(
                 task.lower(),
                 Unit.H,
@@ -315,7 +292,6 @@ def _refitting(job: Job) -> list[Labour]:
 def _by_area(
     job: Job,
     key: Task,
-    task: str,
     stage: Stage,
     rate: str,
     least: str = "",
@@ -323,6 +299,7 @@ def _by_area(
     phase: Phase = Phase.OPEN,
 ) -> Labour:
     least_h = job.settings[least] if least else chosen("least", 0.0, Unit.H, "no least is set")
+    task = task_name(key)
     hours = derive(
         task.lower(),
         Unit.H,
@@ -337,11 +314,11 @@ def _by_area(
 
 def _by_count(
     key: Task,
-    task: str,
     stage: Stage,
     number: Figure,
     each: Figure,
     phase: Phase = Phase.OPEN,
 ) -> Labour:
+    task = task_name(key)
     hours = derive(task.lower(), Unit.H, count_hours, number=number, each_h=each)
     return Labour(key, task, stage, hours, phase)

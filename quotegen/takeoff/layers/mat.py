@@ -5,9 +5,9 @@ import math
 from msgspec import Struct
 from msgspec.structs import astuple
 
-from quotegen import wording
-from quotegen.model.choices import Side
+from quotegen.model.choices import JobNote, Side
 from quotegen.model.roof import MatLayout
+from quotegen.reference.remarks import Remark, remark
 from quotegen.takeoff.basis.job import Job, detail_areas, times, turned_mm
 from quotegen.takeoff.layers.mat_layout import MatRules, Sides, laps_m2, lay_mat
 from quotegen.units import Unit, mm_to_m
@@ -69,15 +69,12 @@ def plan_mat(job: Job) -> MatPlan:
     )
 
 
-def near_miss(layout: MatLayout) -> str:
-    """What to say when one strip fewer would nearly do; empty when it would not."""
+def near_miss(layout: MatLayout) -> list[Remark]:
+    """By how much one strip fewer would miss, where it would nearly do."""
     if not layout.short_mm:
-        return ""
-    return (
-        f"One strip of mat fewer would miss by {wording.mm(layout.short_mm)}: narrower "
-        "laps would close "
-        "it, or cut a filler."
-    )
+        return []
+    short = chosen("short of one strip fewer", layout.short_mm, Unit.MM, "the mat as laid")
+    return [remark(JobNote.NEAR_MISS, short=short)]
 
 
 def laid_mat_m2(

@@ -6,11 +6,13 @@ from msgspec import Struct
 from shapely.geometry import Polygon
 
 from quotegen import wording
-from quotegen.model.choices import EdgeKind, Shape, Side, Size
+from quotegen.model.choices import EdgeKind, Impossible, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry, MeasuredRoof, OutlineRow
 from quotegen.model.roof import Corner, CornerKind, Edge, Outline, Point
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem, problem
+from quotegen.reference.house_words import house_words
+from quotegen.reference.remarks import Remark, remark, written
 from quotegen.takeoff.shape import geometry
 from quotegen.units import Unit
 from quotegen.working import Figure, alike, chosen, derive, total
@@ -33,14 +35,14 @@ def build_outline(
 ) -> tuple[Outline | None, list[Problem]]:
     """The outline of the enquiry's roof, or the problems that keep it from being drawn."""
     roof = enquiry.roof
-    reason = impossible(roof)
-    if reason:
+    why = impossible(roof)
+    if why:
         found = problem(
             "shape-impossible",
             enquiry.place,
             ref=enquiry.ref,
             shape=str(roof.shape),
-            reason=reason,
+            reason=written(why, house_words("notes.toml", "shape", Impossible)),
         )
         return None, [found]
     if roof.shape in (Shape.FIVE_FACET_BAY, Shape.MEASURED):
@@ -49,25 +51,26 @@ def build_outline(
     return _outline(roof.shape, traced, _named_area(roof), settings), []
 
 
-def impossible(roof: MeasuredRoof) -> str:
-    """Why the sizes cannot make the shape, in words; empty when they can."""
+def impossible(roof: MeasuredRoof) -> Remark | None:
+    """Why the sizes cannot make the shape; None when they can."""
     size = {key: figure.number for key, figure in roof.sizes.items()}
     if roof.shape is Shape.CANTED_BAY:
         left = size.get(Size.LEFT_SET_BACK, (size[Size.WIDTH] - size[Size.FRONT_WIDTH]) / 2)
         if size[Size.FRONT_WIDTH] >= size[Size.WIDTH]:
-            return "the front is not narrower than the wall"
+            return remark(Impossible.FRONT_WIDE)
         if left + size[Size.FRONT_WIDTH] > size[Size.WIDTH]:
-            return "the left set-back and the front together are wider than the wall"
+            return remark(Impossible.SET_BACK_WIDE)
     if roof.shape is Shape.BOW and size[Size.PROJECTION] > size[Size.WIDTH] / 2:
-        return "a bow that comes out further than half its width is more than half a circle"
+        return remark(Impossible.BOW_DEEP)
     if roof.shape is Shape.L_SHAPE and (
         size[Size.NOTCH_WIDTH] >= size[Size.WIDTH]
         or size[Size.NOTCH_DEPTH] >= size[Size.PROJECTION]
     ):
-        return "the notch is as large as the roof"
+        return remark(Impossible.NOTCH_LARGE)
     if roof.shape is Shape.FIVE_FACET_BAY and len(roof.outline_rows) != _FIVE_FACET_CORNERS:
-        return f"it has six corners with the wall, and there are {len(roof.outline_rows)} rows"
-    return ""
+        rows = chosen("rows", float(len(roof.outline_rows)), Unit.EACH, "counted on the sheet")
+        return remark(Impossible.FIVE_FACETS, rows=rows)
+    return None
 
 
 _FIVE_FACET_CORNERS = 6

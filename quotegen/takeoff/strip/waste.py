@@ -9,13 +9,15 @@ from decimal import Decimal
 
 from msgspec.structs import replace
 
-from quotegen import wording
-from quotegen.model.choices import LeadScrap, Task
+from quotegen.model.choices import JobNote, LeadScrap, Task, WasteReason
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import Labour, Leaves, PackCount, Stage, Strip, WastePlan
 from quotegen.reference import loader as reference
+from quotegen.reference.remarks import Remark, remark
+from quotegen.reference.rule_keys import Told
 from quotegen.takeoff.basis.job import Demand, Job
 from quotegen.takeoff.basis.packs import cheapest_packs, cost_of, money_sum, price_of, size_of
+from quotegen.takeoff.basis.task_names import task_name
 from quotegen.takeoff.strip.strip import is_scrap
 from quotegen.units import Unit, as_decimal, pence, whole_number
 from quotegen.working import Figure, alike, derive, total
@@ -84,34 +86,27 @@ def run_labour(job: Job, plan: WastePlan) -> list[Labour]:
     """Hours of the loads after the first, which the hours of carrying away allow for."""
     if plan.runs.number <= 1:
         return []
-    return [
-        Labour(Task.TIP_RUNS, "Further runs to the tip", Stage.STRIP, _run_hours(job, plan.runs))
-    ]
+    hours = _run_hours(job, plan.runs)
+    return [Labour(Task.TIP_RUNS, task_name(Task.TIP_RUNS), Stage.STRIP, hours)]
 
 
-def waste_notes(job: Job, lines: Sequence[Strip], plan: WastePlan) -> list[str]:
+def waste_notes(job: Job, lines: Sequence[Strip], plan: WastePlan) -> list[Remark]:
     """What the owner has to know: where a skip stands, and what the lead is worth to whom."""
     notes = []
     if plan.skip:
-        notes.append(
-            "A skip is priced; on the road it needs the highway authority's permit, priced apart."
-        )
+        notes.append(remark(Told.SKIP_PERMIT))
     if len({line.waste_code for line in lines if line.leaves is Leaves.SKIP}) > 1:
         mixed = reference.entry("waste_codes.mixed").value
-        notes.append(f"What shares the skip leaves as mixed waste, {mixed}: name all of it.")
-    if plan.scrap_kg is None:
+        notes.append(remark(Told.MIXED_WASTE, code=str(mixed)))
+    mass, worth = plan.scrap_kg, plan.scrap_value
+    if mass is None:
         return notes
-    mass = f"About {wording.number(plan.scrap_kg.number)} kg of lead comes off"
-    if plan.scrap_value is None:
-        notes.append(f"{mass}; no price for scrap is set on the Waste sheet, so none is credited.")
-    elif credits_customer(job.settings):
-        notes.append(
-            f"{mass}: {wording.money(plan.scrap_value.money)} as scrap, credited to the customer."
-        )
+    if worth is None:
+        notes.append(remark(JobNote.LEAD_UNPRICED, mass=mass))
     else:
-        notes.append(
-            f"{mass}: {wording.money(plan.scrap_value.money)} as scrap, which the firm keeps."
-        )
+        credited = credits_customer(job.settings)
+        whose = JobNote.LEAD_CREDITED if credited else JobNote.LEAD_KEPT
+        notes.append(remark(whose, mass=mass, worth=worth))
     return notes
 
 
@@ -163,12 +158,12 @@ def _leaving(line: Strip, skip: bool) -> Strip:
     return replace(line, leaves=Leaves.SKIP) if skip and line in _skipped([line]) else line
 
 
-def _reason(skip: bool, too_much: bool, priced: bool) -> str:
+def _reason(skip: bool, too_much: bool, priced: bool) -> WasteReason:
     if too_much:
-        return "More than the firm carries away by van."
+        return WasteReason.TOO_MUCH
     if skip:
-        return "A skip costs less than the runs to the tip."
-    return "The van costs less than a skip." if priced else "No skip is priced, so it is the van."
+        return WasteReason.SKIP_CHEAPER
+    return WasteReason.VAN_CHEAPER if priced else WasteReason.NO_SKIP
 
 
 def _runs(job: Job, lines: Sequence[Strip]) -> Figure:

@@ -2,9 +2,10 @@
 
 from collections.abc import Sequence
 
-from quotegen import wording
 from quotegen.model.choices import Covering
 from quotegen.model.takeoff import Strip
+from quotegen.reference.remarks import Remark, remark
+from quotegen.reference.rule_keys import Told
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.strip.strip import comes_off, covering_kg, deck_kg, knows_deck
 from quotegen.units import Unit
@@ -29,19 +30,11 @@ def weight_change(job: Job, lines: Sequence[Strip], laminate_kg: Figure) -> Figu
     return derive("change of weight", Unit.PERCENT, change_pct, old=old_kg, new=new_kg)
 
 
-def lighter_note(job: Job, change: Figure | None) -> str:
-    """What a roof that loses much of its weight needs looked at; empty for any other.
-
-    The limit is the one that prompts a structural check upwards. Source: common practice, no
-    source.
-    """
+def lighter_note(job: Job, change: Figure | None) -> list[Remark]:
+    """That a roof loses much of its weight, by the limit that prompts a check of a heavier one."""
     if change is None or -change.number <= job.settings.number("weight_change_pct"):
-        return ""
-    return (
-        f"The roof becomes {wording.number(-change.number)} % lighter: less weight holds it down "
-        "in a wind, so "
-        "check that the joists and the deck are fixed against uplift"
-    )
+        return []
+    return [remark(Told.LIGHTER, change=change)]
 
 
 def _new_parts(job: Job) -> list[Figure]:

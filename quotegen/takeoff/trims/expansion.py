@@ -3,6 +3,7 @@
 from quotegen.model.choices import Task
 from quotegen.model.takeoff import Labour, Stage
 from quotegen.takeoff.basis.job import Demand, Job, times
+from quotegen.takeoff.basis.task_names import task_name
 from quotegen.takeoff.shape.expansion_lines import joint_m
 from quotegen.takeoff.trims.trim_fixings import at_spacing, per_length
 from quotegen.units import Unit
@@ -51,4 +52,4 @@ def expansion_labour(job: Job) -> list[Labour]:
         return []
     rate = job.settings["hours_expansion"]
     hours = derive("fit the expansion joint", Unit.H, times, number=length, each=rate)
-    return [Labour(Task.EXPANSION, "Fit the expansion joint", Stage.EDGES, hours)]
+    return [Labour(Task.EXPANSION, task_name(Task.EXPANSION), Stage.EDGES, hours)]

@@ -1,0 +1,40 @@
+"""What the calculation says by keys and figures, in the words that stand under the keys."""
+
+from collections.abc import Callable, Iterable, Mapping
+from functools import partial
+
+from msgspec import Struct
+
+from quotegen.model.choices import Included, JobNote, RateFor, Undone, WasteReason
+from quotegen.reference.house_words import house_words
+from quotegen.reference.remarks import Remark, RemarkKey, written
+from quotegen.reference.rule_keys import AccessReason, Told
+from quotegen.reference.rules import remark_words
+
+_WORDS: Mapping[type[RemarkKey], Callable[[], Mapping[str, str]]] = {
+    AccessReason: partial(remark_words, AccessReason),
+    Told: partial(remark_words, Told),
+    Included: partial(house_words, "offer.toml", "included", Included),
+    Undone: partial(house_words, "offer.toml", "undone", Undone),
+    JobNote: partial(house_words, "notes.toml", "note", JobNote),
+    WasteReason: partial(house_words, "notes.toml", "waste", WasteReason),
+    RateFor: partial(house_words, "work.toml", "rate", RateFor),
+}
+"""Where the words of each kind of key stand."""
+
+
+class SaidLine(Struct, frozen=True):
+    """A remark in words, with its key."""
+
+    key: RemarkKey
+    words: str
+
+
+def said(remark: Remark) -> str:
+    """A remark in words."""
+    return written(remark, _WORDS[type(remark.key)]())
+
+
+def said_lines(remarks: Iterable[Remark]) -> tuple[SaidLine, ...]:
+    """Remarks in words, each with its key, by which lines of several options are joined."""
+    return tuple(SaidLine(one.key, said(one)) for one in remarks)

@@ -1,0 +1,14 @@
+"""What a task is called: its words in the table of the house, with the name it is done at or to."""
+
+from quotegen.model.choices import Task
+from quotegen.reference.house_words import house_words
+from quotegen.reference.remarks import remark, written
+
+
+def task_name(key: Task, **names: str) -> str:
+    """The words of a task, filled in.
+
+    >>> task_name(Task.TRIM, edge="front")
+    'Fit the trim, front'
+    """
+    return written(remark(key, **names), house_words("work.toml", "task", Task))
