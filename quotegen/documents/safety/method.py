@@ -29,10 +29,11 @@ from quotegen.model.safety import Known, LawNote, MethodStatement, Note, Protect
 from quotegen.model.takeoff import Lift, Phase, Strip
 from quotegen.phrases import capital, listed
 from quotegen.reference.loader import entry
-from quotegen.reference.rule_keys import ON_FRONT_PAGE
+from quotegen.reference.rule_keys import ON_FRONT_PAGE, LimitSentence
 from quotegen.reference.rule_records import Condition
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.hazards import unknown_worst_first
+from quotegen.safety.rules.text import said
 
 SIGNING_SPARE = 2
 
@@ -197,15 +198,15 @@ def _days(statement: MethodStatement) -> DaysView:
     """The worked days with the hours of laying and coating; one line for the front page."""
     plan, first = statement.days, first_day_of(statement)
     if plan.refused is not None:
-        return DaysView("", f"Do not start: {why_refused(plan.refused)}.")
+        return DaysView("", said(LimitSentence.DO_NOT_START, why=why_refused(plan.refused)))
     if not plan.forecast:
-        return DaysView(f"{first_day_words(first)}; no forecast: measure on the day.", "")
+        return DaysView(f"{first_day_words(first)}; {said(LimitSentence.NO_FORECAST)}.", "")
     days = (
         ", ".join((wording.short_day(day.day), *_laid(day)))
         for day in plan.worked
         if day.day is not None
     )
-    licence = "; not before the licence is here" if _needs_licence(statement) else ""
+    licence = f"; {said(LimitSentence.LICENCE_FIRST)}" if _needs_licence(statement) else ""
     return DaysView(f"{standing_of(first)}: {'; '.join(days)}{licence}", "")
 
 
