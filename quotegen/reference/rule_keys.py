@@ -162,6 +162,7 @@ class MixSentence(SentenceKey):
     GO_BY = "go-by", "deck", "column"
     GO_BY_TEST_FIRST = "go-by-test-first", "deck", "column"
     HOTTER_TABLE = "hotter-table"
+    GOGGLES_ON = "goggles-on"
 
 
 class OpeningSentence(SentenceKey):
@@ -181,3 +182,7 @@ class JobSentence(SentenceKey):
     NOBODY_NAMED = "nobody-named"
     MIXES_ON_CARD = "mixes-on-card"
     UPSTAND_LEFT = "upstand-left", "left"
+    TIMBER_CODE = "timber-code", "code", "treated"
+    TAR_CODE = "tar-code", "tar", "tar_words", "code"
+    HEAVIER = "heavier", "change"
+    LIGHTER = "lighter", "change"

@@ -58,10 +58,9 @@ def texts(node: ast.AST) -> Iterator[tuple[int, str]]:
         return
     if isinstance(node, ast.expr) and (text := whole(node)) is not None:
         yield node.lineno, text
-        held = node.values if isinstance(node, ast.JoinedStr) else []
-        for part in held:
-            if isinstance(part, ast.FormattedValue):
-                yield from texts(part.value)
+        for held in node.values if isinstance(node, ast.JoinedStr) else ():
+            if isinstance(held, ast.FormattedValue):
+                yield from texts(held.value)
         return
     called = node.func if isinstance(node, ast.Call) else None
     named = isinstance(called, ast.Name) and called.id in NAMES_A_FIGURE

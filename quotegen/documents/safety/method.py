@@ -29,7 +29,7 @@ from quotegen.model.safety import Known, LawNote, MethodStatement, Note, Protect
 from quotegen.model.takeoff import Lift, Phase, Strip
 from quotegen.phrases import capital, listed
 from quotegen.reference.loader import entry
-from quotegen.reference.rule_keys import ON_FRONT_PAGE, LimitSentence
+from quotegen.reference.rule_keys import ON_FRONT_PAGE, JobSentence, LimitSentence, MixSentence
 from quotegen.reference.rule_records import Condition
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.hazards import unknown_worst_first
@@ -138,7 +138,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         substances=tuple(substance_view(one) for one in statement.substances if one.statements),
         dusts=tuple(dust_line(one) for one in statement.substances if not one.statements),
         stored=_pairs(statement.stored),
-        goggles=SymbolView(sign("eyes"), "Splash goggles on"),
+        goggles=SymbolView(sign("eyes"), said(MixSentence.GOGGLES_ON)),
         worn=tuple(
             SymbolView(sign(key), words)
             for key, words in (
@@ -264,11 +264,11 @@ def _code(strip: Strip, statement: MethodStatement) -> str:
     code = f"{strip.waste_code}, {strip.waste_words}"
     treated = entry("waste_codes.timber_treated")
     if strip.waste is Waste.TIMBER:
-        return f"{code}; with it, or with old lead paint, {treated.value}"
+        return said(JobSentence.TIMBER_CODE, code=code, treated=treated.value)
     tar = entry("waste_codes.felt_coal_tar")
     if strip.waste is not Waste.FELT or statement.facts["coal_tar"].known is Known.NO:
         return code
-    return f"{tar.value}, {tar.words}, until a test shows none; only then {code}"
+    return said(JobSentence.TAR_CODE, tar=tar.value, tar_words=tar.words, code=code)
 
 
 def _lifts(lifts: Sequence[Lift]) -> tuple[Pair, ...]:
@@ -295,8 +295,8 @@ def _weight(statement: MethodStatement) -> str:
     change = statement.option.weight_change_pct
     if change is None:
         return ""
-    way = "heavier" if change.number > 0 else "lighter"
-    return f"The finished roof is about {wording.number(abs(change.number))}% {way} than before."
+    way = JobSentence.HEAVIER if change.number > 0 else JobSentence.LIGHTER
+    return said(way, change=f"{wording.number(abs(change.number))}%")
 
 
 PLAN_HEIGHT_MM = 58.0
