@@ -173,6 +173,7 @@ class OpeningSentence(SentenceKey):
     MARK_ONE = "mark-one", "what"
     MARK_EACH = "mark-each", "what"
     NOT_SAID = "not-said"
+    KEEP_OPEN = "keep-open"
 
 
 class JobSentence(SentenceKey):

@@ -72,5 +72,7 @@ def boarding_names(placed: PlacedOpening) -> tuple[tuple[str, ...], ...]:
     """What may stand beside an opening on the plan of the boards, in lines, the fullest first."""
     if placed.kind is not OpeningKind.ROOFLIGHT:
         return short_names(placed)
-    name = str(placed.kind)
-    return (f"{name}:", "do not", "board over"), (f"{name}: do not board over",), (name,)
+    name, words = str(placed.kind), said(OpeningSentence.KEEP_OPEN).split()
+    middle = len(words) // 2
+    first, rest = " ".join(words[:middle]), " ".join(words[middle:])
+    return (f"{name}:", first, rest), (f"{name}: {first} {rest}",), (name,)
