@@ -95,3 +95,127 @@ class Told(RemarkKey):
     OFF_VAN = "off-van", "item"
     SKIP_PERMIT = "skip-permit"
     MIXED_WASTE = "mixed-waste", "code"
+
+
+class SentenceKey(RemarkKey):
+    """A key of a sentence that the safety papers pick, and fill with words."""
+
+
+class LadderSentence(SentenceKey):
+    """Sentences of `ladder_use.toml`."""
+
+    GROUND = "ground"
+    TOWER = "tower"
+    SCAFFOLD = "scaffold"
+    LADDER = "ladder"
+    MEASURE_FIRST = "measure-first", "rise", "projection"
+    LANDINGS = "landings", "landing"
+
+
+class GloveSentence(SentenceKey):
+    """Sentences of `gloves.toml`."""
+
+    FOR_TASK = "for-task", "materials", "level", "spell", "against", "letters"
+    FOR_TASK_UNMARKED = "for-task-unmarked", "materials", "level", "spell", "against"
+    FOR_ALL = "for-all", "material", "letters", "level"
+    FOR_ALL_UNMARKED = "for-all-unmarked", "material", "level"
+    FOR_NONE = "for-none"
+
+
+class AirSentence(SentenceKey):
+    """Sentences of `air.toml`."""
+
+    NEVER_MEASURED = "never-measured"
+    MEASURED = "measured", "found", "long", "short"
+    MEASURED_TOO_MUCH = "measured-too-much", "found", "long", "short"
+
+
+class LimitSentence(SentenceKey):
+    """Sentences of `limits.toml`."""
+
+    TEMPERATURE = "temperature", "least", "most"
+    DEW_POINT = "dew-point", "margin"
+    HUMIDITY = "humidity", "humidity"
+    MOISTURE = "moisture", "moisture"
+    RAIN = "rain"
+    RECOAT = "recoat", "recoat"
+    EXPECTED_DECK = "expected-deck", "dew", "deck"
+    NOT_MEASURED = "not-measured"
+    LOOK_UP_DEW = "look-up-dew", "margin"
+    EXPECTED_DEW = "expected-dew", "least", "margin"
+    TOO_COLD = "too-cold", "deck"
+    READ_AGAIN = "read-again"
+    ABRADE_ALL = "abrade-all", "recoat"
+    ABRADE_FIRST = "abrade-first"
+    DO_NOT_START = "do-not-start", "why"
+    NO_DRY_HOURS = "no-dry-hours", "part"
+    NO_DRY_HOURS_IN_A_ROW = "no-dry-hours-in-a-row", "part"
+    NO_FORECAST = "no-forecast"
+    LICENCE_FIRST = "licence-first"
+
+
+class EdgeSentence(SentenceKey):
+    """Sentences of `edge.toml`."""
+
+    AWAY_FROM_EDGE = "away-from-edge", "zone"
+    NOWHERE_AWAY = "nowhere-away", "zone"
+    WITHIN_DISTANCE = "within-distance", "out"
+    WITHIN_BARRIERS = "within-barriers"
+    NOT_MEASURED = "not-measured"
+    RAILS = "rails", "top", "least_top", "middle", "toe", "least_toe", "gap", "most_gap"
+    SCAFFOLD_STANDS = "scaffold-stands", "first", "last"
+    TOWER_ONE_DAY = "tower-one-day", "day"
+    TOWER_STANDS = "tower-stands", "first", "last"
+    HEIGHT_FIRST = "height-first", "share", "least"
+    KEPT_CLEAR = "kept-clear", "out", "barrier"
+    KEPT_CLEAR_OR_SHEETED = "kept-clear-or-sheeted", "out", "barrier"
+    BEFORE_USE = "before-use"
+    BEFORE_USE_ON = "before-use-on", "day"
+    INSPECTED_AFTER_WIND = "inspected-after-wind", "first"
+    INSPECTED_ON = "inspected-on", "dates", "spare", "every"
+    INSPECTED_EVERY = "inspected-every", "first", "every"
+    REPORT = "report", "hours", "months"
+
+
+class MixSentence(SentenceKey):
+    """Sentences of `mixing.toml`."""
+
+    DO_NOT_MIX = "do-not-mix"
+    MEASURE = "measure"
+    WARMER = "warmer"
+    SMALL_MIX_FIRST = "small-mix-first", "below", "above", "litres", "doses"
+    DOSE_RANGE = "dose-range", "least", "most", "low", "high"
+    BY_WEIGHT = "by-weight", "dose", "share"
+    POT_LIFE = "pot-life", "give"
+    DATA_SHEET_FIRST = "data-sheet-first"
+    LARGEST_MIX = "largest-mix", "litres"
+    TEST_FIRST = "test-first", "deck"
+    EXPECTED_NOT_MIXED = "expected-not-mixed", "deck", "no_mix"
+    GO_BY = "go-by", "deck", "column"
+    GO_BY_TEST_FIRST = "go-by-test-first", "deck", "column"
+    HOTTER_TABLE = "hotter-table"
+    GOGGLES_ON = "goggles-on"
+
+
+class OpeningSentence(SentenceKey):
+    """Sentences of `openings.toml`."""
+
+    BOARD_ROOFLIGHT = "board-rooflight", "place"
+    BOARD_ROUND = "board-round", "place"
+    MARK_ONE = "mark-one", "what"
+    MARK_EACH = "mark-each", "what"
+    NOT_SAID = "not-said"
+    KEEP_OPEN = "keep-open"
+
+
+class JobSentence(SentenceKey):
+    """Sentences of `job.toml`."""
+
+    ADVISED = "advised", "seen", "advised"
+    NOBODY_NAMED = "nobody-named"
+    MIXES_ON_CARD = "mixes-on-card"
+    UPSTAND_LEFT = "upstand-left", "left"
+    TIMBER_CODE = "timber-code", "code", "treated"
+    TAR_CODE = "tar-code", "tar", "tar_words", "code"
+    HEAVIER = "heavier", "change"
+    LIGHTER = "lighter", "change"

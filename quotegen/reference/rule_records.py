@@ -96,6 +96,13 @@ class Rule(Sourced, Conditional, frozen=True, kw_only=True):
         return row | lines
 
 
+class SentenceRule(Sourced, frozen=True, kw_only=True):
+    """A sentence that the program picks by its key; no fact of the table brings it in."""
+
+    key: Key
+    text: Said
+
+
 class FactRule(Table, frozen=True):
     """A named fact: `words` follows "whether" and says the answer that needs more care.
 

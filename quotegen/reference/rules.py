@@ -10,6 +10,7 @@ is checked here. A wrong rule table is our own fault and raises `ReferenceFileEr
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
+from string import Formatter
 from typing import Any, TypeVar
 
 from msgspec import structs
@@ -18,10 +19,19 @@ from quotegen.reference.loader import subject
 from quotegen.reference.remarks import RemarkKey, checked_words
 from quotegen.reference.rule_keys import (
     AccessReason,
+    AirSentence,
     DangerKey,
+    EdgeSentence,
     EmergencyKey,
+    GloveSentence,
+    JobSentence,
     LadderGround,
+    LadderSentence,
+    LimitSentence,
+    MixSentence,
+    OpeningSentence,
     PlanPart,
+    SentenceKey,
     SubstanceKey,
     TaskKey,
     Told,
@@ -41,6 +51,7 @@ from quotegen.reference.rule_records import (
     PlanNote,
     ProtectionRule,
     Rule,
+    SentenceRule,
     StepRule,
     SubstanceRule,
     TitledNote,
@@ -50,6 +61,18 @@ from quotegen.tables import ReferenceFileError, Table, by_key, known, rows, tabl
 RULES = Path(__file__).parent / "rules"
 TITLED = frozenset({"care", "emergency", "law", "marks", "notice", "stored"})
 """The tables of notes whose titles are printed; the notes of the others have none."""
+
+SENTENCES: Mapping[type[SentenceKey], str] = {
+    LadderSentence: "ladder_use.toml",
+    GloveSentence: "gloves.toml",
+    AirSentence: "air.toml",
+    LimitSentence: "limits.toml",
+    EdgeSentence: "edge.toml",
+    MixSentence: "mixing.toml",
+    OpeningSentence: "openings.toml",
+    JobSentence: "job.toml",
+}
+"""The tables of sentences that the program picks, by their keys."""
 
 _ASKED = {"emergency": EmergencyKey}
 _REMARKS: Mapping[type[RemarkKey], str] = {
@@ -150,6 +173,29 @@ def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
     for note in read["note"]:
         found[note.part] = (*found[note.part], _plan_note(note, headings))
     return found
+
+
+@cache
+def sentences(kind: type[SentenceKey]) -> Mapping[str, SentenceRule]:
+    """The sentences of one table by their keys: those asked for, with the place holders filled."""
+    file = SENTENCES[kind]
+    found = by_key(file, rows(table_file(file), "sentence", SentenceRule), kind)
+    if unasked := sorted(set(found) - set(kind)):
+        raise ReferenceFileError(f"{file}: nothing asks for the sentences {unasked}")
+    for asked in kind:
+        if _holders(found[asked].text, f"{file}, {asked}") != asked.figures:
+            filled = ", ".join(sorted(asked.figures)) or "none"
+            raise ReferenceFileError(f"{file}, {asked}: its place holders are to be: {filled}")
+    return found
+
+
+def _holders(text: str, where: str) -> frozenset[str]:
+    """The names of the place holders in a text."""
+    try:
+        parts = [*Formatter().parse(text)]
+    except ValueError as fault:
+        raise ReferenceFileError(f"{where}: {fault}") from fault
+    return frozenset(name for _, name, _, _ in parts if name is not None)
 
 
 def table_file(file_name: str) -> Path:

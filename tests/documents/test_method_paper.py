@@ -10,7 +10,7 @@ from quotegen.documents.drawing.signs import pictogram, pictogram_words, sign
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.safety.access_view import access_rows
 from quotegen.documents.safety.method import METHOD, method_view
-from quotegen.documents.shared.mix_view import NO_MIX
+from quotegen.documents.shared.mix_view import no_mix
 from quotegen.model.choices import Access
 from quotegen.model.days import Span, Spell, WorkDay, WorkPlan
 from quotegen.model.safety import Known, MethodStatement
@@ -189,7 +189,7 @@ def test_the_mix_tables_hold_the_millilitres_of_the_take_off(
     for mixes in bay_statement.option.mixes:
         for size in mixes.sizes:
             cells = " ".join(
-                NO_MIX if dose.ml is None else f"{dose.ml:g} ml" for dose in size.doses
+                no_mix() if dose.ml is None else f"{dose.ml:g} ml" for dose in size.doses
             )
             words = "mix" if size.count == 1 else "mixes"
             row = f"{size.count} {words} of {size.litres.number:.1f} l"
@@ -205,8 +205,8 @@ def test_outside_the_limits_the_table_says_do_not_mix(bay_statement: MethodState
     option = replace(bay_statement.option, mixes=(no_dose,))
     html = METHOD.html(replace(bay_statement, option=option), ISSUE)
     before = METHOD.html(replace(bay_statement, option=replace(option, mixes=(mixes,))), ISSUE)
-    assert html.count(NO_MIX) == before.count(NO_MIX) + 2
-    assert before.count(NO_MIX) == len(mixes.sizes)
+    assert html.count(no_mix()) == before.count(no_mix()) + 2
+    assert before.count(no_mix()) == len(mixes.sizes)
     assert "under 5 °C" in before
 
 

@@ -10,7 +10,7 @@ from pypdf import PdfReader
 
 from quotegen.documents.crew.mix_card import MIX_CARD, mix_card_view
 from quotegen.documents.printing.pdf import Rendered
-from quotegen.documents.shared.mix_view import NO_MIX, mixes_in_order, never_together
+from quotegen.documents.shared.mix_view import mixes_in_order, never_together, no_mix
 from quotegen.machine.resources import templates_folder
 from quotegen.model.choices import Size
 from quotegen.model.enquiry import Enquiry
@@ -178,7 +178,7 @@ def test_where_no_dose_is_allowed_the_cell_says_do_not_mix(bay_statement: Method
     option = replace(bay_statement.option, mixes=tuple(mixes))
     text = text_of(MIX_CARD.make(replace(bay_statement, option=option), ISSUE, None))
     assert not ROW.findall(text)
-    assert text.count(NO_MIX) > len(bay_statement.option.mixes[0].sizes[0].doses)
+    assert text.count(no_mix()) > len(bay_statement.option.mixes[0].sizes[0].doses)
 
 
 def test_many_sizes_go_on_the_whole_width_of_a_page_of_their_own() -> None:

@@ -1,6 +1,6 @@
 """The mix tables: one where a hot deck changes no mix, and what holds for all of them."""
 
-from quotegen.documents.shared.mix_view import NO_MIX, mix_tables, mixing_rules
+from quotegen.documents.shared.mix_view import mix_tables, mixing_rules, no_mix
 from quotegen.model.enquiry import Enquiry
 from quotegen.safety.facts.limits import working_limits
 from tests.builders import canted_bay, enquiry, given, settings
@@ -37,7 +37,7 @@ def test_the_joined_table_holds_the_doses_of_both_bands() -> None:
         for dose in mixes.sizes[0].doses
     ]
     cells = [f"{ml:g} ml" for ml in doses if ml is not None]
-    assert list(topcoat.sizes[0].cells) == [NO_MIX, *cells, NO_MIX]
+    assert list(topcoat.sizes[0].cells) == [no_mix(), *cells, no_mix()]
     assert topcoat.expected == "Expected deck 27 °C: go by 30 °C"
     assert topcoat.note.startswith("no mix over 2.5 l")
 

@@ -67,6 +67,9 @@ UNTITLED = {
     "ladder": "the grounds stand in one sentence",
     "told": "sentences among others: of the quote, the cost sheet and the take-off data",
     "incompatible": "what happens, and what each is called, stands in the rows of substances",
+    **dict.fromkeys(
+        (Path(file).stem for file in rules.SENTENCES.values()), "sentences the program picks"
+    ),
     "matrix": "its words are the axes of the table",
 }
 """The tables of which no title is printed, and why; their rules have keys alone."""

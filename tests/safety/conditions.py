@@ -8,6 +8,7 @@ the outermost first.
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
+from pathlib import Path
 from typing import Any
 
 from msgspec import Struct, structs
@@ -59,6 +60,10 @@ ELSEWHERE = {
     "access": "no facts: why the crew works so is read off the take-off",
     "told": "no facts: what is told is read off the take-off",
     "ladder": "no facts: what a ladder is refused for is read off the take-off",
+    **dict.fromkeys(
+        (Path(file).stem for file in rules.SENTENCES.values()),
+        "no facts: the program picks a sentence by its key",
+    ),
 }
 """Tables that hold no conditions on facts, and why."""
 

@@ -9,7 +9,6 @@ from quotegen.reference import house_rules, loader
 from quotegen.reference.loader import entry
 from quotegen.safety.rules import exposure
 from quotegen.safety.rules.exposure import (
-    NOT_MEASURED,
     laying_hours,
     limit_line,
     ppm_to_mg_m3,
@@ -121,7 +120,9 @@ def test_shares_of_several_limits_of_published_examples(
 
 def test_what_was_never_measured_keeps_the_mask_on() -> None:
     notes = jobs.said(jobs.statement(jobs.plain_enquiry()).stored)
-    assert notes["vapour"] == NOT_MEASURED
+    assert notes["vapour"] == (
+        "Never measured on our jobs: the mask is on whenever resin or topcoat is open."
+    )
 
 
 def test_what_was_measured_is_set_against_both_limits_and_keeps_the_mask_on() -> None:

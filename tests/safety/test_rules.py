@@ -18,7 +18,9 @@ from quotegen.reference.rule_keys import (
     DangerKey,
     EmergencyKey,
     LadderGround,
+    LadderSentence,
     PlanPart,
+    SentenceKey,
     SubstanceKey,
     TaskKey,
     Told,
@@ -110,6 +112,10 @@ KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
     "plan.toml": (rules.plan.__wrapped__, "contractor"),
     "incompatible.toml": (rules.incompatible.__wrapped__, "takes-fire"),
     **{
+        file: (partial(rules.sentences.__wrapped__, kind), next(iter(kind)))
+        for kind, file in rules.SENTENCES.items()
+    },
+    **{
         f"{name}.toml": (partial(rules.notes.__wrapped__, name), key)
         for name, key in {
             "access": "no-room",
@@ -164,6 +170,7 @@ def test_every_table_of_rules_has_keys() -> None:
         ("protection.toml", TaskKey),
         ("substances.toml", SubstanceKey),
         ("incompatible.toml", DangerKey),
+        *((file, kind) for kind, file in rules.SENTENCES.items()),
     ],
 )
 def test_a_table_without_a_key_the_program_asks_for_is_refused(
@@ -175,6 +182,37 @@ def test_a_table_without_a_key_the_program_asks_for_is_refused(
             copied(tmp_path, patched, file, f'key = "{key}"', 'key = "another"')
             with pytest.raises(ReferenceFileError, match=f"{file}: there is no key {key}$"):
                 read()
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("{rise} up", "4 up", "measure-first: its place holders are to be: projection, rise"),
+        ("{landing} or", "{height} or", "landings: its place holders are to be: landing"),
+        ("No ladder is", "No {thing} is", "ground: its place holders are to be: none"),
+        ("No ladder is", "No {} is", "ground: its place holders are to be: none"),
+        ("No ladder is", "No ladder} is", "ground: Single '}'"),
+        (
+            '[[sentence]]\nkey = "tower"',
+            '[[sentence]]\nkey = "tent"\ntext = "Take a tent."\nsource = "a source"\n'
+            'confirmed = "from memory"\nchecked = 2026-11-25\n\n[[sentence]]\nkey = "tower"',
+            r"nothing asks for the sentences \['tent'\]",
+        ),
+        ('key = "tower"', 'any_of = ["tower"]\nkey = "tower"', "tower: .*unknown field `any_of`"),
+        ('source = "HSE CIS10, Tower scaffolds"', 'source = ""', "tower: .*source"),
+    ],
+)
+def test_a_sentence_nobody_asks_for_or_that_cannot_be_filled_is_refused(
+    old: str, new: str, says: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    copied(tmp_path, monkeypatch, "ladder_use.toml", old, new)
+    with pytest.raises(ReferenceFileError, match=f"ladder_use.toml.*{says}"):
+        rules.sentences.__wrapped__(LadderSentence)
+
+
+def test_every_kind_of_sentence_is_read_from_a_table() -> None:
+    # `told` of `safety/rules/text.py` looks a sentence up by the kind of its key.
+    assert set(rules.SENTENCES) == set(SentenceKey.__subclasses__())
 
 
 @pytest.mark.parametrize(
@@ -294,5 +332,6 @@ def test_every_rule_has_its_source_and_the_day_it_was_checked() -> None:
     for table in ("emergency", "people", "waste", "cautions", "access", "ladder", "told"):
         bases += [note.basis for note in rules.notes(table)]
     bases += [note.basis for notes in rules.plan().values() for note in notes]
+    bases += [one.basis for kind in rules.SENTENCES for one in rules.sentences(kind).values()]
     assert all(basis.source and basis.confirmed in CONFIRMED for basis in bases)
     assert len(rules.hazards()) >= 20

@@ -22,8 +22,10 @@ from quotegen.model.choices import (
 from quotegen.model.enquiry import Existing, SiteFacts
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import TakeOff
+from quotegen.safety.facts.limits import working_limits
 from quotegen.safety.rules.text import UnknownPlaceholder, with_figures
 from quotegen.safety.statement.statement import make_statement
+from quotegen.safety.statement.words import job_words
 from quotegen.working import Step
 from tests import builders
 from tests.safety import jobs
@@ -217,6 +219,20 @@ def test_no_text_has_a_gap_left_in_it(changes: dict[str, object], access: Access
 def test_a_placeholder_nobody_knows_is_our_own_fault() -> None:
     with pytest.raises(UnknownPlaceholder, match="moonlight"):
         with_figures("by {moonlight}", {})
+
+
+def test_one_thing_is_one_and_several_are_several() -> None:
+    # English plurals, by hand: 1 takes the singular, 0 and all else the plural.
+    asked = jobs.plain_enquiry(mat_layers=builders.given("layers of mat", 1.0, "layers"))
+    for crew, said in ((1.0, "1 person"), (2.0, "2 people")):
+        job = jobs.job(asked, builders.settings(crew=crew, recoat_hours=crew))
+        limits = working_limits(asked, job.settings)
+        words = job_words(job, None, limits, job.plan)
+        assert words["crew"] == said
+        assert words["recoat"] == ("1 hour" if crew == 1 else "2 hours")
+        assert words["mat"].startswith("1 layer of ")
+        assert words["top_rungs"] == "3 rungs"
+        assert words["tenant_notice"] == "24 hours'"
 
 
 def test_every_figure_recomputes_from_its_working() -> None:

@@ -24,6 +24,8 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Mixes, Phase
 from quotegen.phrases import capital, small
 from quotegen.reference.loader import figure
+from quotegen.reference.rule_keys import LimitSentence
+from quotegen.safety.rules.text import told
 from quotegen.units import round_up
 
 AIR_C = (5, 7, 9, 11, 13, 15, 17, 20, 23, 26)
@@ -154,7 +156,7 @@ def _spell(number: int, spell: Spell, statement: MethodStatement, first: bool) -
     if not what:
         what = f"{capital(spell.phase)}{_tasks(spell.phase, statement) if first else ', going on'}"
     if spell.abrade:
-        what += ". The laminate is too old for topcoat: abrade and wipe it first"
+        what += f". {told(LimitSentence.ABRADE_FIRST)}"
     return SpellView(
         number=str(number),
         times=f"{clock(spell.span.from_h)} to {clock(spell.span.to_h)}",

@@ -15,10 +15,6 @@ from quotegen.documents.drawing.signs import sign, sign_words
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.shared.mix_view import (
-    DATA_SHEET_FIRST,
-    MEASURE,
-    NO_MIX,
-    WARMER,
     asks_for_test,
     band_words,
     bands_by_table,
@@ -29,6 +25,7 @@ from quotegen.documents.shared.mix_view import (
     mix_tables,
     mixes_in_order,
     never_together,
+    no_mix,
     planned_mixes,
     small_mix_first,
 )
@@ -38,7 +35,8 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize
 from quotegen.phrases import capital, listed, small
-from quotegen.reference.rule_keys import ON_MIX_CARD, SubstanceKey, TaskKey
+from quotegen.reference.rule_keys import ON_MIX_CARD, MixSentence, SubstanceKey, TaskKey
+from quotegen.safety.rules.text import told
 from quotegen.units import whole_number
 
 SIGN_MM = 11.0
@@ -197,16 +195,16 @@ def mix_card_view(statement: MethodStatement, issue: Issue) -> MixCardView:
         wear=_wear(statement),
         never=never_together(SubstanceKey.CATALYST),
         rules=(
-            f"{MEASURE} {WARMER}",
+            f"{told(MixSentence.MEASURE)} {told(MixSentence.WARMER)}",
             small_mix_first(statement.settings),
             dose_range(statement.settings),
-            DATA_SHEET_FIRST,
+            told(MixSentence.DATA_SHEET_FIRST),
             resin.mixing,
         ),
         emergencies=tuple(
             Pair(note.title, note.text) for note in statement.emergency if note.key in ON_MIX_CARD
         ),
-        no_mix=NO_MIX,
+        no_mix=no_mix(),
         give=wording.percent(statement.settings.number("pot_life_give_pct")),
         pages=(together,) if together.fits else tuple(CardPage((one,)) for one in materials),
     )

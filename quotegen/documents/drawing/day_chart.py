@@ -9,6 +9,8 @@ from quotegen import wording
 from quotegen.documents.drawing import svg
 from quotegen.model.days import Span, WorkDay, WorkPlan
 from quotegen.model.takeoff import Phase
+from quotegen.reference.rule_keys import LimitSentence
+from quotegen.safety.rules.text import told
 
 WIDTH_MM = 174.0
 LABEL_MM = 27.0
@@ -59,8 +61,9 @@ def day_name(day: date | None, number: int | None) -> str:
 
 def why_refused(refused: Phase) -> str:
     """Why a job is not begun: the part for which the forecast has no dry hours."""
-    asked = "dry hours in a row" if refused in _LAYING else "dry hours"
-    return f"the forecast has not the {asked} that this part needs: {refused}"
+    laying = refused in _LAYING
+    lacking = LimitSentence.NO_DRY_HOURS_IN_A_ROW if laying else LimitSentence.NO_DRY_HOURS
+    return told(lacking, part=refused)
 
 
 def clock(hour: float) -> str:

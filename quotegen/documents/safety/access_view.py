@@ -5,6 +5,8 @@ from quotegen.documents.shared.risk_view import Pair
 from quotegen.model.choices import PLATFORMS, Access
 from quotegen.model.safety import Inspections, MethodStatement
 from quotegen.reference.loader import figure
+from quotegen.reference.rule_keys import EdgeSentence
+from quotegen.safety.rules.text import told
 from quotegen.units import round_up
 
 LADDER_STEP_M, FOOT_STEP_M, BARRIER_STEP_M = 0.1, 0.01, 0.1
@@ -44,13 +46,15 @@ def access_rows(statement: MethodStatement) -> tuple[Pair, ...]:
 def _rails(statement: MethodStatement) -> str:
     rails = statement.rails
     least, most = figure("work_at_height.guard_rail_mm"), figure("work_at_height.guard_gap_mm")
-    toe = figure("work_at_height.toe_board_mm")
-    return (
-        f"Top {wording.mm(rails.top_mm.number)} (at least {wording.exact(least.number)}), middle "
-        f"{wording.mm(rails.middle_mm.number)}, toe board {wording.mm(rails.toe_board_mm.number)} "
-        f"(at least {wording.exact(toe.number)}); largest gap "
-        f"{wording.mm(rails.largest_gap_mm.number)} (not "
-        f"over {wording.exact(most.number)})."
+    return told(
+        EdgeSentence.RAILS,
+        top=wording.mm(rails.top_mm.number),
+        least_top=wording.exact(least.number),
+        middle=wording.mm(rails.middle_mm.number),
+        toe=wording.mm(rails.toe_board_mm.number),
+        least_toe=wording.exact(figure("work_at_height.toe_board_mm").number),
+        gap=wording.mm(rails.largest_gap_mm.number),
+        most_gap=wording.exact(most.number),
     )
 
 
@@ -60,10 +64,10 @@ def _stands(statement: MethodStatement) -> str:
     dates = [wording.short_day(day.day) for day in worked if day.day is not None]
     first, last = (dates[0], dates[-1]) if dates else ("the first day", "the last day")
     if statement.option.access.chosen is Access.SCAFFOLD:
-        return f"Up and handed over before {first}; not struck before {last} is done."
+        return told(EdgeSentence.SCAFFOLD_STANDS, first=first, last=last)
     if first == last:
-        return f"Up and down on {first}."
-    return f"From {first} to {last}; at night nobody can climb it."
+        return told(EdgeSentence.TOWER_ONE_DAY, day=first)
+    return told(EdgeSentence.TOWER_STANDS, first=first, last=last)
 
 
 def _kept_clear(statement: MethodStatement) -> str:
@@ -71,34 +75,40 @@ def _kept_clear(statement: MethodStatement) -> str:
     if keep_out is None:
         share = statement.settings.number("keep_out_pct")
         least_m = statement.settings.number("keep_out_least_m")
-        return (
-            f"Measure the height first: {wording.plain(share)}% of it out from every open edge, at "
-            f"least {wording.plain(least_m)} m."
+        return told(
+            EdgeSentence.HEIGHT_FIRST,
+            share=f"{wording.plain(share)}%",
+            least=f"{wording.plain(least_m)} m",
         )
-    out_m = wording.plain(round_up(keep_out.out_m.number, BARRIER_STEP_M))
-    barrier_m = wording.plain(round_up(keep_out.barrier_m.number))
-    sheeted = "sheet the platform, or " if statement.option.access.chosen in PLATFORMS else ""
-    return (
-        f"{out_m} m out from every open edge, about {barrier_m} m of barrier. No room: "
-        f"{sheeted}stop while anyone passes."
+    sheeted = statement.option.access.chosen in PLATFORMS
+    return told(
+        EdgeSentence.KEPT_CLEAR_OR_SHEETED if sheeted else EdgeSentence.KEPT_CLEAR,
+        out=f"{wording.plain(round_up(keep_out.out_m.number, BARRIER_STEP_M))} m",
+        barrier=f"{wording.plain(round_up(keep_out.barrier_m.number))} m",
     )
 
 
 def _inspected(inspections: Inspections) -> str:
-    every = wording.plain(inspections.every_days.number)
+    report = told(
+        EdgeSentence.REPORT,
+        hours=wording.count(inspections.report_hours.number, "hour", "hours"),
+        months=wording.count(inspections.kept_months.number, "month", "months"),
+    )
+    return f"{_inspected_on(inspections)} {report}"
+
+
+def _inspected_on(inspections: Inspections) -> str:
+    """When it is inspected, by date where the start is known."""
     dates = [wording.date(day) for day in inspections.dates]
-    first = f"Before first use{f' on {dates[0]}' if dates else ''}"
+    every = wording.count(inspections.every_days.number, "day", "days")
+    first = (
+        told(EdgeSentence.BEFORE_USE_ON, day=dates[0]) if dates else told(EdgeSentence.BEFORE_USE)
+    )
     if not inspections.weekly:
-        when = f"{first} and after wind or a knock."
-    elif dates:
-        *during, spare = dates[1:]
-        then = f", {', '.join(during)}" if during else ""
-        when = f"{first}{then}; {spare} if it still stands, then every {every} days."
-    else:
-        when = f"{first}, then every {every} days while it stands."
-    hours = wording.plain(inspections.report_hours.number)
-    months = wording.plain(inspections.kept_months.number)
-    return (
-        f"{when} Report written that shift, handed over within {hours} hours, kept on site to the "
-        f"end and {months} months after."
+        return told(EdgeSentence.INSPECTED_AFTER_WIND, first=first)
+    if not dates:
+        return told(EdgeSentence.INSPECTED_EVERY, first=first, every=every)
+    *during, spare = dates[1:]
+    return told(
+        EdgeSentence.INSPECTED_ON, dates=", ".join([first, *during]), spare=spare, every=every
     )

@@ -30,10 +30,11 @@ from quotegen.model.safety import Known, LawNote, MethodStatement, Note, Protect
 from quotegen.model.takeoff import Lift, Phase, Strip
 from quotegen.phrases import capital, listed
 from quotegen.reference.loader import entry
-from quotegen.reference.rule_keys import ON_FRONT_PAGE
+from quotegen.reference.rule_keys import ON_FRONT_PAGE, JobSentence, LimitSentence, MixSentence
 from quotegen.reference.rule_records import Condition
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.hazards import unknown_worst_first
+from quotegen.safety.rules.text import told
 
 SIGNING_SPARE = 2
 
@@ -138,7 +139,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         substances=tuple(substance_view(one) for one in statement.substances if one.statements),
         dusts=tuple(dust_line(one) for one in statement.substances if not one.statements),
         stored=_pairs(statement.stored),
-        goggles=SymbolView(sign("eyes"), "Splash goggles on"),
+        goggles=SymbolView(sign("eyes"), told(MixSentence.GOGGLES_ON)),
         worn=tuple(
             SymbolView(sign(key), words)
             for key, words in (
@@ -198,15 +199,15 @@ def _days(statement: MethodStatement) -> DaysView:
     """The worked days with the hours of laying and coating; one line for the front page."""
     plan, first = statement.days, first_day_of(statement)
     if plan.refused is not None:
-        return DaysView("", f"Do not start: {why_refused(plan.refused)}.")
+        return DaysView("", told(LimitSentence.DO_NOT_START, why=why_refused(plan.refused)))
     if not plan.forecast:
-        return DaysView(f"{first_day_words(first)}; no forecast: measure on the day.", "")
+        return DaysView(f"{first_day_words(first)}; {told(LimitSentence.NO_FORECAST)}.", "")
     days = (
         ", ".join((wording.short_day(day.day), *_laid(day)))
         for day in plan.worked
         if day.day is not None
     )
-    licence = "; not before the licence is here" if _needs_licence(statement) else ""
+    licence = f"; {told(LimitSentence.LICENCE_FIRST)}" if _needs_licence(statement) else ""
     return DaysView(f"{standing_of(first)}: {'; '.join(days)}{licence}", "")
 
 
@@ -264,11 +265,11 @@ def _code(strip: Strip, statement: MethodStatement) -> str:
     code = f"{strip.waste_code}, {strip.waste_words}"
     treated = entry("waste_codes.timber_treated")
     if strip.waste is Waste.TIMBER:
-        return f"{code}; with it, or with old lead paint, {treated.value}"
+        return told(JobSentence.TIMBER_CODE, code=code, treated=treated.value)
     tar = entry("waste_codes.felt_coal_tar")
     if strip.waste is not Waste.FELT or statement.facts["coal_tar"].known is Known.NO:
         return code
-    return f"{tar.value}, {tar.words}, until a test shows none; only then {code}"
+    return told(JobSentence.TAR_CODE, tar=tar.value, tar_words=tar.words, code=code)
 
 
 def _lifts(lifts: Sequence[Lift]) -> tuple[Pair, ...]:
@@ -295,8 +296,8 @@ def _weight(statement: MethodStatement) -> str:
     change = statement.option.weight_change_pct
     if change is None:
         return ""
-    way = "heavier" if change.number > 0 else "lighter"
-    return f"The finished roof is about {wording.number(abs(change.number))}% {way} than before."
+    way = JobSentence.HEAVIER if change.number > 0 else JobSentence.LIGHTER
+    return told(way, change=f"{wording.number(abs(change.number))}%")
 
 
 PLAN_HEIGHT_MM = 58.0

@@ -12,16 +12,11 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize, Phase
 from quotegen.phrases import capital, listed
 from quotegen.reference import rules
-from quotegen.reference.rule_keys import DangerKey, SubstanceKey
+from quotegen.reference.rule_keys import DangerKey, MixSentence, SubstanceKey
+from quotegen.safety.rules.text import told
 from quotegen.takeoff.layers.catalyst import MATERIALS, card_temperatures, dose, dose_by_mass_pct
 from quotegen.units import round_up
 
-NO_MIX = "DO NOT MIX"
-MEASURE = "Measure the deck, not the air, before every mix."
-WARMER = "Between two temperatures go by the warmer."
-DATA_SHEET_FIRST = (
-    "The data sheets of the resin and the catalyst in your hand come before these tables."
-)
 LITRE_STEP = 0.1
 MASS_PLACES = 1
 
@@ -52,17 +47,24 @@ def mixing_rules(settings: Settings) -> tuple[str, ...]:
     """What holds for every mix table: when to test first, what a dose means, how sure it is."""
     ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
     by_mass = dose_by_mass_pct(ml_per_kg, settings.number("catalyst_kg_per_l"))
-    give = wording.percent(settings.number("pot_life_give_pct"))
     return (
-        MEASURE,
-        WARMER,
+        told(MixSentence.MEASURE),
+        told(MixSentence.WARMER),
         small_mix_first(settings),
         dose_range(settings),
-        f"A data sheet that gives per cent by weight means less: {wording.plain(ml_per_kg)} ml to "
-        f"a kg is about {wording.number(by_mass, MASS_PLACES)}% by weight.",
-        f"Times in the bucket are a guide, give or take {give}.",
-        DATA_SHEET_FIRST,
+        told(
+            MixSentence.BY_WEIGHT,
+            dose=f"{wording.plain(ml_per_kg)} ml",
+            share=f"{wording.number(by_mass, MASS_PLACES)}%",
+        ),
+        told(MixSentence.POT_LIFE, give=wording.percent(settings.number("pot_life_give_pct"))),
+        told(MixSentence.DATA_SHEET_FIRST),
     )
+
+
+def no_mix() -> str:
+    """What stands where nothing may be mixed."""
+    return told(MixSentence.DO_NOT_MIX)
 
 
 def dose_range(settings: Settings) -> str:
@@ -71,10 +73,7 @@ def dose_range(settings: Settings) -> str:
     ends = [settings.number(f"catalyst_{end}_pct") for end in ("least", "most")]
     least, most = (wording.plain(ml_per_kg * pct) for pct in ends)
     low, high = (wording.percent(pct) for pct in ends)
-    return (
-        f"Every dose of the tables lies between {least} ml and {most} ml of catalyst to 1 kg "
-        f"({low} to {high}). Never give less, never more."
-    )
+    return told(MixSentence.DOSE_RANGE, least=f"{least} ml", most=f"{most} ml", low=low, high=high)
 
 
 def small_mix_first(settings: Settings) -> str:
@@ -82,9 +81,12 @@ def small_mix_first(settings: Settings) -> str:
     litres = settings.number("test_mix_l")
     below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
     doses = "; ".join(_test_doses(material, litres, settings) for material in MATERIALS)
-    return (
-        f"Deck at {wording.plain(below_c)} °C or under, {wording.plain(above_c)} °C or over: first "
-        f"a test mix of {wording.plain(litres)} l. {capital(doses)}. The next once it is hard."
+    return told(
+        MixSentence.SMALL_MIX_FIRST,
+        below=f"{wording.plain(below_c)} °C",
+        above=f"{wording.plain(above_c)} °C",
+        litres=f"{wording.plain(litres)} l",
+        doses=capital(doses),
     )
 
 
@@ -219,7 +221,7 @@ def _table(bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings) ->
         sizes=tuple(
             MixRow(
                 _size(size),
-                _between_limits(bands, [_dose(dose) for dose in row], NO_MIX, NO_MIX),
+                _between_limits(bands, [_dose(dose) for dose in row], no_mix(), no_mix()),
             )
             for size, row in zip(bands[0].sizes, rows, strict=True)
         ),
@@ -251,7 +253,8 @@ def band_words(mixes: Mixes) -> str:
 
 def limit_words(bands: Sequence[Mixes]) -> str:
     """The largest mix of the bands of a material taken together."""
-    return f"no mix over {wording.plain(min(band.limit_l.number for band in bands))} l"
+    litres = wording.plain(min(band.limit_l.number for band in bands))
+    return told(MixSentence.LARGEST_MIX, litres=f"{litres} l")
 
 
 def _note(bands: Sequence[Mixes]) -> str:
@@ -261,7 +264,8 @@ def _note(bands: Sequence[Mixes]) -> str:
 
 def _column(deck_c: float, settings: Settings) -> str:
     """The head of a column, with a word where a test mix comes first."""
-    return f"{wording.plain(deck_c)} °C{', test first' if asks_for_test(deck_c, settings) else ''}"
+    deck = f"{wording.plain(deck_c)} °C"
+    return told(MixSentence.TEST_FIRST, deck=deck) if asks_for_test(deck_c, settings) else deck
 
 
 def asks_for_test(deck_c: float, settings: Settings) -> bool:
@@ -287,11 +291,11 @@ def _size(size: MixSize) -> str:
 
 
 def _dose(dose: Dose) -> str:
-    return NO_MIX if dose.ml is None else f"{wording.plain(dose.ml)} ml"
+    return no_mix() if dose.ml is None else f"{wording.plain(dose.ml)} ml"
 
 
 def _minutes(dose: Dose) -> str:
-    return NO_MIX if dose.pot_life_min is None else f"{wording.number(dose.pot_life_min)} min"
+    return no_mix() if dose.pot_life_min is None else f"{wording.number(dose.pot_life_min)} min"
 
 
 def _expected(bands: Sequence[Mixes], doses: Sequence[Dose], settings: Settings) -> str:
@@ -299,10 +303,11 @@ def _expected(bands: Sequence[Mixes], doses: Sequence[Dose], settings: Settings)
     expected = next((band.expected for band in bands if band.expected is not None), None)
     if expected is None:
         return ""
-    deck = f"Expected deck {wording.plain(expected.deck_c)} °C"
+    deck = f"{wording.plain(expected.deck_c)} °C"
     if expected.ml is None:
-        return f"{deck}: {NO_MIX}"
+        return told(MixSentence.EXPECTED_NOT_MIXED, deck=deck, no_mix=no_mix())
     warmer = [dose.deck_c for dose in doses if dose.deck_c >= expected.deck_c]
-    go_by = f"{wording.plain(warmer[0])} °C" if warmer else "the table for a hotter deck"
-    test = ", test mix first" if asks_for_test(expected.deck_c, settings) else ""
-    return f"{deck}: go by {go_by}{test}"
+    column = f"{wording.plain(warmer[0])} °C" if warmer else told(MixSentence.HOTTER_TABLE)
+    tested = asks_for_test(expected.deck_c, settings)
+    go_by = MixSentence.GO_BY_TEST_FIRST if tested else MixSentence.GO_BY
+    return told(go_by, deck=deck, column=column)

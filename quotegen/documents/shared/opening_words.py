@@ -6,6 +6,8 @@ from quotegen import wording
 from quotegen.model.choices import OpeningKind
 from quotegen.model.enquiry import Enquiry, Opening
 from quotegen.phrases import capital
+from quotegen.reference.rule_keys import OpeningSentence
+from quotegen.safety.rules.text import told
 from quotegen.takeoff.shape.openings import PlacedOpening, unplaced_openings
 
 _NAMES = {
@@ -14,14 +16,10 @@ _NAMES = {
     OpeningKind.OUTLET: ("outlet", "outlets"),
 }
 _LEFT_OPEN = {
-    OpeningKind.ROOFLIGHT: "cut the hole in place to the plan, do not board over it",
-    OpeningKind.PIPE: "cut the boards round it",
-    OpeningKind.OUTLET: "cut the boards round it",
+    OpeningKind.ROOFLIGHT: OpeningSentence.BOARD_ROOFLIGHT,
+    OpeningKind.PIPE: OpeningSentence.BOARD_ROUND,
+    OpeningKind.OUTLET: OpeningSentence.BOARD_ROUND,
 }
-NOT_SAID = (
-    "Whether anything comes through this roof was not said: look from below and mark it here "
-    "before boarding."
-)
 
 
 def opening_words(opening: Opening) -> str:
@@ -47,18 +45,17 @@ def place_words(placed: PlacedOpening, behind: str) -> str:
 
 def boarding_words(placed: PlacedOpening, behind: str) -> str:
     """Where an opening lies and what is done with the boards there, as a sentence."""
-    return f"{capital(place_words(placed, behind))}: {_LEFT_OPEN[placed.kind]}."
+    return told(_LEFT_OPEN[placed.kind], place=capital(place_words(placed, behind)))
 
 
 def by_hand(enquiry: Enquiry) -> Iterator[str]:
     """What has to be marked on the plan of the boards by hand, as sentences."""
     for opening in unplaced_openings(enquiry):
-        words = opening_words(opening)
         one = opening.count.number == 1
-        missing = "its place was not given: mark it" if one else "not placed: mark each"
-        yield f"{words}: {missing} here before boarding."
+        mark = OpeningSentence.MARK_ONE if one else OpeningSentence.MARK_EACH
+        yield told(mark, what=opening_words(opening))
     if not enquiry.openings and enquiry.site.through_roof is None:
-        yield NOT_SAID
+        yield told(OpeningSentence.NOT_SAID)
 
 
 def short_names(placed: PlacedOpening) -> tuple[tuple[str, ...], ...]:
@@ -75,5 +72,7 @@ def boarding_names(placed: PlacedOpening) -> tuple[tuple[str, ...], ...]:
     """What may stand beside an opening on the plan of the boards, in lines, the fullest first."""
     if placed.kind is not OpeningKind.ROOFLIGHT:
         return short_names(placed)
-    name = str(placed.kind)
-    return (f"{name}:", "do not", "board over"), (f"{name}: do not board over",), (name,)
+    name, words = str(placed.kind), told(OpeningSentence.KEEP_OPEN).split()
+    middle = len(words) // 2
+    first, rest = " ".join(words[:middle]), " ".join(words[middle:])
+    return (f"{name}:", first, rest), (f"{name}: {first} {rest}",), (name,)

@@ -6,11 +6,13 @@ from typing import Any
 from quotegen import wording
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
+from quotegen.phrases import listed
 from quotegen.reference.loader import entry
+from quotegen.reference.rule_keys import AirSentence
+from quotegen.safety.rules.text import told
 from quotegen.tables import ReferenceFileError
 from quotegen.units import as_decimal, round_up
 
-NOT_MEASURED = "Never measured on our jobs: the mask is on whenever resin or topcoat is open."
 _TIMES = (("long", "over 8 hours"), ("short", "over 15 minutes"))
 _VAPOURS = ("styrene", "acetone")
 _SHARE_STEP = 0.01
@@ -58,7 +60,7 @@ def vapour_line(option: OptionTakeOff, settings: Settings) -> str:
         vapour: ppm.number for vapour in _VAPOURS if (ppm := settings.get(f"{vapour}_measured_ppm"))
     }
     if not measured:
-        return NOT_MEASURED
+        return told(AirSentence.NEVER_MEASURED)
     day_h = float(entry("exposure_limits.long_hours").value)
     laying_h = min(day_h, laying_hours(option))
     limits = {vapour: entry(f"exposure_limits.{vapour}").value for vapour in measured}
@@ -71,14 +73,12 @@ def vapour_line(option: OptionTakeOff, settings: Settings) -> str:
     short = share_of_limits(
         [(ppm, limits[vapour]["short_ppm"]) for vapour, ppm in measured.items()]
     )
-    seen = " and ".join(f"{wording.exact(ppm)} ppm of {vapour}" for vapour, ppm in measured.items())
-    over = "That is too much: more air, shorter spells. " if max(long, short) > 1 else ""
-    return (
-        f"Measured while laying: {seen}. Without a mask that is "
-        f"{wording.exact(round_up(long, _SHARE_STEP))} of "
-        f"the limit over 8 hours and {wording.exact(round_up(short, _SHARE_STEP))} over 15 "
-        "minutes, 1 being all "
-        f"of it. {over}The mask stays on."
+    too_much = max(long, short) > 1
+    return told(
+        AirSentence.MEASURED_TOO_MUCH if too_much else AirSentence.MEASURED,
+        found=listed([f"{wording.exact(ppm)} ppm of {vapour}" for vapour, ppm in measured.items()]),
+        long=wording.exact(round_up(long, _SHARE_STEP)),
+        short=wording.exact(round_up(short, _SHARE_STEP)),
     )
 
 

@@ -8,32 +8,18 @@ from quotegen.model.choices import Access
 from quotegen.model.safety import Ladder
 from quotegen.model.settings import Settings
 from quotegen.reference.loader import figure
+from quotegen.reference.rule_keys import LadderSentence
+from quotegen.safety.rules.text import told
 from quotegen.takeoff.access.ladder_rule import LEANING, ladder_load
 from quotegen.units import Unit, mm_to_m
 from quotegen.working import Figure, derive
 
-_USE: Mapping[Access, str] = {
-    Access.GROUND: "No ladder is needed: the work is done from the ground.",
-    Access.TOWER: (
-        "The tower is climbed on the inside by its own ladder. No leaning ladder is used, neither "
-        "against the tower nor against the roof."
-    ),
-    Access.SCAFFOLD: (
-        "The scaffolder's ladder is only the way up: nobody works from it. At hand-over check "
-        "that it is tied at the top, and these figures."
-    ),
-    Access.LADDER: (
-        "Our own ladder, for short spells only, for the reason on record above. Tower or scaffold "
-        "as soon as that reason no longer holds."
-    ),
+_USE: Mapping[Access, LadderSentence] = {
+    Access.GROUND: LadderSentence.GROUND,
+    Access.TOWER: LadderSentence.TOWER,
+    Access.SCAFFOLD: LadderSentence.SCAFFOLD,
+    Access.LADDER: LadderSentence.LADDER,
 }
-_UNMEASURED = (
-    "The height to the edge is not known: measure it before the ladder is chosen. Foot out one "
-    "for every {rise} up, and at least {projection} m above the step-off."
-)
-_LANDINGS = (
-    "It rises {landing} m or more: landings or rest platforms on the way, or a stair instead."
-)
 
 
 def foot_distance_m(height_m: float, rise_for_one_out: float) -> float:
@@ -78,13 +64,15 @@ def ladder_for(
     With it comes a sentence on whose ladder it is and what for, or what has to be measured first.
     """
     if access not in LEANING:
-        return None, _USE[access]
+        return None, told(_USE[access])
     rise, projection = figure("ladders.rise_for_one_out"), figure("ladders.projection_m")
     if height_mm is None:
-        measure = _UNMEASURED.format(
-            rise=wording.exact(rise.number), projection=wording.exact(projection.number)
+        measure = told(
+            LadderSentence.MEASURE_FIRST,
+            rise=wording.exact(rise.number),
+            projection=f"{wording.exact(projection.number)} m",
         )
-        return None, f"{_USE[access]} {measure}"
+        return None, f"{told(_USE[access])} {measure}"
     height = derive("height to the edge", Unit.M, mm_to_m, length_mm=height_mm)
     rises = derive("rise of the ladder", Unit.M, rise_m, height_m=height, projection_m=projection)
     landing_m = figure("ladders.landing_m").number
@@ -110,5 +98,7 @@ def ladder_for(
         load_kg=ladder_load(settings),
         rating_kg=figure("ladders.load_kg"),
     )
-    note = f" {_LANDINGS.format(landing=wording.exact(landing_m))}" if ladder.landings else ""
-    return ladder, f"{_USE[access]}{note}"
+    if not ladder.landings:
+        return ladder, told(_USE[access])
+    landings = told(LadderSentence.LANDINGS, landing=f"{wording.exact(landing_m)} m")
+    return ladder, f"{told(_USE[access])} {landings}"

@@ -7,9 +7,10 @@ from quotegen.model.safety import Fact, Protection
 from quotegen.phrases import capital
 from quotegen.reference import rules
 from quotegen.reference.loader import entry
+from quotegen.reference.rule_keys import GloveSentence
 from quotegen.reference.rule_records import GloveRule
 from quotegen.safety.facts.facts import holds
-from quotegen.safety.rules.text import printed
+from quotegen.safety.rules.text import printed, told
 from quotegen.tables import ReferenceFileError
 
 _MATERIALS_NAMED = 2
@@ -86,10 +87,14 @@ def glove_line(rule: GloveRule) -> str:
     if not found:
         raise ReferenceFileError(f"no glove reaches level {level} against {rule.against}")
     names = entry("gloves.materials").value
-    materials = " or ".join(names[material] for material in found[:_MATERIALS_NAMED])
-    return (
-        f"{capital(materials)}, level {level} (over {wording.exact(rule.spell_min)} minutes) "
-        f"against {' and '.join(rule.against)}{_marked(rule.against)}."
+    letters = _letters(rule.against)
+    return told(
+        GloveSentence.FOR_TASK if letters else GloveSentence.FOR_TASK_UNMARKED,
+        materials=capital(" or ".join(names[material] for material in found[:_MATERIALS_NAMED])),
+        level=str(level),
+        spell=wording.count(rule.spell_min, "minute", "minutes"),
+        against=" and ".join(rule.against),
+        letters=letters,
     )
 
 
@@ -102,15 +107,19 @@ def gloves_for_all(facts: Mapping[str, Fact]) -> str:
     """
     tasks = [task.gloves for task in rules.protection() if task.gloves and holds(task.when, facts)]
     if not tasks:
-        return "BS EN ISO 374-1"
+        return told(GloveSentence.FOR_NONE)
     against = list(dict.fromkeys(one for task in tasks for one in task.against))
     level = max(_level(task) for task in tasks)
     found = glove_materials(against, level)
     if not found:
         raise ReferenceFileError(f"no glove reaches level {level} against {against}")
-    name = entry("gloves.materials").value[found[0]]
-    marked = _marked(against)
-    return f"{capital(name)}, BS EN ISO 374-1{marked}, level {level} or more"
+    letters = _letters(against)
+    return told(
+        GloveSentence.FOR_ALL if letters else GloveSentence.FOR_ALL_UNMARKED,
+        material=capital(entry("gloves.materials").value[found[0]]),
+        level=str(level),
+        letters=letters,
+    )
 
 
 def _level(rule: GloveRule) -> int:
@@ -118,10 +127,9 @@ def _level(rule: GloveRule) -> int:
     return least_permeation_level(rule.spell_min, entry("protection.permeation_minutes").value)
 
 
-def _marked(against: Iterable[str]) -> str:
-    """The letters to look for in the marking, in words; empty where there are none."""
-    letters = [letter for one in against if (letter := glove_letter(one))]
-    return f", marked {' and '.join(letters)}" if letters else ""
+def _letters(against: Iterable[str]) -> str:
+    """The letters to look for in the marking; empty where there are none."""
+    return " and ".join(letter for one in against if (letter := glove_letter(one)))
 
 
 def protection_of(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Protection, ...]:

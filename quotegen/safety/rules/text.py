@@ -6,6 +6,8 @@ A placeholder nobody knows is our own fault (`UnknownPlaceholder`): a paper neve
 from collections.abc import Iterable, Mapping
 
 from quotegen.model.safety import Fact
+from quotegen.reference import rules
+from quotegen.reference.rule_keys import SentenceKey
 from quotegen.reference.rule_records import Line
 from quotegen.safety.facts.facts import holds
 
@@ -24,6 +26,16 @@ def with_figures(text: str, words: Mapping[str, str]) -> str:
         return text.format_map(words)
     except (KeyError, IndexError, ValueError) as fault:
         raise UnknownPlaceholder(f"{fault} in: {text}") from fault
+
+
+def told(key: SentenceKey, **words: str) -> str:
+    """A sentence of the rule tables by its key, filled in.
+
+    >>> from quotegen.reference.rule_keys import LadderSentence
+    >>> told(LadderSentence.GROUND)
+    'No ladder is needed: the work is done from the ground.'
+    """
+    return with_figures(rules.sentences(type(key))[key].text, words)
 
 
 def printed(

@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 
 from msgspec.structs import replace
 
+from quotegen import wording
 from quotegen.model.safety import ConstructionPlan, MethodStatement, Notice, PlanEntry
 from quotegen.reference import rules
 from quotegen.reference.rule_keys import PlanPart
@@ -18,7 +19,7 @@ from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.project import notice_of
 from quotegen.safety.rules.hazards import main_dangers
 from quotegen.safety.rules.text import with_figures
-from quotegen.safety.statement.words import BLANK_LINE, amount, job_words
+from quotegen.safety.statement.words import BLANK_LINE, job_words
 
 
 def make_plan(statement: MethodStatement) -> ConstructionPlan:
@@ -59,12 +60,14 @@ def plan_words(statement: MethodStatement, notice: Notice) -> Mapping[str, str]:
         "bill_address": " ".join(enquiry.customer.bill_address.split()),
         "firm": settings.text("firm_name"),
         "firm_phone": settings.text("firm_phone"),
-        "our_days": amount(notice.days.number, "days"),
-        "our_people": amount(notice.people.number, "people"),
-        "our_person_days": amount(notice.person_days.number, "person-days"),
-        "notice_days": amount(notice.days_limit.number, "working days"),
-        "notice_people": amount(notice.people_limit.number, "people"),
-        "notice_person_days": amount(notice.person_days_limit.number, "person-days"),
+        "our_days": wording.count(notice.days.number, "day", "days"),
+        "our_people": wording.count(notice.people.number, "person", "people"),
+        "our_person_days": wording.count(notice.person_days.number, "person-day", "person-days"),
+        "notice_days": wording.count(notice.days_limit.number, "working day", "working days"),
+        "notice_people": wording.count(notice.people_limit.number, "person", "people"),
+        "notice_person_days": wording.count(
+            notice.person_days_limit.number, "person-day", "person-days"
+        ),
     }
 
 

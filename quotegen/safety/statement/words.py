@@ -12,28 +12,19 @@ from quotegen.model.takeoff import Mixes
 from quotegen.phrases import sentence
 from quotegen.reference import rules
 from quotegen.reference.loader import entry, subject
-from quotegen.reference.rule_keys import EmergencyKey
+from quotegen.reference.rule_keys import EdgeSentence, EmergencyKey, JobSentence, LimitSentence
 from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.stored import guide_l, on_site_l, tray_l
 from quotegen.safety.rules.exposure import vapour_line
 from quotegen.safety.rules.keep_out import keep_out_of
 from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
+from quotegen.safety.rules.text import told
 from quotegen.takeoff.hours.elapsed import by_deck_temperature
 from quotegen.units import Unit, mm_to_m, round_up
 from quotegen.working import Figure, derive, total
 
 _CURES_NAMED = 3
-NOT_MEASURED = "(not known: measure)"
 BLANK_LINE = "______________________"
-_ONE = {
-    "people": "person",
-    "mixes": "mix",
-    "years": "year",
-    "days": "day",
-    "person-days": "person-day",
-    "hours": "hour",
-    "tubes": "tube",
-}
 
 
 def job_words(
@@ -65,29 +56,34 @@ def job_words(
 
 
 def amount(value: float, unit: str) -> str:
-    """A number with its unit, without needless noughts; one thing is in the singular.
+    """A number with the sign of its unit, without needless noughts.
 
-    >>> amount(2.50, "l"), amount(1.0, "mixes"), amount(-1.9, "°C")
-    ('2.5 l', '1 mix', '-1.9 °C')
+    >>> amount(2.50, "l"), amount(-1.9, "°C")
+    ('2.5 l', '-1.9 °C')
     """
-    return f"{wording.exact(value)} {_ONE.get(unit, unit) if value == 1 else unit}"
+    return f"{wording.exact(value)} {unit}"
 
 
-def _figure(figure: Figure | None, unit: str = "", step: float = 0.01) -> str:
+def _figure(figure: Figure | None, step: float = 0.01) -> str:
     """A figure rounded up to a step, as is safe for lengths and amounts."""
     if figure is None:
-        return NOT_MEASURED
-    return amount(round_up(figure.number, step), unit or figure.unit)
+        return told(EdgeSentence.NOT_MEASURED)
+    return amount(round_up(figure.number, step), figure.unit)
 
 
-def _published(key: str, unit: str = "") -> str:
+def _published(key: str) -> str:
     found = entry(key)
-    return amount(found.value, unit or found.unit)
+    return amount(found.value, found.unit)
 
 
-def _setting(job: PlannedJob, code: str, unit: str = "") -> str:
+def _so_many(key: str, one: str, other: str) -> str:
+    """A published number of things."""
+    return wording.count(entry(key).value, one, other)
+
+
+def _setting(job: PlannedJob, code: str) -> str:
     figure = job.settings[code]
-    return amount(figure.number, unit or figure.unit)
+    return amount(figure.number, figure.unit)
 
 
 def _height_words(ladder: Ladder | None) -> dict[str, str]:
@@ -97,29 +93,31 @@ def _height_words(ladder: Ladder | None) -> dict[str, str]:
         "ladder_length": _figure(ladder.least_length_m if ladder else None, step=0.1),
         "rise_for_one_out": wording.exact(entry("ladders.rise_for_one_out").value),
         "projection": _published("ladders.projection_m"),
-        "short_spell": _published("ladders.short_minutes", "minutes"),
+        "short_spell": _so_many("ladders.short_minutes", "minute", "minutes"),
         "ladder_load": _published("ladders.load_kg"),
-        "top_rungs": _published("ladders.top_rungs"),
+        "top_rungs": _so_many("ladders.top_rungs", "rung", "rungs"),
         "guard_rail": _published("work_at_height.guard_rail_mm"),
         "guard_gap": _published("work_at_height.guard_gap_mm"),
         "toe_board": _published("work_at_height.toe_board_mm"),
         "edge_zone": _published("work_at_height.edge_zone_m"),
         "headroom": _published("work_at_height.headroom_m"),
-        "inspection_days": _published("work_at_height.inspection_days"),
+        "inspection_days": _so_many("work_at_height.inspection_days", "day", "days"),
     }
 
 
 def _edge_places(job: PlannedJob) -> str:
     zone = _published("work_at_height.edge_zone_m")
     if job.option.access.away_m2.number:
-        return f", unless a fixed barrier keeps them {zone} from it"
-    return f": no part of it is {zone} from an open edge"
+        return told(EdgeSentence.AWAY_FROM_EDGE, zone=zone)
+    return told(EdgeSentence.NOWHERE_AWAY, zone=zone)
 
 
 def _keep_out(job: PlannedJob) -> str:
     """Where nobody may be; while nobody has measured the height, what the barriers close."""
     keep_out = keep_out_of(job)
-    return f"{_figure(keep_out.out_m, step=0.1)} of it" if keep_out else "our barriers"
+    if keep_out is None:
+        return told(EdgeSentence.WITHIN_BARRIERS)
+    return told(EdgeSentence.WITHIN_DISTANCE, out=_figure(keep_out.out_m, step=0.1))
 
 
 def _barrier(job: PlannedJob) -> str:
@@ -129,42 +127,39 @@ def _barrier(job: PlannedJob) -> str:
 
 def _edge_height(job: PlannedJob) -> str:
     height_mm = job.enquiry.roof.height_mm
-    return amount(round_up(mm_to_m(height_mm.number), 0.1), "m") if height_mm else NOT_MEASURED
+    if height_mm is None:
+        return told(EdgeSentence.NOT_MEASURED)
+    return amount(round_up(mm_to_m(height_mm.number), 0.1), "m")
 
 
 def _weather_words(limits: WorkingLimits, deck_c: Figure | None, forecast: bool) -> dict[str, str]:
     return {
         "moisture": amount(limits.moisture_pct.number, "%"),
-        "recoat": amount(limits.recoat_hours.number, "hours"),
+        "recoat": _recoat(limits),
         "dew_line": _dew_line(limits, deck_c, forecast),
     }
 
 
 def _dew_line(limits: WorkingLimits, deck_c: Figure | None, forecast: bool) -> str:
+    margin = amount(limits.dew_margin_c.number, "°C")
     if forecast or limits.dew_point_c is None or limits.least_deck_c is None:
-        return (
-            "The table of the day sheet says from air and humidity how warm the deck has to be: "
-            f"{wording.exact(limits.dew_margin_c.number)} °C above the dew point. Colder: lay "
-            "nothing."
-        )
-    too_cold = ""
+        return told(LimitSentence.LOOK_UP_DEW, margin=margin)
+    least = amount(round_up(limits.least_deck_c.number, 0.1), "°C")
+    lines = [told(LimitSentence.EXPECTED_DEW, least=least, margin=margin)]
     if deck_c is not None and deck_c.number < limits.least_deck_c.number:
-        too_cold = f"At the {wording.exact(deck_c.number)} °C expected it is too cold: DO NOT LAY. "
-    least = f"{wording.exact(round_up(limits.least_deck_c.number, 0.1))} °C"
-    return (
-        f"In the weather expected the deck has to be at {least} or more, "
-        f"{wording.exact(limits.dew_margin_c.number)} °C above the dew point. {too_cold}Read it "
-        "off again from "
-        "what is measured: the day sheet has the table."
-    )
+        lines.append(told(LimitSentence.TOO_COLD, deck=amount(deck_c.number, "°C")))
+    return " ".join([*lines, told(LimitSentence.READ_AGAIN)])
+
+
+def _recoat(limits: WorkingLimits) -> str:
+    return wording.count(limits.recoat_hours.number, "hour", "hours")
 
 
 def _abrade(plan: WorkPlan, limits: WorkingLimits) -> str:
     """What is said where by the days planned the laminate will be too old for topcoat."""
     if not any(spell.abrade for day in plan.worked for spell in day.spells):
         return ""
-    old = amount(limits.recoat_hours.number, "hours")
-    return f" By the days planned it is over {old} old by then: abrade ALL of it."
+    return f" {told(LimitSentence.ABRADE_ALL, recoat=_recoat(limits))}"
 
 
 def _cure_times(job: PlannedJob) -> str:
@@ -186,7 +181,8 @@ def _agreed_words(enquiry: Enquiry) -> dict[str, str]:
     return {
         "agreed": " ".join(sentence(words) for words in agreed),
         "not_ordered": " ".join(
-            f"{sentence(found.seen)} Advised: {sentence(found.advised)}" for found in left
+            told(JobSentence.ADVISED, seen=sentence(found.seen), advised=sentence(found.advised))
+            for found in left
         ),
         "promised": sentence(enquiry.customer_notes),
     }
@@ -198,15 +194,20 @@ def _mix_words(job: PlannedJob) -> dict[str, str]:
         "topcoat_amount": _need_words(job, "topcoat", 0.1),
         "catalyst_amount": _need_words(job, "catalyst", 5),
         "acetone_amount": _need_words(job, "acetone", 0.1),
-        "adhesive_amount": _need_words(job, "adhesive", 1, "tubes"),
+        "adhesive_amount": _tubes(job),
         "resin_mixes": _mixes_words(job, "resin"),
         "topcoat_mixes": _mixes_words(job, "topcoat"),
     }
 
 
-def _need_words(job: PlannedJob, item: str, step: float, unit: str = "") -> str:
+def _need_words(job: PlannedJob, item: str, step: float) -> str:
     need = job.need(item)
-    return _figure(need.gross, unit, step) if need else "none"
+    return _figure(need.gross, step) if need else "none"
+
+
+def _tubes(job: PlannedJob) -> str:
+    need = job.need("adhesive")
+    return wording.count(round_up(need.gross.number), "tube", "tubes") if need else "none"
 
 
 def _stored_words(job: PlannedJob) -> dict[str, str]:
@@ -239,24 +240,27 @@ def _mixes_words(job: PlannedJob, material: str) -> str:
     bands = [mixes for mixes in job.option.mixes if mixes.material == material]
     counts = {sum(size.count for size in mixes.sizes) for mixes in bands}
     if len(counts) == 1:
-        return amount(counts.pop(), "mixes")
-    return " or ".join(_band_words(mixes) for mixes in bands) or "mixes from the mix card"
+        return wording.count(counts.pop(), "mix", "mixes")
+    if not bands:
+        return told(JobSentence.MIXES_ON_CARD)
+    return " or ".join(_band_words(mixes) for mixes in bands)
 
 
 def _band_words(mixes: Mixes) -> str:
     count = sum(size.count for size in mixes.sizes)
     when = "from" if mixes.hot else "below"
-    return f"{amount(count, 'mixes')} {when} {wording.exact(mixes.hot_from_c.number)} °C"
+    mixes_words = wording.count(count, "mix", "mixes")
+    return f"{mixes_words} {when} {wording.exact(mixes.hot_from_c.number)} °C"
 
 
 def _build_words(job: PlannedJob) -> dict[str, str]:
     enquiry = job.enquiry
     capped = job.option.build_up is BuildUp.CAP_OVER
     board = job.settings["cap_board_mm"] if capped else enquiry.board_mm
-    layers = amount(enquiry.mat_layers.number, "layers").replace("1 layers", "1 layer")
+    layers = wording.count(enquiry.mat_layers.number, "layer", "layers")
     return {
         "board": amount(board.number, "mm"),
-        "insulation": _figure(enquiry.insulation_mm, "mm", 1),
+        "insulation": _figure(enquiry.insulation_mm, 1),
         "mat": f"{layers} of {wording.exact(enquiry.mat_g_m2.number)} g mat",
         "mat_lap": _setting(job, "mat_lap_mm"),
         "wall_gap": _setting(job, "wall_gap_mm"),
@@ -273,7 +277,7 @@ def _build_words(job: PlannedJob) -> dict[str, str]:
 def _upstand_left(left_mm: Figure | None) -> str:
     if left_mm is None:
         return ""
-    return f"; by the visit about {wording.mm(left_mm.number)} are left"
+    return told(JobSentence.UPSTAND_LEFT, left=wording.mm(left_mm.number))
 
 
 def _mass_words(job: PlannedJob) -> dict[str, str]:
@@ -297,9 +301,9 @@ def _health_words() -> dict[str, str]:
         entry("protection.gas_filter_ppm").value[entry("protection.gas_filter_class").value - 1],
     )
     return {
-        "eye_minutes": _published("first_aid.eye_minutes", "minutes"),
-        "skin_minutes": _published("first_aid.skin_minutes", "minutes"),
-        "eyewash": _published("first_aid.eyewash_l", "litre"),
+        "eye_minutes": _so_many("first_aid.eye_minutes", "minute", "minutes"),
+        "skin_minutes": _so_many("first_aid.skin_minutes", "minute", "minutes"),
+        "eyewash": _so_many("first_aid.eyewash_l", "litre", "litres"),
         "goggles": str(entry("protection.goggles").value),
         "resin_filter": f"{resin}{gas_class}",
         "resin_dust_filter": f"{resin}{gas_class}{dust_class}",
@@ -318,12 +322,12 @@ def _people_words(job: PlannedJob) -> dict[str, str]:
     return {
         "site_address": job.enquiry.site_address,
         "in_charge": settings.text("supervisor") or BLANK_LINE,
-        "supervisor": settings.text("supervisor") or "whoever is in charge",
+        "supervisor": settings.text("supervisor") or told(JobSentence.NOBODY_NAMED),
         "first_aider": settings.text("first_aider") or BLANK_LINE,
         "emergency_phone": settings.text("emergency_phone") or BLANK_LINE,
         "waste_carrier": settings.text("waste_carrier") or BLANK_LINE,
-        "crew": amount(settings.number("crew"), "people"),
-        "tenant_notice": f"{_published('tenancies.notice_hours')}'",
+        "crew": wording.count(settings.number("crew"), "person", "people"),
+        "tenant_notice": f"{_so_many('tenancies.notice_hours', 'hour', 'hours')}'",
     }
 
 
@@ -332,9 +336,9 @@ def _law_words() -> dict[str, str]:
         **{f"code_{key}": str(entry(f"waste_codes.{key}").value) for key in subject("waste_codes")},
         "asbestos_year": wording.year(entry("asbestos.first_clear_year").value),
         "renewed_share": _published("thermal.renewed_share_pct").replace(" %", "%"),
-        "certificate_days": _published("building_control.certificate_days"),
-        "transfer_years": _published("waste_records.transfer_years"),
-        "hazardous_years": _published("waste_records.hazardous_years"),
+        "certificate_days": _so_many("building_control.certificate_days", "day", "days"),
+        "transfer_years": _so_many("waste_records.transfer_years", "year", "years"),
+        "hazardous_years": _so_many("waste_records.hazardous_years", "year", "years"),
     }
 
 
