@@ -40,6 +40,7 @@ from quotegen.model.settings import PackPrice, PriceBook, Settings, Term, TermKi
 from quotegen.problems import Place
 from quotegen.reference import house_rules
 from quotegen.units import Unit, as_decimal
+from quotegen.workbook.reading.firm_tables import house_firm_tables
 from quotegen.working import Figure, Origin, Scalar, Source
 
 ROOT = Path(__file__).parent.parent
@@ -87,7 +88,7 @@ def settings(**changes: Scalar | None) -> Settings:
     terms = tuple(
         Term(TermKind(row["kind"]), row["applies_to"], row["text"]) for row in house_rules.terms()
     )
-    return Settings(figures, terms)
+    return Settings(figures, house_firm_tables(), terms)
 
 
 def prices(without: tuple[str, ...] = ("delivery",)) -> PriceBook:
