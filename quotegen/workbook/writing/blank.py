@@ -1,6 +1,6 @@
 """The blank workbook: the rows it starts with, and one example marked as such."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from quotegen.model.settings import Curing, Lost, Mixed
@@ -9,6 +9,7 @@ from quotegen.reference import house_rules, house_tables
 from quotegen.reference.house_rules import SettingKind
 from quotegen.tables import member
 from quotegen.workbook.reading.firm_tables import OWN_FIGURE
+from quotegen.workbook.sheets.columns import Example
 from quotegen.workbook.sheets.declaration import JOB_SHEETS, SETTING_SHEETS, sheets
 from quotegen.workbook.sheets.firm_tables import CATALYST_DOSES, CURING_TIMES, MATERIAL_LOSSES
 from quotegen.workbook.writing.writing import CellIn, RowsIn, write_workbook
@@ -51,7 +52,7 @@ def starting_rows(firm: Mapping[str, CellIn] | None = None) -> dict[str, RowsIn]
     return rows
 
 
-def table_rows() -> dict[str, RowsIn]:
+def table_rows() -> dict[str, Sequence[Mapping[str, Example | None]]]:
     """The rows with which the sheets of the firm's tables begin."""
     doses, curing = house_tables.doses(), house_tables.curing()
     return {
