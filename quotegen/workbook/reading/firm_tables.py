@@ -200,11 +200,14 @@ def _groups(
 ) -> tuple[dict[Member, list[Row]], list[Problem]]:
     """The rows of each member of a table in which nothing is wrong, and what is with the others.
 
-    Without a column of deck temperatures a member has one row.
+    Without a column of deck temperatures a member has one row. A row with nothing but a note under
+    “Basis” is the firm's own. Where it cannot be told what a row is for, none is given.
     """
     if sheet.name not in found:
         return {}, []
-    rows, problems = read_rows(book, found[sheet.name], sheet)
+    read, problems = read_rows(book, found[sheet.name], sheet)
+    needed = [column for column in sheet.columns if column.required]
+    rows = [row for row in read if any(map(row.typed, needed))]
     whole = not any(heading.stops for heading in problems)
     if whole and not rows:
         empty = Place(book, sheet.name, f"A{HEADING_ROW + 1}", of.heading)
@@ -225,8 +228,9 @@ def _groups(
             faulty.add(one)
         first.setdefault(named, row)
         groups.setdefault(one, []).append(row)
-    if whole and None not in faulty:
-        problems += _absent(rows[-1], of, {*groups, *faulty})
+    if not whole or None in faulty:
+        return {}, problems
+    problems += _absent(rows[-1], of, {*groups, *faulty})
     return {one: kept for one, kept in groups.items() if one not in faulty}, problems
 
 
