@@ -177,9 +177,8 @@ def test_each_row_of_a_table_in_turn(short: Book, name: str) -> None:
             assert firm.defaulted.tables.doses.keys() == set(Mixed)
         renamed = changed(short, name, put(line, 1, RUBBISH))
         firm = read_settings(renamed.name, sheets_of(renamed))
-        assert [(p.code, p.place.cell) for p in firm.problems] == [
-            ("cell-not-a-choice", f"A{line}")
-        ]
+        told = [(p.code, p.place.cell) for p in firm.problems]
+        assert told == [("cell-not-a-choice", f"A{line}")]
     for book in (changed(short, name, put(2, figure, None)), changed(short, name, put(2, 1, None))):
         read, everything = all_found(book)
         assert "size-missing" in {p.code for p in everything}

@@ -40,15 +40,15 @@ class Mixed(StrEnum):
 class Curing(StrEnum):
     """How far a coat has to set."""
 
-    LAMINATE = "laminate, until it is walked on"
-    TOPCOAT = "topcoat, until it may get wet"
+    LAMINATE = "laminate until it is walked on"
+    TOPCOAT = "topcoat until it may get wet"
 
 
 class Lost(StrEnum):
     """What is partly lost in cutting and mixing."""
 
     INSULATION = "insulation"
-    MAT = "glass mat, besides laps and trimming"
+    MAT = "glass mat (besides laps and trimming)"
     RESIN = "resin"
     TOPCOAT = "topcoat"
     BANDAGE = "bandage"

@@ -186,9 +186,9 @@ ROWS: dict[str, list[dict[str, Any]]] = {
         {"material": "topcoat", "deck_c": 5, "dose_pct": 2},
     ],
     "Curing times": [
-        {"stage": "topcoat, until it may get wet", "deck_c": 10, "hours": 6.5,
+        {"stage": "topcoat until it may get wet", "deck_c": 10, "hours": 6.5,
          "basis": "rained on"},
-        {"stage": "laminate, until it is walked on", "deck_c": 4, "hours": 7, "basis": "walked on"},
+        {"stage": "laminate until it is walked on", "deck_c": 4, "hours": 7, "basis": "walked on"},
     ],
     "Material losses": [
         {"material": material, "plain_pct": line + 21, "cut_up_pct": 40 - line,

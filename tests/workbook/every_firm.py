@@ -25,7 +25,7 @@ from tests import builders
 from tests.workbook.every_column import Cells
 
 LOSSES = (
-    "Insulation", "Glass mat, besides laps and trimming", "Resin", "Topcoat", "Bandage",
+    "Insulation", "Glass mat (besides laps and trimming)", "Resin", "Topcoat", "Bandage",
     "Batten and timber", "Catalyst", "Screws and nails", "Adhesive and sealant",
 )  # fmt: skip
 _ROOFS = ("Plain roof (%)", "Cut-up roof (%)")

@@ -121,7 +121,7 @@ def test_a_loss_that_is_not_given_for_a_cut_up_roof_is_as_on_a_plain_one(path: P
     assert whole.plain == whole.cut_up
     assert (whole.plain.name, whole.plain.value) == ("Insulation", 12)
     assert (apart.plain.value, apart.cut_up.value) == (6, 0)
-    assert apart.cut_up.name == "Glass mat, besides laps and trimming: cut-up roof"
+    assert apart.cut_up.name == "Glass mat (besides laps and trimming): cut-up roof"
 
 
 MISTAKES = [

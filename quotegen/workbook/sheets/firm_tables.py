@@ -57,7 +57,7 @@ class CuringTimes(Sheet):
         "Which coat, and how far it has to set.",
         Curing,
         required=True,
-        example="laminate, until it is walked on",
+        example="laminate until it is walked on",
         width=34,
     )
     deck_c = _ROW.number(
@@ -102,7 +102,7 @@ class MaterialLosses(Sheet):
     )
     plain_pct = _FIGURE.number(
         "Plain roof (%)",
-        f"Where every corner is square. Type 10 for 10 %. {_WHOLE_ROW}",
+        "Where every corner is square. Type 10 for 10 %.",
         (0, 100),
         Unit.PERCENT,
         required=True,
