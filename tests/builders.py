@@ -3,6 +3,7 @@
 Everything here is invented. Sizes are given as bare mm and become figures with a cell.
 """
 
+from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -36,10 +37,20 @@ from quotegen.model.enquiry import (
     SiteFacts,
     Spot,
 )
-from quotegen.model.settings import PackPrice, PriceBook, Settings, Term, TermKind
+from quotegen.model.settings import (
+    AtDeck,
+    Curing,
+    Mixed,
+    PackPrice,
+    PriceBook,
+    Settings,
+    Term,
+    TermKind,
+)
 from quotegen.problems import Place
 from quotegen.reference import house_rules
 from quotegen.units import Unit, as_decimal
+from quotegen.workbook.reading.firm_tables import house_firm_tables
 from quotegen.working import Figure, Origin, Scalar, Source
 
 ROOT = Path(__file__).parent.parent
@@ -65,6 +76,7 @@ def given(name: str, value: Scalar, unit: str, cell: str = "Enquiries!A2") -> Fi
 
 def settings(**changes: Scalar | None) -> Settings:
     """The house defaults with the invented firm's own values; None takes a value away."""
+    assert set(changes) <= set(house_rules.settings()), "no such setting"
     figures: dict[str, Figure] = {}
     for code, kind in house_rules.settings().items():
         value: Any = (
@@ -87,7 +99,27 @@ def settings(**changes: Scalar | None) -> Settings:
     terms = tuple(
         Term(TermKind(row["kind"]), row["applies_to"], row["text"]) for row in house_rules.terms()
     )
-    return Settings(figures, terms)
+    return Settings(figures, house_firm_tables(), terms)
+
+
+def with_doses(firm: Settings, material: Mixed, doses: Mapping[float, float]) -> Settings:
+    """The settings with these doses [%] of a material by deck temperature [C] and no others."""
+    rows = tuple(
+        AtDeck(Place(BOOK, "Catalyst doses", f"C{line}"), deck_c, given("dose", dose, "%"))
+        for line, (deck_c, dose) in enumerate(sorted(doses.items()), start=2)
+    )
+    tables = replace(firm.tables, doses={**firm.tables.doses, material: rows})
+    return replace(firm, tables=tables)
+
+
+def with_curing(firm: Settings, stage: Curing, hours: Mapping[float, float]) -> Settings:
+    """The settings with these curing times [h] of a coat by deck temperature [C] and no others."""
+    rows = tuple(
+        AtDeck(Place(BOOK, "Curing times", f"C{line}"), deck_c, given("hours", takes_h, "h"))
+        for line, (deck_c, takes_h) in enumerate(sorted(hours.items()), start=2)
+    )
+    tables = replace(firm.tables, curing={**firm.tables.curing, stage: rows})
+    return replace(firm, tables=tables)
 
 
 def prices(without: tuple[str, ...] = ("delivery",)) -> PriceBook:

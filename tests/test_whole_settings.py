@@ -11,6 +11,7 @@ from click.testing import CliRunner
 from msgspec.structs import replace
 
 from quotegen.cli import cli
+from quotegen.model.settings import Mixed
 from quotegen.problems import Problem
 from quotegen.reference import house_rules
 from quotegen.workbook.package.book import Book, RawSheet, open_book
@@ -23,8 +24,10 @@ from quotegen.workbook.sheets.declaration import (
     JOB_SHEETS,
     OPTIONAL_SHEETS,
     SETTING_SHEETS,
+    TABLE_SHEETS,
     sheets,
 )
+from quotegen.workbook.sheets.firm_tables import MATERIAL_LOSSES
 from quotegen.workbook.writing.blank import write_blank
 from quotegen.working_out import each_worked_out, opened_with, work_out
 from tests.builders import TODAY, prices
@@ -160,6 +163,42 @@ def test_each_setting_in_turn(sound: Book, short: Book, name: str, what: str) ->
             assert ("size-missing", "T-02") in {(p.code, p.ref) for p in everything}
 
 
+@pytest.mark.parametrize("name", TABLE_SHEETS)
+def test_each_row_of_a_table_in_turn(short: Book, name: str) -> None:
+    """A figure blanked or filled with rubbish stops at its cell; a price is never made of it."""
+    figure = 2 if name == MATERIAL_LOSSES.name else 3
+    lines = {line for line, _ in sheets_of(short)[name].cells if line > 1}
+    for line in lines:
+        for value, code in ((None, "cell-missing"), (RUBBISH, "cell-not-a-number")):
+            book = changed(short, name, put(line, figure, value))
+            firm = read_settings(book.name, sheets_of(book))
+            place = f"{'ABC'[figure - 1]}{line}"
+            assert {(p.code, p.place.cell, p.stops) for p in firm.problems} == {(code, place, True)}
+            assert firm.defaulted.tables.doses.keys() == set(Mixed)
+        renamed = changed(short, name, put(line, 1, RUBBISH))
+        firm = read_settings(renamed.name, sheets_of(renamed))
+        told = [(p.code, p.place.cell) for p in firm.problems]
+        assert told == [("cell-not-a-choice", f"A{line}")]
+    for book in (changed(short, name, put(2, figure, None)), changed(short, name, put(2, 1, None))):
+        read, everything = all_found(book)
+        assert "size-missing" in {p.code for p in everything}
+        assert any(p.stops and not p.ref for p in read.problems)
+
+
+@pytest.mark.parametrize("name", TABLE_SHEETS)
+def test_each_row_of_a_table_deleted_in_turn(short: Book, name: str) -> None:
+    """What is left is read or asked for: a first row gone leaves a deck without a figure."""
+    for line in {line for line, _ in sheets_of(short)[name].cells if line > 1}:
+        gone = str(sheets_of(short)[name].cells[line, 1].value)
+        _, everything = all_found(changed(short, name, without(line)))
+        codes = {p.code for p in everything if p.stops and p.place.sheet == name}
+        coldest = name != MATERIAL_LOSSES.name and sheets_of(short)[name].cells[line, 2].value == 5
+        if name == MATERIAL_LOSSES.name:
+            assert codes == {"table-row-missing"}, gone
+        else:
+            assert codes == ({"table-too-short"} if coldest else set()), gone
+
+
 @pytest.mark.parametrize("name", BOOK_SHEETS)
 @pytest.mark.parametrize("what", ["blanked", "renamed", "row deleted"])
 def test_each_heading_in_turn(short: Book, name: str, what: str) -> None:
@@ -184,8 +223,13 @@ def test_each_sheet_gone_or_bare(sound: Book, name: str) -> None:
     assert "headings-missing" in {p.code for p in found if p.place.sheet == name}
     rest = tuple(raw for raw in sound.sheets if raw.name != name)
     _, found = all_found(replace(sound, sheets=rest))
-    told = "sheet-missing" in {p.code for p in found if p.place.sheet == name}
-    assert told == (name not in OPTIONAL_SHEETS)
+    told = {
+        (p.code, p.stops) for p in found if p.place.sheet == name and p.code.startswith("sheet")
+    }
+    if name in TABLE_SHEETS:
+        assert told == {("sheet-defaulted", False)}
+    else:
+        assert told == (set() if name in OPTIONAL_SHEETS else {("sheet-missing", True)})
 
 
 def test_the_first_thing_everybody_does(tmp_path: Path) -> None:

@@ -30,11 +30,10 @@ from quotegen.days.windows import (
 )
 from quotegen.model.days import Span, Spell, WorkDay, WorkPlan
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.settings import Settings
+from quotegen.model.settings import Curing, Settings, pairs
 from quotegen.model.takeoff import OptionTakeOff, Phase
 from quotegen.model.weather import Against, Hour
 from quotegen.problems import Place, Problem, problem
-from quotegen.takeoff.hours.elapsed import by_deck_temperature
 from quotegen.units import round_up
 from quotegen.workbook.sheets.declaration import FORECAST_SHEET
 
@@ -87,15 +86,14 @@ def pace_of(settings: Settings) -> Pace:
     starts_h = settings.number("day_starts_hour")
     least_c = settings.number("resin_least_c")
 
-    def setting(code: str) -> Sets:
-        rows = by_deck_temperature(settings, code).value
-        return Sets(rows, least_c)  # type: ignore[arg-type]  # a table of pairs of numbers
+    def setting(stage: Curing) -> Sets:
+        return Sets(pairs(settings.tables.curing[stage]), least_c)
 
     return Pace(
         work_h=Span(starts_h, starts_h + settings.number("day_hours")),
         weekends=settings.yes("weekend_work"),
-        lay=setting("walk_on_hours"),
-        coat=setting("topcoat_dry_hours"),
+        lay=setting(Curing.LAMINATE),
+        coat=setting(Curing.TOPCOAT),
         recoat_h=settings.number("recoat_hours"),
     )
 

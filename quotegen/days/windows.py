@@ -245,7 +245,7 @@ def dry_until(outlook: Outlook, from_h: float, table: Table, least_c: float) -> 
 
     Setting goes on at the rate of the hour: the share done in a time dt is dt / hours(deck), and it
     has set when the shares come to one. `table` has rows of (deck [C], hours [h]). Result [h since
-    the first midnight]. Source: the tables of the Rates sheet, common practice. What was found for
+    the first midnight]. Source: the firm's curing times, common practice. What was found for
     a time is kept with the outlook: every job asks after the same quarters of an hour.
     """
     asked = (from_h, table, least_c)

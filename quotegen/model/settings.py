@@ -1,4 +1,4 @@
-"""The firm's own settings and terms, and the prices of what it buys."""
+"""The firm's own settings, tables and terms, and the prices of what it buys."""
 
 from collections.abc import Container, Iterable, Mapping
 from datetime import date
@@ -30,14 +30,76 @@ class Term(Struct, frozen=True):
     text: str
 
 
+class Mixed(StrEnum):
+    """What catalyst is mixed into."""
+
+    RESIN = "resin"
+    TOPCOAT = "topcoat"
+
+
+class Curing(StrEnum):
+    """How far a coat has to set."""
+
+    LAMINATE = "laminate until it is walked on"
+    TOPCOAT = "topcoat until it may get wet"
+
+
+class Lost(StrEnum):
+    """What is partly lost in cutting and mixing."""
+
+    INSULATION = "insulation"
+    MAT = "glass mat (besides laps and trimming)"
+    RESIN = "resin"
+    TOPCOAT = "topcoat"
+    BANDAGE = "bandage"
+    TIMBER = "batten and timber"
+    CATALYST = "catalyst"
+    FIXINGS = "screws and nails"
+    ADHESIVE = "adhesive and sealant"
+
+
+class AtDeck(Struct, frozen=True):
+    """A row of a table by deck temperature: on a deck so warm [C], so much."""
+
+    place: Place
+    deck_c: float
+    amount: Figure
+
+    def paired(self, unit: Unit) -> Figure:
+        """Temperature and amount as one figure of a table that a formula takes."""
+        return Figure(self.amount.name, (self.deck_c, self.amount.number), unit, self.amount.basis)
+
+
+class Loss(Struct, frozen=True):
+    """What is lost of one material on a plain and on a cut-up roof [%]."""
+
+    place: Place
+    plain: Figure
+    cut_up: Figure
+
+
+class FirmTables(Struct, frozen=True):
+    """The firm's tables: each has every material or stage, by temperature the coldest first."""
+
+    doses: Mapping[Mixed, tuple[AtDeck, ...]]
+    curing: Mapping[Curing, tuple[AtDeck, ...]]
+    losses: Mapping[Lost, Loss]
+
+
+def pairs(rows: Iterable[AtDeck]) -> tuple[tuple[float, float], ...]:
+    """Rows by deck temperature as bare numbers: (temperature [C], amount)."""
+    return tuple((row.deck_c, row.amount.number) for row in rows)
+
+
 class DefaultedSettings(Struct, frozen=True):
-    """The settings that have a default, by code, with where each value was read.
+    """The settings that have a default, by code, and the tables, with where each value was read.
 
     They are there whatever the workbook lacks, and enough to look at the roof itself. What only
     the firm can know is not among them. A code that is not there is our own fault (KeyError).
     """
 
     figures: Mapping[str, Figure]
+    tables: FirmTables
 
     def __getitem__(self, code: str) -> Figure:
         return self.figures[code]
@@ -62,7 +124,7 @@ class DefaultedSettings(Struct, frozen=True):
 
 
 class Settings(DefaultedSettings, frozen=True):
-    """Business, Rates and Waste read whole, by code, and what the van holds.
+    """Business, Rates and Waste read whole, by code, the tables, and what the van holds.
 
     There are none unless every setting that a price or a paper needs has a value: a take-off
     cannot be begun without. `van_stock` gives quantities by item, in the item's unit; `forecast`

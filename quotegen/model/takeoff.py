@@ -8,7 +8,7 @@ from quotegen.model.access import AccessPlan
 from quotegen.model.choices import Along, BuildUp, ComesOff, Task, Waste, WasteReason
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import BoardLayout, MatLayout, Outline
-from quotegen.model.settings import PackPrice
+from quotegen.model.settings import Mixed, PackPrice
 from quotegen.reference.remarks import Remark
 from quotegen.units import Unit
 from quotegen.working import Figure
@@ -262,7 +262,7 @@ class Mixes(Struct, frozen=True):
     dose of the first mix at the temperature the row expects, where that lies in this band.
     """
 
-    material: str
+    material: Mixed
     hot: bool
     hot_from_c: Figure
     total_l: Figure

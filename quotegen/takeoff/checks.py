@@ -25,11 +25,11 @@ from quotegen.takeoff.access.access import licence_not_known
 from quotegen.takeoff.access.guard_rails import check_rails
 from quotegen.takeoff.access.ladder_rule import LEANING, ladder_load
 from quotegen.takeoff.basis.job import Job
-from quotegen.takeoff.layers.catalyst import MATERIALS, dose_table
 from quotegen.takeoff.layers.thermal import rise_mm
 from quotegen.takeoff.shape.expansion_lines import joint_m
 from quotegen.takeoff.shape.openings import check_places
 from quotegen.takeoff.shape.outline import difference
+from quotegen.takeoff.table_checks import check_tables
 from quotegen.units import Unit, mm_to_m
 from quotegen.working import Figure, chosen, derive
 
@@ -87,8 +87,6 @@ def check_laminate(job: Job, resin: ResinPlan) -> list[Problem]:
 def check_settings(settings: DefaultedSettings, book: str) -> list[Problem]:
     """Settings that contradict one another or what is published; each stops every paper."""
     number = settings.number
-    doses = [dose for material in MATERIALS for _, dose in dose_table(settings, material)]
-    least, most = number("catalyst_least_pct"), number("catalyst_most_pct")
     wrong = [
         ("topcoat_warm_c", number("topcoat_warm_c") <= number("topcoat_cold_c"), "topcoat_cold_c"),
         ("hot_batch_limit_l", number("hot_batch_limit_l") > number("batch_limit_l"),
@@ -97,15 +95,13 @@ def check_settings(settings: DefaultedSettings, book: str) -> list[Problem]:
         ("trim_lap_mm", number("trim_lap_mm") >= number("trim_length_mm"), "trim_length_mm"),
         ("test_mix_below_c", number("test_mix_below_c") >= number("test_mix_above_c"),
          "test_mix_above_c"),
-        ("catalyst_least_pct", not all(least <= dose <= most for dose in doses),
-         "the doses and catalyst_most_pct"),
     ]  # fmt: skip
     contradicting = [
         problem("settings-contradict", Place(book, "Rates"), seen=code, other=other)
         for code, is_wrong, other in wrong
         if is_wrong
     ]
-    return [*contradicting, *check_rails(settings, book)]
+    return [*contradicting, *check_tables(settings, book), *check_rails(settings, book)]
 
 
 def span_limit_mm(board_mm: float, limits_mm: Sequence[Sequence[float]]) -> float:

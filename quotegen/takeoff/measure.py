@@ -8,7 +8,7 @@ from quotegen.model.access import AccessPlan
 from quotegen.model.choices import Access, BuildUp
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import Outline
-from quotegen.model.settings import DefaultedSettings, PackPrice, PriceBook, Settings
+from quotegen.model.settings import DefaultedSettings, Mixed, PackPrice, PriceBook, Settings
 from quotegen.model.takeoff import (
     Labour,
     Mixes,
@@ -207,7 +207,10 @@ def _option(
 def _mixes(job: Job, needs: tuple[Need, ...], mat: MatPlan) -> tuple[Mixes, ...]:
     strips = laminate.strip_shares(mat, int(job.enquiry.mat_layers.number))
     planned: list[Mixes] = []
-    for material, shares in (("resin", strips), ("topcoat", (Share("the whole roof", 1.0),))):
+    for material, shares in (
+        (Mixed.RESIN, strips),
+        (Mixed.TOPCOAT, (Share("the whole roof", 1.0),)),
+    ):
         mass = next(need.gross for need in needs if need.item == material)
         litres = derive(
             f"{material} to mix",

@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 
 from quotegen.model.choices import BuildUp, EdgeKind, OpeningKind, Shape, Side, Size
 from quotegen.model.enquiry import Opening
+from quotegen.model.settings import Mixed, pairs
 from quotegen.model.takeoff import OptionTakeOff
-from quotegen.takeoff.layers.catalyst import dose_at, dose_table, measured_ml
+from quotegen.takeoff.layers.catalyst import dose_at, measured_ml
 from quotegen.takeoff.layers.mixes import Share, plan_mixes, share_out
 from quotegen.takeoff.measure import measure
 from tests import builders
@@ -70,24 +71,27 @@ def test_doses_of_the_house_table() -> None:
     settings = builders.settings()
     expected = {5: 4.0, 7.5: 3.5, 10: 3.0, 15: 2.5, 20: 2.0, 25: 1.5, 30: 1.0, 35: 1.0}
     for deck_c, dose in expected.items():
-        assert dose_at(settings, "resin", deck_c) == pytest.approx(dose)
-    assert dose_at(settings, "topcoat", 7) == pytest.approx(2.0)
+        assert dose_at(settings, Mixed.RESIN, deck_c) == pytest.approx(dose)
+    assert dose_at(settings, Mixed.TOPCOAT, 7) == pytest.approx(2.0)
     for too_far in (4.9, 35.1, -3):
-        assert dose_at(settings, "resin", too_far) is None
-        assert dose_at(settings, "topcoat", too_far) is None
+        assert dose_at(settings, Mixed.RESIN, too_far) is None
+        assert dose_at(settings, Mixed.TOPCOAT, too_far) is None
 
 
 def test_topcoat_has_a_table_of_its_own() -> None:
     """Held at 2 % by default (common practice, no source), linear between what the firm enters."""
-    assert {dose for _, dose in dose_table(builders.settings(), "topcoat")} == {2.0}
-    firm = builders.settings(catalyst_topcoat_5c_pct=3.0)
-    assert dose_at(firm, "topcoat", 7.5) == pytest.approx(2.5)
-    assert dose_at(firm, "resin", 7.5) == dose_at(builders.settings(), "resin", 7.5)
+    house = builders.settings()
+    assert {dose for _, dose in pairs(house.tables.doses[Mixed.TOPCOAT])} == {2.0}
+    firm = builders.with_doses(house, Mixed.TOPCOAT, {5: 3.0, 10: 2.0, 30: 2.0})
+    assert dose_at(firm, Mixed.TOPCOAT, 7.5) == pytest.approx(2.5)
+    assert dose_at(firm, Mixed.RESIN, 7.5) == dose_at(house, Mixed.RESIN, 7.5)
 
 
 def test_a_dose_outside_the_limits_is_refused() -> None:
-    settings = builders.settings(catalyst_topcoat_15c_pct=0.9)
-    assert dose_at(settings, "topcoat", 15) is None
+    settings = builders.with_doses(builders.settings(), Mixed.TOPCOAT, {5: 0.9, 30: 4.1})
+    assert dose_at(settings, Mixed.TOPCOAT, 5) is None
+    assert dose_at(settings, Mixed.TOPCOAT, 17.5) == pytest.approx(2.5)
+    assert dose_at(settings, Mixed.TOPCOAT, 30) is None
 
 
 ONE = (Share("the whole roof", 1.0),)
@@ -106,7 +110,7 @@ def test_strips_are_mixed_in_laying_order() -> None:
     """Strips of 2.0, 2.0, 2.0 and 0.5 l within 4 l: two mixes, as even as neighbours allow."""
     shares = tuple(Share(f"strip {n}", area) for n, area in enumerate((2.0, 2.0, 2.0, 0.5), 1))
     total = builders.given("resin", 6.5, "l")
-    cool, _ = plan_mixes(builders.settings(), "resin", total, shares, None)
+    cool, _ = plan_mixes(builders.settings(), Mixed.RESIN, total, shares, None)
     assert [(s.count, s.litres.number, s.whats) for s in cool.sizes] == [
         (1, 4.0, ("strip 1 and strip 2",)),
         (1, 2.5, ("strip 3 and strip 4",)),
@@ -122,7 +126,7 @@ def test_no_mix_is_above_the_limit_and_none_is_left_unmixed(
     shares = tuple(Share(f"strip {n}", area) for n, area in enumerate(areas, 1))
     settings = builders.settings(batch_limit_l=limit)
     litres = builders.given("resin", total, "l")
-    for mixes in plan_mixes(settings, "resin", litres, shares, None):
+    for mixes in plan_mixes(settings, Mixed.RESIN, litres, shares, None):
         assert all(s.litres.number <= mixes.limit_l.number + 1e-9 for s in mixes.sizes)
         mixed = sum(s.count * s.litres.number for s in mixes.sizes)
         count = sum(s.count for s in mixes.sizes)
@@ -160,9 +164,9 @@ def test_a_beginner_mixes_less_at_a_time() -> None:
     """Smaller for a beginner. House figure."""
     total = builders.given("resin", 8.0, "l")
     learner = builders.settings(mixer="a beginner")
-    cool, hot = plan_mixes(learner, "resin", total, ONE, None)
+    cool, hot = plan_mixes(learner, Mixed.RESIN, total, ONE, None)
     assert (cool.limit_l.number, hot.limit_l.number) == (2.0, 2.0)
-    cool, hot = plan_mixes(builders.settings(), "resin", total, ONE, None)
+    cool, hot = plan_mixes(builders.settings(), Mixed.RESIN, total, ONE, None)
     assert (cool.limit_l.number, hot.limit_l.number) == (4.0, 2.5)
 
 
@@ -179,7 +183,7 @@ def test_measured_catalyst_stays_within_one_and_four_per_cent(kg: float, dose: f
 def test_a_four_litre_mix_in_the_cold_and_in_the_heat() -> None:
     """4 l is 4.4 kg: 4 % is 176 ml, 3 % 132, 2 % 88, measured to 5 ml and never above 4 %."""
     total = builders.given("resin", 8.0, "l")
-    cool, hot = plan_mixes(builders.settings(), "resin", total, ONE, None)
+    cool, hot = plan_mixes(builders.settings(), Mixed.RESIN, total, ONE, None)
     assert {d.deck_c: d.ml for d in cool.sizes[0].doses} == {5: 175, 10: 130, 15: 110, 20: 90}
     assert hot.limit_l.number == 2.5
     assert hot.sizes[0].litres.number == 2.0  # four equal mixes
@@ -189,7 +193,7 @@ def test_a_four_litre_mix_in_the_cold_and_in_the_heat() -> None:
 def test_the_expected_temperature_picks_its_band() -> None:
     total = builders.given("resin", 8.0, "l")
     deck = builders.given("deck", 12.0, "°C")
-    cool, hot = plan_mixes(builders.settings(), "resin", total, ONE, deck)
+    cool, hot = plan_mixes(builders.settings(), Mixed.RESIN, total, ONE, deck)
     assert hot.expected is None
     assert cool.expected is not None
     assert cool.expected.percent == pytest.approx(2.8)

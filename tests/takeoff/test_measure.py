@@ -358,7 +358,6 @@ def test_work_agreed_is_in_the_order_and_the_hours() -> None:
     [
         ({"topcoat_warm_c": 10}, "topcoat_warm_c"),
         ({"hot_batch_limit_l": 5}, "hot_batch_limit_l"),
-        ({"catalyst_topcoat_10c_pct": 1.0, "catalyst_least_pct": 1.5}, "catalyst_least_pct"),
         ({"test_mix_below_c": 15, "test_mix_above_c": 15}, "test_mix_below_c"),
     ],
 )

@@ -13,6 +13,7 @@ from typing import Any
 from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
 
+from quotegen.model.settings import Lost
 from quotegen.problems import Place
 from quotegen.units import Unit
 from quotegen.working import Figure, Origin, Source
@@ -178,6 +179,21 @@ ROWS: dict[str, list[dict[str, Any]]] = {
         {"code": "tip_charge_per_tonne", "words": "Tip", "value": 155, "unit": "£",
          "basis": "weighbridge ticket"},
         {"code": "tip_least", "value": 20},
+    ],
+    "Catalyst doses": [
+        {"material": "topcoat", "deck_c": 25, "dose_pct": 1.75, "basis": "tin of topcoat"},
+        {"material": "resin", "deck_c": 12, "dose_pct": 2.75, "basis": "drum of resin"},
+        {"material": "topcoat", "deck_c": 5, "dose_pct": 2},
+    ],
+    "Curing times": [
+        {"stage": "topcoat until it may get wet", "deck_c": 10, "hours": 6.5,
+         "basis": "rained on"},
+        {"stage": "laminate until it is walked on", "deck_c": 4, "hours": 7, "basis": "walked on"},
+    ],
+    "Material losses": [
+        {"material": material, "plain_pct": line + 21, "cut_up_pct": 40 - line,
+         "basis": f"skip {line}"}
+        for line, material in enumerate(Lost)
     ],
     "Terms": [
         {"kind": "payment", "text": "Cash on the day."},

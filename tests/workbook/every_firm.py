@@ -4,12 +4,31 @@ from datetime import date
 from decimal import Decimal
 
 from quotegen.model.choices import BuildUp
-from quotegen.model.settings import PackPrice, PriceBook, Settings, Term, TermKind
+from quotegen.model.settings import (
+    AtDeck,
+    Curing,
+    FirmTables,
+    Loss,
+    Lost,
+    Mixed,
+    PackPrice,
+    PriceBook,
+    Settings,
+    Term,
+    TermKind,
+)
 from quotegen.model.weather import Sky, Weather
+from quotegen.problems import Place
 from quotegen.units import Unit
 from quotegen.working import Figure, Origin, Scalar, Source
 from tests import builders
 from tests.workbook.every_column import Cells
+
+LOSSES = (
+    "Insulation", "Glass mat (besides laps and trimming)", "Resin", "Topcoat", "Bandage",
+    "Batten and timber", "Catalyst", "Screws and nails", "Adhesive and sealant",
+)  # fmt: skip
+_ROOFS = ("Plain roof (%)", "Cut-up roof (%)")
 
 
 def firm(cells: Cells) -> Settings:
@@ -35,7 +54,49 @@ def firm(cells: Cells) -> Settings:
         )
 
     per_hour, per_tonne = "GBP per person-hour", "GBP per tonne"
+
+    def dose(line: int, deck_c: float, percent: float, note: str) -> AtDeck:
+        return at_deck("Catalyst doses", "Catalyst (%)", line, deck_c, f"dose {percent} %", note)
+
+    def hours(line: int, deck_c: float, takes_h: float, note: str) -> AtDeck:
+        return at_deck("Curing times", "Hours", line, deck_c, f"hours {takes_h} h", note)
+
+    def at_deck(sheet: str, heading: str, line: int, deck_c: float, said: str, note: str) -> AtDeck:
+        name, amount, unit = said.split()
+        place = cells.place(sheet, heading, line)
+        origin = Origin(Source.CELL, f"{sheet}!{place.cell}", note)
+        called = f"{name} at {deck_c:.0f} °C"
+        return AtDeck(place, deck_c, Figure(called, float(amount), Unit(unit), origin))
+
+    def loss(line: int) -> Loss:
+        """Line 2 has 21 and 40 %, line 3 has 22 and 39 %, and so on down."""
+        words, note = LOSSES[line - 2], f"skip {line - 2}"
+        plain, cut_up = (cells.place("Material losses", heading, line) for heading in _ROOFS)
+        return Loss(
+            place=plain,
+            plain=own_loss(f"{words}: plain roof", line + 19.0, plain, note),
+            cut_up=own_loss(f"{words}: cut-up roof", 42.0 - line, cut_up, note),
+        )
+
+    def own_loss(name: str, percent: float, place: Place, note: str) -> Figure:
+        origin = Origin(Source.CELL, f"Material losses!{place.cell}", note)
+        return Figure(name, percent, Unit.PERCENT, origin)
+
     return Settings(
+        tables=FirmTables(
+            doses={
+                Mixed.RESIN: (dose(3, 12.0, 2.75, "drum of resin"),),
+                Mixed.TOPCOAT: (
+                    dose(4, 5.0, 2.0, "common practice, no source"),
+                    dose(2, 25.0, 1.75, "tin of topcoat"),
+                ),
+            },
+            curing={
+                Curing.TOPCOAT: (hours(2, 10.0, 6.5, "rained on"),),
+                Curing.LAMINATE: (hours(3, 4.0, 7.0, "walked on"),),
+            },
+            losses={one: loss(line) for line, one in enumerate(Lost, start=2)},
+        ),
         figures={
             **builders.settings(**dict.fromkeys(builders.FIRM)).figures,
             "firm_name": own(

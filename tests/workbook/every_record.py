@@ -343,7 +343,7 @@ def workbook(cells: Cells) -> WorkbookRead:
         refs=("R-01", "R-02", "R-03", "R-04"),
         settings=settings,
         defaulted=DefaultedSettings(
-            {code: figure for code, figure in settings.figures.items() if code not in asked}
+            {c: figure for c, figure in settings.figures.items() if c not in asked}, settings.tables
         ),
         problems=(),
         left_out=frozenset({"R-02"}),

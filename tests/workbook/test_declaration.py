@@ -17,7 +17,7 @@ from quotegen.model.settings import PackPrice
 from quotegen.reference import house_rules
 from quotegen.workbook.reading.enquiry_rows import EDGES, SIZES
 from quotegen.workbook.sheets.columns import CellKind, DeclarationError, Group
-from quotegen.workbook.sheets.declaration import setting_column, sheets
+from quotegen.workbook.sheets.declaration import TABLE_SHEETS, setting_column, sheets
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
 from quotegen.workbook.writing.columns_page import columns_page
 
@@ -102,7 +102,8 @@ def test_the_page_names_every_heading_code_and_item() -> None:
     page = columns_page()
     for sheet in sheets().values():
         assert f"## {sheet.name}\n" in page
-    for name in ("Enquiries", "Outline", "Openings", "Findings", "Extras", "Terms", "Prices"):
+    plain = ("Enquiries", "Outline", "Openings", "Findings", "Extras", "Terms", "Prices")
+    for name in (*plain, *TABLE_SHEETS):
         for column in sheets()[name].columns:
             assert f"| {column.heading} |" in page
     for code in (*house_rules.settings(), *house_rules.items()):

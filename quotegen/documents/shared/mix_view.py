@@ -8,13 +8,13 @@ from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.model.safety import MethodStatement, WorkingLimits
-from quotegen.model.settings import Settings
+from quotegen.model.settings import Mixed, Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize, Phase
 from quotegen.phrases import capital, listed
 from quotegen.reference import rules
 from quotegen.reference.rule_keys import DangerKey, MixSentence, SubstanceKey
 from quotegen.safety.rules.text import told
-from quotegen.takeoff.layers.catalyst import MATERIALS, card_temperatures, dose, dose_by_mass_pct
+from quotegen.takeoff.layers.catalyst import card_temperatures, dose, dose_by_mass_pct
 from quotegen.units import round_up
 
 LITRE_STEP = 0.1
@@ -80,7 +80,7 @@ def small_mix_first(settings: Settings) -> str:
     """When a small mix is tried first, and its catalyst in each column it is dosed by."""
     litres = settings.number("test_mix_l")
     below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
-    doses = "; ".join(_test_doses(material, litres, settings) for material in MATERIALS)
+    doses = "; ".join(_test_doses(material, litres, settings) for material in Mixed)
     return told(
         MixSentence.SMALL_MIX_FIRST,
         below=f"{wording.plain(below_c)} °C",
@@ -90,7 +90,7 @@ def small_mix_first(settings: Settings) -> str:
     )
 
 
-def _test_doses(material: str, litres: float, settings: Settings) -> str:
+def _test_doses(material: Mixed, litres: float, settings: Settings) -> str:
     """The catalyst of a test mix, equal doses together: "resin 22 ml at 5 °C, ..."."""
     mass_kg = litres * settings.number(f"{material}_kg_per_l")
     doses = [dose(settings, material, mass_kg, deck_c) for deck_c in test_columns(settings)]
@@ -131,7 +131,7 @@ def planned_mixes(statement: MethodStatement) -> tuple[Mixes, ...]:
             ),
             default=None,
         )
-        for material, phase in (("resin", Phase.LAY), ("topcoat", Phase.COAT))
+        for material, phase in ((Mixed.RESIN, Phase.LAY), (Mixed.TOPCOAT, Phase.COAT))
     }
     return tuple(_expecting(one, coldest[one.material], statement.settings) for one in mixes)
 

@@ -3,11 +3,11 @@
 from collections.abc import Mapping
 
 from quotegen import wording
-from quotegen.days.windows import Table
 from quotegen.model.choices import Answer, BuildUp
 from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Ladder, WorkingLimits
+from quotegen.model.settings import Curing, Mixed
 from quotegen.model.takeoff import Mixes
 from quotegen.phrases import sentence
 from quotegen.reference import rules
@@ -19,7 +19,6 @@ from quotegen.safety.rules.exposure import vapour_line
 from quotegen.safety.rules.keep_out import keep_out_of
 from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
 from quotegen.safety.rules.text import told
-from quotegen.takeoff.hours.elapsed import by_deck_temperature
 from quotegen.units import Unit, mm_to_m, round_up
 from quotegen.working import Figure, derive, total
 
@@ -163,13 +162,9 @@ def _abrade(plan: WorkPlan, limits: WorkingLimits) -> str:
 
 
 def _cure_times(job: PlannedJob) -> str:
-    """How long laminate takes to be walked on, by deck temperature, as the Rates sheet has it."""
-    walked_on = by_deck_temperature(job.settings, "walk_on_hours")
-    rows: Table = walked_on.value  # type: ignore[assignment]  # a table of pairs of numbers
-    times = [
-        f"{amount(hours, 'h')} at {wording.exact(deck_c)} °C"
-        for deck_c, hours in rows[:_CURES_NAMED]
-    ]
+    """How long laminate takes to be walked on, by deck temperature, the coldest decks first."""
+    rows = job.settings.tables.curing[Curing.LAMINATE][:_CURES_NAMED]
+    times = [f"{amount(row.amount.number, 'h')} at {wording.exact(row.deck_c)} °C" for row in rows]
     return ", ".join(times)
 
 
@@ -195,8 +190,8 @@ def _mix_words(job: PlannedJob) -> dict[str, str]:
         "catalyst_amount": _need_words(job, "catalyst", 5),
         "acetone_amount": _need_words(job, "acetone", 0.1),
         "adhesive_amount": _tubes(job),
-        "resin_mixes": _mixes_words(job, "resin"),
-        "topcoat_mixes": _mixes_words(job, "topcoat"),
+        "resin_mixes": _mixes_words(job, Mixed.RESIN),
+        "topcoat_mixes": _mixes_words(job, Mixed.TOPCOAT),
     }
 
 
@@ -236,7 +231,7 @@ def _brought_words(job: PlannedJob, item: str) -> str:
     return " and ".join(parts) or "none"
 
 
-def _mixes_words(job: PlannedJob, material: str) -> str:
+def _mixes_words(job: PlannedJob, material: Mixed) -> str:
     bands = [mixes for mixes in job.option.mixes if mixes.material == material]
     counts = {sum(size.count for size in mixes.sizes) for mixes in bands}
     if len(counts) == 1:

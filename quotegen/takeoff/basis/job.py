@@ -7,7 +7,7 @@ from msgspec import Struct
 from quotegen.model.choices import BuildUp, Covering, DeckCondition, EdgeKind, OpeningKind
 from quotegen.model.enquiry import Enquiry, Existing
 from quotegen.model.roof import Edge, Outline
-from quotegen.model.settings import Settings
+from quotegen.model.settings import Lost, Settings
 from quotegen.model.takeoff import Stage
 from quotegen.units import Unit, mm2_to_m2, mm_to_m
 from quotegen.working import Figure, alike, chosen, derive, total
@@ -53,9 +53,10 @@ class Job(Struct, frozen=True):
     laminate_m2: Figure
     topcoat_m2: Figure
 
-    def waste(self, what: str) -> Figure:
-        """The waste setting of a material for this kind of roof."""
-        return self.settings[f"waste_{what}_{'cut_up' if self.cut_up else 'plain'}_pct"]
+    def waste(self, what: Lost) -> Figure:
+        """What is lost of a material on this kind of roof."""
+        loss = self.settings.tables.losses[what]
+        return loss.cut_up if self.cut_up else loss.plain
 
     def edge_length_m(self, *kinds: EdgeKind) -> Figure:
         """Total length of the edges of these kinds [m]."""

@@ -4,15 +4,14 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from quotegen.model.choices import Task
-from quotegen.model.settings import Settings
+from quotegen.model.settings import Curing
 from quotegen.model.takeoff import Labour, Phase, Programme, Stage
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.basis.task_names import task_name
 from quotegen.units import Unit, whole_number
-from quotegen.working import Figure, alike, chosen, derive, total
+from quotegen.working import Figure, alike, derive, total
 
 _MINUTES_IN_HOUR = 60
-_CURE_TABLE = (5, 10, 15, 20, 25, 30)
 
 
 def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
@@ -27,7 +26,7 @@ def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
         Unit.H,
         cure_hours,
         deck_c=job.enquiry.deck_c or settings["planned_least_c"],
-        table=by_deck_temperature(settings, "walk_on_hours"),
+        table=[row.paired(Unit.CELSIUS_AND_H) for row in settings.tables.curing[Curing.LAMINATE]],
     )
     filled = [line.hours for line in lines if line.phase is Phase.MEANWHILE]
     hours = derive(
@@ -63,12 +62,6 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
     if not hours.number:
         return []
     return [Labour(Task.TRAVEL, task_name(Task.TRAVEL), Stage.ACCESS, hours, Phase.TRAVEL)]
-
-
-def by_deck_temperature(settings: Settings, code: str) -> Figure:
-    """The rows of a table of the Rates sheet: (deck temperature [C], hours [h])."""
-    rows = tuple((float(c), settings.number(f"{code}_{c}c")) for c in _CURE_TABLE)
-    return chosen("hours by deck temperature", rows, Unit.CELSIUS_AND_H, "the Rates sheet")
 
 
 def cure_hours(deck_c: float, table: Sequence[Sequence[float]]) -> float:

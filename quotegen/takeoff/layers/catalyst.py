@@ -1,47 +1,19 @@
 """Catalyst: the dose by deck temperature, and what that makes for one mix."""
 
-import re
 from collections.abc import Sequence
-from functools import cache
 from itertools import pairwise
 
-from quotegen import wording
-from quotegen.model.settings import DefaultedSettings
+from quotegen.model.settings import DefaultedSettings, Mixed, pairs
 from quotegen.model.takeoff import Dose
-from quotegen.reference import house_rules
 from quotegen.units import Unit, round_half_up
 from quotegen.working import Figure, derive
 
-MATERIALS = ("resin", "topcoat")
-_DOSE = re.compile(r"catalyst_(resin|topcoat)_(\d+)c_pct")
 
-
-def dose_rows(settings: DefaultedSettings, material: str) -> tuple[tuple[float, Figure], ...]:
-    """The firm's doses of a material as (deck temperature [C], dose [%]), coldest first."""
-    return tuple(
-        (deck_c, settings.figures[code])
-        for deck_c, code in _dose_codes(material)
-        if code in settings.figures
-    )
-
-
-@cache
-def _dose_codes(material: str) -> tuple[tuple[float, str], ...]:
-    """The settings that give the doses of a material, by deck temperature [C], coldest first."""
-    found = (_DOSE.fullmatch(code) for code in house_rules.settings())
-    return tuple(sorted((float(m[2]), m[0]) for m in found if m and m[1] == material))
-
-
-def dose_table(settings: DefaultedSettings, material: str) -> tuple[tuple[float, float], ...]:
-    """The same as bare numbers."""
-    return tuple((deck_c, figure.number) for deck_c, figure in dose_rows(settings, material))
-
-
-def dose_at(settings: DefaultedSettings, material: str, deck_c: float) -> float | None:
+def dose_at(settings: DefaultedSettings, material: Mixed, deck_c: float) -> float | None:
     """Dose of catalyst [%] at a deck temperature, None where mixing is not allowed."""
     if not settings.number("resin_least_c") <= deck_c <= settings.number("resin_most_c"):
         return None
-    dose = interpolated_pct(deck_c, dose_table(settings, material))
+    dose = interpolated_pct(deck_c, pairs(settings.tables.doses[material]))
     allowed = settings.number("catalyst_least_pct") <= dose <= settings.number("catalyst_most_pct")
     return dose if allowed else None
 
@@ -52,23 +24,14 @@ def coldest_deck_c(settings: DefaultedSettings, deck_c: Figure | None) -> Figure
     return deck_c if deck_c is not None and deck_c.number < planned.number else planned
 
 
-def buying_dose_pct(settings: DefaultedSettings, material: str, deck_c: Figure) -> Figure:
+def buying_dose_pct(settings: DefaultedSettings, material: Mixed, deck_c: Figure) -> Figure:
     """The dose to buy catalyst for, at the coldest deck planned for."""
-    rows = tuple(
-        Figure(
-            f"dose at {wording.exact(row_c)} °C",
-            (row_c, found.number),
-            Unit.CELSIUS_AND_PERCENT,
-            found.basis,
-        )
-        for row_c, found in dose_rows(settings, material)
-    )
     return derive(
         "dose at the coldest planned",
         Unit.PERCENT,
         interpolated_pct,
         deck_c=deck_c,
-        table=rows,
+        table=[row.paired(Unit.CELSIUS_AND_PERCENT) for row in settings.tables.doses[material]],
     )
 
 
@@ -79,7 +42,7 @@ def card_temperatures(settings: DefaultedSettings) -> list[float]:
     return [least + step * i for i in range(int((most - least) // step) + 1)]
 
 
-def dose(settings: DefaultedSettings, material: str, mass_kg: float, deck_c: float) -> Dose:
+def dose(settings: DefaultedSettings, material: Mixed, mass_kg: float, deck_c: float) -> Dose:
     """Catalyst for one mix at one deck temperature; nothing where mixing is not allowed."""
     percent = dose_at(settings, material, deck_c)
     if percent is None:
@@ -108,7 +71,7 @@ def dose(settings: DefaultedSettings, material: str, mass_kg: float, deck_c: flo
 def interpolated_pct(deck_c: float, table: Sequence[tuple[float, float]]) -> float:
     """Dose at a deck temperature: linear between the rows of the table, level outside them.
 
-    Inputs [C] and rows of ([C], [%]) in order, result [%]. Source: the product's own table.
+    Inputs [C] and rows of ([C], [%]) in order, result [%]. Source: the firm's table of doses.
 
     >>> interpolated_pct(12.5, ((10, 3.0), (15, 2.5))), interpolated_pct(40, ((10, 3.0), (15, 2.5)))
     (2.75, 2.5)

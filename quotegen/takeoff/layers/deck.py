@@ -7,7 +7,7 @@ from msgspec import Struct
 
 from quotegen.model.choices import DeckBoards, EdgeKind, JoistRun
 from quotegen.model.roof import BoardKind, BoardLayout
-from quotegen.model.settings import PriceBook
+from quotegen.model.settings import Lost, PriceBook
 from quotegen.model.takeoff import Stage
 from quotegen.reference import house_rules
 from quotegen.reference import loader as reference
@@ -68,9 +68,9 @@ def deck_demands(job: Job, plan: DeckPlan) -> list[Demand]:
         layers = chosen("layers screwed to joists", float(screwed), Unit.LAYERS, "the build-up")
         screws = derive("deck screws", Unit.EACH, times, number=layers, each=plan.screws)
         item = f"{DECK_SCREW}{screw_length_mm(job).number:.0f}"
-        demands.append(Demand(item, Stage.DECK, screws, job.settings["waste_fixings_pct"]))
+        demands.append(Demand(item, Stage.DECK, screws, job.waste(Lost.FIXINGS)))
     if needs_noggins(job, plan):
-        demands.append(Demand("noggin", Stage.DECK, plan.long_joints_m, job.waste("batten")))
+        demands.append(Demand("noggin", Stage.DECK, plan.long_joints_m, job.waste(Lost.TIMBER)))
     return demands
 
 
@@ -85,7 +85,7 @@ def insulation_demands(job: Job) -> list[Demand]:
     thickness = job.enquiry.insulation_mm
     if not job.layers.insulation or thickness is None:
         return []
-    waste = job.waste("insulation")
+    waste = job.waste(Lost.INSULATION)
     screws = derive(
         "screws through insulation",
         Unit.EACH,
@@ -97,11 +97,11 @@ def insulation_demands(job: Job) -> list[Demand]:
     demands = [
         Demand(f"insulation_{thickness.number:.0f}", Stage.INSULATION, job.deck_m2, waste),
         Demand("vapour_layer", Stage.INSULATION, job.deck_m2, waste),
-        Demand(screw, Stage.INSULATION, screws, job.settings["waste_fixings_pct"]),
+        Demand(screw, Stage.INSULATION, screws, job.waste(Lost.FIXINGS)),
     ]
     edge_m = open_edge_m(job)
     if edge_m.number:
-        demands.append(Demand("edge_timber", Stage.INSULATION, edge_m, job.waste("batten")))
+        demands.append(Demand("edge_timber", Stage.INSULATION, edge_m, job.waste(Lost.TIMBER)))
     return demands
 
 

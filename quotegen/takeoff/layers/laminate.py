@@ -1,5 +1,6 @@
 """Glass mat, resin, topcoat and the catalyst to buy for them."""
 
+from quotegen.model.settings import Lost, Mixed
 from quotegen.model.takeoff import ResinPlan, Stage
 from quotegen.takeoff.basis.job import Demand, Job
 from quotegen.takeoff.layers.catalyst import buying_dose_pct, coldest_deck_c
@@ -14,14 +15,14 @@ def laminate_demands(job: Job, mat: MatPlan, resin: ResinPlan) -> list[Demand]:
     mat_item = f"mat_{job.enquiry.mat_g_m2.number:.0f}"
     resin_mass, topcoat_mass = resin_kg(job, resin), topcoat_kg(job, resin)
     return [
-        Demand(mat_item, Stage.LAMINATE, mat.area_m2, job.waste("mat")),
-        Demand("resin", Stage.LAMINATE, resin_mass, job.waste("resin")),
-        Demand("topcoat", Stage.LAMINATE, topcoat_mass, job.waste("topcoat")),
+        Demand(mat_item, Stage.LAMINATE, mat.area_m2, job.waste(Lost.MAT)),
+        Demand("resin", Stage.LAMINATE, resin_mass, job.waste(Lost.RESIN)),
+        Demand("topcoat", Stage.LAMINATE, topcoat_mass, job.waste(Lost.TOPCOAT)),
         Demand(
             "catalyst",
             Stage.LAMINATE,
             _catalyst_ml(job, resin_mass, topcoat_mass),
-            job.settings["waste_catalyst_pct"],
+            job.waste(Lost.CATALYST),
         ),
     ]
 
@@ -69,8 +70,8 @@ def _catalyst_ml(job: Job, resin: Figure, topcoat: Figure) -> Figure:
     coldest = coldest_deck_c(job.settings, job.enquiry.deck_c)
     parts = []
     for material, mass, waste in (
-        ("resin", resin, job.waste("resin")),
-        ("topcoat", topcoat, job.waste("topcoat")),
+        (Mixed.RESIN, resin, job.waste(Lost.RESIN)),
+        (Mixed.TOPCOAT, topcoat, job.waste(Lost.TOPCOAT)),
     ):
         parts.append(
             derive(

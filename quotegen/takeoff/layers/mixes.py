@@ -8,7 +8,7 @@ from itertools import pairwise
 from msgspec import Struct
 
 from quotegen.model.choices import Mixer
-from quotegen.model.settings import Settings
+from quotegen.model.settings import Mixed, Settings
 from quotegen.model.takeoff import Mixes, MixSize
 from quotegen.takeoff.layers.catalyst import card_temperatures, dose
 from quotegen.units import Unit, round_up, whole_number
@@ -26,7 +26,7 @@ class Share(Struct, frozen=True):
 
 def plan_mixes(
     settings: Settings,
-    material: str,
+    material: Mixed,
     total_l: Figure,
     shares: Sequence[Share],
     deck_c: Figure | None,
@@ -57,7 +57,7 @@ def batch_limit_l(settings: Settings, hot: bool) -> Figure:
 
 def _sizes(
     settings: Settings,
-    material: str,
+    material: Mixed,
     total_l: Figure,
     shares: Sequence[Share],
     limit_l: Figure,

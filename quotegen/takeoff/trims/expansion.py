@@ -1,6 +1,7 @@
 """What an expansion joint takes besides its trim, which is cut with the others: fixings, hours."""
 
 from quotegen.model.choices import Task
+from quotegen.model.settings import Lost
 from quotegen.model.takeoff import Labour, Stage
 from quotegen.takeoff.basis.job import Demand, Job, times
 from quotegen.takeoff.basis.task_names import task_name
@@ -39,9 +40,9 @@ def expansion_demands(job: Job) -> list[Demand]:
     )
     bandage = flanges.renamed("bandage along expansion joints")
     return [
-        Demand("adhesive", Stage.EDGES, tubes, settings["waste_adhesive_pct"]),
-        Demand("clout", Stage.EDGES, nails, settings["waste_fixings_pct"]),
-        Demand("bandage", Stage.EDGES, bandage, job.waste("bandage")),
+        Demand("adhesive", Stage.EDGES, tubes, job.waste(Lost.ADHESIVE)),
+        Demand("clout", Stage.EDGES, nails, job.waste(Lost.FIXINGS)),
+        Demand("bandage", Stage.EDGES, bandage, job.waste(Lost.BANDAGE)),
     ]
 
 

@@ -1,6 +1,7 @@
 """What goes with the trims: battens, nails, adhesive, sealant, bandage and outlets."""
 
 from quotegen.model.choices import EdgeKind, OpeningKind
+from quotegen.model.settings import Lost
 from quotegen.model.takeoff import Stage
 from quotegen.takeoff.basis.job import (
     Demand,
@@ -63,11 +64,11 @@ def _fixings(job: Job) -> list[Demand]:
     demands = []
     battened_m = _trim_lines_m(job, "trims on battens", *BATTENED)
     if battened_m.number:
-        demands.append(Demand("batten", Stage.EDGES, battened_m, job.waste("batten")))
+        demands.append(Demand("batten", Stage.EDGES, battened_m, job.waste(Lost.TIMBER)))
     nails = derive(
         "clout nails", Unit.EACH, at_spacing, length_m=trims_m, spacing_mm=settings["trim_nail_mm"]
     )
-    demands.append(Demand("clout", Stage.EDGES, nails, settings["waste_fixings_pct"]))
+    demands.append(Demand("clout", Stage.EDGES, nails, job.waste(Lost.FIXINGS)))
     if has_flashing(job):
         flashing_m = job.edge_length_m(EdgeKind.WALL)
         bonded.append(flashing_m.renamed("length of flashing"))
@@ -78,7 +79,7 @@ def _fixings(job: Job) -> list[Demand]:
             length_m=flashing_m,
             m_each=settings["sealant_m_per_tube"],
         )
-        demands.append(Demand("sealant", Stage.EDGES, sealant, settings["waste_adhesive_pct"]))
+        demands.append(Demand("sealant", Stage.EDGES, sealant, job.waste(Lost.ADHESIVE)))
     bonded_m = derive("trim that is bonded", Unit.M, total, parts=bonded)
     adhesive = derive(
         "trim adhesive",
@@ -87,7 +88,7 @@ def _fixings(job: Job) -> list[Demand]:
         length_m=bonded_m,
         m_each=settings["adhesive_m_per_tube"],
     )
-    demands.append(Demand("adhesive", Stage.EDGES, adhesive, settings["waste_adhesive_pct"]))
+    demands.append(Demand("adhesive", Stage.EDGES, adhesive, job.waste(Lost.ADHESIVE)))
     return demands
 
 
@@ -103,7 +104,7 @@ def _bandaged_corners(job: Job) -> Figure:
 
 
 def _bandage(job: Job, work: TrimWork, deck: DeckPlan) -> Demand:
-    return Demand("bandage", Stage.EDGES, bandage_m(job, work, deck), job.waste("bandage"))
+    return Demand("bandage", Stage.EDGES, bandage_m(job, work, deck), job.waste(Lost.BANDAGE))
 
 
 def at_spacing(length_m: float, spacing_mm: float) -> float:

@@ -26,6 +26,7 @@ from quotegen.workbook.sheets.declaration import (
     LISTS_SHEET,
     OPTIONAL_SHEETS,
     STOCK_SHEET,
+    TABLE_SHEETS,
     sheets,
 )
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
@@ -112,8 +113,10 @@ def _known_sheets(book: Book) -> tuple[dict[str, RawSheet], list[Problem]]:
             found[name] = raw
     if not found:
         return found, [problem("sheets-missing", Place(book.name))]
-    missing = [name for name in BOOK_SHEETS if name not in (*found, *OPTIONAL_SHEETS)]
-    problems += (problem("sheet-missing", Place(book.name, name), name) for name in missing)
+    for name in BOOK_SHEETS:
+        if name not in (*found, *OPTIONAL_SHEETS):
+            code = "sheet-defaulted" if name in TABLE_SHEETS else "sheet-missing"
+            problems.append(problem(code, Place(book.name, name), name))
     return found, problems
 
 

@@ -1,4 +1,4 @@
-"""Business, Rates, Waste and Terms: the firm's own settings, defaults where it left a blank."""
+"""The firm's own settings, tables and terms, with the house defaults where it left a blank."""
 
 from collections.abc import Mapping
 from datetime import date
@@ -6,26 +6,28 @@ from functools import cache
 
 from msgspec import Struct
 
-from quotegen.model.settings import DefaultedSettings, Settings, Term, TermKind
+from quotegen.model.settings import DefaultedSettings, FirmTables, Settings, Term, TermKind
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import SettingKind
 from quotegen.workbook.package.book import RawSheet
 from quotegen.workbook.package.raw_cell import Raw
 from quotegen.workbook.reading.cells import CellValue, read_cell
+from quotegen.workbook.reading.firm_tables import read_firm_tables, standing
+from quotegen.workbook.reading.moved_settings import moved, moved_codes
 from quotegen.workbook.reading.rows import Row, read_rows
 from quotegen.workbook.sheets.declaration import SETTING_SHEETS, setting_column, sheets
 from quotegen.workbook.sheets.firm import TERMS, SettingSheet
 from quotegen.working import Figure, Origin, Scalar, Source
 
 CODE, VALUE = SettingSheet.code, SettingSheet.value
-OWN_FIGURE = "the firm's own"
 
 
 class SettingsRead(Struct, frozen=True):
-    """What the four sheets say; `whole` is None where a setting only the firm knows is not sound.
+    """What the sheets say; `whole` is None where a setting only the firm knows is not sound.
 
-    `defaulted` always stands: the default of each setting that was not read.
+    `defaulted` always stands: the default of each setting that was not read, and the house rows
+    of each table that could not be.
     """
 
     defaulted: DefaultedSettings
@@ -34,16 +36,16 @@ class SettingsRead(Struct, frozen=True):
 
 
 def read_settings(book: str, found: Mapping[str, RawSheet]) -> SettingsRead:
-    """The settings and terms of a workbook, with everything wrong on their four sheets.
+    """The settings, tables and terms of a workbook, with everything wrong on their sheets.
 
     `found` are the workbook's sheets by declared name. A sheet that is not there, and a row
     left blank, give the defaults; a setting that only the firm can know is then a problem.
     """
     figures: dict[str, Figure] = {}
-    problems: list[Problem] = []
+    tables, problems = read_firm_tables(book, found)
     for name in SETTING_SHEETS:
         if name in found:
-            read, wrong = _setting_sheet(book, found[name], name)
+            read, wrong = _setting_sheet(book, found[name], name, tables)
             problems += wrong
         else:
             read = {}
@@ -56,8 +58,8 @@ def read_settings(book: str, found: Mapping[str, RawSheet]) -> SettingsRead:
     defaulted = {code: figures[code] for code, kind in kinds.items() if kind.default is not None}
     whole = all(code in figures for code, kind in kinds.items() if kind.required)
     return SettingsRead(
-        DefaultedSettings(defaulted),
-        Settings(figures, terms) if whole else None,
+        DefaultedSettings(defaulted, tables),
+        Settings(figures, tables, terms) if whole else None,
         (*problems, *wrong),
     )
 
@@ -81,8 +83,11 @@ def default_terms() -> tuple[Term, ...]:
     )
 
 
-def _setting_sheet(book: str, raw: RawSheet, name: str) -> tuple[dict[str, Figure], list[Problem]]:
+def _setting_sheet(
+    book: str, raw: RawSheet, name: str, tables: FirmTables
+) -> tuple[dict[str, Figure], list[Problem]]:
     rows, problems = read_rows(book, raw, sheets()[name])
+    problems += moved(rows, tables)
     declared = _declared(name)
     figures: dict[str, Figure] = {}
     first: dict[str, Row] = {}
@@ -93,6 +98,8 @@ def _setting_sheet(book: str, raw: RawSheet, name: str) -> tuple[dict[str, Figur
         written = row.get(CODE) or ""
         code = written.casefold()
         problems += [found for found in row.problems if found.place != row.place(VALUE)]
+        if code in moved_codes():
+            continue
         if code in first:
             problems.append(row.problem("setting-twice", CODE, written))
         elif code and code not in declared:
@@ -120,12 +127,9 @@ def _value(row: Row, setting: SettingKind) -> Figure | Problem | None:
     if isinstance(value, Problem):
         return value
     default = default_figure(setting)
-    written = row.get(SettingSheet.basis) or ""
-    if default and default.value == value:
-        standing = setting.basis
-    else:
-        standing = written if written not in ("", setting.basis) else OWN_FIGURE
-    origin = Origin(Source.CELL, f"{place.sheet}!{place.cell}", standing)
+    unchanged = default is not None and default.value == value
+    note = standing(row.get(SettingSheet.basis) or "", setting.basis, unchanged)
+    origin = Origin(Source.CELL, f"{place.sheet}!{place.cell}", note)
     return Figure(setting.words, _scalar(value), setting.unit, origin)
 
 

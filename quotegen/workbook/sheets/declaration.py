@@ -21,15 +21,18 @@ from quotegen.workbook.sheets.firm import (
     WASTE,
     SettingSheet,
 )
+from quotegen.workbook.sheets.firm_tables import CATALYST_DOSES, CURING_TIMES, MATERIAL_LOSSES
 from quotegen.workbook.sheets.prices import PRICES
 
 DETAILS = (OUTLINE, OPENINGS, FINDINGS, EXTRAS)
 JOB_SHEETS = tuple(sheet.name for sheet in (ENQUIRIES, *DETAILS))
 SETTING_SHEETS = tuple(sheet.name for sheet in (BUSINESS, RATES, WASTE))
+TABLES = (CATALYST_DOSES, CURING_TIMES, MATERIAL_LOSSES)
+TABLE_SHEETS = tuple(sheet.name for sheet in TABLES)
 FORECAST_SHEET = FORECAST.name
 STOCK_SHEET = VAN_STOCK.name
 OPTIONAL_SHEETS = (FORECAST_SHEET, STOCK_SHEET)
-BOOK_SHEETS = (*JOB_SHEETS, *SETTING_SHEETS, TERMS.name, *OPTIONAL_SHEETS)
+BOOK_SHEETS = (*JOB_SHEETS, *SETTING_SHEETS, *TABLE_SHEETS, TERMS.name, *OPTIONAL_SHEETS)
 PRICE_SHEET = PRICES.name
 GUIDE_SHEET = "How to fill this in"
 LISTS_SHEET = "Lists"
@@ -42,7 +45,7 @@ def sheets() -> Mapping[str, Sheet]:
     >>> [column.heading for column in sheets()["Terms"].columns]
     ['Kind', 'Applies to', 'Text']
     """
-    of_firm = (BUSINESS, RATES, WASTE, TERMS, FORECAST, VAN_STOCK)
+    of_firm = (BUSINESS, RATES, WASTE, *TABLES, TERMS, FORECAST, VAN_STOCK)
     return {sheet.name: sheet for sheet in (ENQUIRIES, *DETAILS, *of_firm, PRICES)}
 
 

@@ -42,7 +42,7 @@ RATES = SettingSheet(
     "Coverage, limits and hours. The data sheet of what you bought comes before every figure here.",
 )
 WASTE = SettingSheet(
-    "Waste", "What is lost in cutting and mixing, and what it costs to be rid of the old roof."
+    "Waste", "What is bought to spare, and what it costs to be rid of the old roof."
 )
 
 

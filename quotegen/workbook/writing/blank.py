@@ -1,13 +1,17 @@
 """The blank workbook: the rows it starts with, and one example marked as such."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from quotegen.model.settings import Curing, Lost, Mixed
 from quotegen.problems import Problem
-from quotegen.reference import house_rules
+from quotegen.reference import house_rules, house_tables
 from quotegen.reference.house_rules import SettingKind
-from quotegen.workbook.reading.settings_sheets import OWN_FIGURE
+from quotegen.tables import member
+from quotegen.workbook.reading.firm_tables import OWN_FIGURE
+from quotegen.workbook.sheets.columns import Example
 from quotegen.workbook.sheets.declaration import JOB_SHEETS, SETTING_SHEETS, sheets
+from quotegen.workbook.sheets.firm_tables import CATALYST_DOSES, CURING_TIMES, MATERIAL_LOSSES
 from quotegen.workbook.writing.writing import CellIn, RowsIn, write_workbook
 
 _NO_EXAMPLE = ("Outline",)
@@ -27,7 +31,7 @@ def write_blank(path: Path) -> Problem | None:
 
 
 def starting_rows(firm: Mapping[str, CellIn] | None = None) -> dict[str, RowsIn]:
-    """The rows of the settings sheets and of Terms before anything is filled in.
+    """The rows of the settings sheets, the tables and Terms before anything is filled in.
 
     `firm` gives settings their values by code; the others keep their defaults.
     """
@@ -35,7 +39,10 @@ def starting_rows(firm: Mapping[str, CellIn] | None = None) -> dict[str, RowsIn]
     unknown = set(given) - set(house_rules.settings())
     if unknown:
         raise KeyError(f"no such settings: {sorted(unknown)}")
-    rows: dict[str, RowsIn] = {"Terms": [dict(row) for row in house_rules.terms()]}
+    rows: dict[str, RowsIn] = {
+        **table_rows(),
+        "Terms": [dict(row) for row in house_rules.terms()],
+    }
     for name in SETTING_SHEETS:
         rows[name] = [
             _setting_row(setting, given)
@@ -43,6 +50,40 @@ def starting_rows(firm: Mapping[str, CellIn] | None = None) -> dict[str, RowsIn]
             if setting.sheet == name
         ]
     return rows
+
+
+def table_rows() -> dict[str, Sequence[Mapping[str, Example | None]]]:
+    """The rows with which the sheets of the firm's tables begin."""
+    doses, curing = house_tables.doses(), house_tables.curing()
+    return {
+        CATALYST_DOSES.name: [
+            {
+                "material": member(Mixed, row.material, CATALYST_DOSES.name),
+                "deck_c": row.deck_c,
+                "dose_pct": row.dose_pct,
+                "basis": row.basis,
+            }
+            for row in doses
+        ],
+        CURING_TIMES.name: [
+            {
+                "stage": member(Curing, row.stage, CURING_TIMES.name),
+                "deck_c": row.deck_c,
+                "hours": row.hours,
+                "basis": row.basis,
+            }
+            for row in curing
+        ],
+        MATERIAL_LOSSES.name: [
+            {
+                "material": member(Lost, row.material, MATERIAL_LOSSES.name),
+                "plain_pct": row.plain_pct,
+                "cut_up_pct": row.cut_up_pct,
+                "basis": row.basis,
+            }
+            for row in house_tables.losses()
+        ],
+    }
 
 
 def example_row(name: str) -> dict[str, CellIn]:

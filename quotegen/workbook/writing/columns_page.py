@@ -1,6 +1,6 @@
 """The page of the guide that lists every sheet and column, made from the declaration."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from quotegen import wording
 from quotegen.reference import house_rules
@@ -13,6 +13,7 @@ from quotegen.workbook.sheets.declaration import (
     SETTING_SHEETS,
     sheets,
 )
+from quotegen.workbook.writing.blank import table_rows
 from quotegen.workbook.writing.guide_sheet import BOOK_ADVICE, PRICE_ADVICE, what_may_stand
 
 
@@ -32,6 +33,8 @@ def columns_page() -> str:
         parts += _columns(sheets()[name])
     for name in SETTING_SHEETS:
         parts += _settings(sheets()[name])
+    for name, rows in table_rows().items():
+        parts += [*_columns(sheets()[name]), *_house_rows(sheets()[name], rows)]
     for name in ("Terms", *OPTIONAL_SHEETS):
         parts += _columns(sheets()[name])
     parts += [*_columns(sheets()[PRICE_SHEET]), _numbered(PRICE_ADVICE), *_items()]
@@ -68,6 +71,13 @@ def _settings(sheet: Sheet) -> list[str]:
     ]
     heads = ("Code", "What it is", "Default", "Unit", "What may stand there", "Basis")
     return [f"## {sheet.name}", sheet.about, _table(heads, rows)]
+
+
+def _house_rows(sheet: Sheet, rows: Sequence[Mapping[str, Example | None]]) -> list[str]:
+    """The rows a table begins with."""
+    heads = [column.heading for column in sheet.columns]
+    cells = [[_example(row[column.field]) for column in sheet.columns] for row in rows]
+    return ["A blank workbook begins with these rows:", _table(heads, cells)]
 
 
 def _items() -> list[str]:

@@ -13,6 +13,7 @@ from quotegen.workbook.sheets.declaration import (
     GUIDE_SHEET,
     JOB_SHEETS,
     PRICE_SHEET,
+    TABLE_SHEETS,
     sheets,
 )
 from quotegen.workbook.writing import look
@@ -43,14 +44,14 @@ _WIDTHS = (24, 30, 46, 74)
 
 
 def add_book_guide(book: Workbook) -> None:
-    """Put the guide in front: what to do, then every column of the job sheets."""
+    """Put the guide in front: what to do, then every column of the job sheets and the tables."""
     page = _page(book, BOOK_ADVICE, 0)
     line = page.max_row + 2
     line = _table(
         page, line, "The sheets", ("Sheet", "What it is for"),
         [(name, sheets()[name].about) for name in BOOK_SHEETS],
     )  # fmt: skip
-    for name in JOB_SHEETS:
+    for name in (*JOB_SHEETS, *TABLE_SHEETS):
         rows = [
             (column.group, column.heading, what_may_stand(column), column.prompt)
             for column in sheets()[name].columns

@@ -1,0 +1,126 @@
+"""The sheets of the firm's tables: catalyst by the deck, curing by the deck, what is lost."""
+
+from quotegen.model.settings import Curing, Lost, Mixed
+from quotegen.units import Unit
+from quotegen.workbook.sheets.columns import Group, Sheet
+
+_ROW = Group("Row")
+_FIGURE = Group("Figure")
+_BASIS = Group("Basis")
+_DECKS_C = (0, 40)
+_WHOLE_ROW = "To do without the row, clear the whole of it."
+_BASIS_HELP = "What the figure rests on. Change it when you change the figure."
+
+
+class CatalystDoses(Sheet):
+    """One row a material and a deck temperature."""
+
+    material = _ROW.choice(
+        "Material", "What the catalyst goes into.", Mixed, required=True, example="resin", width=16
+    )
+    deck_c = _ROW.number(
+        "Deck (°C)",
+        "Each temperature once for a material. Between two of them the dose is worked out in "
+        "proportion.",
+        _DECKS_C,
+        Unit.CELSIUS,
+        required=True,
+        example=15,
+        width=12,
+    )
+    dose_pct = _FIGURE.number(
+        "Catalyst (%)",
+        "Type 2.5 for 2.5 %. The least and most that may be mixed are on the Rates sheet. "
+        f"{_WHOLE_ROW}",
+        (0, 10),
+        Unit.PERCENT,
+        required=True,
+        example=2.5,
+        width=14,
+    )
+    basis = _BASIS.text("Basis", _BASIS_HELP, 3000, example="data sheet of the resin", width=60)
+
+
+CATALYST_DOSES = CatalystDoses(
+    "Catalyst doses",
+    "How much catalyst goes into resin and topcoat, by the temperature of the deck. The rows may "
+    "stand in any order; for each material they reach from the coldest deck to where the heat "
+    "begins.",
+)
+
+
+class CuringTimes(Sheet):
+    """One row a stage and a deck temperature."""
+
+    stage = _ROW.choice(
+        "Coat and stage",
+        "Which coat, and how far it has to set.",
+        Curing,
+        required=True,
+        example="laminate until it is walked on",
+        width=34,
+    )
+    deck_c = _ROW.number(
+        "Deck (°C)",
+        "Each temperature once for a coat. Between two of them the time is worked out in "
+        "proportion.",
+        _DECKS_C,
+        Unit.CELSIUS,
+        required=True,
+        example=15,
+        width=12,
+    )
+    hours = _FIGURE.number(
+        "Hours",
+        f"From laying until then. {_WHOLE_ROW}",
+        (0.25, 48),
+        Unit.H,
+        required=True,
+        example=2.25,
+        width=12,
+    )
+    basis = _BASIS.text("Basis", _BASIS_HELP, 3000, example="seen on our own roofs", width=60)
+
+
+CURING_TIMES = CuringTimes(
+    "Curing times",
+    "How long a coat takes to set, by the temperature of the deck. The rows may stand in any "
+    "order; for each coat they begin at the coldest deck.",
+)
+
+
+class MaterialLosses(Sheet):
+    """One row a material."""
+
+    material = _ROW.choice(
+        "Material",
+        "What is bought to allow for it. Each material once.",
+        Lost,
+        required=True,
+        example="insulation",
+        width=40,
+    )
+    plain_pct = _FIGURE.number(
+        "Plain roof (%)",
+        "Where every corner is square. Type 10 for 10 %.",
+        (0, 100),
+        Unit.PERCENT,
+        required=True,
+        example=10,
+        width=14,
+    )
+    cut_up_pct = _FIGURE.number(
+        "Cut-up roof (%)",
+        "With a corner off the square or a curve. Blank: as on a plain roof.",
+        (0, 100),
+        Unit.PERCENT,
+        example=20,
+        width=14,
+    )
+    basis = _BASIS.text("Basis", _BASIS_HELP, 3000, example="offcuts of last year", width=60)
+
+
+MATERIAL_LOSSES = MaterialLosses(
+    "Material losses",
+    "What is lost in cutting and mixing, and so bought on top. One row a material, in any order.",
+)
