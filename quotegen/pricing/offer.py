@@ -22,25 +22,35 @@ from quotegen.model.quote import OfferLine
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
 from quotegen.phrases import small
+from quotegen.reference import house_rules
 from quotegen.reference import loader as reference
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.units import mm_to_m
 
 _LADDER = "Ladder access for light work of short duration"
 _GROUND = "Work from the ground"
-_BOARDS = {"deck_board_": "deck board", "tongued_board_": "tongued board"}
+_BOARDS = {ItemKind.DECK_BOARD: "deck board", ItemKind.TONGUED_BOARD: "tongued board"}
+_TRIMS = (
+    ItemKind.TRIM_DRIP,
+    ItemKind.TRIM_RAISED,
+    ItemKind.TRIM_WALL,
+    ItemKind.TRIM_FLASHING,
+    ItemKind.TRIM_FLAT,
+    ItemKind.TRIM_EXPANSION,
+)
 _COLOUR_OPEN = ("", "to be agreed")
 
 
 def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[OfferLine, ...]:
     """What the price of an option covers, in the order of the work."""
-    items = {need.item for need in option.needs}
-    lines = _access_lines(option, items)
+    kinds = {need.kind for need in option.needs}
+    lines = _access_lines(option, kinds)
     lines += [
         OfferLine(Included.STRIP, f"Strip the {old} and take it away")
         for old in _coverings_off(option)
     ]
-    lines += _deck_lines(enquiry, option, items)
-    if any(item.startswith("trim_") for item in items):
+    lines += _deck_lines(enquiry, option, kinds)
+    if not kinds.isdisjoint(_TRIMS):
         trims = "New trims along every edge, bonded and bandaged into the laminate"
         lines.append(OfferLine(Included.TRIMS, trims))
     if option.expansion_m:
@@ -48,7 +58,7 @@ def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[OfferLine, ...]:
             f"{wording.number(option.expansion_m.number, 1)} m of expansion joint across the roof"
         )
         lines.append(OfferLine(Included.EXPANSION, joint))
-    if "trim_flashing" in items:
+    if ItemKind.TRIM_FLASHING in kinds:
         flashing = "A new flashing let into the wall and sealed"
         lines.append(OfferLine(Included.FLASHING, flashing))
     elif _keeps_lead(enquiry):
@@ -85,7 +95,7 @@ def leaves_undone(
     if not any(_is_to_be_done(finding, PriceBasis.FIRRINGS) for finding in enquiry.findings):
         stays = "The fall of the roof stays as the joists give it; shallow water may stand"
         lines.append(OfferLine(Undone.FALL_STAYS, stays))
-    if not any(need.item.startswith("insulation_") for need in option.needs):
+    if not any(need.kind is ItemKind.INSULATION for need in option.needs):
         lines.append(OfferLine(Undone.NO_INSULATION, "No insulation is added"))
     if _keeps_lead(enquiry):
         stays = "The old lead flashing stays, with whatever life it has left"
@@ -140,9 +150,9 @@ def _working_from(option: OptionTakeOff) -> str:
     return f"{what} with guard rails, put up, hired and taken away"
 
 
-def _access_lines(option: OptionTakeOff, items: set[str]) -> list[OfferLine]:
+def _access_lines(option: OptionTakeOff, kinds: set[ItemKind]) -> list[OfferLine]:
     lines = [OfferLine(Included.ACCESS, _working_from(option))]
-    if "barrier_hire" in items:
+    if ItemKind.BARRIER_HIRE in kinds:
         barriers = "Barriers to keep people out from under the work"
         lines.append(OfferLine(Included.BARRIERS, barriers))
     if any(stage is Stage.ACCESS for stage, _ in option.charges):
@@ -151,9 +161,9 @@ def _access_lines(option: OptionTakeOff, items: set[str]) -> list[OfferLine]:
     return lines
 
 
-def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, items: set[str]) -> list[OfferLine]:
+def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, kinds: set[ItemKind]) -> list[OfferLine]:
     """The boards from the joists upwards; with insulation the last board lies over it."""
-    board = _board(items)
+    board = _board(option)
     new_deck = OfferLine(Included.NEW_DECK, f"{board} as the new deck, screwed to the joists")
     stripped = _strips_deck(option)
     up = OfferLine(Included.DECK_UP, "Take up the old deck and check the joists")
@@ -172,18 +182,18 @@ def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, items: set[str]) -> lis
         over = f"{board} over the insulation, screwed to the joists"
         lines.append(OfferLine(Included.INSULATION, insulation))
         lines.append(OfferLine(Included.BOARD_OVER_INSULATION, over))
-    if "edge_timber" in items:
+    if ItemKind.EDGE_TIMBER in kinds:
         timber = "Timber round the open edges of the insulation"
         lines.append(OfferLine(Included.EDGE_TIMBER, timber))
     return lines
 
 
-def _board(items: set[str]) -> str:
+def _board(option: OptionTakeOff) -> str:
     """The board of an option as `18 mm deck board`; empty where it has none."""
-    for item in sorted(items):
-        for code, words in _BOARDS.items():
-            if item.startswith(code):
-                return f"{item.removeprefix(code)} mm {words}"
+    for need in option.needs:
+        size = house_rules.items()[need.item].size
+        if need.kind in _BOARDS and size is not None:
+            return f"{wording.mm(size)} {_BOARDS[need.kind]}"
     return ""
 
 
