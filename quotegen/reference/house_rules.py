@@ -41,6 +41,7 @@ class _Setting(Table, frozen=True, kw_only=True):
     kind: Literal["number", "money", "text", "yes/no", "choice"] = "number"
     default: Number | str | None = None
     required: bool = False
+    shown: bool = False
     least: Number = math.inf
     most: Number = -math.inf
     choices: tuple[str, ...] = ()
@@ -53,8 +54,9 @@ class SettingKind(_Setting, frozen=True, kw_only=True):
     """One setting of the firm: where it stands, what it means, its default and that one's basis.
 
     `default` is None where only the firm can know; `required` then says whether a blank stops
-    the papers. Numbers carry their least and most; `whole` ones are counted, and `allowed` names
-    the kind of item whose sizes a number may be.
+    the papers. What is `shown` stands first on its sheet, since every firm looks at it; the others
+    stand folded away below. Numbers carry their least and most; `whole` ones are counted, and
+    `allowed` names the kind of item whose sizes a number may be.
     """
 
     sheet: str
@@ -155,9 +157,16 @@ def settings() -> Mapping[str, SettingKind]:
     for sheet in SETTING_SHEETS:
         path = HOUSE / f"{sheet.lower()}.toml"
         for row in rows(path, "setting", _Setting):
-            _check_bounds(row, path.name)
+            _check_row(row, path.name)
             found.append(SettingKind(**structs.asdict(row), sheet=sheet))
     return by_key("house", found, named="code")
+
+
+def of_sheet(name: str) -> tuple[tuple[SettingKind, ...], tuple[SettingKind, ...]]:
+    """The settings of a sheet in their order: those that are shown, then those folded away."""
+    here = [setting for setting in settings().values() if setting.sheet == name]
+    shown = tuple(setting for setting in here if setting.shown)
+    return shown, tuple(setting for setting in here if not setting.shown)
 
 
 @cache
@@ -205,10 +214,16 @@ def sizes(kind: ItemKind) -> tuple[float, ...]:
     return tuple(sorted(float(size) for size in found if size is not None))
 
 
-def _check_bounds(row: _Setting, file_name: str) -> None:
-    """Refuses a number without its least and most, or not in the unit of the sizes it may be."""
+def _check_row(row: _Setting, file_name: str) -> None:
+    """Refuses what a row may not lack.
+
+    A number needs its least and most, and the unit of the sizes it may be; what the firm has to
+    fill in is shown.
+    """
     if row.kind in ("number", "money") and not row.least < row.most < math.inf:
         raise ReferenceFileError(f"{file_name}, {row.code}: a number needs its least and most")
+    if row.required and not row.shown:
+        raise ReferenceFileError(f"{file_name}, {row.code}: what is required has to be shown")
     if row.allowed and SIZE_UNITS.get(row.allowed) is not row.unit:
         raise ReferenceFileError(
             f"{file_name}, {row.code}: no {row.allowed} has a size in its unit"

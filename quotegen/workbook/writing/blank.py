@@ -8,6 +8,7 @@ from quotegen.reference import house_rules
 from quotegen.reference.house_rules import SettingKind
 from quotegen.workbook.reading.settings_sheets import OWN_FIGURE
 from quotegen.workbook.sheets.declaration import JOB_SHEETS, SETTING_SHEETS, sheets
+from quotegen.workbook.writing.folding import FOLD_HEAD
 from quotegen.workbook.writing.writing import CellIn, RowsIn, write_workbook
 
 _NO_EXAMPLE = ("Outline",)
@@ -29,6 +30,7 @@ def write_blank(path: Path) -> Problem | None:
 def starting_rows(firm: Mapping[str, CellIn] | None = None) -> dict[str, RowsIn]:
     """The rows of the settings sheets and of Terms before anything is filled in.
 
+    On each of those sheets the settings that are shown stand first, then the head of the others.
     `firm` gives settings their values by code; the others keep their defaults.
     """
     given = firm or {}
@@ -37,10 +39,11 @@ def starting_rows(firm: Mapping[str, CellIn] | None = None) -> dict[str, RowsIn]
         raise KeyError(f"no such settings: {sorted(unknown)}")
     rows: dict[str, RowsIn] = {"Terms": [dict(row) for row in house_rules.terms()]}
     for name in SETTING_SHEETS:
+        shown, folded = house_rules.of_sheet(name)
         rows[name] = [
-            _setting_row(setting, given)
-            for setting in house_rules.settings().values()
-            if setting.sheet == name
+            *(_setting_row(setting, given) for setting in shown),
+            *([FOLD_HEAD] if folded else ()),
+            *(_setting_row(setting, given) for setting in folded),
         ]
     return rows
 
