@@ -105,6 +105,7 @@ def test_a_published_value_that_is_wrong_is_refused(
         ("rates.toml", "most = 30\n", "", "new_board_mm: a number needs its least and most"),
         ("rates.toml", "least = 9\n", "leest = 9\n", "new_board_mm: .*unknown field `leest`"),
         ("rates.toml", "least = 9\n", "least = 9\nleast = 9\n", "rates.toml: .*overwrite a value"),
+        ("business.toml", "shown = true\n", "", "firm_name: what is required has to be shown"),
         ("business.toml", 'kind = "text"', 'kind = "txt"', "firm_name: .*'txt' - at `..kind`"),
         ("business.toml", 'basis = "only the firm knows"', 'basis = ""', "firm_name: .*basis"),
         ("business.toml", 'code = "firm_form"', 'code = "firm_name"', "firm_name .*twice"),
