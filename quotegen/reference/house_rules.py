@@ -72,14 +72,12 @@ class Family(StrEnum):
 class Item(Table, frozen=True, kw_only=True):
     """One thing that is bought or hired: its code, words and the unit it is counted in.
 
-    Its kind and its `size` [size_unit] tell it from every other item; what comes in one size has
-    none.
-
-    What `keeps` can go back on the van; anything else left over is lost to the job. `family` is
-    None for what belongs to none. What is not `stocked` never counts as being on the van: it is
-    hired, or the job decides in what lengths it comes. `asks` is what the merchant is asked for
-    beyond its name, with the placeholders of the safety rules; `hired` says for how long, with
-    `{weeks}` where it is by the week, and is empty for what is kept.
+    Its kind and its `size` [size_unit] tell it from every other item; a kind that comes in no
+    sizes has one item. What `keeps` can go back on the van; anything else left over is lost to the
+    job. `family` is None for what belongs to none. What is not `stocked` never counts as being on
+    the van: it is hired, or the job decides in what lengths it comes. `asks` is what the merchant
+    is asked for beyond its name, with the placeholders of the safety rules; `hired` says for how
+    long, with `{weeks}` where it is by the week, and is empty for what is kept.
     """
 
     code: str

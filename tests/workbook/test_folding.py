@@ -136,5 +136,12 @@ def test_saved_by_another_program_it_reads_the_same(
         check_folded(book[name])
 
 
+def test_another_program_opens_it_folded(path: Path, tmp_path: Path) -> None:
+    """OpenDocument 1.3 part 3, 9.1.12 and 19.617: a group of rows that is not displayed."""
+    plain = converted(path, "fods", tmp_path).read_text(encoding="utf-8")
+    assert plain.count('<table:table-row-group table:display="false">') == len(SETTING_SHEETS)
+    assert plain.count("<table:table-row-group") == len(SETTING_SHEETS)
+
+
 def test_the_head_is_no_setting_and_its_cells_are_for_people_only() -> None:
     assert not {SettingSheet.code.field, SettingSheet.value.field} & FOLD_HEAD.keys()

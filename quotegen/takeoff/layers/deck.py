@@ -149,9 +149,9 @@ def _kinds(job: Job) -> list[BoardKind]:
     mm, wish = top_board(job).number, DeckBoards(job.settings.text("deck_boards"))
     if wish is DeckBoards.SQUARE or mm not in house_rules.sizes(ItemKind.TONGUED_BOARD):
         return [_square(job, mm)]
-    return (
-        [_tongued(job, mm)] if wish is DeckBoards.TONGUED else [_square(job, mm), _tongued(job, mm)]
-    )
+    if wish is DeckBoards.TONGUED:
+        return [_tongued(job, mm)]
+    return [_square(job, mm), _tongued(job, mm)]
 
 
 def _square(job: Job, mm: float) -> BoardKind:

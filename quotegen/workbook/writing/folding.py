@@ -30,7 +30,8 @@ def fold_below_head(page: Worksheet, rows: Sequence[Mapping[str, Any]]) -> None:
     head, last = rows.index(FOLD_HEAD) + 2, len(rows) + 1
     for cell in page[head]:
         cell.fill, cell.font = look.FOLD_FILL, look.STRONG
-    page.row_dimensions[head].collapsed = True
+    for beside in (head, last + 1):  # LibreOffice looks for the mark below, wherever the head is
+        page.row_dimensions[beside].collapsed = True
     for line in range(head + 1, last + 1):
         page.row_dimensions[line].outlineLevel = 1
         page.row_dimensions[line].hidden = True
