@@ -49,6 +49,7 @@ from quotegen.model.settings import (
 )
 from quotegen.problems import Place
 from quotegen.reference import house_rules
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.units import Unit, as_decimal
 from quotegen.workbook.reading.firm_tables import house_firm_tables
 from quotegen.working import Figure, Origin, Scalar, Source
@@ -133,8 +134,8 @@ def prices(without: tuple[str, ...] = ("delivery",)) -> PriceBook:
         "gloves": 10.0, "trim_drip": 3.0, "trim_raised": 3.0, "trim_wall": 3.0, "trim_flat": 3.0,
         "trim_flashing": 3.0, "trim_expansion": 3.0, "skip_hire": 4.6,
     }  # fmt: skip
-    sizes |= {code: 200.0 for code in house_rules.items() if code.startswith("deck_screw_")}
-    sizes |= {code: 100.0 for code in house_rules.items() if code.startswith("long_screw_")}
+    boxes = {ItemKind.DECK_SCREW: 200.0, ItemKind.LONG_SCREW: 100.0}
+    sizes |= {i.code: boxes[i.kind] for i in house_rules.items().values() if i.kind in boxes}
     return PriceBook(
         {
             item.code: (

@@ -7,18 +7,21 @@ from pathlib import Path
 import pytest
 
 
-def converted(file: Path, kind: str) -> Path:
+def converted(file: Path, kind: str, into: Path | None = None) -> Path:
     """A file as LibreOffice converts it, laid beside it; where there is none the check is skipped.
+
+    One that keeps its name is laid `into` another folder.
 
     It gets a folder of its own for its settings, so that two may run at once.
     """
     program = shutil.which("soffice")
     if program is None:
         pytest.skip("no LibreOffice")
+    folder = into or file.parent
     own = (file.parent / "settings").as_uri()
     subprocess.run(
         [program, "--headless", f"-env:UserInstallation={own}", "--convert-to", kind,
-         "--outdir", str(file.parent), str(file)],
+         "--outdir", str(folder), str(file)],
         check=True, capture_output=True,
     )  # fmt: skip
-    return file.with_suffix(f".{kind}")
+    return folder / file.with_suffix(f".{kind}").name

@@ -42,13 +42,20 @@ def test_a_setting_with_choices_offers_those_the_program_knows() -> None:
 
 
 def test_an_item_of_a_family_nobody_knows_is_refused() -> None:
-    item = {"code": "x", "words": "X", "unit": "each", "family": "resins", "keeps": True}
+    item = {
+        "code": "x",
+        "words": "X",
+        "kind": "resin",
+        "unit": "each",
+        "family": "resins",
+        "keeps": True,
+    }
     with pytest.raises(ReferenceFileError, match=r"x: Invalid .*'resins' - at `\$\.family`"):
-        made(item, house_rules.ItemKind, "x")
-    assert made(item | {"family": ""}, house_rules.ItemKind, "x").family is None
+        made(item, house_rules.Item, "x")
+    assert made(item | {"family": ""}, house_rules.Item, "x").family is None
     del item["family"]
     with pytest.raises(ReferenceFileError, match="x: Object missing required field `family`"):
-        made(item, house_rules.ItemKind, "x")
+        made(item, house_rules.Item, "x")
     families = {item.family for item in house_rules.items().values()}
     assert families == {None, *house_rules.Family}
 

@@ -180,7 +180,7 @@ def test_two_spellings_of_one_unit_are_added() -> None:
     "kind, file, name",
     [
         (house_rules._Setting, house_rules.HOUSE / "rates.toml", "setting"),
-        (house_rules.ItemKind, house_rules.HOUSE / "items.toml", "item"),
+        (house_rules.Item, house_rules.HOUSE / "items.toml", "item"),
         (loader.Entry, loader.HERE / "protection" / "ladders.toml", "entry"),
     ],
 )

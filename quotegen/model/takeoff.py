@@ -9,6 +9,8 @@ from quotegen.model.choices import Along, BuildUp, ComesOff, Task, Waste, WasteR
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import BoardLayout, MatLayout, Outline
 from quotegen.model.settings import Mixed, PackPrice
+from quotegen.reference import house_rules
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.reference.remarks import Remark
 from quotegen.units import Unit
 from quotegen.working import Figure
@@ -65,6 +67,11 @@ class Need(Struct, frozen=True):
     purchase: Purchase | None
     from_stock: Figure | None = None
     stock_cost: Figure | None = None
+
+    @property
+    def kind(self) -> ItemKind:
+        """What kind of thing it is."""
+        return house_rules.items()[self.item].kind
 
     @property
     def unpriced(self) -> bool:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from quotegen import wording
 from quotegen.model.choices import (
     Access,
     Answer,
@@ -19,7 +20,9 @@ from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
 from quotegen.phrases import small
+from quotegen.reference import house_rules
 from quotegen.reference import loader as reference
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.reference.remarks import Remark, remark
 from quotegen.reference.rule_keys import Told
 
@@ -29,26 +32,34 @@ _FROM = {
     Access.TOWER: Included.ACCESS_TOWER,
     Access.SCAFFOLD: Included.ACCESS_SCAFFOLD,
 }
-_BOARDS = {"deck_board_": "deck board", "tongued_board_": "tongued board"}
+_BOARDS = {ItemKind.DECK_BOARD: "deck board", ItemKind.TONGUED_BOARD: "tongued board"}
 _OPENINGS = {
     OpeningKind.ROOFLIGHT: Included.KERBS,
     OpeningKind.PIPE: Included.PIPES,
     OpeningKind.OUTLET: Included.OUTLETS,
 }
+_TRIMS = (
+    ItemKind.TRIM_DRIP,
+    ItemKind.TRIM_RAISED,
+    ItemKind.TRIM_WALL,
+    ItemKind.TRIM_FLASHING,
+    ItemKind.TRIM_FLAT,
+    ItemKind.TRIM_EXPANSION,
+)
 _COLOUR_OPEN = ("", "to be agreed")
 
 
 def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[Remark, ...]:
     """What the price of an option covers, in the order of the work."""
-    items = {need.item for need in option.needs}
-    lines = _access_lines(option, items)
+    kinds = {need.kind for need in option.needs}
+    lines = _access_lines(option, kinds)
     lines += [remark(Included.STRIP, old=old) for old in _coverings_off(option)]
-    lines += _deck_lines(enquiry, option, items)
-    if any(item.startswith("trim_") for item in items):
+    lines += _deck_lines(enquiry, option, kinds)
+    if not kinds.isdisjoint(_TRIMS):
         lines.append(remark(Included.TRIMS))
     if option.expansion_m:
         lines.append(remark(Included.EXPANSION, length=option.expansion_m))
-    if "trim_flashing" in items:
+    if ItemKind.TRIM_FLASHING in kinds:
         lines.append(remark(Included.FLASHING))
     elif _keeps_lead(enquiry):
         lines.append(remark(Included.LEAD_BACK))
@@ -73,7 +84,7 @@ def leaves_undone(
         lines.append(remark(Undone.DECK_STAYS))
     if not any(_is_to_be_done(finding, PriceBasis.FIRRINGS) for finding in enquiry.findings):
         lines.append(remark(Undone.FALL_STAYS))
-    if not any(need.item.startswith("insulation_") for need in option.needs):
+    if not any(need.kind is ItemKind.INSULATION for need in option.needs):
         lines.append(remark(Undone.NO_INSULATION))
     if _keeps_lead(enquiry):
         lines.append(remark(Undone.LEAD_STAYS))
@@ -115,18 +126,18 @@ def _working_from(option: OptionTakeOff) -> Remark:
     return remark(_FROM[chosen])
 
 
-def _access_lines(option: OptionTakeOff, items: set[str]) -> list[Remark]:
+def _access_lines(option: OptionTakeOff, kinds: set[ItemKind]) -> list[Remark]:
     lines = [_working_from(option)]
-    if "barrier_hire" in items:
+    if ItemKind.BARRIER_HIRE in kinds:
         lines.append(remark(Included.BARRIERS))
     if any(stage is Stage.ACCESS for stage, _ in option.charges):
         lines.append(remark(Included.LICENCE))
     return lines
 
 
-def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, items: set[str]) -> list[Remark]:
+def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, kinds: set[ItemKind]) -> list[Remark]:
     """The boards from the joists upwards; with insulation the last board lies over it."""
-    board = _board(items)
+    board = _board(option)
     new_deck = remark(Included.NEW_DECK, board=board)
     stripped = _strips_deck(option)
     lines = [remark(Included.DECK_UP)] if stripped else []
@@ -139,17 +150,17 @@ def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, items: set[str]) -> lis
         over = Included.INSULATION_ON_NEW if stripped else Included.INSULATION_ON_OLD
         lines.append(remark(over, thickness=enquiry.insulation_mm))
         lines.append(remark(Included.BOARD_OVER_INSULATION, board=board))
-    if "edge_timber" in items:
+    if ItemKind.EDGE_TIMBER in kinds:
         lines.append(remark(Included.EDGE_TIMBER))
     return lines
 
 
-def _board(items: set[str]) -> str:
+def _board(option: OptionTakeOff) -> str:
     """The board of an option as `18 mm deck board`; empty where it has none."""
-    for item in sorted(items):
-        for code, words in _BOARDS.items():
-            if item.startswith(code):
-                return f"{item.removeprefix(code)} mm {words}"
+    for need in option.needs:
+        size = house_rules.items()[need.item].size
+        if need.kind in _BOARDS and size is not None:
+            return f"{wording.mm(size)} {_BOARDS[need.kind]}"
     return ""
 
 

@@ -14,6 +14,7 @@ from typing import Any, Literal
 
 from msgspec import field, structs
 
+from quotegen.reference.item_kinds import SIZE_UNITS, ItemKind
 from quotegen.tables import (
     Key,
     Number,
@@ -40,11 +41,12 @@ class _Setting(Table, frozen=True, kw_only=True):
     kind: Literal["number", "money", "text", "yes/no", "choice"] = "number"
     default: Number | str | None = None
     required: bool = False
+    shown: bool = False
     least: Number = math.inf
     most: Number = -math.inf
     choices: tuple[str, ...] = ()
     whole: bool = False
-    allowed: str = ""
+    allowed: ItemKind | None = None
     basis: Said
 
 
@@ -52,8 +54,9 @@ class SettingKind(_Setting, frozen=True, kw_only=True):
     """One setting of the firm: where it stands, what it means, its default and that one's basis.
 
     `default` is None where only the firm can know; `required` then says whether a blank stops
-    the papers. Numbers carry their least and most; `whole` ones are counted, and `allowed` names
-    the items whose codes end in the figures a number may be.
+    the papers. What is `shown` stands first on its sheet, since every firm looks at it; the others
+    stand folded away below. Numbers carry their least and most; `whole` ones are counted, and
+    `allowed` names the kind of item whose sizes a number may be.
     """
 
     sheet: str
@@ -66,18 +69,22 @@ class Family(StrEnum):
     TRIMS = "trims"
 
 
-class ItemKind(Table, frozen=True, kw_only=True):
+class Item(Table, frozen=True, kw_only=True):
     """One thing that is bought or hired: its code, words and the unit it is counted in.
 
-    What `keeps` can go back on the van; anything else left over is lost to the job. `family` is
-    None for what belongs to none. What is not `stocked` never counts as being on the van: it is
-    hired, or the job decides in what lengths it comes. `asks` is what the merchant is asked for
-    beyond its name, with the placeholders of the safety rules; `hired` says for how long, with
-    `{weeks}` where it is by the week, and is empty for what is kept.
+    Its kind and its `size` [size_unit] tell it from every other item; a kind that comes in no
+    sizes has one item. What `keeps` can go back on the van; anything else left over is lost to the
+    job. `family` is None for what belongs to none. What is not `stocked` never counts as being on
+    the van: it is hired, or the job decides in what lengths it comes. `asks` is what the merchant
+    is asked for beyond its name, with the placeholders of the safety rules; `hired` says for how
+    long, with `{weeks}` where it is by the week, and is empty for what is kept.
     """
 
     code: str
     words: str
+    kind: ItemKind
+    size: Number | None = None
+    size_unit: Unit = Unit.NONE
     unit: Unit
     family: Family | None
     keeps: bool
@@ -93,12 +100,12 @@ class ItemKind(Table, frozen=True, kw_only=True):
 
 
 class OrderNote(Table, frozen=True, kw_only=True):
-    """A sentence under an order for items whose codes begin so, or under each for none.
+    """A sentence under an order for items of these kinds, or under each for none.
 
     `{things}` in the text stands for those of them that are ordered.
     """
 
-    begins: tuple[str, ...] = ()
+    kinds: tuple[ItemKind, ...] = ()
     text: str
     basis: str
 
@@ -148,27 +155,77 @@ def settings() -> Mapping[str, SettingKind]:
     for sheet in SETTING_SHEETS:
         path = HOUSE / f"{sheet.lower()}.toml"
         for row in rows(path, "setting", _Setting):
-            _check_bounds(row, path.name)
+            _check_row(row, path.name)
             found.append(SettingKind(**structs.asdict(row), sheet=sheet))
     return by_key("house", found, named="code")
 
 
+def of_sheet(name: str) -> tuple[tuple[SettingKind, ...], tuple[SettingKind, ...]]:
+    """The settings of a sheet in their order: those that are shown, then those folded away."""
+    here = [setting for setting in settings().values() if setting.sheet == name]
+    shown = tuple(setting for setting in here if setting.shown)
+    return shown, tuple(setting for setting in here if not setting.shown)
+
+
 @cache
-def items() -> Mapping[str, ItemKind]:
+def items() -> Mapping[str, Item]:
     """Every item a price list may price, by its code."""
-    return by_key("items.toml", rows(HOUSE / "items.toml", "item", ItemKind), named="code")
+    found = rows(HOUSE / "items.toml", "item", Item)
+    seen = set()
+    for item in found:
+        unit = SIZE_UNITS.get(item.kind, Unit.NONE)
+        if item.size_unit is not unit or (item.size is None) is not (unit is Unit.NONE):
+            wanted = f"a size in {unit}" if unit else "no size"
+            raise ReferenceFileError(f"items.toml, {item.code}: {item.kind} has {wanted}")
+        if (item.kind, item.size) in seen:
+            raise ReferenceFileError(f"items.toml, {item.code}: its kind and size stand twice")
+        seen.add((item.kind, item.size))
+    for kind in ItemKind:
+        known(kind, {kind for kind, _ in seen}, "items.toml, kind")
+    return by_key("items.toml", found, named="code")
 
 
-def _check_bounds(row: _Setting, file_name: str) -> None:
-    """Refuses a number without its least and most."""
+@cache
+def item_of(kind: ItemKind, size: float | None = None) -> Item:
+    """The one item of a kind in a size, or of a kind that has no sizes.
+
+    A size that is not among `sizes` is our own fault (KeyError): what a cell may hold is refused
+    where it is read.
+
+    >>> item_of(ItemKind.DECK_BOARD, 18.0).code
+    'deck_board_18'
+    """
+    for item in items().values():
+        if item.kind is kind and item.size == size:
+            return item
+    raise KeyError(f"no {kind} of size {size}")
+
+
+@cache
+def sizes(kind: ItemKind) -> tuple[float, ...]:
+    """The sizes in which a kind of item is listed, the smallest first [unit of the kind].
+
+    >>> sizes(ItemKind.MAT)
+    (300.0, 450.0, 600.0)
+    """
+    found = (item.size for item in items().values() if item.kind is kind)
+    return tuple(sorted(float(size) for size in found if size is not None))
+
+
+def _check_row(row: _Setting, file_name: str) -> None:
+    """Refuses what a row may not lack.
+
+    A number needs its least and most, and the unit of the sizes it may be; what the firm has to
+    fill in is shown.
+    """
     if row.kind in ("number", "money") and not row.least < row.most < math.inf:
         raise ReferenceFileError(f"{file_name}, {row.code}: a number needs its least and most")
-
-
-def sizes(prefix: str) -> tuple[float, ...]:
-    """The figures at the end of the item codes that begin so, such as 18 of `deck_board_18`."""
-    found = [code.removeprefix(prefix) for code in items() if code.startswith(prefix)]
-    return tuple(sorted(float(figure) for figure in found))
+    if row.required and not row.shown:
+        raise ReferenceFileError(f"{file_name}, {row.code}: what is required has to be shown")
+    if row.allowed and SIZE_UNITS.get(row.allowed) is not row.unit:
+        raise ReferenceFileError(
+            f"{file_name}, {row.code}: no {row.allowed} has a size in its unit"
+        )
 
 
 @cache
@@ -180,13 +237,7 @@ def terms() -> tuple[Mapping[str, str], ...]:
 @cache
 def order_notes() -> tuple[OrderNote, ...]:
     """The sentences that may stand under an order, in their order."""
-    found = rows(HOUSE / "order_notes.toml", "note", OrderNote)
-    for note in found:
-        if any(not any(code.startswith(one) for code in items()) for one in note.begins):
-            raise ReferenceFileError(
-                f"order_notes.toml: no item begins with one of {list(note.begins)}"
-            )
-    return found
+    return rows(HOUSE / "order_notes.toml", "note", OrderNote)
 
 
 @cache

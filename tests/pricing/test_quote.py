@@ -41,6 +41,7 @@ from quotegen.pricing.provisional import finding_price, provisional_rates, rate_
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Problem
 from quotegen.reference import loader as reference
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.reference.remarks import Remark
 from quotegen.tables import ReferenceFileError
 from quotegen.takeoff.hours.agreed import AGREED_WORK
@@ -353,8 +354,8 @@ def test_a_rotten_deck_is_replaced_below_the_insulation_too() -> None:
 
 def test_tongued_boards_are_called_so_only_where_they_are_bought() -> None:
     for quoted_option in quoted(all_three())[0].options:
-        items = {need.item for need in quoted_option.take_off.needs}
-        tongued = any(item.startswith("tongued_board_") for item in items)
+        kinds = {need.kind for need in quoted_option.take_off.needs}
+        tongued = ItemKind.TONGUED_BOARD in kinds
         assert ("tongued board" in in_one(quoted_option.includes)) is tongued
 
 

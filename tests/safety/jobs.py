@@ -35,6 +35,7 @@ from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.problems import Place
 from quotegen.reference import rules
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.safety.facts.facts import facts_of
 from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.roof_facts import HEAVY_COVERINGS
@@ -134,12 +135,12 @@ _STATEMENTS: dict[str, MethodStatement] = {}
 
 
 class Made(Struct, frozen=True):
-    """A job to be measured; `left_out` begins the names of what its take-off is to do without."""
+    """A job to be measured; `left_out` are the kinds its take-off is to do without."""
 
     enquiry: Enquiry
     firm: tuple[tuple[str, Any], ...] = tuple(NAMED.items())
     small_packs: bool = False
-    left_out: tuple[str, ...] = ()
+    left_out: tuple[ItemKind, ...] = ()
 
     def settings(self) -> Settings:
         """The house defaults with what this firm says."""
@@ -165,9 +166,7 @@ class Made(Struct, frozen=True):
             )
         measured = take_off(self.enquiry, self.settings(), prices)
         options = tuple(
-            without_needs(
-                option, *(n.item for n in option.needs if n.item.startswith(self.left_out))
-            )
+            without_needs(option, *(n.item for n in option.needs if n.kind in self.left_out))
             for option in measured.options
         )
         options = options if self.left_out else measured.options
@@ -207,13 +206,13 @@ def _customer(kind: CustomerKind) -> Change:
     return lambda made: _row(customer=replace(made.enquiry.customer, kind=kind))(made)
 
 
-def _without(*items: str) -> Change:
-    return lambda made: replace(made, left_out=(*made.left_out, *items))
+def _without(*kinds: ItemKind) -> Change:
+    return lambda made: replace(made, left_out=(*made.left_out, *kinds))
 
 
-def _with(*items: str) -> Change:
+def _with(*kinds: ItemKind) -> Change:
     return lambda made: replace(
-        made, left_out=tuple(item for item in made.left_out if item not in items)
+        made, left_out=tuple(kind for kind in made.left_out if kind not in kinds)
     )
 
 
@@ -363,14 +362,14 @@ BRINGS: Mapping[str, Change] = {
     "heavy_strip": _existing(covering=Covering.ASPHALT),
     "gutters": _row(gutter_mm=number(2400.0, "mm")),
     "tiles": _back(EdgeKind.TILES),
-    "boards": _with("deck_board_", "tongued_board_"),
+    "boards": _with(ItemKind.DECK_BOARD, ItemKind.TONGUED_BOARD),
     "insulation": _INSULATED,
-    "resin": _with("resin"),
-    "topcoat": _with("topcoat"),
-    "catalyst": _with("catalyst"),
-    "acetone": _with("acetone"),
-    "adhesive": _with("adhesive"),
-    "power_tools": _with("resin", "deck_board_", "tongued_board_"),
+    "resin": _with(ItemKind.RESIN),
+    "topcoat": _with(ItemKind.TOPCOAT),
+    "catalyst": _with(ItemKind.CATALYST),
+    "acetone": _with(ItemKind.ACETONE),
+    "adhesive": _with(ItemKind.ADHESIVE),
+    "power_tools": _with(ItemKind.RESIN, ItemKind.DECK_BOARD, ItemKind.TONGUED_BOARD),
     "two_person_lift": lambda made: replace(made, small_packs=False),
     "aid_lift": _named(deck_boards="square-edge"),
     "two_layers": _row(mat_layers=number(2.0, "layers")),
@@ -438,14 +437,17 @@ LACKS: Mapping[str, Change] = {
     "heavy_strip": _where(lambda e: e.existing.covering in HEAVY_COVERINGS, _FELT),
     "gutters": _row(gutter_mm=number(0.0, "mm")),
     "tiles": _NO_TILES,
-    "boards": _without("deck_board_", "tongued_board_"),
+    "boards": _without(ItemKind.DECK_BOARD, ItemKind.TONGUED_BOARD),
     "insulation": _where(_insulates, _NEW_DECK),
-    "resin": _without("resin"),
-    "topcoat": _without("topcoat"),
-    "catalyst": _without("catalyst"),
-    "acetone": _without("acetone"),
-    "adhesive": _without("adhesive"),
-    "power_tools": _all(_without("resin", "deck_board_", "tongued_board_"), _back(EdgeKind.RAISED)),
+    "resin": _without(ItemKind.RESIN),
+    "topcoat": _without(ItemKind.TOPCOAT),
+    "catalyst": _without(ItemKind.CATALYST),
+    "acetone": _without(ItemKind.ACETONE),
+    "adhesive": _without(ItemKind.ADHESIVE),
+    "power_tools": _all(
+        _without(ItemKind.RESIN, ItemKind.DECK_BOARD, ItemKind.TONGUED_BOARD),
+        _back(EdgeKind.RAISED),
+    ),
     "two_person_lift": lambda made: replace(made, small_packs=True),
     "aid_lift": _named(deck_boards="tongued", tongued_width_mm=500.0),
     "two_layers": _row(mat_layers=number(1.0, "layers")),

@@ -10,10 +10,11 @@ import pytest
 
 from quotegen.model.choices import BuildUp
 from quotegen.reference import house_rules
-from quotegen.takeoff.layers.deck import DECK_SCREW, LONG_SCREW
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.takeoff.measure import measure
 from tests import builders
 
+SCREWS = (ItemKind.DECK_SCREW, ItemKind.LONG_SCREW)
 LONGER_MOST_MM = 20
 """A joist of 100 mm with 40 mm of screw in it has no point come out at 20 mm more."""
 
@@ -29,7 +30,7 @@ def screws(
     take_off, _ = measure(enquiry, builders.settings(**firm), builders.prices(), builders.TODAY)
     assert take_off is not None
     needs = take_off.options[0].needs
-    return {need.item for need in needs if need.item.startswith((DECK_SCREW, LONG_SCREW))}
+    return {need.item for need in needs if need.kind in SCREWS}
 
 
 @pytest.mark.parametrize(("board_mm", "item"), [(9, 50), (11, 60), (15, 60), (18, 60), (22, 70)])
@@ -53,17 +54,17 @@ def test_through_insulation(insulation_mm: float, item: int) -> None:
     assert f"long_screw_{item}" in found
 
 
-@pytest.mark.parametrize("prefix", [DECK_SCREW, LONG_SCREW])
-def test_the_next_longer_one_does_not_come_out_of_the_joist(prefix: str) -> None:
-    sizes = house_rules.sizes(prefix)
+@pytest.mark.parametrize("screw", SCREWS)
+def test_the_next_longer_one_does_not_come_out_of_the_joist(screw: ItemKind) -> None:
+    sizes = house_rules.sizes(screw)
     assert all(b - a <= LONGER_MOST_MM for a, b in pairwise(sizes))
 
 
 def test_the_longest_is_long_enough_for_whatever_may_be_set() -> None:
     """The thickest board, insulation and grip the workbook lets anyone fill in."""
     grip = house_rules.settings()["fixing_joist_grip_mm"].most
-    board = max(house_rules.sizes("deck_board_"))
+    board = max(house_rules.sizes(ItemKind.DECK_BOARD))
     firm = {"new_board_mm": board, "cap_board_mm": board, "fixing_joist_grip_mm": grip}
     assert screws(BuildUp.CAP_OVER, board, **firm) == {"deck_screw_140"}
-    thickest = max(house_rules.sizes("insulation_"))
+    thickest = max(house_rules.sizes(ItemKind.INSULATION))
     assert "long_screw_280" in screws(BuildUp.NEW_DECK_INSULATED, board, thickest, **firm)

@@ -15,6 +15,7 @@ from quotegen.model.settings import PriceBook
 from quotegen.model.several import Together
 from quotegen.model.takeoff import TakeOff
 from quotegen.reference import house_rules
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.takeoff.measure import measure
 from quotegen.takeoff.together import buy_together
 from quotegen.working import Step
@@ -114,7 +115,11 @@ def test_screws_of_two_lengths_are_two_things() -> None:
         replace(JOBS[0], build_ups=(BuildUp.NEW_DECK,)),
         replace(JOBS[1], build_ups=(BuildUp.CAP_OVER,)),
     )
-    screws = [need for need in bought(jobs).needs if need.item.startswith("deck_screw_")]
+    screws = [
+        need
+        for need in bought(jobs).needs
+        if house_rules.items()[need.item].kind is ItemKind.DECK_SCREW
+    ]
     assert [need.item for need in screws] == ["deck_screw_60", "deck_screw_70"]
     assert all(need.purchase for need in screws)
 

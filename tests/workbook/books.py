@@ -175,7 +175,7 @@ def setting_cell(code: str) -> str:
         at(name, "value", line)
         for name in SETTING_SHEETS
         for line, row in enumerate(starting_rows()[name], start=2)
-        if row["code"] == code
+        if row.get("code") == code
     )
 
 

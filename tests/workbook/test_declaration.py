@@ -15,6 +15,7 @@ from quotegen.model.enquiry import (
 )
 from quotegen.model.settings import PackPrice
 from quotegen.reference import house_rules
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.workbook.reading.enquiry_rows import EDGES, SIZES
 from quotegen.workbook.sheets.columns import CellKind, DeclarationError, Group
 from quotegen.workbook.sheets.declaration import TABLE_SHEETS, setting_column, sheets
@@ -74,9 +75,11 @@ def test_a_column_knows_the_name_it_is_declared_under() -> None:
     assert ENQUIRIES.columns[0] is ENQUIRIES.ref
 
 
-def test_an_item_size_needs_items_of_that_name() -> None:
-    with pytest.raises(DeclarationError, match="no item begins with bord_"):
-        Group("Sizes").item_size("Board", "Which.", "bord_")
+def test_an_item_size_needs_a_kind_that_comes_in_sizes() -> None:
+    with pytest.raises(DeclarationError, match="resin comes in no sizes"):
+        Group("Sizes").item_size("Resin", "Which.", ItemKind.RESIN)
+    sizes = (ENQUIRIES.board_mm, ENQUIRIES.insulation_mm, ENQUIRIES.mat_g_m2)
+    assert [column.unit for column in sizes] == ["mm", "mm", "g/m2"]
 
 
 def test_every_default_is_allowed_by_its_own_rule() -> None:

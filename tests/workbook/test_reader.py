@@ -297,7 +297,7 @@ def test_defaults_and_own_figures_each_say_where_they_stand(path: Path) -> None:
     assert {c: type(f.value) for c, f in settings.figures.items()}.items() <= {
         c: type(f.value) for c, f in whole.figures.items()
     }.items()
-    first = next(s for s in house_rules.settings().values() if s.sheet == "Rates")
+    first = house_rules.of_sheet("Rates")[0][0]
     assert settings[first.code].value == first.default
     assert settings[first.code].basis == Origin(Source.SETTING, f"Rates, {first.code}", first.basis)
     profit = settings["profit_pct"]
@@ -315,7 +315,7 @@ def test_defaults_and_own_figures_each_say_where_they_stand(path: Path) -> None:
 
 def test_a_setting_twice_and_terms_left_empty(path: Path) -> None:
     write_book(path, terms=[])
-    type_into(path, {"Rates!A4": "new_board_mm"})
+    type_into(path, {"Rates!A4": "mat_g_m2"})
     read = read_workbook(path)
     assert where_and_what(read.problems) == {("Rates!A4", "setting-twice")}
     assert settings_of(read).terms == builders.settings().terms

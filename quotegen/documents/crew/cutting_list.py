@@ -41,6 +41,7 @@ from quotegen.model.roof import BoardLayout, Outline
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import CutList, OptionTakeOff
 from quotegen.phrases import listed, small
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.takeoff.basis.job import layers_of
 from quotegen.takeoff.layers.joists import joist_centres, joist_lines
 from quotegen.takeoff.shape.openings import placed_openings
@@ -49,7 +50,7 @@ from quotegen.working import Figure
 PLAN_HEIGHTS_MM = (62.0, 78.0)
 SMALLEST_PLAN = 75
 """The higher plan is for roofs that the lower one would show at a smaller scale than this."""
-CORNER_PIECES = "corner_"
+CORNER_PIECES = (ItemKind.CORNER_DRIP, ItemKind.CORNER_RAISED, ItemKind.CORNER_WALL)
 LONG_ROWS = 9
 """From so many boards their sizes stand in two tables side by side."""
 
@@ -232,7 +233,7 @@ def _trim_notes(statement: MethodStatement) -> Iterator[str]:
     pieces = [
         f"{wording.number(need.gross.number)} × {small(need.words)}"
         for need in option.needs
-        if need.item.startswith(CORNER_PIECES)
+        if need.kind in CORNER_PIECES
     ]
     if pieces:
         yield f"Corner pieces: {listed(pieces)}."

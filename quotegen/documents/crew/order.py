@@ -129,12 +129,13 @@ def last_day_words(statement: MethodStatement) -> str:
 
 def notes_of_order(one: SupplierOrder) -> tuple[str, ...]:
     """What is asked of this merchant beyond the lines, by what is ordered of him and no more."""
-    items = list(dict.fromkeys(count.pack.item for count in one.packs))
+    codes = dict.fromkeys(count.pack.item for count in one.packs)
+    items = [house_rules.items()[code] for code in codes]
     found = []
     for note in house_rules.order_notes():
-        things = [item for item in items if item.startswith(note.begins)] if note.begins else items
+        things = [item for item in items if item.kind in note.kinds] if note.kinds else items
         if things:
-            words = listed([small(house_rules.items()[item].words) for item in things])
+            words = listed([small(item.words) for item in things])
             found.append(capital(note.text.format(things=words)))
     return tuple(found)
 

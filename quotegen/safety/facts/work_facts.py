@@ -7,6 +7,7 @@ from quotegen.model.choices import PLATFORMS, Access, Answer
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Known
 from quotegen.model.takeoff import Lift
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.reference.loader import entry
 from quotegen.safety.facts.job import Evidence, PlannedJob, Read, blank, known, measured, taken_off
 from quotegen.safety.facts.roof_facts import ROOF_FACTS
@@ -61,7 +62,7 @@ def _boards(job: PlannedJob) -> Evidence:
 
 
 def _insulation(job: PlannedJob) -> Evidence:
-    laid = any(need.item.startswith("insulation_") for need in job.option.needs)
+    laid = any(need.kind is ItemKind.INSULATION for need in job.option.needs)
     return taken_off(laid, "insulation")
 
 

@@ -11,6 +11,7 @@ from quotegen.model.settings import Lost, PriceBook
 from quotegen.model.takeoff import Stage
 from quotegen.reference import house_rules
 from quotegen.reference import loader as reference
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.takeoff.basis.job import Demand, Job, outline_ring, times
 from quotegen.takeoff.layers.board_layout import (
     LayingRules,
@@ -23,10 +24,6 @@ from quotegen.takeoff.layers.board_layout import (
 from quotegen.takeoff.layers.joists import joist_centres
 from quotegen.units import Unit
 from quotegen.working import Figure, chosen, derive
-
-DECK_SCREW, LONG_SCREW = "deck_screw_", "long_screw_"
-"""What the codes of the screws begin with; their length follows."""
-_SQUARE, _TONGUED = "deck_board_", "tongued_board_"
 
 
 class DeckPlan(Struct, frozen=True):
@@ -42,12 +39,7 @@ class DeckPlan(Struct, frozen=True):
 
 def plan_deck(job: Job, prices: PriceBook) -> DeckPlan:
     """The deck of this build-up in the boards that cost less, or that the firm wants."""
-    thickness = top_board(job)
-    plans = [
-        _plan(job, kind)
-        for kind in _kinds(job, thickness)
-        if _wanted(job, kind) and kind.item in house_rules.items()
-    ]
+    plans = [_plan(job, kind) for kind in _kinds(job)]
     return min(plans, key=lambda plan: _cost(plan, prices))
 
 
@@ -67,8 +59,8 @@ def deck_demands(job: Job, plan: DeckPlan) -> list[Demand]:
     if screwed:
         layers = chosen("layers screwed to joists", float(screwed), Unit.LAYERS, "the build-up")
         screws = derive("deck screws", Unit.EACH, times, number=layers, each=plan.screws)
-        item = f"{DECK_SCREW}{screw_length_mm(job).number:.0f}"
-        demands.append(Demand(item, Stage.DECK, screws, job.waste(Lost.FIXINGS)))
+        screw = house_rules.item_of(ItemKind.DECK_SCREW, screw_length_mm(job).number)
+        demands.append(Demand(screw.code, Stage.DECK, screws, job.waste(Lost.FIXINGS)))
     if needs_noggins(job, plan):
         demands.append(Demand("noggin", Stage.DECK, plan.long_joints_m, job.waste(Lost.TIMBER)))
     return demands
@@ -93,11 +85,13 @@ def insulation_demands(job: Job) -> list[Demand]:
         number=job.deck_m2,
         each=job.settings["insulation_fixings_per_m2"],
     )
-    screw = f"{LONG_SCREW}{long_screw_length_mm(job, thickness).number:.0f}"
+    board = house_rules.item_of(ItemKind.INSULATION, thickness.number)
+    screw_mm = long_screw_length_mm(job, thickness).number
+    screw = house_rules.item_of(ItemKind.LONG_SCREW, screw_mm)
     demands = [
-        Demand(f"insulation_{thickness.number:.0f}", Stage.INSULATION, job.deck_m2, waste),
+        Demand(board.code, Stage.INSULATION, job.deck_m2, waste),
         Demand("vapour_layer", Stage.INSULATION, job.deck_m2, waste),
-        Demand(screw, Stage.INSULATION, screws, job.waste(Lost.FIXINGS)),
+        Demand(screw.code, Stage.INSULATION, screws, job.waste(Lost.FIXINGS)),
     ]
     edge_m = open_edge_m(job)
     if edge_m.number:
@@ -123,7 +117,7 @@ def screw_length_mm(job: Job) -> Figure:
         least_mm=reference.figure("deck_boards.fixing_length_least_mm"),
         through_mm=under.renamed("old deck below"),
         grip_mm=job.settings["fixing_joist_grip_mm"],
-        sold_mm=_sold(DECK_SCREW),
+        sold_mm=_sold(ItemKind.DECK_SCREW),
     )
 
 
@@ -137,11 +131,11 @@ def long_screw_length_mm(job: Job, insulation_mm: Figure) -> Figure:
         board_mm=job.enquiry.board_mm,
         under_mm=job.settings["new_board_mm"].renamed("deck below the insulation"),
         grip_mm=job.settings["fixing_joist_grip_mm"],
-        sold_mm=_sold(LONG_SCREW),
+        sold_mm=_sold(ItemKind.LONG_SCREW),
     )
 
 
-def _sold(screw: str) -> list[Figure]:
+def _sold(screw: ItemKind) -> list[Figure]:
     """The lengths in which a screw is listed."""
     return [chosen("sold", mm, Unit.MM, "the list of items") for mm in house_rules.sizes(screw)]
 
@@ -150,29 +144,36 @@ def _nothing_between() -> Figure:
     return chosen("nothing", 0.0, Unit.MM, "boards lie on the joists")
 
 
-def _kinds(job: Job, thickness: Figure) -> list[BoardKind]:
+def _kinds(job: Job) -> list[BoardKind]:
+    """The boards that the firm wants, as far as they are sold in the thickness of this build-up."""
+    mm, wish = top_board(job).number, DeckBoards(job.settings.text("deck_boards"))
+    if wish is DeckBoards.SQUARE or mm not in house_rules.sizes(ItemKind.TONGUED_BOARD):
+        return [_square(job, mm)]
+    if wish is DeckBoards.TONGUED:
+        return [_tongued(job, mm)]
+    return [_square(job, mm), _tongued(job, mm)]
+
+
+def _square(job: Job, mm: float) -> BoardKind:
     number = job.settings.number
-    size = f"{thickness.number:.0f}"
-    return [
-        BoardKind(
-            _SQUARE + size,
-            number("board_length_mm"),
-            number("board_width_mm"),
-            number("board_gap_mm"),
-            tongued=False,
-        ),
-        BoardKind(
-            _TONGUED + size, number("tongued_length_mm"), number("tongued_width_mm"), 0.0, True
-        ),
-    ]
+    return BoardKind(
+        house_rules.item_of(ItemKind.DECK_BOARD, mm).code,
+        number("board_length_mm"),
+        number("board_width_mm"),
+        number("board_gap_mm"),
+        tongued=False,
+    )
 
 
-def _wanted(job: Job, kind: BoardKind) -> bool:
-    wish = DeckBoards(job.settings.text("deck_boards"))
-    only_square = f"{_TONGUED}{top_board(job).number:.0f}" not in house_rules.items()
-    if only_square or wish is DeckBoards.SQUARE:
-        return not kind.tongued
-    return kind.tongued or wish is not DeckBoards.TONGUED
+def _tongued(job: Job, mm: float) -> BoardKind:
+    number = job.settings.number
+    return BoardKind(
+        house_rules.item_of(ItemKind.TONGUED_BOARD, mm).code,
+        number("tongued_length_mm"),
+        number("tongued_width_mm"),
+        joint_gap_mm=0.0,
+        tongued=True,
+    )
 
 
 def _cost(plan: DeckPlan, prices: PriceBook) -> tuple[float, float]:

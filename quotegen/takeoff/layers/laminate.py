@@ -2,6 +2,8 @@
 
 from quotegen.model.settings import Lost, Mixed
 from quotegen.model.takeoff import ResinPlan, Stage
+from quotegen.reference import house_rules
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.takeoff.basis.job import Demand, Job
 from quotegen.takeoff.layers.catalyst import buying_dose_pct, coldest_deck_c
 from quotegen.takeoff.layers.mat import MatPlan
@@ -12,7 +14,7 @@ from quotegen.working import Figure, derive, total
 
 def laminate_demands(job: Job, mat: MatPlan, resin: ResinPlan) -> list[Demand]:
     """Mat, resin, topcoat and catalyst for the laminate of this build-up."""
-    mat_item = f"mat_{job.enquiry.mat_g_m2.number:.0f}"
+    mat_item = house_rules.item_of(ItemKind.MAT, job.enquiry.mat_g_m2.number).code
     resin_mass, topcoat_mass = resin_kg(job, resin), topcoat_kg(job, resin)
     return [
         Demand(mat_item, Stage.LAMINATE, mat.area_m2, job.waste(Lost.MAT)),

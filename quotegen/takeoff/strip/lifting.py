@@ -13,17 +13,17 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Leaves, Lift, Need, Strip
 from quotegen.phrases import small
 from quotegen.reference import loader as reference
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.takeoff.strip.strip import is_scrap, lead_kg_m2
 from quotegen.takeoff.strip.weight import slab_kg
 from quotegen.units import Unit, mm2_to_m2, mm_to_m
 from quotegen.working import Figure, Origin, Source, chosen, derive
 
 BOARD, INSULATION, TIN, MAT, LEAD, SACK = "board", "insulation", "tin", "mat", "lead", "sack"
-_TINS = ("resin", "topcoat")
-_MAT, _INSULATION = "mat_", "insulation_"
-_BOARD_SIZES: Mapping[str, tuple[str, str]] = {
-    "deck_board_": ("board_length_mm", "board_width_mm"),
-    "tongued_board_": ("tongued_length_mm", "tongued_width_mm"),
+_TINS = (ItemKind.RESIN, ItemKind.TOPCOAT)
+_BOARD_SIZES: Mapping[ItemKind, tuple[str, str]] = {
+    ItemKind.DECK_BOARD: ("board_length_mm", "board_width_mm"),
+    ItemKind.TONGUED_BOARD: ("tongued_length_mm", "tongued_width_mm"),
 }
 
 
@@ -51,7 +51,7 @@ _ORDER = (BOARD, INSULATION, TIN, MAT, LEAD, SACK)
 
 def lays_boards(needs: Sequence[Need]) -> bool:
     """Whether deck boards of any kind are among the needs."""
-    return any(need.item.startswith(tuple(_BOARD_SIZES)) for need in needs)
+    return any(need.kind in _BOARD_SIZES for need in needs)
 
 
 def _lift(kind: str, words: str, mass: Figure) -> Lift:
@@ -81,7 +81,7 @@ def _boards(
         )
         for need in needs
         for kind, (length, width) in _BOARD_SIZES.items()
-        if need.item.startswith(kind)
+        if need.kind is kind
     ]
 
 
@@ -99,7 +99,7 @@ def _insulation(enquiry: Enquiry, needs: Sequence[Need], settings: Settings) -> 
             ),
         )
         for need in needs
-        if thickness is not None and need.item.startswith(_INSULATION)
+        if thickness is not None and need.kind is ItemKind.INSULATION
     ]
 
 
@@ -115,7 +115,7 @@ def _tins(needs: Sequence[Need]) -> list[Lift]:
     return [
         _lift(TIN, f"one tin of {wording.exact(size.number)} kg of {small(need.words)}", size)
         for need in needs
-        if need.item in _TINS
+        if need.kind in _TINS
         for size in _pack_sizes(need)
     ]
 
@@ -128,7 +128,7 @@ def _rolls(enquiry: Enquiry, needs: Sequence[Need]) -> list[Lift]:
             derive("mass of a roll", Unit.KG, roll_kg, area_m2=size, mat_g_m2=enquiry.mat_g_m2),
         )
         for need in needs
-        if need.item.startswith(_MAT)
+        if need.kind is ItemKind.MAT
         for size in _pack_sizes(need)
     ]
 

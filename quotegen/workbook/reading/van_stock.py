@@ -4,7 +4,7 @@ from msgspec.structs import replace
 
 from quotegen.problems import Problem
 from quotegen.reference import house_rules
-from quotegen.reference.house_rules import ItemKind
+from quotegen.reference.house_rules import Item
 from quotegen.workbook.package.book import RawSheet
 from quotegen.workbook.reading.rows import Row, read_rows, unit_typed
 from quotegen.workbook.sheets.firm import VAN_STOCK
@@ -31,7 +31,7 @@ def read_van_stock(book: str, raw: RawSheet | None) -> tuple[dict[str, Figure], 
     return {item: _added(figures) for item, figures in held.items()}, problems
 
 
-def _wrong(row: Row, item: ItemKind | None) -> list[Problem]:
+def _wrong(row: Row, item: Item | None) -> list[Problem]:
     if row.problems:
         return list(row.problems)
     if item is None:

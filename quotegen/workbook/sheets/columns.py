@@ -16,6 +16,7 @@ from msgspec import Struct
 
 from quotegen import wording
 from quotegen.reference import house_rules
+from quotegen.reference.item_kinds import SIZE_UNITS, ItemKind
 from quotegen.units import Unit
 from quotegen.working import Figure
 
@@ -179,11 +180,12 @@ class Group(Struct, frozen=True):
         return Column(heading, kind, prompt, self.name, Unit.MM, least, most, doubt_below, **rest)
 
     def item_size(
-        self, heading: str, prompt: str, items: str, unit: Unit = Unit.MM, **rest: Unpack[Rest]
+        self, heading: str, prompt: str, of: ItemKind, **rest: Unpack[Rest]
     ) -> Column[Figure]:
-        """One of the sizes at the end of the item codes that begin with `items`."""
+        """One of the sizes in which a kind of item is listed [unit of the kind]."""
+        allowed, unit = sizes_of(of), SIZE_UNITS[of]
         kind = CellKind.LENGTH if unit is Unit.MM else CellKind.NUMBER
-        return Column(heading, kind, prompt, self.name, unit, allowed=sizes_of(items), **rest)
+        return Column(heading, kind, prompt, self.name, unit, allowed=allowed, **rest)
 
     def money(
         self, heading: str, prompt: str, between: Bounds, **rest: Unpack[Rest]
@@ -216,9 +218,9 @@ class Group(Struct, frozen=True):
         return Column(heading, CellKind.YES_NO, prompt, self.name, choices=YES_NO, **rest)
 
 
-def sizes_of(items: str) -> tuple[float, ...]:
-    """The figures at the end of the item codes that begin so, such as 18 of `deck_board_18`."""
-    found = house_rules.sizes(items)
+def sizes_of(kind: ItemKind) -> tuple[float, ...]:
+    """The sizes in which a kind of item is listed; one that has none is refused."""
+    found = house_rules.sizes(kind)
     if not found:
-        raise DeclarationError(f"no item begins with {items}")
+        raise DeclarationError(f"{kind} comes in no sizes")
     return found

@@ -3,6 +3,7 @@
 from datetime import date
 
 from quotegen.model.choices import Access, Below, BuildUp
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.units import Unit
 from quotegen.workbook.sheets.columns import Group
 from quotegen.workbook.sheets.visit import Visit
@@ -24,19 +25,18 @@ class Enquiries(Visit):
         width=24,
     )
     board_mm = _PRICED.item_size(
-        "New deck board (mm)", "Blank: as on the Rates sheet.", "deck_board_", width=11
+        "New deck board (mm)", "Blank: as on the Rates sheet.", ItemKind.DECK_BOARD, width=11
     )
     insulation_mm = _PRICED.item_size(
         "Insulation (mm)",
         "Needed where new deck with insulation is priced.",
-        "insulation_",
+        ItemKind.INSULATION,
         width=10,
     )
     mat_g_m2 = _PRICED.item_size(
         "Glass mat (g/m2)",
         "Blank: as on the Rates sheet.",
-        "mat_",
-        Unit.G_PER_M2,
+        ItemKind.MAT,
         example=450,
         width=10,
     )

@@ -12,6 +12,7 @@ from quotegen.workbook.reading.firm_tables import OWN_FIGURE
 from quotegen.workbook.sheets.columns import Example
 from quotegen.workbook.sheets.declaration import JOB_SHEETS, SETTING_SHEETS, sheets
 from quotegen.workbook.sheets.firm_tables import CATALYST_DOSES, CURING_TIMES, MATERIAL_LOSSES
+from quotegen.workbook.writing.folding import FOLD_HEAD
 from quotegen.workbook.writing.writing import CellIn, RowsIn, write_workbook
 
 _NO_EXAMPLE = ("Outline",)
@@ -33,6 +34,7 @@ def write_blank(path: Path) -> Problem | None:
 def starting_rows(firm: Mapping[str, CellIn] | None = None) -> dict[str, RowsIn]:
     """The rows of the settings sheets, the tables and Terms before anything is filled in.
 
+    On each of those sheets the settings that are shown stand first, then the head of the others.
     `firm` gives settings their values by code; the others keep their defaults.
     """
     given = firm or {}
@@ -44,10 +46,11 @@ def starting_rows(firm: Mapping[str, CellIn] | None = None) -> dict[str, RowsIn]
         "Terms": [dict(row) for row in house_rules.terms()],
     }
     for name in SETTING_SHEETS:
+        shown, folded = house_rules.of_sheet(name)
         rows[name] = [
-            _setting_row(setting, given)
-            for setting in house_rules.settings().values()
-            if setting.sheet == name
+            *(_setting_row(setting, given) for setting in shown),
+            *([FOLD_HEAD] if folded else ()),
+            *(_setting_row(setting, given) for setting in folded),
         ]
     return rows
 

@@ -57,6 +57,11 @@ def _columns(sheet: Sheet) -> list[str]:
 
 
 def _settings(sheet: Sheet) -> list[str]:
+    shown, folded = (_settings_table(settings) for settings in house_rules.of_sheet(sheet.name))
+    return [f"## {sheet.name}", sheet.about, shown, "Folded away below them:", folded]
+
+
+def _settings_table(settings: Iterable[SettingKind]) -> str:
     rows = [
         (
             f"`{setting.code}`",
@@ -66,11 +71,9 @@ def _settings(sheet: Sheet) -> list[str]:
             _range(setting),
             setting.basis,
         )
-        for setting in house_rules.settings().values()
-        if setting.sheet == sheet.name
+        for setting in settings
     ]
-    heads = ("Code", "What it is", "Default", "Unit", "What may stand there", "Basis")
-    return [f"## {sheet.name}", sheet.about, _table(heads, rows)]
+    return _table(("Code", "What it is", "Default", "Unit", "What may stand there", "Basis"), rows)
 
 
 def _house_rows(sheet: Sheet, rows: Sequence[Mapping[str, Example | None]]) -> list[str]:

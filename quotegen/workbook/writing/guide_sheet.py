@@ -20,6 +20,9 @@ from quotegen.workbook.writing import look
 
 BOOK_ADVICE = (
     "Fill in the shaded cells of Business and Waste once. They are what only your firm knows.",
+    "Business, Rates and Waste begin with what every firm should look at. All their other figures "
+    "are folded away below and count as they stand: the + in the margin at the left, or the 2 at "
+    "its top, opens them.",
     "After a visit fill one row of Enquiries for each roof. A heading with a thick amber line "
     "under it must be filled in; the shape decides which sizes and edges are needed.",
     "Stand in the garden and look at the wall: left, right, front and back are as you see them.",

@@ -27,6 +27,7 @@ EXAMPLE = Font(TYPEFACE, 10, italic=True, color=_GREY_TEXT)
 HEAD_FILLS = (PatternFill("solid", fgColor=INK), PatternFill("solid", fgColor=INK_SOFT))
 NEEDED_FILL = PatternFill("solid", fgColor="FFFFF6DD")
 EXAMPLE_FILL = PatternFill("solid", fgColor="FFEFEFEF")
+FOLD_FILL = PatternFill("solid", fgColor="FFE3EAEE")
 
 WRAPPED = Alignment(wrap_text=True, vertical="center", horizontal="left", indent=1)
 FIGURE = Alignment(vertical="center", horizontal="right", indent=1)

@@ -32,6 +32,7 @@ from quotegen.workbook.sheets.firm import SettingSheet
 from quotegen.workbook.writing import look
 from quotegen.workbook.writing.dropdowns import Lists, add_rule
 from quotegen.workbook.writing.filling import FORMATS, put_text
+from quotegen.workbook.writing.folding import fold_below_head
 from quotegen.workbook.writing.guide_sheet import add_book_guide, add_price_guide
 
 CellIn = str | float | int | Decimal | date | bool | tuple[str, ...] | None
@@ -113,6 +114,7 @@ def _add_sheet(book: Workbook, lists: Lists, sheet: Sheet, rows: RowsIn) -> None
         look.fit_height(page, line, texts)
     if sheet.name in SETTING_SHEETS:
         _rule_settings(page, lists, sheet, rows)
+        fold_below_head(page, rows)
     else:
         for number, column in enumerate(sheet.columns, start=1):
             letter = get_column_letter(number)
