@@ -14,11 +14,11 @@ from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
 from quotegen.documents.drawing.svg import Point
+from quotegen.documents.printing.word_widths import words_width
 
 Box = tuple[float, float, float, float]
 """Left, top, right and bottom."""
 
-_EM_PER_LETTER = 0.54
 _EM_PER_LINE = 0.9
 _UPRIGHT_DEG, _ALIKE = 0.5, 0.1
 
@@ -35,7 +35,8 @@ class Label(Struct, frozen=True):
     @property
     def half(self) -> tuple[float, float]:
         """Half the width and half the height the words take before they are turned."""
-        return text_width(self.words, self.size) / 2, self.size * _EM_PER_LINE / 2
+        wide = words_width(self.words, self.size, bold=self.bold)
+        return wide / 2, self.size * _EM_PER_LINE / 2
 
     @property
     def box(self) -> tuple[Point, ...]:
@@ -48,11 +49,6 @@ class Label(Struct, frozen=True):
             shifted(shifted(self.at, along, a * half_width), down, b * half_height)
             for a, b in signs
         )
-
-
-def text_width(words: str, size: float) -> float:
-    """Roughly how wide words of this size are, on the generous side."""
-    return len(words) * size * _EM_PER_LETTER
 
 
 def unit(start: Point, end: Point) -> Point:

@@ -75,7 +75,7 @@ class _Way(Struct, frozen=True):
     @property
     def block(self) -> Block:
         """Width and height of the block before it is turned."""
-        halves = [Label(words, (0.0, 0.0), size).half for words, size, _ in self.lines]
+        halves = [label.half for label in self.at((0.0, 0.0))]
         wide = 2 * max(half[0] for half in halves)
         drops = [drop for _, _, drop in self.lines]
         high = max(drops) - min(drops) + halves[0][1] + halves[-1][1]
