@@ -18,7 +18,7 @@ INDENT_MM = 2.4
 """How much further in each depth stands: see `.deep1` in the style sheets."""
 _DEEP = re.compile(r'class="deep(\d)"')
 _BOLD = re.compile(r"</?strong>")
-_MM_PER_PT = 25.4 / 72
+MM_PER_PT = 25.4 / 72
 
 
 def halved(
@@ -30,7 +30,7 @@ def halved(
     its class is `deep1`, `deep2`... `mm` is the width of a column, `pt` the size of its letters.
     One entry stays one column.
     """
-    em_mm = pt * _MM_PER_PT
+    em_mm = pt * MM_PER_PT
     written = tuple(caller(entry) for entry in entries)
     place = place_to_split(
         [
@@ -55,13 +55,19 @@ def height(paragraph: str, ems: float, indent_ems: float) -> float:
     """How high a paragraph of HTML is [lines] that is set in lines of this width [em]."""
     deep = _DEEP.search(paragraph)
     ems -= int(deep.group(1)) * indent_ems if deep else 0.0
+    lines = lines_of(paragraph, ems)
+    return lines + SPACE_BETWEEN if lines else 0.0
+
+
+def lines_of(paragraph: str, ems: float) -> int:
+    """How many lines of this width [em] a paragraph of HTML takes."""
     lines, room = 0, 0.0
     for word, bold in _words(paragraph):
         wide = words_width(word, 1.0, bold=bold)
         if wide > room:
             lines, room = lines + 1, ems
         room -= wide + words_width(" ", 1.0, bold=bold)
-    return lines + SPACE_BETWEEN if lines else 0.0
+    return lines
 
 
 def _words(paragraph: str) -> Iterator[tuple[str, bool]]:
