@@ -165,8 +165,7 @@ def test_a_roof_with_room_has_its_area_beside_the_arrow() -> None:
     layout = lay_out_plan(outline_of(ROOFS["garage"]), Side.FRONT, 92, 115)
     assert layout.area is not None
     assert layout.fall is not None
-    (left, _), *_ = layout.area.box
-    assert max(x for x, _ in layout.fall) < left
+    assert max(x for x, _ in layout.fall) < min(x for x, _ in layout.area.box)
 
 
 def test_a_measured_outline_a_hair_off_square_is_dimensioned_once_and_upright() -> None:

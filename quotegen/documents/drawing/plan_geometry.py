@@ -10,6 +10,7 @@ from typing import Any
 
 import shapely
 from msgspec import Struct
+from shapely import affinity
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
@@ -41,14 +42,10 @@ class Label(Struct, frozen=True):
     @property
     def box(self) -> tuple[Point, ...]:
         """The four corners of the room the words take."""
-        half_width, half_height = self.half
-        along = (math.cos(math.radians(self.turn)), math.sin(math.radians(self.turn)))
-        down = (-along[1], along[0])
-        signs = ((-1, -1), (1, -1), (1, 1), (-1, 1))
-        return tuple(
-            shifted(shifted(self.at, along, a * half_width), down, b * half_height)
-            for a, b in signs
-        )
+        (x, y), (half_width, half_height) = self.at, self.half
+        level = shapely.box(x - half_width, y - half_height, x + half_width, y + half_height)
+        turned = affinity.rotate(level, self.turn, origin=self.at) if self.turn else level
+        return tuple((x, y) for x, y in turned.exterior.coords[:-1])
 
 
 def unit(start: Point, end: Point) -> Point:

@@ -6,8 +6,10 @@ kept, and says so in words.
 
 from collections.abc import Sequence
 
+import shapely
 from markupsafe import Markup
 from msgspec import Struct
+from shapely.geometry import LineString
 
 from quotegen import wording
 from quotegen.documents.drawing import svg
@@ -177,11 +179,12 @@ def _left_over(start: float, end: float, *, keeps: bool) -> Markup:
             stroke_dasharray=_KEPT_DASHES,
         )
     strokes = [_box(start, 0.0, end - start, _BAR_HIGH, svg.PAPER)]
+    ground = shapely.box(start, 0.0, end, _BAR_HIGH)
     foot = start - _BAR_HIGH + _HATCH_STEP
     while foot < end:
-        low, high = max(foot, start), min(foot + _BAR_HIGH, end)
-        ends = ((low, _BAR_HIGH - (low - foot)), (high, _BAR_HIGH - (high - foot)))
-        strokes.append(svg.line(*ends, stroke=svg.INK, stroke_width=THIN))
+        stroke = LineString(((foot, _BAR_HIGH), (foot + _BAR_HIGH, 0.0))) & ground
+        ends = [(x, y) for x, y in stroke.coords]
+        strokes.append(svg.polyline(ends, stroke=svg.INK, stroke_width=THIN))
         foot += _HATCH_STEP
     return svg.join(strokes)
 

@@ -10,6 +10,7 @@ import shapely
 from msgspec import Struct
 from shapely import affinity
 from shapely.geometry import LinearRing, MultiLineString, Polygon
+from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 
 from quotegen.documents.drawing.plan_geometry import (
@@ -154,7 +155,8 @@ def _spot(way: _Way, free: BaseGeometry, faint: BaseGeometry) -> Point | None:
         struck = shapely.intersects(faint, blocks_at(fit, block))
         for at, hit in zip(fit, struck, strict=True):
             if not hit:
-                return _turn(at, way.turn)
+                spot = affinity.rotate(ShapelyPoint(at), way.turn, origin=(0, 0))
+                return spot.x, spot.y
     return None
 
 
@@ -163,11 +165,3 @@ def _about(heart: Point, spare: float, drop: float) -> list[Point]:
     away = [(spare * x / _STEPS, drop * y / _STEPS) for x in _FROM_MIDDLE for y in _FROM_MIDDLE]
     away.sort(key=lambda off: math.hypot(*off))
     return [(heart[0] + x, heart[1] + y) for x, y in away]
-
-
-def _turn(point: Point, degrees: float) -> Point:
-    turn = math.radians(degrees)
-    return (
-        point[0] * math.cos(turn) - point[1] * math.sin(turn),
-        point[0] * math.sin(turn) + point[1] * math.cos(turn),
-    )
