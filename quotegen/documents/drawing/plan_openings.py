@@ -115,7 +115,7 @@ def _words(
         for size in _SIZES:
             wide = max(words_width(line, size, bold=True) for line in lines)
             block = (wide, len(lines) * size * _LEADING)
-            if within and block[0] < own[2] - own[0] and block[1] < own[3] - own[1]:
+            if within and block[0] + 2 * _GAP < own[2] - own[0] and block[1] < own[3] - own[1]:
                 return _block(lines, size, ((own[0] + own[2]) / 2, (own[1] + own[3]) / 2))
             for middle in _beside(own, block):
                 room = _around(middle, block)
