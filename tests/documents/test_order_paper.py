@@ -287,10 +287,10 @@ def test_each_merchant_has_one_page_set_closer_only_where_it_has_to_be(
 def test_a_short_order_of_long_words_is_set_no_larger_than_its_page(
     bay_statement: MethodStatement,
 ) -> None:
-    """Nine lines are set larger; with words of five lines each they would run on."""
+    """Nine lines are set larger; with words of four lines each they would run on."""
     few = bay_statement.option.order.suppliers[0].packs[:1] * ROOMY_LINES
     long = [
-        replace(pack, pack=replace(pack.pack, words="a thing of several words " * 7))
+        replace(pack, pack=replace(pack.pack, words="a thing of several words " * 4))
         for pack in few
     ]
     one = replace(bay_statement.option.order.suppliers[0], packs=tuple(long))
