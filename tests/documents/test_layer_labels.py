@@ -13,11 +13,11 @@ import pytest
 from shapely import affinity
 from shapely.geometry import LineString, Polygon, box
 
-from quotegen.documents.drawing.plan_geometry import text_width
 from quotegen.documents.layers.cut_drawing import SHEET_SCALE, SheetsAlike, draw_sheets
 from quotegen.documents.layers.layer_fit import LARGEST_MM, SMALLEST_SCALE
 from quotegen.documents.layers.layer_labels import LEAST_SIZE, Ground, labels_in
 from quotegen.documents.layers.layer_plan import MEDIUM, board_plan, mat_plan
+from quotegen.documents.printing.word_widths import words_width
 from quotegen.model.choices import BuildUp, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry
 from quotegen.takeoff.layers.joists import joist_lines
@@ -83,7 +83,10 @@ def words_of(drawing: ElementTree.Element) -> list[tuple[str, Any]]:
             continue
         words, size = element.text or "", float(element.attrib["font-size"])
         x, y = float(element.attrib["x"]), float(element.attrib["y"]) - size * 0.34
-        wide, high = text_width(words, size), size * 0.8
+        wide, high = (
+            words_width(words, size, bold=element.attrib.get("font-weight") == "600"),
+            size * 0.8,
+        )
         room = box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
         turn = re.search(r"rotate\(([-\d.]+)", element.attrib.get("transform", ""))
         found.append((words, affinity.rotate(room, float(turn[1]), (x, y)) if turn else room))

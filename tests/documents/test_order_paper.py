@@ -11,10 +11,10 @@ from openpyxl import load_workbook
 from pypdf import PdfReader
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
-from quotegen.documents.crew.order import NOTHING, ORDER, STANDS, is_hired, order_view
+from quotegen.documents.crew.order import NOTHING, ORDER, ROOMY_LINES, STANDS, is_hired, order_view
 from quotegen.documents.crew.order_book import ONE_PAGE_LINES, ORDER_BOOK, order_tables
 from quotegen.documents.printing.paper import PictureBox
-from quotegen.documents.printing.pdf import Rendered
+from quotegen.documents.printing.pdf import Rendered, render
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, Phase
 from tests.documents.conftest import ISSUE, squeezed, text_of
@@ -266,3 +266,35 @@ def test_the_timber_round_the_insulation_is_as_deep_as_it(
             thick = statement.enquiry.insulation_mm
             assert thick is not None
             assert statement.asked["edge_timber"].startswith(f"{thick.number:g} mm deep")
+
+
+def test_each_merchant_has_one_page_set_closer_only_where_it_has_to_be(
+    demo_statements: list[MethodStatement],
+) -> None:
+    closer = []
+    for statement in demo_statements:
+        paper = ORDER.make(statement, ISSUE, None)
+        merchants = len(statement.option.order.suppliers)
+        assert paper.pages == merchants, statement.enquiry.ref
+        first = render(ORDER.html(statement, ISSUE))
+        if first.pages > merchants:
+            closer.append(statement.enquiry.ref)
+        else:
+            assert paper.content == first.content, statement.enquiry.ref
+    assert 0 < len(closer) < len(demo_statements) / 2
+
+
+def test_a_short_order_of_long_words_is_set_no_larger_than_its_page(
+    bay_statement: MethodStatement,
+) -> None:
+    """Nine lines are set larger; with words of four lines each they would run on."""
+    few = bay_statement.option.order.suppliers[0].packs[:1] * ROOMY_LINES
+    long = [
+        replace(pack, pack=replace(pack.pack, words="a thing of several words " * 4))
+        for pack in few
+    ]
+    one = replace(bay_statement.option.order.suppliers[0], packs=tuple(long))
+    statement = with_order(bay_statement, suppliers=(one,))
+    assert 'merchant roomy"' in ORDER.html(statement, ISSUE)
+    assert render(ORDER.html(statement, ISSUE)).pages == 2
+    assert ORDER.make(statement, ISSUE, None).pages == 1

@@ -12,6 +12,7 @@ from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.printing import templates
 from quotegen.documents.printing.pdf import (
     FONT_FOLDER,
+    ONE_PAGE,
     Rendered,
     ResourceRefusedError,
     allowed_file,
@@ -185,3 +186,25 @@ def test_a_refusal_inside_a_drawing_comes_back_as_a_warning() -> None:
 def test_an_undefined_name_in_a_template_is_an_error() -> None:
     with pytest.raises(UndefinedError):
         templates.fill("customer/quote.html", sheet={})
+
+
+def test_what_runs_on_from_its_one_page_is_set_closer() -> None:
+    """A hundred lines of 3 mm are more than the 262 mm inside the margins of our A4 page."""
+    line = '<p style="height: {}mm; margin: 0">line</p>'
+    part = '<div id="{}-1">{}</div>'
+    long, short = (PAGE.format(part.format(ONE_PAGE, line.format(mm) * 100)) for mm in (3, 2))
+    assert render(long).pages == 2
+    assert render(long, closer=short) == render(short)
+    assert render(short, closer=long) == render(short)
+    assert render(long, closer=long.replace("3mm", "2.9mm")).pages == 2
+
+
+def test_other_parts_may_run_on_and_each_has_its_own_page() -> None:
+    line = '<p style="height: 100mm; margin: 0">line</p>'
+    parts = "".join(
+        f'<div id="{ONE_PAGE}-{n}" style="break-after: page">{line * 2}</div>' for n in range(2)
+    )
+    html = PAGE.format(f"{parts}<div>{line * 5}</div>")
+    made = render(html, closer=PAGE.format("closer"))
+    assert made.pages == 5
+    assert "closer" not in "".join(page_texts(made.content))

@@ -151,11 +151,21 @@ def test_the_arrow_points_the_way_the_water_runs(side: Side, direction: tuple[in
 
 
 def test_a_narrow_roof_has_its_area_above_the_arrow() -> None:
-    layout = lay_out_plan(outline_of(ROOFS["garage"]), Side.FRONT, 92, 115)
+    """26 mm on the paper: five on either side of the arrow and the words, some 18, need more."""
+    passage = roof(sizes={Size.WIDTH: 1300, Size.PROJECTION: 5300})
+    layout = lay_out_plan(outline_of(passage), Side.FRONT, 92, 115)
     assert layout.area is not None
     assert layout.fall is not None
     lowest_of_area = max(y for _, y in layout.area.box)
     assert lowest_of_area < min(y for _, y in layout.fall)
+
+
+def test_a_roof_with_room_has_its_area_beside_the_arrow() -> None:
+    """52 mm on the paper hold both in one row."""
+    layout = lay_out_plan(outline_of(ROOFS["garage"]), Side.FRONT, 92, 115)
+    assert layout.area is not None
+    assert layout.fall is not None
+    assert max(x for x, _ in layout.fall) < min(x for x, _ in layout.area.box)
 
 
 def test_a_measured_outline_a_hair_off_square_is_dimensioned_once_and_upright() -> None:

@@ -13,7 +13,9 @@ from msgspec import Struct
 from quotegen import wording
 from quotegen.documents.drawing.signs import sign, sign_words
 from quotegen.documents.printing.design import Design
+from quotegen.documents.printing.halves import MM_PER_PT, lines_of
 from quotegen.documents.printing.paper import PictureBox, one_line
+from quotegen.documents.printing.word_widths import words_width
 from quotegen.documents.shared.mix_view import (
     asks_for_test,
     band_words,
@@ -37,21 +39,20 @@ from quotegen.model.takeoff import Dose, Mixes, MixSize
 from quotegen.phrases import capital, listed, small
 from quotegen.reference.rule_keys import ON_MIX_CARD, MixSentence, SubstanceKey, TaskKey
 from quotegen.safety.rules.text import told
-from quotegen.units import whole_number
 
 SIGN_MM = 11.0
 WORN = ("eyes", "hands", "breathing")
 USES = {"resin": "for the laminate", "topcoat": "over the cured laminate"}
 BESIDE_SIZES = 3
-ONE_PAGE_LINES = 5
-"""One page holds both materials when no band has more sizes and the boxes take no more lines."""
+"""Materials stand on one page where no band has more sizes: their tables are beside each other."""
 ROOMY_LINES, AIRY_LINES = 5, 3
-LINE_MM, LEAD_MM, LETTER_MM = 188.0, 45.0, 1.5
-"""What a line of boxes holds, and what its lead and a letter of a label take."""
-WORDS_BESIDE, WORDS_LINE, WORDS_HIGH = 55, 130, 1 / 3
-"""Letters around mixes named without boxes, on a line of such, and its height by a box's."""
-BOX_MM, MARK_MM, SPACE_MM = 14.1, 2.9, 6.0
-"""What a box takes at least, a letter in it, and the space in and before it."""
+"""Up to so many lines of boxes there is room for larger tables, and for larger words."""
+LINE_MM, LEAD_PT, RUN_PT, MARK_PT, UNTICKED_PT = 188.0, 10.5, 11.5, 15.0, 9.4
+"""A line of boxes, and the sizes of its lead, of what a run is for, in a box, and without boxes."""
+BOX_MM, BESIDE_BOX_MM, BESIDE_RUN_MM = 9.8, 3.4, 3.0
+"""What is inside a box at least, what its frame and the space about it take, and that of a run."""
+UNTICKED_HIGH = 1 / 3
+"""The height of a line of words by that of a line of boxes: see the style sheet."""
 
 
 class Worn(Struct, frozen=True):
@@ -87,6 +88,11 @@ class Run(Struct, frozen=True):
     litres: str
     marks: tuple[str, ...]
 
+    @property
+    def ends(self) -> tuple[str, ...]:
+        """The first and the last of them, or the only one."""
+        return tuple(dict.fromkeys((self.marks[0], self.marks[-1])))
+
 
 class BandView(Struct, frozen=True):
     """The mixes of one material in one band of deck temperature.
@@ -104,6 +110,11 @@ class BandView(Struct, frozen=True):
     rows: tuple[DoseRow, ...]
     above: str
     runs: tuple[Run, ...]
+
+    @property
+    def unticked(self) -> str:
+        """Its mixes in words, where they have no boxes."""
+        return ", ".join(f"{run.what.lower()} {' to '.join(run.ends)}" for run in self.runs)
 
     @property
     def span(self) -> int:
@@ -129,8 +140,8 @@ class CardPage(Struct, frozen=True):
 
     @property
     def lines(self) -> float:
-        """About how many lines of boxes there are, what only words take counted by its share."""
-        return sum(_lines(band) for one in self.materials for band in one.bands)
+        """How many lines of boxes there are, what only words take counted by its share."""
+        return sum(_lines(one.name, band) for one in self.materials for band in one.bands)
 
     @property
     def narrow(self) -> bool:
@@ -154,14 +165,12 @@ class CardPage(Struct, frozen=True):
         """Whether there is room to set larger what stands under the tables."""
         return self.roomy or self.lines <= AIRY_LINES
 
-    @property
-    def fits(self) -> bool:
-        """Whether its tables and boxes go on one page."""
-        return self.narrow and self.lines <= ONE_PAGE_LINES
-
 
 class MixCardView(Struct, frozen=True):
-    """Everything the template of the mix card shows; each page stands by itself."""
+    """Everything the template of the mix card shows; each page stands by itself.
+
+    `pages` are as few as the tables allow, `apart` one for each material, where those run on.
+    """
 
     reference: str
     revision: str
@@ -177,12 +186,13 @@ class MixCardView(Struct, frozen=True):
     no_mix: str
     give: str
     pages: tuple[CardPage, ...]
+    apart: tuple[CardPage, ...]
 
 
 def mix_card_view(statement: MethodStatement, issue: Issue) -> MixCardView:
     """The mix card in ready words, its emergencies those of the method statement."""
     materials = tuple(_materials(statement))
-    together = CardPage(materials)
+    together, apart = CardPage(materials), tuple(CardPage((one,)) for one in materials)
     resin = next(one for one in statement.substances if one.key == SubstanceKey.RESIN)
     return MixCardView(
         reference=issue.reference,
@@ -206,7 +216,8 @@ def mix_card_view(statement: MethodStatement, issue: Issue) -> MixCardView:
         ),
         no_mix=no_mix(),
         give=wording.percent(statement.settings.number("pot_life_give_pct")),
-        pages=(together,) if together.fits else tuple(CardPage((one,)) for one in materials),
+        pages=(together,) if together.narrow else apart,
+        apart=apart,
     )
 
 
@@ -220,23 +231,39 @@ def _expected(materials: Sequence[MaterialView]) -> Iterator[str]:
         yield f"{capital(listed(keys))}: {small(words)}"
 
 
-def _lines(band: BandView) -> float:
-    """About how many lines of boxes a band takes, or its words where it has no boxes."""
+def _lines(name: str, band: BandView) -> float:
+    """How many lines of boxes a band of a material takes, or its words where it has no boxes."""
     if not band.likely:
-        letters = sum(len(f"{run.what} {run.marks[0]} to {run.marks[-1]}, ") for run in band.runs)
-        return whole_number((letters + WORDS_BESIDE) / WORDS_LINE) * WORDS_HIGH
-    lines, used_mm = 1, LEAD_MM
+        words = Markup("<strong>If the deck is {}, {}:</strong> {}. Tick on the back.")
+        said = words.format(band.title, name.lower(), band.unticked)
+        return lines_of(said, LINE_MM / UNTICKED_PT / MM_PER_PT) * UNTICKED_HIGH
+    lead = f"{name}, deck {band.title} " if band.title else f"{name} "
+    lines, used_mm = 1, words_width(lead, LEAD_PT * MM_PER_PT, bold=True)
     for run in band.runs:
-        wide_mm = LETTER_MM * (len(run.what) + len(run.litres)) + sum(map(_box_mm, run.marks))
-        if used_mm + wide_mm > LINE_MM:
-            lines, used_mm = lines + whole_number(wide_mm / LINE_MM), 0.0
-        used_mm += wide_mm % LINE_MM
+        parts_mm = [_run_words_mm(run), *map(_box_mm, run.marks)]
+        whole_mm = sum(parts_mm) + BESIDE_RUN_MM
+        if used_mm + whole_mm > LINE_MM:
+            lines, used_mm = lines + 1, 0.0
+        if whole_mm <= LINE_MM:
+            used_mm += whole_mm
+            continue
+        for part_mm in parts_mm:
+            if used_mm + part_mm > LINE_MM:
+                lines, used_mm = lines + 1, 0.0
+            used_mm += part_mm
+        used_mm = LINE_MM
     return lines
 
 
+def _run_words_mm(run: Run) -> float:
+    """How wide is what stands before the boxes of a run."""
+    return words_width(f"{run.what}, {run.litres}", RUN_PT * MM_PER_PT)
+
+
 def _box_mm(mark: str) -> float:
-    """About how wide the box of a mix is, with the space before it."""
-    return max(BOX_MM, MARK_MM * len(mark) + SPACE_MM)
+    """How wide the box of a mix is, with the space before it."""
+    space_mm = words_width(" ", LEAD_PT * MM_PER_PT)
+    return max(BOX_MM, words_width(mark, MARK_PT * MM_PER_PT)) + BESIDE_BOX_MM + space_mm
 
 
 def _wear(statement: MethodStatement) -> str:

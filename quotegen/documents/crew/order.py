@@ -25,8 +25,8 @@ NOT_YET, STANDS = "do not order yet", "This order stands."
 COLOURED = "topcoat"
 TOWER = "tower_hire"
 BY_THE_WEEK, BY_THE_METRE = "week", "m"
-ROOMY_LINES, CLOSE_LINES = 9, 13
-"""Up to so many lines an order is set larger, and from so many closer, to go on one page."""
+ROOMY_LINES = 9
+"""An order of so few lines is set larger, if it still goes on one page."""
 _MEASURES = {"m": "m", "m2": "m²", "kg": "kg", "l": "l", "ml": "ml"}
 
 
@@ -54,7 +54,8 @@ class HireLine(Struct, frozen=True):
 class SupplierView(Struct, frozen=True):
     """What is ordered from one supplier, to be sent without the others.
 
-    `mark` stands at the foot of its pages, `density` says how much room there is for each line.
+    `mark` stands at the foot of its pages, `density` says how much room there is for each line,
+    `denser` where one of the orders would else run on to a second page.
     """
 
     supplier: str
@@ -64,6 +65,7 @@ class SupplierView(Struct, frozen=True):
     count: str
     notes: tuple[str, ...]
     density: str
+    denser: str
 
 
 class OrderView(Struct, frozen=True):
@@ -176,6 +178,7 @@ def _supplier(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> S
     hired = [count for count in one.packs if is_hired(count)]
     lines = tuple(_line(n, count, statement) for n, count in enumerate(bought, 1))
     hires = tuple(_hire(n, count, statement) for n, count in enumerate(hired, len(bought) + 1))
+    few = len(one.packs) <= ROOMY_LINES
     mark = mark_of(f"{TITLE} to {one.supplier},", issue, statement.settings)
     return SupplierView(
         supplier=one.supplier,
@@ -184,14 +187,9 @@ def _supplier(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> S
         hires=hires,
         count=wording.count(len(one.packs), "line", "lines"),
         notes=notes_of_order(one),
-        density=_density(len(one.packs)),
+        density="roomy" if few else "",
+        denser="" if few else "close",
     )
-
-
-def _density(lines: int) -> str:
-    if lines <= ROOMY_LINES:
-        return "roomy"
-    return "close" if lines >= CLOSE_LINES else ""
 
 
 def _line(number: int, count: PackCount, statement: MethodStatement) -> OrderLine:

@@ -7,6 +7,7 @@ from markupsafe import Markup
 
 from quotegen import wording
 from quotegen.documents.drawing import svg
+from quotegen.documents.printing.word_widths import size_within
 from quotegen.model.days import Span, WorkDay, WorkPlan
 from quotegen.model.takeoff import Phase
 from quotegen.reference.rule_keys import LimitSentence
@@ -24,6 +25,7 @@ IDLE_WORDS_MM = 4.1
 LAY_MM, COAT_MM, PLANNED_MM = 4.6, 8.0, 11.7
 DECK_EACH_H = 2
 REASONS = 2
+WORDS_SIZE, NUMBER_SIZE, ROOM = 2.6, 3.0, 0.8
 LAMINATE_NOR_TOPCOAT = "laminate, no topcoat"
 _GREY = "#4a5458"
 _PALE = "#e3e8e9"
@@ -115,7 +117,7 @@ def _day(day: WorkDay, top: float, plan: WorkPlan) -> Iterator[Markup]:
         dark = spell.phase in _LAYING
         yield _box(left, top + PLANNED_MM, right - left, PLAN_MM, svg.INK if dark else svg.PAPER)
         at = ((left + right) / 2, top + PLANNED_MM + PLAN_MM / 2)
-        size = min(3.0, (right - left) * 0.9)
+        size = size_within(str(number), NUMBER_SIZE, (right - left) * ROOM, bold=True)
         yield svg.text(str(number), at, size, bold=True, colour=svg.PAPER if dark else svg.INK)
 
 
@@ -123,7 +125,7 @@ def _windows(spans: tuple[Span, ...], words: str, day: WorkDay, top: float) -> I
     for span in spans:
         left, right = _x(span.from_h), _x(span.to_h)
         yield _box(left, top, right - left, BAR_MM, _PALE)
-        size = min(2.6, (right - left) / len(words) * 1.6)
+        size = size_within(words, WORDS_SIZE, (right - left) * ROOM)
         yield svg.text(words, ((left + right) / 2, top + BAR_MM / 2), size)
     if not spans:
         yield _line_of(_against(words, day), top)
@@ -145,7 +147,8 @@ def _line_of(words: str, top: float) -> Markup:
     """Words in the middle of a day, over the lines of the hours."""
     width = _x(LAST_H) - _x(FIRST_H)
     ground = _box(_x(FIRST_H), top, width, BAR_MM, svg.PAPER, edge=False)
-    return svg.join([ground, svg.text(words, (_x(FIRST_H) + width / 2, top + BAR_MM / 2), 2.6)])
+    size = size_within(words, WORDS_SIZE, width)
+    return svg.join([ground, svg.text(words, (_x(FIRST_H) + width / 2, top + BAR_MM / 2), size)])
 
 
 def _box(

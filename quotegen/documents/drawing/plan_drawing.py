@@ -4,13 +4,17 @@ Kinds of edge are told apart by the drawing of their line and by a letter, never
 edge carries its letter in a circle, and the key beside the plan shows a sample of its line.
 """
 
+import math
 from collections.abc import Sequence
 from functools import cache
 from itertools import pairwise
+from typing import Any
 
 from markupsafe import Markup
 from msgspec import Struct
 from msgspec.structs import replace
+from shapely.geometry import LineString
+from shapely.ops import substring
 
 from quotegen.documents.drawing import svg
 from quotegen.documents.drawing.plan_geometry import Label, outward, shifted, unit
@@ -128,22 +132,16 @@ def _edge(points: Sequence[Point], pen: _Pen) -> Markup:
 
 def _offset(points: Sequence[Point], distance: float) -> list[Point]:
     """The line beside a run of points; drawn inwards it stops short of the corners."""
-    moved = []
-    last = len(points) - 1
-    for n, point in enumerate(points):
-        normal = outward(points[max(n - 1, 0)], points[min(n + 1, last)])
-        moved.append(shifted(point, normal, distance))
-    short = -distance if distance < 0 else 0.0
-    moved[0] = shifted(moved[0], unit(moved[0], moved[1]), short)
-    moved[-1] = shifted(moved[-1], unit(moved[-1], moved[-2]), short)
-    return moved
+    beside: Any = LineString(points).offset_curve(-distance, join_style="mitre")
+    short = max(0.0, -distance)
+    return [(x, y) for x, y in substring(beside, short, beside.length - short).coords]
 
 
 def _stations(points: Sequence[Point], step: float) -> list[tuple[Point, Point]]:
     """Points along a run at about this step, each with the direction outwards."""
     found = []
     for start, end in pairwise(points):
-        length = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5
+        length = math.dist(start, end)
         parts = max(1, round(length / step))
         along, normal = unit(start, end), outward(start, end)
         found += [(shifted(start, along, length * n / parts), normal) for n in range(parts)]

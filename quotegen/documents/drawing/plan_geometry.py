@@ -10,15 +10,16 @@ from typing import Any
 
 import shapely
 from msgspec import Struct
+from shapely import affinity
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
 from quotegen.documents.drawing.svg import Point
+from quotegen.documents.printing.word_widths import words_width
 
 Box = tuple[float, float, float, float]
 """Left, top, right and bottom."""
 
-_EM_PER_LETTER = 0.54
 _EM_PER_LINE = 0.9
 _UPRIGHT_DEG, _ALIKE = 0.5, 0.1
 
@@ -35,24 +36,16 @@ class Label(Struct, frozen=True):
     @property
     def half(self) -> tuple[float, float]:
         """Half the width and half the height the words take before they are turned."""
-        return text_width(self.words, self.size) / 2, self.size * _EM_PER_LINE / 2
+        wide = words_width(self.words, self.size, bold=self.bold)
+        return wide / 2, self.size * _EM_PER_LINE / 2
 
     @property
     def box(self) -> tuple[Point, ...]:
         """The four corners of the room the words take."""
-        half_width, half_height = self.half
-        along = (math.cos(math.radians(self.turn)), math.sin(math.radians(self.turn)))
-        down = (-along[1], along[0])
-        signs = ((-1, -1), (1, -1), (1, 1), (-1, 1))
-        return tuple(
-            shifted(shifted(self.at, along, a * half_width), down, b * half_height)
-            for a, b in signs
-        )
-
-
-def text_width(words: str, size: float) -> float:
-    """Roughly how wide words of this size are, on the generous side."""
-    return len(words) * size * _EM_PER_LETTER
+        (x, y), (half_width, half_height) = self.at, self.half
+        level = shapely.box(x - half_width, y - half_height, x + half_width, y + half_height)
+        turned = affinity.rotate(level, self.turn, origin=self.at) if self.turn else level
+        return tuple((x, y) for x, y in turned.exterior.coords[:-1])
 
 
 def unit(start: Point, end: Point) -> Point:

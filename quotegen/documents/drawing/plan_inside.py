@@ -12,16 +12,16 @@ from quotegen.documents.drawing.plan_geometry import (
     inward_bisector,
     roomiest,
     shifted,
-    text_width,
     without,
 )
 from quotegen.documents.drawing.svg import Point
+from quotegen.documents.printing.word_widths import words_width
 from quotegen.model.choices import Side
 from quotegen.model.roof import CornerKind, Outline
 
 ANGLE_SIZE, AREA_SIZE = 2.6, 4.2
 _LABEL_CLEAR = 3.4
-_AREA_BLOCK, _AREA_STACK, _ARROW_REACH, _ARROW_GAP = (34.0, 9.0), (20.0, 16.0), 4.5, 5.0
+_BESIDE_HIGH, _STACK_HIGH, _ARROW_REACH, _ARROW_GAP = 9.0, 16.0, 4.5, 5.0
 _ROOMY = 3.0
 _DOWN = (0.0, 1.0)
 _FALL: dict[Side, Point] = {
@@ -66,21 +66,24 @@ def area_and_fall(
     `badges`, only where there is room for it.
     """
     words = f"{wording.number(outline.area_m2.number, 2)} m²"
+    wide = words_width(words, AREA_SIZE, bold=True)
+    in_row = (2 * _ARROW_GAP + wide, _BESIDE_HIGH)
+    in_stack = (max(wide, 2 * _ARROW_REACH), _STACK_HIGH)
     for boxes in ((*taken, *badges), taken):
         free = without(roof, boxes)
-        beside = roomiest(free, roof.bounds, _AREA_BLOCK, _ROOMY)
-        stacked = roomiest(free, roof.bounds, _AREA_STACK, _ROOMY)
+        beside = roomiest(free, roof.bounds, in_row, _ROOMY)
+        stacked = roomiest(free, roof.bounds, in_stack, _ROOMY)
         if beside or stacked:
             break
     if beside and (stacked is None or beside[1] >= min(stacked[1], _ROOMY)):
         (x, y), _ = beside
-        foot_x = x - _AREA_BLOCK[0] / 2 + _ARROW_GAP
-        at = (foot_x + _ARROW_GAP + text_width(words, AREA_SIZE) / 2, y)
+        foot_x = x - in_row[0] / 2 + _ARROW_GAP
+        at = (foot_x + _ARROW_GAP + wide / 2, y)
         return Label(words, at, AREA_SIZE, bold=True), _arrow((foot_x, y), falls_to)
     if stacked is None:
         return None, None
-    at = shifted(stacked[0], _DOWN, -_AREA_STACK[1] / 2 + AREA_SIZE / 2)
-    below = shifted(stacked[0], _DOWN, _AREA_STACK[1] / 2 - _ARROW_REACH)
+    at = shifted(stacked[0], _DOWN, -_STACK_HIGH / 2 + AREA_SIZE / 2)
+    below = shifted(stacked[0], _DOWN, _STACK_HIGH / 2 - _ARROW_REACH)
     return Label(words, at, AREA_SIZE, bold=True), _arrow(below, falls_to)
 
 

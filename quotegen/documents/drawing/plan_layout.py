@@ -22,12 +22,12 @@ from quotegen.documents.drawing.plan_geometry import (
     outward,
     reading_turn,
     shifted,
-    text_width,
     unit,
 )
 from quotegen.documents.drawing.plan_inside import area_and_fall, corner_angles
 from quotegen.documents.drawing.plan_openings import PlanOpening, openings_on_plan
 from quotegen.documents.drawing.svg import Point
+from quotegen.documents.printing.word_widths import words_width
 from quotegen.documents.shared.opening_words import short_names
 from quotegen.model.choices import EdgeKind, Side
 from quotegen.model.roof import Edge, Outline
@@ -263,7 +263,7 @@ class _Dimensions:
 
     def _label(self, line: tuple[Point, Point], normal: Point, words: str) -> Label:
         """The words beyond the line; a row further out where the line is too short for them."""
-        short = math.dist(*line) < text_width(words, DIMENSION_SIZE) + 1
+        short = math.dist(*line) < words_width(words, DIMENSION_SIZE) + 1
         rise = _LABEL_RISE + (DIMENSION_SIZE if short else 0)
         at = shifted(middle(*line), normal, rise)
         return Label(words, at, DIMENSION_SIZE, reading_turn(unit(*line)))

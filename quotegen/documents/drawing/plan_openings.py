@@ -13,8 +13,9 @@ from msgspec import Struct
 from shapely.geometry import Polygon
 
 from quotegen.documents.drawing import svg
-from quotegen.documents.drawing.plan_geometry import Box, Label, bounds, text_width
+from quotegen.documents.drawing.plan_geometry import Box, Label, bounds
 from quotegen.documents.drawing.svg import Point
+from quotegen.documents.printing.word_widths import words_width
 from quotegen.model.choices import OpeningKind
 from quotegen.takeoff.shape.openings import PlacedOpening
 
@@ -112,8 +113,9 @@ def _words(
     others = [box for box in taken if box != own]
     for lines in names:
         for size in _SIZES:
-            block = (max(text_width(line, size) for line in lines), len(lines) * size * _LEADING)
-            if within and block[0] < own[2] - own[0] and block[1] < own[3] - own[1]:
+            wide = max(words_width(line, size, bold=True) for line in lines)
+            block = (wide, len(lines) * size * _LEADING)
+            if within and block[0] + 2 * _GAP < own[2] - own[0] and block[1] < own[3] - own[1]:
                 return _block(lines, size, ((own[0] + own[2]) / 2, (own[1] + own[3]) / 2))
             for middle in _beside(own, block):
                 room = _around(middle, block)

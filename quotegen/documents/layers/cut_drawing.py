@@ -6,26 +6,29 @@ kept, and says so in words.
 
 from collections.abc import Sequence
 
+import shapely
 from markupsafe import Markup
 from msgspec import Struct
+from shapely.geometry import LineString
 
 from quotegen import wording
 from quotegen.documents.drawing import svg
 from quotegen.documents.drawing.plan_drawing import draw_label
-from quotegen.documents.drawing.plan_geometry import Label, text_width
+from quotegen.documents.drawing.plan_geometry import Label
 from quotegen.documents.drawing.svg import Point
 from quotegen.documents.layers.cut_pieces import NumberedPiece, WayOfCutting
 from quotegen.documents.layers.layer_labels import LEAST_SIZE, Ground, labels_in
 from quotegen.documents.layers.layer_plan import MEDIUM, THIN, size_words
+from quotegen.documents.printing.word_widths import size_within, words_width
 from quotegen.model.roof import BoardKind, SheetPiece
 from quotegen.units import whole_number
 
 BAR_SCALES = (10, 20, 25, 50, 100)
 SHEET_SCALE = 50
 BAR_ROOM_MM = 150.0
-_COUNT_MM, _LEFT_MM, _BAR_HIGH, _UNDER_HIGH = 10.0, 20.0, 8.0, 3.4
+_COUNT_MM, _LEFT_MM, _BAR_HIGH, _UNDER_HIGH = 10.0, 1.5, 8.0, 3.4
 _NUMBER_SIZE, _LENGTH_SIZE, _CAPTION_SIZE, _CAPTION_HIGH = 3.1, 2.5, 2.9, 4.6
-_HATCH_STEP, _EDGE, _BETWEEN = 2.2, 0.3, 4.0
+_HATCH_STEP, _EDGE, _BETWEEN, _BESIDE_WORDS = 2.2, 0.3, 4.0, 1.0
 _KEPT_DASHES = "0.6 1"
 _PALE = "#dfe4e5"
 
@@ -77,8 +80,8 @@ def draw_bar(way: WayOfCutting, scale: int, what: str) -> Markup:
         parts.append(_left_over(at, end, keeps=way.keeps))
     labels.append(Label(f"{way.count} ×", (_COUNT_MM / 2 - 1, _BAR_HIGH / 2), 3.4, bold=True))
     said_left = left_words(way)
-    parts.append(svg.text(said_left, (end + 1.5, _BAR_HIGH / 2), _LENGTH_SIZE, anchor="start"))
-    width = end + _LEFT_MM
+    parts.append(svg.text(said_left, (end + _LEFT_MM, _BAR_HIGH / 2), _LENGTH_SIZE, anchor="start"))
+    width = end + _LEFT_MM + words_width(said_left, _LENGTH_SIZE) + _EDGE
     height = _BAR_HIGH + len(under) * _UNDER_HIGH + 2 * _EDGE
     move = f"translate(0 {svg.number(_EDGE)})"
     content = svg.join([*parts, *(draw_label(label) for label in (*labels, *under))])
@@ -117,7 +120,7 @@ def draw_sheets(alike: SheetsAlike, kind: BoardKind, scale: int) -> Markup:
         caption, (_EDGE, _CAPTION_HIGH / 2 - _EDGE), _CAPTION_SIZE, bold=True, anchor="start"
     )
     return svg.picture(
-        max(wide, text_width(caption, _CAPTION_SIZE)) + 2 * _EDGE,
+        max(wide, words_width(caption, _CAPTION_SIZE, bold=True)) + 2 * _EDGE,
         high + _CAPTION_HIGH + _EDGE,
         f"{caption}, scale 1:{scale}",
         "; ".join(said),
@@ -149,13 +152,14 @@ def sheets_words(alike: SheetsAlike) -> str:
 def _in_bar(place: Sequence[NumberedPiece], middle: float, wide: float) -> list[Label]:
     """The numbers over length and edge, smaller where it is narrow, none where too small."""
     numbers, length = numbers_of(place), _length(place)
-    widest = max(text_width(numbers, _NUMBER_SIZE), text_width(length, _LENGTH_SIZE)) + 1
-    share = min(1.0, wide / widest)
-    if _LENGTH_SIZE * share < LEAST_SIZE:
+    room = wide - _BESIDE_WORDS
+    number_size = size_within(numbers, _NUMBER_SIZE, room, bold=True)
+    length_size = size_within(length, _LENGTH_SIZE, room)
+    if min(number_size, length_size) < LEAST_SIZE:
         return []
     return [
-        Label(numbers, (middle, _BAR_HIGH * 0.3), _NUMBER_SIZE * share, bold=True),
-        Label(length, (middle, _BAR_HIGH * 0.72), _LENGTH_SIZE * share),
+        Label(numbers, (middle, _BAR_HIGH * 0.3), number_size, bold=True),
+        Label(length, (middle, _BAR_HIGH * 0.72), length_size),
     ]
 
 
@@ -175,11 +179,12 @@ def _left_over(start: float, end: float, *, keeps: bool) -> Markup:
             stroke_dasharray=_KEPT_DASHES,
         )
     strokes = [_box(start, 0.0, end - start, _BAR_HIGH, svg.PAPER)]
+    ground = shapely.box(start, 0.0, end, _BAR_HIGH)
     foot = start - _BAR_HIGH + _HATCH_STEP
     while foot < end:
-        low, high = max(foot, start), min(foot + _BAR_HIGH, end)
-        ends = ((low, _BAR_HIGH - (low - foot)), (high, _BAR_HIGH - (high - foot)))
-        strokes.append(svg.line(*ends, stroke=svg.INK, stroke_width=THIN))
+        stroke = LineString(((foot, _BAR_HIGH), (foot + _BAR_HIGH, 0.0))) & ground
+        ends = [(x, y) for x, y in stroke.coords]
+        strokes.append(svg.polyline(ends, stroke=svg.INK, stroke_width=THIN))
         foot += _HATCH_STEP
     return svg.join(strokes)
 

@@ -10,6 +10,7 @@ import shapely
 from msgspec import Struct
 from shapely import affinity
 from shapely.geometry import LinearRing, MultiLineString, Polygon
+from shapely.geometry import Point as ShapelyPoint
 from shapely.geometry.base import BaseGeometry
 
 from quotegen.documents.drawing.plan_geometry import (
@@ -75,7 +76,7 @@ class _Way(Struct, frozen=True):
     @property
     def block(self) -> Block:
         """Width and height of the block before it is turned."""
-        halves = [Label(words, (0.0, 0.0), size).half for words, size, _ in self.lines]
+        halves = [label.half for label in self.at((0.0, 0.0))]
         wide = 2 * max(half[0] for half in halves)
         drops = [drop for _, _, drop in self.lines]
         high = max(drops) - min(drops) + halves[0][1] + halves[-1][1]
@@ -154,7 +155,8 @@ def _spot(way: _Way, free: BaseGeometry, faint: BaseGeometry) -> Point | None:
         struck = shapely.intersects(faint, blocks_at(fit, block))
         for at, hit in zip(fit, struck, strict=True):
             if not hit:
-                return _turn(at, way.turn)
+                spot = affinity.rotate(ShapelyPoint(at), way.turn, origin=(0, 0))
+                return spot.x, spot.y
     return None
 
 
@@ -163,11 +165,3 @@ def _about(heart: Point, spare: float, drop: float) -> list[Point]:
     away = [(spare * x / _STEPS, drop * y / _STEPS) for x in _FROM_MIDDLE for y in _FROM_MIDDLE]
     away.sort(key=lambda off: math.hypot(*off))
     return [(heart[0] + x, heart[1] + y) for x, y in away]
-
-
-def _turn(point: Point, degrees: float) -> Point:
-    turn = math.radians(degrees)
-    return (
-        point[0] * math.cos(turn) - point[1] * math.sin(turn),
-        point[0] * math.sin(turn) + point[1] * math.cos(turn),
-    )

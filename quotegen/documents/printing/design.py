@@ -8,7 +8,13 @@ from msgspec import Struct
 
 from quotegen.documents.printing import templates
 from quotegen.documents.printing.paper import PictureBox, letterhead, one_line, sheet
-from quotegen.documents.printing.pdf import Attachment, Rendered, ResourceRefusedError, render
+from quotegen.documents.printing.pdf import (
+    ONE_PAGE,
+    Attachment,
+    Rendered,
+    ResourceRefusedError,
+    render,
+)
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
 from quotegen.model.settings import Settings
@@ -70,8 +76,18 @@ class Design(Struct, Making, Generic[Subject], frozen=True):
         """What the paper says, by which a new revision is told from the last."""
         return self.html(subject, issue, box)
 
-    def html(self, subject: Subject, issue: Issue, box: PictureBox | None = None) -> str:
-        """The HTML of the paper; without a box of pictures it has neither logo nor photos."""
+    def html(
+        self,
+        subject: Subject,
+        issue: Issue,
+        box: PictureBox | None = None,
+        *,
+        closer: bool = False,
+    ) -> str:
+        """The HTML of the paper; without a box of pictures it has neither logo nor photos.
+
+        `closer` tells the template that what was to stand on one page did not.
+        """
         enquiry, settings = self.about(subject)
         box = box or PictureBox(None, enquiry.ref)
         one_roof = f"{enquiry.roof.kind} roof, {one_line(enquiry.site_address)}"
@@ -81,11 +97,13 @@ class Design(Struct, Making, Generic[Subject], frozen=True):
             box.templates,
             sheet=sheet(self.title, line, issue, settings),
             head=letterhead(settings, enquiry, box),
+            closer=closer,
             **self.fill(subject, issue, box),
         )
 
     def drawn(self, said: str, subject: Subject, issue: Issue, box: PictureBox) -> Rendered:
-        """The paper as a PDF."""
+        """The paper as a PDF, set closer where that is asked for to keep a part on one page."""
+        may_run_on = f'id="{ONE_PAGE}' in said
         try:
             return render(
                 said,
@@ -93,6 +111,7 @@ class Design(Struct, Making, Generic[Subject], frozen=True):
                 folders=(box.templates,) if box.templates else (),
                 problems=tuple(box.problems),
                 attachments=self.attach(subject, issue),
+                closer=self.html(subject, issue, box.anew(), closer=True) if may_run_on else "",
             )
         except ResourceRefusedError as refused:
             asker = templates.asked_for(self.template, box.templates, refused.address, refused.why)

@@ -6,13 +6,11 @@ longer than all the rest of a paper. Here the heights are reckoned from the widt
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from functools import cache
 from typing import Any
 
 from markupsafe import Markup
-from PIL import ImageFont
 
-from quotegen.documents.printing.pdf import FONT_FOLDER
+from quotegen.documents.printing.word_widths import words_width
 
 SPACE_BETWEEN = 0.2
 """The space under a paragraph, in lines."""
@@ -20,8 +18,7 @@ INDENT_MM = 2.4
 """How much further in each depth stands: see `.deep1` in the style sheets."""
 _DEEP = re.compile(r'class="deep(\d)"')
 _BOLD = re.compile(r"</?strong>")
-_SIZE = 100
-_MM_PER_PT = 25.4 / 72
+MM_PER_PT = 25.4 / 72
 
 
 def halved(
@@ -33,7 +30,7 @@ def halved(
     its class is `deep1`, `deep2`... `mm` is the width of a column, `pt` the size of its letters.
     One entry stays one column.
     """
-    em_mm = pt * _MM_PER_PT
+    em_mm = pt * MM_PER_PT
     written = tuple(caller(entry) for entry in entries)
     place = place_to_split(
         [
@@ -58,13 +55,19 @@ def height(paragraph: str, ems: float, indent_ems: float) -> float:
     """How high a paragraph of HTML is [lines] that is set in lines of this width [em]."""
     deep = _DEEP.search(paragraph)
     ems -= int(deep.group(1)) * indent_ems if deep else 0.0
+    lines = lines_of(paragraph, ems)
+    return lines + SPACE_BETWEEN if lines else 0.0
+
+
+def lines_of(paragraph: str, ems: float) -> int:
+    """How many lines of this width [em] a paragraph of HTML takes."""
     lines, room = 0, 0.0
     for word, bold in _words(paragraph):
-        wide = _width(word, bold)
+        wide = words_width(word, 1.0, bold=bold)
         if wide > room:
             lines, room = lines + 1, ems
-        room -= wide + _width(" ", bold)
-    return lines + SPACE_BETWEEN if lines else 0.0
+        room -= wide + words_width(" ", 1.0, bold=bold)
+    return lines
 
 
 def _words(paragraph: str) -> Iterator[tuple[str, bool]]:
@@ -72,15 +75,3 @@ def _words(paragraph: str) -> Iterator[tuple[str, bool]]:
     for number, part in enumerate(_BOLD.split(paragraph)):
         for word in Markup(part).striptags().split():
             yield word, number % 2 == 1
-
-
-@cache
-def _width(word: str, bold: bool) -> float:
-    """How wide a word is set [em]."""
-    return _font("Semibold" if bold else "Regular").getlength(word) / _SIZE
-
-
-@cache
-def _font(weight: str) -> ImageFont.FreeTypeFont:
-    """The packaged font, kerned wherever Pillow has the library for it."""
-    return ImageFont.truetype(FONT_FOLDER / f"SourceSansPro-{weight}.ttf", _SIZE)

@@ -50,6 +50,10 @@ class PictureBox:
         self.pictures: dict[str, Picture] = {}
         self.problems: list[Problem] = []
 
+    def anew(self) -> "PictureBox":
+        """An empty box for the same paper, to fill it in once more."""
+        return PictureBox(self._folder, self._ref)
+
     @property
     def templates(self) -> Path | None:
         """The folder of the owner's own templates, None where there is none."""

@@ -26,6 +26,9 @@ from quotegen.problems import Problem
 
 FONT_FOLDER = Path(font_directory)
 PICTURE_SCHEME = "picture"
+ONE_PAGE = "one-page"
+"""How the `id` of a part of a paper begins that is to stand on one page."""
+
 MOST_STYLE_BYTES = 300_000
 """The largest style sheet: twenty times ours. Laying out by a larger one takes minutes."""
 
@@ -77,8 +80,12 @@ def render(
     folders: tuple[Path, ...] = (),
     problems: tuple[Problem, ...] = (),
     attachments: tuple[Attachment, ...] = (),
+    closer: str = "",
 ) -> Rendered:
     """Lay out HTML and write it as PDF/UA-1.
+
+    `closer` is the same paper set closer: where a part that is to stand on one page (`ONE_PAGE`)
+    runs on to another, that one is laid out in its place.
 
     `pictures` are reached as `picture:NAME`. `folders` are allowed beside those of the templates
     and the font, and a file in one of them takes the place of the one of that name beside the
@@ -95,15 +102,22 @@ def render(
     with _logged() as logged:
         try:
             styles = [_style(file, folders) for file in _style_files(html, folders)]
-            document = HTML(
-                string=_STYLE_LINK.sub("", html) if styles else html,
-                base_url=base,
-                url_fetcher=fetcher(pictures or {}, folders),
-            ).render(
-                pdf_variant="pdf/ua-1",
-                stylesheets=[fonts.faces, *(style.sheet for style in styles)],
-                font_config=fonts.configuration,
-            )
+
+            def laid_out(words: str) -> Any:
+                return HTML(
+                    string=_STYLE_LINK.sub("", words) if styles else words,
+                    base_url=base,
+                    url_fetcher=fetcher(pictures or {}, folders),
+                ).render(
+                    pdf_variant="pdf/ua-1",
+                    stylesheets=[fonts.faces, *(style.sheet for style in styles)],
+                    font_config=fonts.configuration,
+                )
+
+            document = laid_out(html)
+            if closer and _runs_on(document):
+                logged.clear()
+                document = laid_out(closer)
             content: bytes = document.write_pdf(
                 pdf_variant="pdf/ua-1", attachments=[_attached(one) for one in attachments]
             )
@@ -114,6 +128,12 @@ def render(
             raise ResourceRefusedError(str(cause), str(stopped)) from stopped
     warnings = (*(line for style in styles for line in style.warnings), *logged)
     return Rendered(content, warnings, len(document.pages), problems)
+
+
+def _runs_on(document: Any) -> bool:
+    """Whether a part that is to stand on one page is on more than one."""
+    parts = [name for page in document.pages for name in page.anchors if name.startswith(ONE_PAGE)]
+    return len(parts) > len(set(parts))
 
 
 _STYLE_LINK = re.compile(r'<link rel="stylesheet" href="([\w/]+\.css)">')

@@ -21,9 +21,6 @@ from quotegen.model.takeoff import Phase
 from quotegen.phrases import capital
 from quotegen.units import whole_number
 
-LARGEST = 14
-"""So many days and requests together fit on the page in the largest type."""
-
 
 class Noticed(Enum):
     """What those in the building notice of the work."""
@@ -65,7 +62,6 @@ class TenantNoticeView(Struct, frozen=True):
     takes: str
     days: tuple[NoticeDay, ...]
     requests: tuple[Request, ...]
-    many: bool
     phone: str
     ask_for: str
     emergency_phone: str
@@ -85,7 +81,6 @@ def tenant_notice_view(statement: MethodStatement, _issue: Issue) -> TenantNotic
         takes=wording.count(float(open_days), "day", "days"),
         days=days,
         requests=requests,
-        many=len(days) + len(requests) > LARGEST,
         phone=settings.text("firm_phone"),
         ask_for=settings.text("supervisor"),
         emergency_phone=settings.text("emergency_phone"),

@@ -13,6 +13,7 @@ from itertools import combinations, groupby, pairwise, product
 
 from msgspec import Struct
 from msgspec.structs import replace
+from shapely import affinity
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
@@ -127,7 +128,7 @@ def _inner_joists(layout: BoardLayout, centres_mm: float) -> list[int]:
 
 def _mirrored(deck: Polygon) -> Polygon:
     low, _, high, _ = deck.bounds
-    return Polygon([(low + high - x, y) for x, y in deck.exterior.coords])
+    return affinity.affine_transform(deck, (-1, 0, 0, 1, low + high, 0))
 
 
 def fixing_count(layout: BoardLayout, centres_mm: float, edge_mm: float, field_mm: float) -> int:
@@ -332,7 +333,7 @@ def _placed(piece: BoardPiece, along_wall: bool) -> BoardPiece:
 
 
 def _swapped(deck: Polygon) -> Polygon:
-    return Polygon([(y, x) for x, y in deck.exterior.coords])
+    return affinity.affine_transform(deck, (0, 1, 1, 0, 0, 0))
 
 
 def _polygons(shape: BaseGeometry) -> list[Polygon]:
