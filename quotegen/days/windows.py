@@ -30,7 +30,7 @@ _NOT_KNOWN = (Against.UNKNOWN,)
 _UNKNOWN = Hour(None, None, False, _NOT_KNOWN, _NOT_KNOWN, _NOT_KNOWN)
 _SLACK = 1e-9
 
-Table = Sequence[Sequence[float]]
+Table = tuple[tuple[float, float], ...]
 
 
 class Sets(NamedTuple):

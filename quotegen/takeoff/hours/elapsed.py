@@ -72,7 +72,7 @@ def by_deck_temperature(settings: Settings, code: str) -> Figure:
     return chosen("hours by deck temperature", rows, Unit.CELSIUS_AND_H, "the Rates sheet")
 
 
-def cure_hours(deck_c: float, table: Sequence[Sequence[float]]) -> float:
+def cure_hours(deck_c: float, table: tuple[tuple[float, float], ...]) -> float:
     """Hours from laminate to walking on it: linear between the rows of the table, level outside.
 
     Inputs [C] and rows of (deck temperature, hours) [C, h], result [h].

@@ -1,5 +1,7 @@
 """Person-hours of a task: so much of it at a rate, with its difficulty and its least."""
 
+from collections.abc import Sequence
+
 from quotegen.units import mm_to_m
 
 
@@ -18,7 +20,7 @@ def strip_hours(
     area_m2: float,
     layers: float,
     each_layer_h_m2: float,
-    dressing_h_m2: tuple[float, ...],
+    dressing_h_m2: Sequence[float],
     difficulty: float,
     least_h: float,
 ) -> float:
