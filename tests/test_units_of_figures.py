@@ -15,6 +15,7 @@ from quotegen.demo.scenario import demo_date, write_demo
 from quotegen.machine.resources import price_lists_folder
 from quotegen.pricing.costs import money_total
 from quotegen.reference import house_rules, loader
+from quotegen.takeoff.hours.elapsed import crew_hours
 from quotegen.takeoff.shape.outline import difference
 from quotegen.units import Unit
 from quotegen.working import (
@@ -49,6 +50,10 @@ ADDING = {
     "to_buy_quantity": ("gross", "used"),
     "left_on_van": ("stock", "used"),
     "crew_days": ("day_step", "least_days", "visits"),
+    "area_hours": ("least_hours",),
+    "strip_hours": ("least_hours",),
+    "laminate_hours": ("least_hours",),
+    "waiting_hours": ("wait_hours", "filled_hours", "work_hours", "day_hours"),
     "scaffold_m": ("open_edge_m", "return_m", "least_m"),
     "rise_m": ("height_m", "projection_m"),
     "barrier_m": ("open_edge_m", "out_m"),
@@ -60,9 +65,7 @@ NOT_IN_THE_DEMO = {"left_on_van", "shortfall"}
 """Those of which no figure is kept there."""
 
 UNITS_OF_NAMES = {
-    "each_h": {Unit.H, Unit.PERSON_HOURS_EACH, Unit.PERSON_HOURS_PER_M},
-    "each_layer_h_m2": {Unit.PERSON_HOURS_PER_M2},
-    "dressing_h_m2": {Unit.PERSON_HOURS_PER_M2},
+    "each_hours": {Unit.PERSON_HOURS, Unit.PERSON_HOURS_EACH, Unit.PERSON_HOURS_PER_M},
     "hours_per_m2": {Unit.PERSON_HOURS_PER_M2},
     "hours_per_m": {Unit.PERSON_HOURS_PER_M},
     "ml_per_kg_per_pct": {Unit.ML_PER_KG},
@@ -86,7 +89,7 @@ UNITS_OF_NAMES = {
     "l": {Unit.L},
     "kg": {Unit.KG},
     "h": {Unit.H},
-    "hours": {Unit.H},
+    "hours": {Unit.PERSON_HOURS},
     "days": {Unit.DAYS, Unit.PERSON_DAYS},
     "minutes": {Unit.MIN},
     "pct": {Unit.PERCENT},
@@ -166,11 +169,23 @@ def test_a_product_may_mix_them() -> None:
 
 
 def test_two_spellings_of_one_unit_are_added() -> None:
-    """A person-hour is an hour of one person's work."""
-    hours = [chosen("a", 1.0, Unit.H, "example"), chosen("b", 2.0, Unit.PERSON_HOURS, "example")]
+    hours = [chosen("a", 1.0, Unit.H, "example"), chosen("b", 2.0, Unit.HOURS, "example")]
     assert derive("x", Unit.H, total, parts=hours).value == 3.0
     spellings = {unit for unit in Unit if unit.adds_as is not unit}
     assert {unit.adds_as for unit in spellings}.isdisjoint(spellings)
+
+
+def test_hours_on_the_clock_are_added_to_person_hours_only_as_those_of_people() -> None:
+    """A wait of 1.5 h is 3 person-hours for two, and with 2 of work that makes 5, by hand."""
+    wait, work = chosen("wait", 1.5, Unit.H, "why"), chosen("work", 2.0, Unit.PERSON_HOURS, "why")
+    for unit in (Unit.H, Unit.PERSON_HOURS):
+        with pytest.raises(MixedUnitsError, match=r"'wait' is in “h” and 'work' in “person-hours”"):
+            derive("x", unit, total, parts=[wait, work])
+    with pytest.raises(MixedUnitsError, match=r"'wait' is in “h” and 'x' in “person-hours”"):
+        derive("x", Unit.PERSON_HOURS, total, parts=[wait])
+    crew = chosen("crew", 2.0, Unit.PEOPLE, "why")
+    waited = derive("waited", Unit.PERSON_HOURS, crew_hours, clock_h=wait, crew=crew)
+    assert derive("x", Unit.PERSON_HOURS, total, parts=[waited, work]).value == 5.0
 
 
 @pytest.mark.parametrize(
@@ -223,7 +238,7 @@ def test_what_a_name_says_of_its_unit_is_so(demo_figures: list[Figure]) -> None:
                 checked += 1
                 of_one = (step.formula_name, name) in OF_ONE
                 if given.unit.adds_as not in (
-                    units | UNITS_OF_NAMES["each_h"] if of_one else units
+                    units | UNITS_OF_NAMES["each_hours"] if of_one else units
                 ):
                     wrong.add((step.formula_name, name, str(given.unit)))
     assert sorted(wrong) == []

@@ -50,5 +50,5 @@ def expansion_labour(job: Job) -> list[Labour]:
     if length is None:
         return []
     rate = job.settings["hours_expansion"]
-    hours = derive("fit the expansion joint", Unit.H, times, number=length, each=rate)
+    hours = derive("fit the expansion joint", Unit.PERSON_HOURS, times, number=length, each=rate)
     return [Labour(Task.EXPANSION, "Fit the expansion joint", Stage.EDGES, hours)]
