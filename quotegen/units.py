@@ -2,7 +2,8 @@
 
 Lengths travel in millimetres, areas in square metres, volumes in litres, masses in kilograms,
 temperatures in degrees Celsius, time in hours, money in pounds as `Decimal`. A bare number
-carries its unit at the end of its name (`wall_width_mm`).
+carries its unit at the end of its name (`wall_width_mm`): `_h` are hours on the clock, `_hours`
+person-hours.
 """
 
 import math
@@ -20,6 +21,7 @@ class Unit(StrEnum):
 
     A word that is none of these is no unit: whatever reads one asks `Unit(word)`. Two spellings
     of one unit are two members, since both are printed; `adds_as` says which may be added up.
+    Hours on the clock and person-hours are two units: people turn the one into the other.
     A unit of two parts is that of a pair, such as a row of a table.
     """
 
@@ -113,7 +115,7 @@ class Unit(StrEnum):
     def adds_as(self) -> "Unit":
         """The unit this one is another spelling of, or itself; figures add up where it is one.
 
-        >>> str(Unit.PERSON_HOURS.adds_as), str(Unit.M2.adds_as)
+        >>> str(Unit.HOURS.adds_as), str(Unit.M2.adds_as)
         ('h', 'm2')
         """
         return _SPELLINGS.get(self, self)
@@ -122,7 +124,6 @@ class Unit(StrEnum):
 _SPELLINGS = {
     Unit.MINUTES: Unit.MIN,
     Unit.HOURS: Unit.H,
-    Unit.PERSON_HOURS: Unit.H,
     Unit.DAY: Unit.DAYS,
     Unit.YEAR: Unit.YEARS,
     Unit.PAIRS: Unit.PAIR,

@@ -20,7 +20,7 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Phase
 from quotegen.model.weather import Against, Hour, Sky, Weather
 from quotegen.reference.loader import figure
-from quotegen.takeoff.hours.elapsed import cure_hours
+from quotegen.takeoff.hours.elapsed import cure_h
 
 HOURS_IN_DAY = 24
 STEP_H = 0.25
@@ -30,7 +30,7 @@ _NOT_KNOWN = (Against.UNKNOWN,)
 _UNKNOWN = Hour(None, None, False, _NOT_KNOWN, _NOT_KNOWN, _NOT_KNOWN)
 _SLACK = 1e-9
 
-Table = Sequence[Sequence[float]]
+Table = tuple[tuple[float, float], ...]
 
 
 class Sets(NamedTuple):
@@ -260,7 +260,7 @@ def _sets_at(outlook: Outlook, from_h: float, table: Table, least_c: float) -> f
         hour = outlook.at(time_h)
         if hour.deck_c is None or hour.deck_c < least_c or not hour.lets_set:
             return None
-        takes_h = cure_hours(hour.deck_c, table)
+        takes_h = cure_h(hour.deck_c, table)
         step_h = min(math.floor(time_h + _SLACK) + 1 - time_h, (1 - share) * takes_h)
         share += step_h / takes_h
         time_h += step_h

@@ -108,7 +108,7 @@ def used_share(cost: Decimal, used: float, bought: float) -> Decimal:
 def hours_cost(hours: float, per_hour: Decimal) -> Decimal:
     """Cost of hours: person-hours x cost of one, in pence.
 
-    Inputs [h, GBP/h], result [GBP].
+    Inputs [person-hours, GBP/person-hour], result [GBP].
 
     >>> hours_cost(2.5, Decimal(28))
     Decimal('70.00')

@@ -223,7 +223,7 @@ def test_the_far_corner_of_an_edge_is_rounded() -> None:
     # Beside the end of an edge the distance is a circle: a square of 3 m, one point-like edge of
     # 0.02 m at a corner, 9 - pi x 2^2 / 4 m2 by hand.
     square = ((0.0, 0.0), (3000.0, 0.0), (3000.0, 3000.0), (0.0, 3000.0))
-    assert beyond_m2(square, [((0.0, 0.0), (20.0, 0.0))], 2.0) == pytest.approx(5.84, abs=0.05)
+    assert beyond_m2(square, (((0.0, 0.0), (20.0, 0.0)),), 2.0) == pytest.approx(5.84, abs=0.05)
 
 
 def test_a_blank_underneath_is_said_aloud_where_a_platform_stands() -> None:

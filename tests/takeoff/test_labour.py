@@ -25,7 +25,7 @@ from quotegen.model.enquiry import Enquiry, Existing, MeasuredRoof, OutlineRow, 
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Place
-from quotegen.takeoff.hours.elapsed import cure_hours, waiting_hours
+from quotegen.takeoff.hours.elapsed import crew_hours, cure_h, waiting_hours
 from quotegen.takeoff.measure import measure
 from quotegen.working import Scalar
 from tests import builders
@@ -155,7 +155,7 @@ def test_a_height_nobody_measured_is_said() -> None:
 def test_the_laminate_is_walked_on_after(deck_c: float, expected: float) -> None:
     """Middle of 4 to 8 h at 5 C, 3 to 4 at 10, 1.5 to 3 at 15, 0.5 to 0.75 at 30. From memory."""
     table = ((5, 6), (10, 3.5), (15, 2.25), (20, 1.5), (25, 1), (30, 0.75))
-    assert cure_hours(deck_c, table) == pytest.approx(expected)
+    assert cure_h(deck_c, table) == pytest.approx(expected)
 
 
 WAIT = "Wait for the laminate to cure"
@@ -187,7 +187,8 @@ def test_nothing_is_waited_on_two_visits_or_beyond_one_day() -> None:
 
 def test_at_most_the_rest_of_the_day_is_waited() -> None:
     """Eight hours of two are 16: with 15.2 of work only 0.8 are left to wait."""
-    assert waiting_hours(2.25, 2, 1.8, 15.2, 8) == pytest.approx(0.8)
+    assert crew_hours(8, 2) == 16
+    assert waiting_hours(crew_hours(2.25, 2), 1.8, 15.2, 16) == pytest.approx(0.8)
 
 
 def test_a_longer_way_is_paid_for_everyone_on_every_day() -> None:

@@ -101,7 +101,7 @@ def test_interior_angles_close(case: dict[str, Any]) -> None:
 
 @given(st.lists(st.tuples(st.integers(500, 6000), st.integers(500, 6000)), min_size=3, max_size=7))
 def test_shoelace_agrees_with_shapely(points: list[tuple[int, int]]) -> None:
-    ours = geometry.polygon_area_m2([(float(x), float(y)) for x, y in points])
+    ours = geometry.polygon_area_m2(tuple((float(x), float(y)) for x, y in points))
     ring = Polygon(points)
     theirs = ring.area if ring.is_valid else abs(ours) * 1e6
     assert abs(ours) * 1e6 == pytest.approx(theirs, abs=1e-3)

@@ -15,13 +15,18 @@ from quotegen.working import Figure, derive
 
 def planned_rails(settings: DefaultedSettings) -> GuardRails:
     """The rails the firm's platforms have, with the largest gap between them."""
-    heights = {
-        "top_mm": settings["rail_top_mm"].renamed("top guard rail"),
-        "middle_mm": settings["rail_middle_mm"].renamed("middle rail"),
-        "toe_board_mm": settings["rail_toe_board_mm"].renamed("toe board"),
-    }
-    gap = derive("largest gap between the rails", Unit.MM, largest_gap_mm, **heights)
-    return GuardRails(**heights, largest_gap_mm=gap)
+    top = settings["rail_top_mm"].renamed("top guard rail")
+    middle = settings["rail_middle_mm"].renamed("middle rail")
+    toe_board = settings["rail_toe_board_mm"].renamed("toe board")
+    gap = derive(
+        "largest gap between the rails",
+        Unit.MM,
+        largest_gap_mm,
+        top_mm=top,
+        middle_mm=middle,
+        toe_board_mm=toe_board,
+    )
+    return GuardRails(top, middle, toe_board, gap)
 
 
 def check_rails(settings: DefaultedSettings, book: str) -> list[Problem]:

@@ -32,7 +32,7 @@ def judge_ladder(job: Job, lines: Sequence[Labour]) -> LadderUse:
         "longest task at the roof",
         Unit.MIN,
         longest_task_min,
-        tasks_h=[line.hours for line in tasks],
+        task_hours=[line.hours for line in tasks],
         crew=crew_on_job(job),
     )
     task = max(tasks, key=lambda line: line.hours.number).task if tasks else ""
@@ -115,7 +115,7 @@ def _refusal(ground: LadderGround, job: Job, task: str, longest_min: Figure) -> 
     return remark(ground, **{name: figures[name] for name in ground.figures})
 
 
-def longest_task_min(tasks_h: Sequence[float], crew: float) -> float:
+def longest_task_min(task_hours: Sequence[float], crew: float) -> float:
     """The longest task by the clock: the most person-hours of one task / people, in minutes.
 
     One person is at the ladder while the others hand up, so the time of the task is the time at
@@ -124,4 +124,4 @@ def longest_task_min(tasks_h: Sequence[float], crew: float) -> float:
     >>> longest_task_min((0.4, 1.25, 0.6), 2), longest_task_min((), 2)
     (37.5, 0.0)
     """
-    return max(tasks_h, default=0.0) / crew * _MINUTES_IN_HOUR
+    return max(task_hours, default=0.0) / crew * _MINUTES_IN_HOUR

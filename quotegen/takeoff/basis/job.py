@@ -1,6 +1,7 @@
 """What every part of the take-off of one build-up works from, and the demands they make."""
 
 from collections.abc import Sequence
+from typing import TypedDict
 
 from msgspec import Struct
 
@@ -133,6 +134,12 @@ def edge_length_m(outline: Outline, kinds: Sequence[EdgeKind]) -> Figure:
     )
 
 
+class _LightSizes(TypedDict):
+    count: Figure
+    length_mm: Figure
+    width_mm: Figure
+
+
 class Rooflight(Struct, frozen=True):
     """The rooflights of one row: how many of which size."""
 
@@ -142,7 +149,7 @@ class Rooflight(Struct, frozen=True):
     kerb_mm: Figure
 
     @property
-    def sizes(self) -> dict[str, Figure]:
+    def sizes(self) -> _LightSizes:
         """Count, length and width, by the names the formulas take."""
         return {"count": self.count, "length_mm": self.length_mm, "width_mm": self.width_mm}
 

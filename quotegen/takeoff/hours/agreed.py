@@ -63,7 +63,7 @@ def agreed_labour(enquiry: Enquiry, settings: Settings) -> list[Labour]:
             Stage.FOUND,
             derive(
                 finding.advised,
-                Unit.H,
+                Unit.PERSON_HOURS,
                 times,
                 number=quantity,
                 each=settings[AGREED_WORK[basis].hours_code],

@@ -24,20 +24,20 @@ def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
     wait = derive(
         "laminate to walking on it",
         Unit.H,
-        cure_hours,
+        cure_h,
         deck_c=job.enquiry.deck_c or settings["planned_least_c"],
         table=[row.paired(Unit.CELSIUS_AND_H) for row in settings.tables.curing[Curing.LAMINATE]],
     )
+    worked = [line.hours for line in lines]
     filled = [line.hours for line in lines if line.phase is Phase.MEANWHILE]
     hours = derive(
         "wait for the laminate to cure",
-        Unit.H,
+        Unit.PERSON_HOURS,
         waiting_hours,
-        wait_h=wait,
-        crew=crew,
-        filled_h=derive("hours of tasks meanwhile", Unit.H, total, parts=filled),
-        work_h=derive("hours of all tasks", Unit.H, total, parts=[line.hours for line in lines]),
-        day_h=settings["day_hours"],
+        wait_hours=_of_all("wait of everybody", wait, crew),
+        filled_hours=derive("hours of tasks meanwhile", Unit.PERSON_HOURS, total, parts=filled),
+        work_hours=derive("hours of all tasks", Unit.PERSON_HOURS, total, parts=worked),
+        day_hours=_of_all("day of everybody", settings["day_hours"], crew),
     )
     if not hours.number:
         return []
@@ -52,7 +52,7 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
     settings = job.settings
     hours = derive(
         "longer way to the job",
-        Unit.H,
+        Unit.PERSON_HOURS,
         travel_hours,
         minutes=job.enquiry.travel_min or settings["travel_min"],
         allowed_minutes=settings["travel_allowed_min"],
@@ -64,12 +64,16 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
     return [Labour(Task.TRAVEL, task_name(Task.TRAVEL), Stage.ACCESS, hours, Phase.TRAVEL)]
 
 
-def cure_hours(deck_c: float, table: Sequence[Sequence[float]]) -> float:
+def _of_all(name: str, clock: Figure, crew: Figure) -> Figure:
+    return derive(name, Unit.PERSON_HOURS, crew_hours, clock_h=clock, crew=crew)
+
+
+def cure_h(deck_c: float, table: Sequence[tuple[float, float]]) -> float:
     """Hours from laminate to walking on it: linear between the rows of the table, level outside.
 
     Inputs [C] and rows of (deck temperature, hours) [C, h], result [h].
 
-    >>> cure_hours(12.5, ((10, 4.0), (15, 2.0))), cure_hours(40, ((10, 4.0), (15, 2.0)))
+    >>> cure_h(12.5, ((10, 4.0), (15, 2.0))), cure_h(40, ((10, 4.0), (15, 2.0)))
     (3.0, 2.0)
     """
     if deck_c <= table[0][0]:
@@ -80,27 +84,39 @@ def cure_hours(deck_c: float, table: Sequence[Sequence[float]]) -> float:
     return table[-1][1]
 
 
-@alike("wait_h", "filled_h", "work_h", "day_h")
+def crew_hours(clock_h: float, crew: float) -> float:
+    """Person-hours of some hours on the clock: hours x people.
+
+    Inputs [h, people], result [person-hours].
+
+    >>> crew_hours(1.5, 2.0)
+    3.0
+    """
+    return clock_h * crew
+
+
+@alike("wait_hours", "filled_hours", "work_hours", "day_hours")
 def waiting_hours(
-    wait_h: float, crew: float, filled_h: float, work_h: float, day_h: float
+    wait_hours: float, filled_hours: float, work_hours: float, day_hours: float
 ) -> float:
-    """Person-hours waited: crew x wait - tasks meanwhile, at most the rest of one day's work.
+    """Person-hours waited: the wait - tasks meanwhile, at most the rest of one day's work.
 
-    Inputs [h, people], result [h]. Never below nothing. Source: common practice, no source.
+    Inputs and result [person-hours], of everybody together. Never below nothing. Source: common
+    practice, no source.
 
-    >>> waiting_hours(2.0, 2.0, 1.5, 11.0, 8.0), waiting_hours(2.0, 2.0, 1.5, 15.0, 8.0)
+    >>> waiting_hours(4.0, 1.5, 11.0, 16.0), waiting_hours(4.0, 1.5, 15.0, 16.0)
     (2.5, 1.0)
-    >>> waiting_hours(2.0, 2.0, 5.0, 11.0, 8.0), waiting_hours(2.0, 2.0, 1.5, 23.0, 8.0)
+    >>> waiting_hours(4.0, 5.0, 11.0, 16.0), waiting_hours(4.0, 1.5, 23.0, 16.0)
     (0.0, 0.0)
     """
-    return max(0.0, min(crew * wait_h - filled_h, crew * day_h - work_h))
+    return max(0.0, min(wait_hours - filled_hours, day_hours - work_hours))
 
 
 @alike("minutes", "allowed_minutes", result=False)
 def travel_hours(minutes: float, allowed_minutes: float, days: float, crew: float) -> float:
     """Person-hours of a longer way: days begun x people x there and back x minutes beyond.
 
-    Inputs [min each way, days, people], result [h].
+    Inputs [min each way, days, people], result [person-hours].
 
     >>> travel_hours(50, 20, 1.5, 2), travel_hours(10, 20, 1.5, 2)
     (4.0, 0.0)

@@ -109,14 +109,14 @@ def _stripping(job: Job, harder: Figure) -> list[Labour]:
         rates = [job.settings[code] for code in _STRIP_RATES[covering]]
         strip = derive(
             "strip",
-            Unit.H,
+            Unit.PERSON_HOURS,
             strip_hours,
             area_m2=job.deck_m2,
             layers=layers,
-            each_layer_h_m2=rates[0],
-            dressing_h_m2=rates[1:],
+            layer_hours_per_m2=rates[0],
+            dressing_hours_per_m2=rates[1:],
             difficulty=harder,
-            least_h=job.settings["hours_strip_least"],
+            least_hours=job.settings["hours_strip_least"],
         )
         task = task_name(Task.STRIP_COVERING, old=old_words(covering))
         lines.append(Labour(Task.STRIP_COVERING, task, Stage.STRIP, strip))
@@ -174,7 +174,7 @@ def _trims(job: Job, slower: list[Figure]) -> list[Labour]:
         curved = [settings["bow_trim_factor"]] if edge.curve else []
         hours = derive(
             f"trim at {edge.name}",
-            Unit.H,
+            Unit.PERSON_HOURS,
             trim_hours,
             length_mm=edge.length,
             hours_per_m=rate,
@@ -233,12 +233,12 @@ def _laminating(job: Job) -> list[Labour]:
     settings = job.settings
     laminate = derive(
         "laminate",
-        Unit.H,
+        Unit.PERSON_HOURS,
         laminate_hours,
         area_m2=job.laminate_m2,
         layers=job.enquiry.mat_layers,
         hours_per_m2=settings["hours_laminate_cut_up" if job.cut_up else "hours_laminate"],
-        least_h=settings["hours_laminate_least"],
+        least_hours=settings["hours_laminate_least"],
     )
     return [
         Labour(Task.LAMINATE, task_name(Task.LAMINATE), Stage.LAMINATE, laminate, Phase.LAY),
@@ -256,12 +256,12 @@ def _laminating(job: Job) -> list[Labour]:
             Stage.LAMINATE,
             derive(
                 "topcoat",
-                Unit.H,
+                Unit.PERSON_HOURS,
                 area_hours,
                 area_m2=job.topcoat_m2,
                 hours_per_m2=settings["hours_topcoat"],
                 difficulty=difficulty([]),
-                least_h=settings["hours_topcoat_least"],
+                least_hours=settings["hours_topcoat_least"],
             ),
             Phase.COAT,
         ),
@@ -279,7 +279,7 @@ def _refitting(job: Job) -> list[Labour]:
             task = task_name(key)
             hours = derive(
                 task.lower(),
-                Unit.H,
+                Unit.PERSON_HOURS,
                 trim_hours,
                 length_mm=length,
                 hours_per_m=job.settings[rate_code],
@@ -298,16 +298,18 @@ def _by_area(
     harder: Figure | None = None,
     phase: Phase = Phase.OPEN,
 ) -> Labour:
-    least_h = job.settings[least] if least else chosen("least", 0.0, Unit.H, "no least is set")
+    least_hours = (
+        job.settings[least] if least else chosen("least", 0.0, Unit.PERSON_HOURS, "no least is set")
+    )
     task = task_name(key)
     hours = derive(
         task.lower(),
-        Unit.H,
+        Unit.PERSON_HOURS,
         area_hours,
         area_m2=job.deck_m2,
         hours_per_m2=job.settings[rate],
         difficulty=harder or difficulty([]),
-        least_h=least_h,
+        least_hours=least_hours,
     )
     return Labour(key, task, stage, hours, phase)
 
@@ -320,5 +322,5 @@ def _by_count(
     phase: Phase = Phase.OPEN,
 ) -> Labour:
     task = task_name(key)
-    hours = derive(task.lower(), Unit.H, count_hours, number=number, each_h=each)
+    hours = derive(task.lower(), Unit.PERSON_HOURS, count_hours, number=number, each_hours=each)
     return Labour(key, task, stage, hours, phase)

@@ -8,16 +8,18 @@ from quotegen.working import Figure, alike, chosen, derive, total
 
 def plan_programme(job: Job, lines: tuple[Labour, ...]) -> Programme:
     """The hours of all tasks as working days of the crew; a longer way makes no more days."""
-    person_hours = derive("person-hours", Unit.H, total, parts=[line.hours for line in lines])
+    person_hours = derive(
+        "person-hours", Unit.PERSON_HOURS, total, parts=[line.hours for line in lines]
+    )
     on_site = [line.hours for line in lines if line.phase is not Phase.TRAVEL]
     crew = crew_on_job(job)
     days = derive(
         "working days",
         Unit.DAYS,
         crew_days,
-        person_hours=derive("person-hours on site", Unit.H, total, parts=on_site),
+        person_hours=derive("person-hours on site", Unit.PERSON_HOURS, total, parts=on_site),
         crew=crew,
-        day_hours=job.settings["day_hours"],
+        day_h=job.settings["day_hours"],
         day_step=job.settings["day_step"],
         least_days=job.settings["least_days"],
         visits=visits(job),
@@ -47,19 +49,20 @@ def visits(job: Job) -> Figure:
 def crew_days(
     person_hours: float,
     crew: float,
-    day_hours: float,
+    day_h: float,
     day_step: float,
     least_days: float,
     visits: float,
 ) -> float:
     """Working days: person-hours / (crew x hours in a day), rounded up to the firm's step.
 
-    Never fewer than the least days or the visits. Inputs [h, people, h, days], result [days].
+    Never fewer than the least days or the visits. Inputs [person-hours, people, h, days], result
+    [days].
 
     >>> crew_days(18, 2, 8, 0.5, 1, 1), crew_days(9, 2, 8, 0.5, 1, 2)
     (1.5, 2.0)
     """
-    by_hours = round_up(person_hours / (crew * day_hours), day_step)
+    by_hours = round_up(person_hours / (crew * day_h), day_step)
     return float(max(by_hours, least_days, visits))
 
 

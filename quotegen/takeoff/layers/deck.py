@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from typing import TypedDict
 
 from msgspec import Struct
 
@@ -185,6 +186,15 @@ def _cost(plan: DeckPlan, prices: PriceBook) -> tuple[float, float]:
     return (each * plan.sheets.number, plan.sheets.number)
 
 
+class _Laid(TypedDict):
+    points: Figure
+    walls: Figure
+    centres_mm: Figure
+    along_wall: Figure
+    board: Figure
+    rules: Figure
+
+
 def _plan(job: Job, kind: BoardKind) -> DeckPlan:
     number = job.settings.number
     rules = LayingRules(
@@ -203,7 +213,7 @@ def _plan(job: Job, kind: BoardKind) -> DeckPlan:
         kind,
         rules,
     )
-    laid = {
+    laid: _Laid = {
         "points": outline_ring(job.outline),
         "walls": chosen("walls", walls, Unit.MM, "the edges against a wall"),
         "centres_mm": joist_centres(job.enquiry, job.settings),

@@ -1,6 +1,7 @@
 """The mat of a roof: strips by layout, patches, and what is cut off the roll."""
 
 import math
+from typing import TypedDict
 
 from msgspec import Struct
 from msgspec.structs import astuple
@@ -31,6 +32,12 @@ class MatPlan(Struct, frozen=True):
     double_m2: Figure
 
 
+class _Laid(TypedDict):
+    sides: Figure
+    falls_to_rad: Figure
+    rules: Figure
+
+
 def plan_mat(job: Job) -> MatPlan:
     """Lay the mat on the real surface and add what details and corners take."""
     rules = MatRules(*(job.settings.number(code) for code in _RULES))
@@ -42,7 +49,7 @@ def plan_mat(job: Job) -> MatPlan:
         )
         for edge in job.outline.edges
     )
-    laid = {
+    laid: _Laid = {
         "sides": chosen("edges and what lies past them", sides, Unit.MM, "outline and Rates sheet"),
         "falls_to_rad": chosen("falls to", falls_to, Unit.RADIANS, "the row"),
         "rules": chosen(

@@ -1,7 +1,5 @@
 """How far a roof is from its open edges: what is in reach from outside, and where to stand."""
 
-from collections.abc import Sequence
-
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -43,8 +41,8 @@ def _open_lines(outline: Outline) -> tuple[tuple[Point, ...], ...]:
 
 
 def beyond_m2(
-    outline_mm: Sequence[Point],
-    edges_mm: Sequence[Sequence[Point]],
+    outline_mm: tuple[Point, ...],
+    edges_mm: tuple[tuple[Point, ...], ...],
     distance_m: float,
 ) -> float:
     """Area of a roof that is further than a distance from every one of some edges.
@@ -54,7 +52,7 @@ def beyond_m2(
     Result [m2]; a sliver is nothing.
 
     >>> square = ((0, 0), (5000, 0), (5000, 5000), (0, 5000))
-    >>> beyond_m2(square, [((0, 0), (5000, 0))], 2.0)
+    >>> beyond_m2(square, (((0, 0), (5000, 0)),), 2.0)
     15.0
     """
     left: BaseGeometry = Polygon(outline_mm)

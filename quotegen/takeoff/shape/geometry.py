@@ -89,13 +89,13 @@ def segment_area_m2(chord_mm: float, rise_mm: float) -> float:
     return mm2_to_m2(sector - triangle)
 
 
-def polygon_area_m2(points: Sequence[Point]) -> float:
+def polygon_area_m2(points: tuple[Point, ...]) -> float:
     """Area inside a ring of points, clockwise as seen from above, by the shoelace formula.
 
     Inputs [mm], result [m2]; negative for a ring that goes the other way. Source: Meister 1769,
     the surveyor's formula.
 
-    >>> polygon_area_m2([(0, 0), (3000, 0), (3000, 2000), (0, 2000)])
+    >>> polygon_area_m2(((0, 0), (3000, 0), (3000, 2000), (0, 2000)))
     6.0
     """
     ring = zip(points, (*points[1:], points[0]), strict=True)

@@ -185,7 +185,9 @@ def _runs(job: Job, lines: Sequence[Strip]) -> Figure:
 
 def _run_hours(job: Job, runs: Figure) -> Figure:
     each = job.settings["hours_tip_run"]
-    return derive("further runs to the tip", Unit.H, further_run_hours, runs=runs, each_h=each)
+    return derive(
+        "further runs to the tip", Unit.PERSON_HOURS, further_run_hours, runs=runs, each_hours=each
+    )
 
 
 def _hours_cost(job: Job, hours: Figure) -> Figure:
@@ -237,13 +239,13 @@ def load_count(
     return float(whole_number(max(by_mass, by_room)))
 
 
-def further_run_hours(runs: float, each_h: float) -> float:
+def further_run_hours(runs: float, each_hours: float) -> float:
     """Person-hours of the loads after the first: (loads - 1) x hours of one.
 
     >>> further_run_hours(3, 1.5), further_run_hours(0, 1.5)
     (3.0, 0.0)
     """
-    return max(0.0, runs - 1) * each_h
+    return max(0.0, runs - 1) * each_hours
 
 
 def sack_count(mass_kg: float, sack_kg: float) -> float:

@@ -52,5 +52,5 @@ def expansion_labour(job: Job) -> list[Labour]:
     if length is None:
         return []
     rate = job.settings["hours_expansion"]
-    hours = derive("fit the expansion joint", Unit.H, times, number=length, each=rate)
+    hours = derive("fit the expansion joint", Unit.PERSON_HOURS, times, number=length, each=rate)
     return [Labour(Task.EXPANSION, task_name(Task.EXPANSION), Stage.EDGES, hours)]
