@@ -1,4 +1,4 @@
-"""What the customer is asked to pay, in rounded pence that add up."""
+"""The quote: what the customer is asked to pay, in whole pence that add up."""
 
 from datetime import date
 
@@ -12,9 +12,9 @@ from quotegen.working import Figure
 
 
 class PriceLine(Struct, frozen=True):
-    """One line of an option; its amount is whole pence, without VAT.
+    """One line of an option, in whole pence without VAT.
 
-    Lines of several options that have one `key` are of the same work.
+    Lines of several options that share a `key` are for the same work.
     """
 
     key: str
@@ -23,7 +23,7 @@ class PriceLine(Struct, frozen=True):
 
 
 class CostLine(Struct, frozen=True):
-    """One line of what the job costs the firm, before overhead and profit."""
+    """One line of the firm's cost, before overhead and profit."""
 
     stage: Stage
     material: Figure
@@ -41,7 +41,7 @@ class Totals(Struct, frozen=True):
 
 
 class OfferLine(Struct, frozen=True):
-    """One thing an option covers or leaves undone, in words a landlord can hold us to."""
+    """One item an option covers or leaves undone, in words a landlord can hold us to."""
 
     key: Included | Undone
     words: str
@@ -68,7 +68,7 @@ class QuotedOption(Struct, frozen=True):
 
 
 class PricedFinding(Struct, frozen=True):
-    """A finding with its price, None where it has none, and the customer's answer."""
+    """A finding with its price (None where it has none) and the customer's answer."""
 
     seen: str
     if_left: str
@@ -79,7 +79,7 @@ class PricedFinding(Struct, frozen=True):
 
 
 class PricedExtra(Struct, frozen=True):
-    """An extra: included in every option, or offered apart."""
+    """An extra, included in every option or offered separately."""
 
     words: str
     included: bool
@@ -87,7 +87,7 @@ class PricedExtra(Struct, frozen=True):
 
 
 class ProvisionalRate(Struct, frozen=True):
-    """A rate agreed beforehand for work that may be found necessary."""
+    """A rate agreed in advance for work that may prove necessary."""
 
     words: str
     unit: str
@@ -112,5 +112,5 @@ class Quote(Struct, frozen=True):
     general_terms: tuple[Term, ...]
 
     def option(self, build_up: BuildUp) -> QuotedOption:
-        """The option for a build-up that was asked for."""
+        """The option for one of the build-ups asked for."""
         return next(o for o in self.options if o.build_up is build_up)
