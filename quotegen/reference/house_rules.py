@@ -1,8 +1,8 @@
 """The house defaults: settings the owner may change, and the catalogue of items and units.
 
-`house/*.toml` hold what stands on the Business, Rates and Waste sheets of a blank workbook,
-each with the basis of its default, and the items a price list may price. They are not
-published values and never pass for such.
+`house/*.toml` holds the rows of the Business, Rates and Waste sheets of a blank workbook, each with
+the basis of its default, and the items a price list may price. These are not published values and
+are never presented as such.
 """
 
 import math
@@ -32,7 +32,7 @@ SETTING_SHEETS = ("Business", "Rates", "Waste")
 
 
 class _Setting(Table, frozen=True, kw_only=True):
-    """A setting as its file has it."""
+    """A setting as its file holds it."""
 
     code: str
     words: str
@@ -49,11 +49,11 @@ class _Setting(Table, frozen=True, kw_only=True):
 
 
 class SettingKind(_Setting, frozen=True, kw_only=True):
-    """One setting of the firm: where it stands, what it means, its default and that one's basis.
+    """One setting of the firm: its sheet and row, its meaning, its default and the basis for it.
 
-    `default` is None where only the firm can know; `required` then says whether a blank stops
-    the papers. Numbers carry their least and most; `whole` ones are counted, and `allowed` names
-    the items whose codes end in the figures a number may be.
+    `default` is None where only the firm can know the value; `required` then tells whether a blank
+    stops the papers. Numbers carry their least and most; `whole` ones are counts; `allowed` names
+    the items whose codes end in the figures a number may take.
     """
 
     sheet: str
@@ -67,13 +67,13 @@ class Family(StrEnum):
 
 
 class ItemKind(Table, frozen=True, kw_only=True):
-    """One thing that is bought or hired: its code, words and the unit it is counted in.
+    """One item bought or hired: its code, its words and the unit it is counted in.
 
-    What `keeps` can go back on the van; anything else left over is lost to the job. `family` is
-    None for what belongs to none. What is not `stocked` never counts as being on the van: it is
-    hired, or the job decides in what lengths it comes. `asks` is what the merchant is asked for
-    beyond its name, with the placeholders of the safety rules; `hired` says for how long, with
-    `{weeks}` where it is by the week, and is empty for what is kept.
+    A leftover that `keeps` can go back on the van; any other is lost to the job. `family` is None
+    for an item without one. An item that is not `stocked` never counts as being on the van: it is
+    hired, or the job decides the lengths it comes in. `asks` is what the merchant is asked for
+    beyond its name, with the placeholders of the safety rules; `hired` is the hire period, with
+    `{weeks}` where it is by the week, and empty for what is kept.
     """
 
     code: str
@@ -87,15 +87,15 @@ class ItemKind(Table, frozen=True, kw_only=True):
 
     @classmethod
     def spelled_out(cls, row: Any) -> Any:
-        """The item with no family where the file leaves its name empty."""
+        """Read an empty family name as no family."""
         alone = isinstance(row, dict) and row.get("family") == ""
         return row | {"family": None} if alone else row
 
 
 class OrderNote(Table, frozen=True, kw_only=True):
-    """A sentence under an order for items whose codes begin so, or under each for none.
+    """A sentence under an order with items whose codes begin so; under every order if no prefix.
 
-    `{things}` in the text stands for those of them that are ordered.
+    `{things}` in the text stands for those items that are ordered.
     """
 
     begins: tuple[str, ...] = ()
@@ -112,16 +112,16 @@ class _Term(Table, frozen=True):
 
 
 class UrgencyBand(Table, frozen=True):
-    """How urgent a roof is beside others."""
+    """A band of urgency among roofs."""
 
     key: Key
     words: str
 
 
 class UrgencyRule(Table, frozen=True, kw_only=True):
-    """How urgent a roof is in which the deck is so, or a finding has this price basis.
+    """The band for a roof with this deck, or with a finding of this price basis.
 
-    Both are named by their keys: the names of the choices, in small letters.
+    Both are named by key: the name of the choice, in lower case.
     """
 
     band_key: str = field(name="band")
@@ -132,18 +132,18 @@ class UrgencyRule(Table, frozen=True, kw_only=True):
 
     @property
     def band(self) -> UrgencyBand:
-        """The band it puts a roof in."""
+        """The band for a roof that the rule fits."""
         return next(band for band in urgency_bands() if band.key == self.band_key)
 
     @property
     def fits_all(self) -> bool:
-        """True for the rule that asks for nothing."""
+        """Whether the rule has no condition and so fits every roof."""
         return not self.deck and not self.finding
 
 
 @cache
 def settings() -> Mapping[str, SettingKind]:
-    """Every setting by its code, in the order of the sheets."""
+    """Every setting by code, in the order of the sheets."""
     found = []
     for sheet in SETTING_SHEETS:
         path = HOUSE / f"{sheet.lower()}.toml"
@@ -155,18 +155,18 @@ def settings() -> Mapping[str, SettingKind]:
 
 @cache
 def items() -> Mapping[str, ItemKind]:
-    """Every item a price list may price, by its code."""
+    """Every item a price list may price, by code."""
     return by_key("items.toml", rows(HOUSE / "items.toml", "item", ItemKind), named="code")
 
 
 def _check_bounds(row: _Setting, file_name: str) -> None:
-    """Refuses a number without its least and most."""
+    """Refuse a number without its least and most."""
     if row.kind in ("number", "money") and not row.least < row.most < math.inf:
         raise ReferenceFileError(f"{file_name}, {row.code}: a number needs its least and most")
 
 
 def sizes(prefix: str) -> tuple[float, ...]:
-    """The figures at the end of the item codes that begin so, such as 18 of `deck_board_18`."""
+    """The numbers ending the item codes with this prefix, such as 18 for `deck_board_18`."""
     found = [code.removeprefix(prefix) for code in items() if code.startswith(prefix)]
     return tuple(sorted(float(figure) for figure in found))
 
@@ -179,7 +179,7 @@ def terms() -> tuple[Mapping[str, str], ...]:
 
 @cache
 def order_notes() -> tuple[OrderNote, ...]:
-    """The sentences that may stand under an order, in their order."""
+    """The sentences that may appear under an order, in order."""
     found = rows(HOUSE / "order_notes.toml", "note", OrderNote)
     for note in found:
         if any(not any(code.startswith(one) for code in items()) for one in note.begins):
@@ -191,7 +191,7 @@ def order_notes() -> tuple[OrderNote, ...]:
 
 @cache
 def urgency() -> tuple[UrgencyRule, ...]:
-    """How urgent a roof is beside others: the first rule that fits holds, the last fits all."""
+    """The rules of urgency: the first that fits applies, and the last fits all."""
     bands, found = _urgency_file()
     for rule in found:
         known(rule.band_key, [band.key for band in bands], "urgency.toml, band")
@@ -202,7 +202,7 @@ def urgency() -> tuple[UrgencyRule, ...]:
 
 @cache
 def urgency_bands() -> tuple[UrgencyBand, ...]:
-    """The bands of urgency, the most urgent first."""
+    """The bands of urgency, most urgent first."""
     return _urgency_file()[0]
 
 
