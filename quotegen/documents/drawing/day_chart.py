@@ -1,4 +1,4 @@
-"""The days of a job drawn along the clock: the deck to expect, when to lay, what is planned."""
+"""A chart of the days of a job by the clock: deck temperature, laying hours, planned work."""
 
 from collections.abc import Iterator
 from datetime import date
@@ -30,11 +30,10 @@ _LAYING = (Phase.LAY, Phase.COAT)
 
 
 def day_chart(plan: WorkPlan) -> Markup:
-    """A row for each day: deck temperatures, the hours for laminate and topcoat, the plan.
+    """The chart: a row per day with deck temperatures, laying hours and the plan.
 
-    A day on which nothing is done takes a narrow row, with those hours in words.
-    What is planned is numbered as in the list of the day; laying is dark. Days after the last on
-    which something is done are left out.
+    A day without work gets a narrow row, with its laying hours in words. Planned work is numbered
+    as in the list of the day; laying is dark. Days after the last working day are left out.
     """
     parts = list(_hours())
     top = HEAD_MM
@@ -53,18 +52,18 @@ def day_chart(plan: WorkPlan) -> Markup:
 
 
 def day_name(day: date | None, number: int | None) -> str:
-    """What a day is called: its date, or its number while it has none."""
+    """The name of a day: its date, or its number while it has none."""
     return wording.short_day(day) if day else f"Day {number}"
 
 
 def why_refused(refused: Phase) -> str:
-    """Why a job is not begun: the part for which the forecast has no dry hours."""
+    """The reason a job is not begun: the part that the forecast has no dry hours for."""
     asked = "dry hours in a row" if refused in _LAYING else "dry hours"
     return f"the forecast has not the {asked} that this part needs: {refused}"
 
 
 def clock(hour: float) -> str:
-    """A time of the day.
+    """A time of day.
 
     >>> clock(13.75)
     '13:45'
@@ -127,7 +126,7 @@ def _windows(spans: tuple[Span, ...], words: str, day: WorkDay, top: float) -> I
 
 
 def _idle_words(day: WorkDay) -> str:
-    """What is to know of a day on which nothing is done: its dry hours, or why it has none."""
+    """A note on a day without work: its dry hours, or why it has none."""
     if day.lay or day.coat:
         return f"nothing planned; it would set dry: {_open_hours(day)}"
     return _against(LAMINATE_NOR_TOPCOAT, day)
@@ -139,7 +138,7 @@ def _against(words: str, day: WorkDay) -> str:
 
 
 def _line_of(words: str, top: float) -> Markup:
-    """Words in the middle of a day, over the lines of the hours."""
+    """Words centred in a day's row, over the hour lines."""
     width = _x(LAST_H) - _x(FIRST_H)
     ground = _box(_x(FIRST_H), top, width, BAR_MM, svg.PAPER, edge=False)
     return svg.join([ground, svg.text(words, (_x(FIRST_H) + width / 2, top + BAR_MM / 2), 2.6)])
@@ -168,7 +167,7 @@ def _left(words: str, y: float, size: float, *, bold: bool = False) -> Markup:
 
 
 def _open_hours(day: WorkDay, between: str = ", ") -> str:
-    """When laminate and topcoat may be begun on a day, in words."""
+    """The hours for beginning laminate and topcoat on a day, in words."""
     said = []
     for words, spans in (("laminate", day.lay), ("topcoat", day.coat)):
         hours = " and ".join(f"{clock(s.from_h)} to {clock(s.to_h)}" for s in spans)
@@ -177,7 +176,7 @@ def _open_hours(day: WorkDay, between: str = ", ") -> str:
 
 
 def _in_words(day: WorkDay) -> str:
-    """A day for those who listen."""
+    """A day in words, for screen readers."""
     said = [day_name(day.day, day.number)]
     said.append(_open_hours(day, "; "))
     planned = ", ".join(
