@@ -100,7 +100,7 @@ class CostSheetView(Struct, frozen=True):
 
     @property
     def worked_parts(self) -> tuple[Workings, ...]:
-        """The workings in parts that a column break may separate, each option's first part named."""
+        """The workings in parts that a column break may separate; each option's first is named."""
         return tuple(
             Workings("" if number else option.name, part)
             for option in self.workings
