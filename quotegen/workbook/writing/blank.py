@@ -1,4 +1,4 @@
-"""The blank workbook: the rows it starts with, and one example marked as such."""
+"""The blank workbook: its initial rows, and one example marked as such."""
 
 from collections.abc import Mapping
 from pathlib import Path
@@ -14,10 +14,10 @@ _NO_EXAMPLE = ("Outline",)
 
 
 def write_blank(path: Path) -> Problem | None:
-    """Write a new workbook to fill in; the problem if it could not be written.
+    """Write a new workbook to fill in; return a problem if it could not be written.
 
-    It holds every default with its basis, and a row marked EXAMPLE that is never read. A file
-    that is already there is left as it is.
+    It holds every default with its basis, and a row marked EXAMPLE that is never read. An existing
+    file is left as it is.
     """
     rows = starting_rows()
     for name in JOB_SHEETS:
@@ -27,9 +27,9 @@ def write_blank(path: Path) -> Problem | None:
 
 
 def starting_rows(firm: Mapping[str, CellIn] | None = None) -> dict[str, RowsIn]:
-    """The rows of the settings sheets and of Terms before anything is filled in.
+    """The initial rows of the settings sheets and of Terms.
 
-    `firm` gives settings their values by code; the others keep their defaults.
+    `firm` gives values of settings by code; the others keep their defaults.
     """
     given = firm or {}
     unknown = set(given) - set(house_rules.settings())
@@ -46,7 +46,7 @@ def starting_rows(firm: Mapping[str, CellIn] | None = None) -> dict[str, RowsIn]
 
 
 def example_row(name: str) -> dict[str, CellIn]:
-    """The example of a sheet, put together from the examples of its columns."""
+    """The example row of a sheet, assembled from its columns' examples."""
     return {
         column.field: column.example
         for column in sheets()[name].columns
