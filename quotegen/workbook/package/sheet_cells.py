@@ -237,7 +237,7 @@ class _Reading:
             return "#VALUE!"
 
     def _formula(self, address: str, calculated: bool) -> str:
-        """The formula as displayed; a shared one is moved to its cell only where it will be shown."""
+        """The formula as displayed; a shared one is moved to its cell only where it will show."""
         kind, text = self.formula_kind.get("t", ""), f"={self.formula}"
         if kind == "dataTable":
             return "of a table"
