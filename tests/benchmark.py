@@ -1,6 +1,6 @@
 """Times of each stage and their ratios, in one run: `python tests/benchmark.py [runs]`.
 
-No test: the machine may be busy. Compare ratios, not milliseconds.
+Not a test: the machine may be busy. Compare ratios, not milliseconds.
 """
 
 import sys

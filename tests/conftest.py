@@ -1,4 +1,4 @@
-"""What holds for every test: nothing is timed, nothing is left to chance, no skip goes unseen."""
+"""Settings for every test: no timing, no chance, and no skip unseen."""
 
 import gc
 import os

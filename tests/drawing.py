@@ -1,8 +1,8 @@
-"""Each paper drawn once a session, whichever tests and whichever workers ask for it.
+"""Each paper drawn once per session, for all tests and workers.
 
-The engine makes the same bytes of the same HTML and pictures: that is checked, on papers drawn
-anew, by the tests that ask for `drawn_anew`. So a test that is about filing, reading or a register
-loses nothing by getting a paper that another test has had drawn.
+The engine makes the same bytes from the same HTML and pictures; tests that ask for `drawn_anew`
+check that on freshly drawn papers. So a test of filing, reading or a register loses nothing by
+getting a paper drawn for another test.
 """
 
 import os

@@ -1,4 +1,4 @@
-"""Reading PDFs back, each page once: the text of a page is slow to get and never changes."""
+"""Reading PDFs back, each page once: a page's text is slow to extract and never changes."""
 
 import re
 from functools import cache, lru_cache

@@ -1,8 +1,8 @@
 """Every rule of every table with its conditions, and whether a statement prints it.
 
-A rule here is anything that is printed or not: a hazard, one of its controls or worse ratings, a
-step or a line of it, a substance, a task, a note. Its `whens` are the conditions it stands under,
-the outermost first.
+A rule here is anything that may or may not be printed: a hazard, one of its controls or worse
+ratings, a step or a line of it, a substance, a task, a note. Its `whens` are its conditions, the
+outermost first.
 """
 
 import re

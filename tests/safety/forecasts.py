@@ -1,4 +1,4 @@
-"""Forecasts for the tests, made up by hand: a week with every kind of day in it."""
+"""Forecasts for the tests, made up by hand: a week with every kind of day."""
 
 from collections.abc import Sequence
 from datetime import date, timedelta

@@ -1,7 +1,7 @@
-"""Jobs for the tests of safety, measured by the real take-off: one made for every fact there is.
+"""Jobs for safety tests, measured by the real take-off: one for every fact.
 
-A made job (`Made`) is an enquiry with the firm's settings and the price lists it is measured by.
-`BRINGS` changes one so that a fact is present, `LACKS` so that it is known to be absent.
+A made job (`Made`) is an enquiry with its firm's settings and price lists. `BRINGS` changes one so
+that a fact is present, `LACKS` so that it is known to be absent.
 """
 
 from collections.abc import Callable, Iterable, Mapping

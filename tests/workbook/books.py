@@ -1,4 +1,4 @@
-"""Workbooks for tests: sound rows to start from, and wrong cells put in as a person would."""
+"""Workbooks for tests: sound rows to start from, and wrong cells as a person would type them."""
 
 from collections.abc import Callable, Mapping
 from datetime import date

@@ -1,7 +1,7 @@
-"""Values put straight into the parts of a workbook's file, in a hundredth of openpyxl's time.
+"""Values put straight into the parts of a workbook file, in a hundredth of openpyxl's time.
 
-The format is ECMA-376 part 1: 18.3.1 (rows and cells) and 18.8 (styles). That
-both ways give the same workbook is checked in `test_books.py`.
+The format is ECMA-376 part 1: 18.3.1 (rows and cells) and 18.8 (styles). `test_books.py` checks
+that both ways give the same workbook.
 """
 
 import io
