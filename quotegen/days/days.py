@@ -198,7 +198,7 @@ class _Run:
         return time_h
 
     def _fill(self, phase: Phase, hours: float, from_h: float, to_h: float) -> tuple[float, float]:
-        """Use the dry quarter-hours between two times for a part; return the end and what is left."""
+        """Use the dry quarter-hours between two times for a part; return the end and the rest."""
         time_h, left_h = from_h, hours
         for slot_h in self._slots(from_h):
             if left_h <= _SLACK_H or slot_h + STEP_H > to_h + _SLACK_H:
