@@ -40,7 +40,7 @@ class _Site(Struct, frozen=True):
 
 
 class _Pool(Struct, frozen=True):
-    """One way of buying for all jobs: what each lacks, and every trim cut for those that share it."""
+    """One way of buying for all jobs: what each lacks, and the trims cut for those sharing them."""
 
     lacking: tuple[tuple[Lack, ...], ...]
     cuts: tuple[tuple[CutList, tuple[PackCount, ...]], ...]
