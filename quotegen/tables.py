@@ -26,7 +26,7 @@ Number = int | float
 Confirmed = Literal[
     "read in the source", "read second-hand", "from memory", "common practice, no source"
 ]
-"""How a value or a rule was checked."""
+"""How a value or a rule was confirmed."""
 
 CONFIRMED: tuple[Confirmed, ...] = get_args(Confirmed)
 
