@@ -34,7 +34,7 @@ Table = Sequence[Sequence[float]]
 
 
 class Sets(NamedTuple):
-    """How long something must stay dry: hours by deck temperature, and the coldest deck for it."""
+    """Setting times: the dry hours needed by deck temperature, and the coldest deck allowed."""
 
     table: Table
     least_c: float
