@@ -93,9 +93,10 @@ class ItemKind(Table, frozen=True, kw_only=True):
 
 
 class OrderNote(Table, frozen=True, kw_only=True):
-    """A sentence under an order with items whose codes begin so; under every order if no prefix.
+    """A sentence printed under an order for items whose codes begin with one of these.
 
-    `{things}` in the text stands for those items that are ordered.
+    Without any beginnings it goes under every order. `{things}` in the text stands for those of the
+    items that are ordered.
     """
 
     begins: tuple[str, ...] = ()
