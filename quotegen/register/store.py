@@ -1,4 +1,4 @@
-"""The register: a small database beside the papers of what was issued and when.
+"""The register: a small database, beside the papers, of what was issued and when.
 
 A paper gets a new revision only when its content has changed; an issued row is never changed and
 never removed.
