@@ -8,9 +8,9 @@ import pytest
 
 
 def converted(file: Path, kind: str) -> Path:
-    """A file as LibreOffice converts it, laid beside it; where there is none the check is skipped.
+    """A file converted by LibreOffice, written beside it; without LibreOffice the check is skipped.
 
-    It gets a folder of its own for its settings, so that two may run at once.
+    It gets a settings folder of its own, so that two may run at once.
     """
     program = shutil.which("soffice")
     if program is None:

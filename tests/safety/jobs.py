@@ -104,7 +104,7 @@ def statement(enquiry: Enquiry, settings: Settings = SETTINGS) -> MethodStatemen
 
 
 def job(enquiry: Enquiry, settings: Settings = SETTINGS) -> PlannedJob:
-    """What the facts of an enquiry's first build-up are read off."""
+    """The job that the facts of an enquiry's first build-up are read from."""
     measured = take_off(enquiry, settings)
     option = measured.options[0]
     deck = enquiry.deck_c or settings["planned_least_c"]
@@ -118,7 +118,7 @@ def facts(enquiry: Enquiry, settings: Settings = SETTINGS) -> dict[str, Fact]:
 
 
 def made_up_facts(known: dict[str, Known], others: Known = Known.NO) -> dict[str, Fact]:
-    """Every declared fact, as given or as the others."""
+    """Every declared fact: as given in `known`, otherwise as `others`."""
     return {
         key: Fact(key, rule.words, rule.ask, known.get(key, others), "made up")
         for key, rule in rules.facts().items()
@@ -134,7 +134,7 @@ _STATEMENTS: dict[str, MethodStatement] = {}
 
 
 class Made(Struct, frozen=True):
-    """A job to be measured; `left_out` begins the names of what its take-off is to do without."""
+    """A job to be measured; needs with names beginning with `left_out` are dropped."""
 
     enquiry: Enquiry
     firm: tuple[tuple[str, Any], ...] = tuple(NAMED.items())
@@ -142,11 +142,11 @@ class Made(Struct, frozen=True):
     left_out: tuple[str, ...] = ()
 
     def settings(self) -> Settings:
-        """The house defaults with what this firm says."""
+        """The house defaults with this firm's values."""
         return builders.settings(**dict(self.firm))
 
     def statement(self) -> MethodStatement:
-        """Measured and written, by the way every job goes; jobs that are alike are written once."""
+        """The statement, made the way every job's is; equal jobs are written once."""
         alike = repr(self)
         if alike not in _STATEMENTS:
             _STATEMENTS[alike] = self._written()
@@ -226,7 +226,7 @@ def _not_below(*gone: Below) -> Change:
 
 
 def _where(holds: Callable[[Enquiry], bool], change: Change) -> Change:
-    """The change only on a job that it concerns, so that it undoes nothing else."""
+    """A change applied only to a job it concerns, so that it undoes nothing else."""
     return lambda made: change(made) if holds(made.enquiry) else made
 
 
@@ -240,7 +240,7 @@ def _all(*changes: Change) -> Change:
 
 
 def finding(answer: Answer) -> Finding:
-    """Something seen on the visit and what was answered."""
+    """A finding with its answer."""
     return Finding(
         place=Place("jobs.xlsx", "Findings", "A2"),
         seen="The fascia is soft at the left end.",
@@ -464,7 +464,7 @@ LACKS: Mapping[str, Change] = {
 def made_for(
     bringing: Iterable[str], lacking: Iterable[str] = (), base: Made = PLAIN
 ) -> MethodStatement:
-    """The statement of a job with some facts brought in and others taken out, those last."""
+    """The statement of a job with some facts added and then others removed."""
     for key in bringing:
         base = BRINGS[key](base)
     for key in lacking:
@@ -473,7 +473,7 @@ def made_for(
 
 
 def said(notes: Iterable[Note]) -> Mapping[str, str]:
-    """What notes say, by their keys."""
+    """The texts of notes, by their keys."""
     return {note.key: note.text for note in notes}
 
 
