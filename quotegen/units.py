@@ -189,8 +189,7 @@ def round_half_up(value: float, step: float = 1.0) -> float:
 
 
 def round_up(value: float, step: float = 1.0) -> float:
-    """Round up to a multiple of `step`; rounding noise below one part in 10^9 does not start a new
-    step.
+    """Round up to a multiple of `step`; noise below one part in 10^9 starts no new step.
 
     >>> round_up(2.1), round_up(0.30000000000000004, 0.1), round_up(1.6, 0.5)
     (3.0, 0.3, 2.0)

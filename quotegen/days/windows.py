@@ -187,7 +187,7 @@ def weather_at(row: Weather | None, hour: int, settings: Settings) -> Hour:
 
 
 def is_winter(day: date, settings: Settings) -> bool:
-    """Whether a day lies in the firm's winter, which runs over the turn of the year."""
+    """Whether a day lies in the firm's winter, which spans the new year."""
     first, last = settings.number("winter_first_month"), settings.number("winter_last_month")
     return day.month >= first or day.month <= last
 
