@@ -1,8 +1,8 @@
 """Compare the demo's papers of two commits, byte for byte: `python docs/compare_papers.py COMMIT`.
 
-The demo is made by COMMIT and by the files as they are, and every file that differs is named; of a
-PDF also the lines of text by which it does, where poppler's `pdftotext` is there to read them. The
-register and the workbook carry times and are left out. It ends with 1 where anything differs.
+The demo is made from COMMIT and from the working files, and every file that differs is named; for a
+PDF also the lines of text that differ, if poppler's `pdftotext` is there to read them. The register
+and the workbook carry times and are left out. The exit code is 1 if anything differs.
 """
 
 import difflib
@@ -19,7 +19,7 @@ MOST_LINES = 20
 
 
 def main() -> int:
-    """Make both demos and say what differs."""
+    """Make both demos and print the differences."""
     if len(sys.argv) != 2:
         print("Say which commit to compare with: python docs/compare_papers.py COMMIT")  # noqa: T201
         return 2
@@ -39,7 +39,7 @@ def main() -> int:
 
 
 def demo(tree: Path, out: Path) -> Path:
-    """The demo as a tree makes it; its jobs have problems of their own, so 1 is no failure."""
+    """Make the demo from a tree; its jobs have problems of their own, so exit 1 is no failure."""
     command = [sys.executable, "-m", "quotegen", "demo", "--out", str(out)]
     made = subprocess.run(command, cwd=tree, capture_output=True, text=True, check=False)
     if made.returncode not in (0, 1):
@@ -48,7 +48,7 @@ def demo(tree: Path, out: Path) -> Path:
 
 
 def differences(before: Path, after: Path) -> Iterator[str]:
-    """A line for each file that differs, and for a PDF what its text says otherwise."""
+    """A line for each file that differs, and for a PDF the text that differs."""
     names = {
         file.relative_to(folder)
         for folder in (before, after)
@@ -74,7 +74,7 @@ def changed_lines(old: Path, new: Path) -> Iterator[str]:
 
 
 def text(pdf: Path) -> list[str]:
-    """The lines of a PDF, their spaces made one."""
+    """The lines of a PDF, with single spaces."""
     read = subprocess.run(
         ["pdftotext", "-layout", pdf, "-"], capture_output=True, text=True, check=True
     )

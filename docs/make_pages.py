@@ -1,6 +1,6 @@
-"""Writes the pages of docs/ that are made from the code: `python docs/make_pages.py`.
+"""Write the generated pages of docs/: `python docs/make_pages.py`.
 
-A test compares them with what is committed, so a stale page fails.
+A test compares them with the committed ones, so a stale page fails.
 """
 
 from collections.abc import Iterable, Sequence
@@ -19,7 +19,7 @@ MADE = "This page is made from the code by docs/make_pages.py. Change the code, 
 
 
 def pages() -> dict[str, str]:
-    """Every made page by its file name."""
+    """Every generated page by file name."""
     return {
         "columns.md": columns_page(),
         "commands.md": commands_page(),
@@ -38,7 +38,7 @@ def commands_page() -> str:
 
 
 def problems_page() -> str:
-    """Every kind of problem: its code, what it means and how to put it right."""
+    """Every kind of problem: its code, its meaning and its cure."""
     rows = [(kind.code, str(kind.severity), kind.meaning, kind.cure) for kind in KINDS.values()]
     return (
         "\n\n".join(
@@ -124,7 +124,7 @@ def _row(cells: Sequence[str]) -> str:
 
 
 def main() -> None:
-    """Write every made page."""
+    """Write every generated page."""
     for name, text in pages().items():
         (HERE / name).write_text(text, encoding="utf-8")
 

@@ -1,8 +1,8 @@
 """Measure how fast quotegen is and write docs/performance.md: `python docs/make_performance.py`.
 
-Every figure is a ratio of two things measured in this one run, for machines are shared and differ.
-It takes about twenty minutes. What is wanted besides: the repository's history (for the commit that
-speed is compared with) and, for one row, Debian's `chromium`.
+Every figure is a ratio of two things measured in one run, because machines are shared and differ.
+It takes about twenty minutes. It also needs the repository's history (for the commit that speed is
+compared with) and, for one row, Debian's `chromium`.
 """
 
 import compileall
@@ -58,12 +58,12 @@ class Row(Struct, frozen=True):
 
 
 def say(words: str) -> None:
-    """Progress, on its own line."""
+    """Print progress on a line of its own."""
     print(words, file=sys.stderr, flush=True)  # noqa: T201
 
 
 def least(task: Callable[[], object], clock: Callable[[], float], runs: int = RUNS) -> float:
-    """The least time of a task in several runs [s]: what others on the machine take is left out."""
+    """The least time of a task in several runs [s], to leave out other load on the machine."""
 
     def once() -> float:
         start = clock()
@@ -84,9 +84,9 @@ def ready(book: Path) -> Ready:
 
 
 def over_the_engine(job: Ready, folder: Path) -> Iterator[Row]:
-    """Each PDF as we make it beside the engine alone on the same HTML and CSS.
+    """Each PDF as we make it, beside the engine alone on the same HTML and CSS.
 
-    A job is new in every run, so that what its papers share is made by the first that needs it.
+    Each run uses a new job, so the first paper to need a shared result makes it.
     """
     load_engine()
     packed = pickle.dumps(job)
@@ -107,7 +107,7 @@ def over_the_engine(job: Ready, folder: Path) -> Iterator[Row]:
 
 
 def filled(job: Ready, paper: Paper, folder: Path) -> tuple[str, PictureBox]:
-    """The HTML of a paper with its pictures, from a job of its own, so that nothing is shared."""
+    """The HTML of a paper with its pictures, from a separate job, so that nothing is shared."""
     apart: Ready = pickle.loads(pickle.dumps(job))
     draft, issue = draft_of(apart, paper), Issue(job.ref, 0, demo_date())
     box = PictureBox(folder, job.ref)
@@ -115,7 +115,7 @@ def filled(job: Ready, paper: Paper, folder: Path) -> tuple[str, PictureBox]:
 
 
 def engine_alone(html: str, box: PictureBox) -> bytes:
-    """HTML to PDF as anybody would."""
+    """HTML to PDF in the ordinary way."""
     from weasyprint import HTML  # noqa: PLC0415
 
     whole = html.replace("<head>", f"<head><style>{font_faces()}</style>", 1)
@@ -184,7 +184,7 @@ def run_quotegen(*words: object) -> None:
 
 
 def on_two_cores() -> Iterator[Row]:
-    """The demo drawn by one process and by two, and then again with nothing changed."""
+    """The demo drawn by one process and by two, and again with nothing changed."""
 
     def demo(out: Path, at_once: int) -> None:
         run_quotegen("demo", "--out", out, "--at-once", at_once)
@@ -221,7 +221,7 @@ def one_job_on_two_cores(book: Path) -> Row:
 
 @contextmanager
 def many_rows(rows: int) -> Iterator[Path]:
-    """A workbook of so many enquiries, the demo's over and over."""
+    """A workbook of so many enquiries, repeating the demo's."""
     demo = workbook_rows()
     jobs = [job for job in demo["Enquiries"] if job["shape"] not in OUTLINED]
     filled_in: Mapping[str, Any] = {
@@ -237,13 +237,13 @@ def many_rows(rows: int) -> Iterator[Path]:
 
 
 def children_time() -> float:
-    """The processor time of the processes that have ended [s]."""
+    """The processor time of finished child processes [s]."""
     used = resource.getrusage(resource.RUSAGE_CHILDREN)
     return used.ru_utime + used.ru_stime
 
 
 def check_against_an_import() -> Row:
-    """Checking twenty rows beside starting Python and importing openpyxl."""
+    """The time to check twenty rows, beside starting Python and importing openpyxl."""
     lists = [word for path in LISTS for word in ("--prices", path)]
     with many_rows(20) as book:
         command = [
@@ -256,7 +256,7 @@ def check_against_an_import() -> Row:
             "--on",
             str(demo_date()),
         ]
-        # The user's own environment, without what this script has set for itself.
+        # The user's own environment, without this script's settings.
         plain = {
             name: value for name, value in os.environ.items() if name != "OPENBLAS_NUM_THREADS"
         }
@@ -310,7 +310,7 @@ def many_enquiries() -> Iterator[Row]:
 
 
 def against_chromium(job: Ready, folder: Path) -> Row:
-    """A warm quote beside a browser that is started anew to print the same HTML."""
+    """A warm quote beside a browser started afresh to print the same HTML."""
     what, goal = (
         "one warm quote against headless Chromium, started anew, printing the same HTML",
         ("at most 0.5"),
@@ -349,13 +349,13 @@ def against_chromium(job: Ready, folder: Path) -> Row:
 
 
 def said_by(*command: str) -> str:
-    """What a command prints."""
+    """The output of a command."""
     made = subprocess.run(command, cwd=ROOT, check=True, capture_output=True, text=True)
     return made.stdout.strip()
 
 
 def machine() -> list[str]:
-    """What the figures were measured on and with."""
+    """The machine and the versions measured."""
     model = next(
         (line.partition(":")[2].strip() for line in Path("/proc/cpuinfo").read_text().splitlines()
          if line.startswith("model name")), platform.processor(),
@@ -402,7 +402,7 @@ def page(rows: Sequence[Row]) -> str:
 
 def main() -> None:
     """Measure everything and write the page."""
-    # As on a user's machine, where Python keeps what it has compiled.
+    # As on a user's machine, where Python caches compiled modules.
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     compileall.compile_dir(ROOT / "quotegen", quiet=1)
     set_process()

@@ -1,7 +1,7 @@
-"""The conductor of the papers: draw up and issue what `working_out` has worked out.
+"""Draw up and issue the papers of a batch worked out by `working_out`.
 
-Nothing is printed here; what went well and what did not comes back as records. Which papers there
-are stands in `papers`, how one is put in place and entered in `issuing`.
+Nothing is printed; results and problems come back as records. `papers` lists the kinds of paper,
+`issuing` puts them in place and enters them.
 """
 
 from collections import deque
@@ -40,10 +40,10 @@ def make_papers(
     for_customers: Sequence[CustomerPaper] = (),
     workers: Workers | None = None,
 ) -> Iterator[Outcome]:
-    """Make the papers of every enquiry that nothing stops and enter them; the outcomes in order.
+    """Make and enter the papers of every enquiry that nothing stops; yield the outcomes in order.
 
-    Those for customers with several roofs follow; they need the quotes of this run. Without
-    `workers` one paper is drawn after another.
+    Papers for customers with several roofs come last, because they need the quotes of this run.
+    Without `workers`, papers are drawn one at a time.
     """
     workers = workers or Workers(1)
     return _Run(batch, out, on, workers).outcomes(papers, for_customers)
@@ -52,19 +52,19 @@ def make_papers(
 def papers_due(
     batch: Batch, papers: Sequence[Paper], for_customers: Sequence[CustomerPaper] = ()
 ) -> int:
-    """How many papers `make_papers` will tell the outcome of."""
+    """The number of outcomes `make_papers` will yield."""
     ready = (ready_for(worked, batch.prices) for worked in batch.worked)
     of_enquiries = sum(len(_wanted(one, papers)) for one in ready)
     return of_enquiries + len(list(_several_roofs(batch.worked))) * len(for_customers)
 
 
 def _wanted(ready: Ready | None, papers: Sequence[Paper]) -> list[Paper]:
-    """The papers an enquiry has a use for; all of them where that cannot be told."""
+    """The papers an enquiry needs; all of them where that cannot be told."""
     return [paper for paper in papers if ready is None or KINDS[paper].wanted(ready)]
 
 
 def _several_roofs(worked: Sequence[Worked]) -> Iterator[list[tuple[Enquiry, Worked]]]:
-    """The enquiries of each customer who has two or more that nothing stops."""
+    """Groups of enquiries by customer, for customers with at least two that nothing stops."""
     groups: dict[tuple[str, str], list[tuple[Enquiry, Worked]]] = {}
     for one in worked:
         if one.enquiry:
@@ -78,7 +78,7 @@ Step = Callable[[], Outcome]
 
 
 class _Run:
-    """One run over the papers of a batch; `_made` is what has become of them so far."""
+    """One run over the papers of a batch; `_made` holds the outcomes so far."""
 
     def __init__(self, batch: Batch, out: Path, on: date, workers: Workers) -> None:
         self._batch = batch
@@ -91,7 +91,7 @@ class _Run:
     def outcomes(
         self, papers: Sequence[Paper], for_customers: Sequence[CustomerPaper]
     ) -> Iterator[Outcome]:
-        """Every outcome in order, the first papers begun at once."""
+        """Yield every outcome in order; the first papers are begun at once."""
         of_enquiries = self._in_order(
             self._begin(worked, ready, paper)
             for worked in self._batch.worked
@@ -101,7 +101,7 @@ class _Run:
         return chain(of_enquiries, self._of_customers(for_customers))
 
     def _of_customers(self, papers: Sequence[CustomerPaper]) -> Iterator[Outcome]:
-        """The papers of customers, begun once those of the enquiries are in place."""
+        """Yield the outcomes of customers' papers, begun once the enquiries' own are in place."""
         yield from self._in_order(
             self._begin_for_customer(group, paper)
             for group in _several_roofs(self._batch.worked)
@@ -110,13 +110,13 @@ class _Run:
 
     @cached_property
     def _made_from(self) -> MadeFrom:
-        """The digests of this run; the enquiries share the firm's settings."""
+        """The digests of this run; all enquiries share the firm's settings."""
         batch = self._batch
         settings = next(worked.quote.settings for worked in batch.worked if worked.quote)
         return MadeFrom(batch.folder, settings, batch.prices, self._on)
 
     def _in_order(self, steps: Iterator[Step]) -> Iterator[Outcome]:
-        """What becomes of each paper; some are begun before the first is waited for."""
+        """Yield the outcome of each paper, keeping several begun ahead of the one waited for."""
         begun = deque(islice(steps, self._ahead))
 
         def finish() -> Iterator[Outcome]:
@@ -130,7 +130,7 @@ class _Run:
         return finish()
 
     def _begin(self, worked: Worked, ready: Ready | None, paper: Paper) -> Step:
-        """One paper of an enquiry, not made where something stops it."""
+        """Begin one paper of an enquiry, or report it blocked."""
         if ready is None or worked.enquiry is None:
             return partial(Outcome, worked.ref, paper, State.BLOCKED)
         made_from = self._made_from.enquiry(worked.enquiry, worked.problems)
@@ -139,7 +139,7 @@ class _Run:
         return self._issuer.begin(ready, paper, made_from)
 
     def _with_carried(self, ready: Ready, paper: Paper, made_from: str) -> Outcome:
-        """A paper that carries others, made when their turn is over."""
+        """Make a paper that carries others, after those others."""
         carried: dict[Paper, IssuedPaper] = {}
         for needed in KINDS[paper].carries(ready):
             found = self._read_back(ready.ref, needed)
@@ -152,7 +152,7 @@ class _Run:
     def _begin_for_customer(
         self, group: Sequence[tuple[Enquiry, Worked]], paper: CustomerPaper
     ) -> Step:
-        """One paper for all roofs of a customer, with the quotes as they went out."""
+        """Begin one paper covering all a customer's roofs, with the quotes as issued."""
         ref, blocked = filed_under(group[0][0].customer, self._out)
         if blocked:
             return partial(Outcome, ref, paper, State.BLOCKED, problems=(blocked,))

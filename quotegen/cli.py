@@ -1,8 +1,8 @@
-"""The commands: what is asked for, progress, a summary, and the exit code.
+"""The commands: arguments, progress, summary and exit code.
 
-0: clean. 1: the user's data has problems that stop something. 2: wrong usage or our own fault.
-130: stopped by Ctrl-C.
-The conductor is imported only by the commands that need it, so that `--help` answers at once.
+0: clean. 1: the user's data has problems that stop something. 2: wrong usage or our own fault. 130:
+stopped by Ctrl-C. The conductor is imported only by the commands that need it, so `--help` answers
+at once.
 """
 
 import json
@@ -63,7 +63,7 @@ def cli() -> None:
 
 
 def main() -> None:
-    """Run a command; a fault of the program itself is said in a line, without a traceback."""
+    """Run a command; report a fault of the program in one line, without a traceback."""
     set_process()
     try:
         cli()
@@ -358,7 +358,7 @@ def _with_progress(outcomes: Iterator["Outcome"], due: int) -> Iterable["Outcome
 
 
 def _list_problems(problems: Iterable[Problem], book: Path | None = None) -> None:
-    """Say each problem on a line, stops first; what is wrong with several enquiries once."""
+    """Print each problem on a line, stops first; merge those shared by several enquiries."""
     alike: dict[tuple[Severity, str, str], list[str]] = {}
     for p in problems:
         said = (p.severity, _place(p, book), f"{p.message}. {p.cure}")
@@ -372,9 +372,9 @@ def _list_problems(problems: Iterable[Problem], book: Path | None = None) -> Non
 
 
 def _place(p: Problem, book: Path | None) -> str:
-    """Where a problem is, with its file where that is not the workbook itself.
+    """Where a problem is, naming the file unless it is the workbook itself.
 
-    Nothing for one of a whole enquiry, which its reference names already.
+    Empty for a problem of a whole enquiry, which its reference already names.
     """
     if p.ref and p.place.sheet == "Enquiries" and p.place.heading == "Reference":
         return ""
@@ -383,7 +383,7 @@ def _place(p: Problem, book: Path | None) -> str:
 
 
 def _finish(problems: Sequence[Problem], book: Path | None = None, nothing: str = "") -> NoReturn:
-    """List the problems, say that there was nothing to do where nothing is wrong, and end."""
+    """List the problems, print `nothing` if none of them stops anything, and exit."""
     _list_problems(problems, book)
     stops = any(p.stops for p in problems)
     if nothing and not stops:

@@ -1,4 +1,4 @@
-"""Words put together: lists in a sentence, capitals at the front, stops at the end."""
+"""Putting words together: lists in a sentence, capitals, full stops."""
 
 from collections.abc import Sequence
 
@@ -14,7 +14,7 @@ def listed(words: Sequence[str]) -> str:
 
 
 def small(words: str) -> str:
-    """The words without a capital at the front, as inside a sentence; initials keep theirs.
+    """The words with a small first letter, for use inside a sentence; initials are kept.
 
     >>> small("Replace the fascia"), small("PVC gutter")
     ('replace the fascia', 'PVC gutter')
@@ -23,12 +23,12 @@ def small(words: str) -> str:
 
 
 def capital(words: str) -> str:
-    """The words with a capital at the front and the rest as it was."""
+    """The words with a capital first letter, the rest unchanged."""
     return words[:1].upper() + words[1:]
 
 
 def without_stop(words: str) -> str:
-    """The words without a full stop at their end, for the middle of a sentence or a table.
+    """The words without a closing full stop, for the middle of a sentence or a table.
 
     >>> without_stop("Replace the fascia.")
     'Replace the fascia'
@@ -37,7 +37,7 @@ def without_stop(words: str) -> str:
 
 
 def sentence(words: str) -> str:
-    """What somebody typed, on one line and closed.
+    """Typed text on one line, closed with a full stop.
 
     >>> sentence(" Doors  stay in use "), sentence("")
     ('Doors stay in use.', '')

@@ -1,7 +1,7 @@
 """Every kind of problem, declared once in `problem_kinds.toml`: code, severity, meaning, cure.
 
-The documentation page of problems is made from `KINDS`. A declaration that is wrong is our own
-fault and raises.
+The problems page of the documentation is made from `KINDS`. A wrong declaration is our own fault
+and raises.
 """
 
 from collections.abc import Mapping
@@ -16,14 +16,14 @@ FILE = Path(__file__).with_suffix(".toml")
 
 
 class Severity(StrEnum):
-    """A stop keeps the papers of that enquiry from being made; a warning goes with them."""
+    """A stop prevents the papers of that enquiry; a warning is reported alongside them."""
 
     STOP = "stop"
     WARN = "warn"
 
 
 class _Declared(Table, frozen=True):
-    """A kind as its table has it, under its code."""
+    """A kind as declared in its table."""
 
     severity: Severity
     meaning: str
@@ -32,16 +32,13 @@ class _Declared(Table, frozen=True):
 
 
 class Kind(_Declared, frozen=True, kw_only=True):
-    """One kind of problem: what it is called, what it means, what to say and how to cure it.
-
-    `message` and `cure` are format strings over `seen`, `heading` and the problem's details.
-    """
+    """One kind of problem: its code, meaning, message and cure."""
 
     code: str
 
 
 def _declared() -> Mapping[str, Kind]:
-    """The kinds in their order; an unknown, missing or repeated key is refused."""
+    """The kinds in file order; an unknown, missing or repeated key is refused."""
     return {
         code: Kind(**structs.asdict(made(table, _Declared, f"{FILE.name}, {code}")), code=code)
         for code, table in content(FILE).items()

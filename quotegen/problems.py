@@ -1,7 +1,7 @@
-"""Something wrong with the user's data: of which kind, where, and what was seen.
+"""Problems with the user's data: kind, place, and what was seen.
 
-Readers and checks return lists of `Problem`; nobody raises or prints them. Tests compare the
-code and the place, not the sentence. The kinds are declared in `problem_kinds`.
+Readers and checks return lists of `Problem`; they never raise or print them. Tests compare the code
+and the place, not the sentence. The kinds are declared in `problem_kinds`.
 """
 
 from collections.abc import Iterable, Mapping
@@ -12,7 +12,7 @@ from quotegen.problem_kinds import KINDS, Kind, Severity
 
 
 class Place(Struct, frozen=True):
-    """Where a problem is: a file, and inside it a sheet, a cell and the heading above it."""
+    """Where a problem is: a file, and within it a sheet, a cell and its heading."""
 
     book: str
     sheet: str = ""
@@ -27,7 +27,7 @@ class Place(Struct, frozen=True):
 
 
 class Problem(Struct, frozen=True):
-    """One problem found: its kind, its place, what was seen there, and which enquiry it stops.
+    """One problem: its kind, its place, what was seen, and the enquiry it concerns.
 
     An empty `ref` means that it concerns the whole workbook or price list.
     """
@@ -40,27 +40,27 @@ class Problem(Struct, frozen=True):
 
     @property
     def kind(self) -> Kind:
-        """The declaration this problem belongs to."""
+        """The kind this problem is declared as."""
         return KINDS[self.code]
 
     @property
     def severity(self) -> Severity:
-        """Whether it stops the papers or only goes with them."""
+        """Stop or warning."""
         return self.kind.severity
 
     @property
     def stops(self) -> bool:
-        """True when no paper may be made for the enquiry."""
+        """Whether the papers of the enquiry are stopped."""
         return self.severity is Severity.STOP
 
     @property
     def message(self) -> str:
-        """What is wrong, in a sentence."""
+        """What is wrong, as a sentence."""
         return self.kind.message.format_map(self._words)
 
     @property
     def cure(self) -> str:
-        """How to put it right, in a sentence."""
+        """How to put it right, as a sentence."""
         return self.kind.cure.format_map(self._words)
 
     @property
@@ -95,7 +95,7 @@ def problem(code: str, place: Place, seen: str = "", ref: str = "", **details: o
 
 
 def once(problems: Iterable[Problem]) -> list[Problem]:
-    """Each problem once, in the order found."""
+    """Problems without duplicates, in the order found."""
     alike: dict[tuple[str, Place, str, str], list[Problem]] = {}
     found = []
     for one in problems:
@@ -107,5 +107,5 @@ def once(problems: Iterable[Problem]) -> list[Problem]:
 
 
 def stopping(problems: Iterable[Problem], ref: str) -> list[Problem]:
-    """The problems that keep the papers of this enquiry from being made."""
+    """The problems that stop the papers of an enquiry."""
     return [p for p in problems if p.stops and p.ref in ("", ref)]

@@ -1,9 +1,9 @@
-"""The one reader of all tables: what a TOML file holds, as records that say what may stand in it.
+"""The reader of all TOML tables: a file's rows as checked records.
 
-A record is a class of `Table`; its annotations are the rules. A key it has not, a key that is
-missing, a value of another kind or outside what its annotation allows is refused. A row's own key
-is short, in small letters with hyphens, and stands once in its file. A wrong file is our own fault
-and raises `ReferenceFileError`, with the file, the row and the field.
+A record is a subclass of `Table`; its annotations are the rules. An unknown or missing key, or a
+value of the wrong kind or out of bounds, is refused. A row's own key is lower case with hyphens and
+unique in its file. A wrong file is our own fault and raises `ReferenceFileError`, with the file,
+the row and the field.
 """
 
 import tomllib
@@ -15,18 +15,18 @@ from typing import Annotated, Any, Literal, TypeVar, get_args
 from msgspec import Meta, Struct, ValidationError, convert
 
 Key = Annotated[str, Meta(pattern=r"\A[a-z0-9]+(-[a-z0-9]+)*\Z")]
-"""The key of a row, by which alone it is joined."""
+"""The key of a row: the only thing it is joined by."""
 
 Said = Annotated[str, Meta(pattern=r"\S")]
-"""Words that may not be left empty."""
+"""Words that may not be blank."""
 
 Number = int | float
-"""A number as it is written: 18 stays whole."""
+"""A number as written: 18 stays an integer."""
 
 Confirmed = Literal[
     "read in the source", "read second-hand", "from memory", "common practice, no source"
 ]
-"""How a value or a rule was checked."""
+"""How a value or a rule was confirmed."""
 
 CONFIRMED: tuple[Confirmed, ...] = get_args(Confirmed)
 
@@ -36,11 +36,11 @@ class ReferenceFileError(Exception):
 
 
 class Table(Struct, frozen=True, forbid_unknown_fields=True):
-    """A row of a file; what its class does not name is refused."""
+    """A row of a file; a field its class does not name is refused."""
 
     @classmethod
     def spelled_out(cls, row: Any) -> Any:
-        """The row as the annotations have it, where a file may write something shorter."""
+        """Expand a row that the file may write in a shorter form."""
         return row
 
 
@@ -49,7 +49,7 @@ Member = TypeVar("Member", bound=Enum)
 
 
 def content(path: Path) -> dict[str, Any]:
-    """A file as it stands."""
+    """The contents of a TOML file, unchecked."""
     try:
         with path.open("rb") as file:
             return tomllib.load(file)
@@ -58,7 +58,7 @@ def content(path: Path) -> dict[str, Any]:
 
 
 def tables(path: Path, **kinds: type[Table]) -> Mapping[str, tuple[Any, ...]]:
-    """The rows of a file by their kind; a file has every kind it should have and no other."""
+    """The rows of a file by kind; the file must hold exactly these kinds."""
     found = content(path)
     if set(found) != set(kinds) or not all(isinstance(rows, list) for rows in found.values()):
         only = ", ".join(f"[[{name}]]" for name in kinds)
@@ -73,17 +73,17 @@ def tables(path: Path, **kinds: type[Table]) -> Mapping[str, tuple[Any, ...]]:
 
 
 def rows(path: Path, name: str, kind: type[Made]) -> tuple[Made, ...]:
-    """The rows of a file that holds one kind of them."""
+    """The rows of a file that holds a single kind."""
     return tables(path, **{name: kind})[name]
 
 
 def _name(row: Any) -> Any:
-    """What a row calls itself."""
+    """The key or code of a row, if it has one."""
     return row.get("key") or row.get("code") if isinstance(row, dict) else None
 
 
 def made(row: Any, kind: type[Made], where: str) -> Made:
-    """The record a row stands for; `where` names the file and the row."""
+    """The record for a row; `where` names the file and the row in errors."""
     try:
         return convert(kind.spelled_out(row), kind)
     except ValidationError as error:
@@ -93,7 +93,7 @@ def made(row: Any, kind: type[Made], where: str) -> Made:
 def by_key(
     file_name: str, records: Iterable[Made], asked: type[StrEnum] | None = None, named: str = "key"
 ) -> Mapping[str, Made]:
-    """Records by their keys, or what else they are named by; all the program asks for is there."""
+    """Records by `named`, each unique; every member of `asked` must be among them."""
     found: dict[str, Made] = {}
     for record in records:
         key: str = getattr(record, named)
@@ -106,7 +106,7 @@ def by_key(
 
 
 def member(kind: type[Member], key: str, where: str) -> Member:
-    """The member of an enumeration that a table names by its key."""
+    """The enumeration member that a table names by its key."""
     members = {key_of(one): one for one in kind}
     return members[known(key, members, where)]
 
@@ -121,7 +121,7 @@ def key_of(one: Enum) -> str:
 
 
 def known(key: str, keys: Collection[str], where: str) -> str:
-    """A key that stands where it is looked up."""
+    """Return a key, refusing one that is not among `keys`."""
     if key not in keys:
         raise ReferenceFileError(f"{where}: there is no key {key}")
     return key

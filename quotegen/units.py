@@ -1,4 +1,4 @@
-"""The units of measure, turning one into another, and the one rounding policy.
+"""Units of measure, conversions, and the one rounding policy.
 
 Lengths travel in millimetres, areas in square metres, volumes in litres, masses in kilograms,
 temperatures in degrees Celsius, time in hours, money in pounds as `Decimal`. A bare number
@@ -17,7 +17,7 @@ _FLOAT_SLACK = 1e-9
 
 
 class Unit(StrEnum):
-    """Every unit a figure can have, as it is printed.
+    """Every unit a figure can have, as printed.
 
     A word that is none of these is no unit: whatever reads one asks `Unit(word)`. Two spellings
     of one unit are two members, since both are printed; `adds_as` says which may be added up.
@@ -113,7 +113,7 @@ class Unit(StrEnum):
 
     @property
     def adds_as(self) -> "Unit":
-        """The unit this one is another spelling of, or itself; figures add up where it is one.
+        """The unit of which this is another spelling, or itself; figures add only within one.
 
         >>> str(Unit.HOURS.adds_as), str(Unit.M2.adds_as)
         ('h', 'm2')
@@ -141,7 +141,7 @@ def mm_to_m(length_mm: float) -> float:
 
 
 def m_to_mm(length_m: float) -> float:
-    """Metres [m] to millimetres [mm], to a tenth.
+    """Metres [m] to millimetres [mm], rounded to 0.1 mm.
 
     >>> m_to_mm(2.4)
     2400.0
@@ -159,7 +159,7 @@ def mm2_to_m2(area_mm2: float) -> float:
 
 
 def as_decimal(value: float | int | Decimal) -> Decimal:
-    """A number as the Decimal a person would write for it, without binary dust.
+    """A number as the Decimal a person would write, without binary rounding noise.
 
     >>> as_decimal(0.1)
     Decimal('0.1')
@@ -170,7 +170,7 @@ def as_decimal(value: float | int | Decimal) -> Decimal:
 def pence(amount: Decimal) -> Decimal:
     """Round an amount of money [GBP] to whole pence, halves away from zero.
 
-    Every amount that is shown has been through here; totals add the rounded amounts.
+    Every amount shown has been rounded here; totals add the rounded amounts.
 
     >>> pence(Decimal("2.345"))
     Decimal('2.35')
@@ -179,7 +179,7 @@ def pence(amount: Decimal) -> Decimal:
 
 
 def round_half_up(value: float, step: float = 1.0) -> float:
-    """Round to the nearest multiple of `step`, halves upwards, as a person does.
+    """Round to the nearest multiple of `step`, halves upwards.
 
     >>> round_half_up(2.5), round_half_up(127.4, 5)
     (3.0, 125.0)
@@ -190,7 +190,7 @@ def round_half_up(value: float, step: float = 1.0) -> float:
 
 
 def round_up(value: float, step: float = 1.0) -> float:
-    """Round up to a multiple of `step`; dust below one part in 10^9 does not start a new step.
+    """Round up to a multiple of `step`; noise below one part in 10^9 starts no new step.
 
     >>> round_up(2.1), round_up(0.30000000000000004, 0.1), round_up(1.6, 0.5)
     (3.0, 0.3, 2.0)
@@ -200,7 +200,7 @@ def round_up(value: float, step: float = 1.0) -> float:
 
 
 def whole_number(value: float) -> int:
-    """The least whole number of things that covers a need, ignoring binary dust.
+    """The smallest whole number that covers a need, ignoring binary rounding noise.
 
     >>> whole_number(3.0000000000000004), whole_number(3.01)
     (3, 4)

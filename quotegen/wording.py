@@ -1,10 +1,10 @@
-"""How every figure that a person reads is written: money, dates, numbers, plurals.
+"""Figures as people read them: money, dates, numbers, plurals.
 
-The papers speak British English about British law and British money, so there is one way and no
-choice. Everything that people see is written by these functions, warnings and safety lines too.
+The papers are British English about British law and money, so there is one style and no option.
+Everything people see is written by these functions, warnings and safety lines included.
 
-The same figure is written many times in the papers of a job, and finding out how a language
-writes it is dear, so the last few thousand are kept; a number is known by its digits.
+The same figure is written many times in the papers of a job and formatting it is slow, so the last
+few thousand results are kept, keyed by the number's digits.
 """
 
 import datetime
@@ -14,17 +14,17 @@ from functools import lru_cache
 from quotegen.units import as_decimal
 
 LANGUAGE = "en-GB"
-"""The language of the papers, as a document names it."""
+"""The language tag of the papers."""
 
 CURRENCY = "GBP"
-"""What every amount is in, by ISO 4217."""
+"""The currency of every amount (ISO 4217)."""
 
 _LOCALE = "en_GB"
 _KEPT = 4096
 
 
 def money(amount: Decimal) -> str:
-    """An amount in pounds with two places.
+    """An amount in pounds, to two places.
 
     >>> money(Decimal("1234.5"))
     '£1,234.50'
@@ -33,7 +33,7 @@ def money(amount: Decimal) -> str:
 
 
 def change(amount: Decimal) -> str:
-    """An amount by which something changes, with its sign.
+    """A change in an amount, with its sign.
 
     >>> change(Decimal("4.2"))
     '+£4.20'
@@ -42,7 +42,7 @@ def change(amount: Decimal) -> str:
 
 
 def short_day(day: datetime.date) -> str:
-    """A date with its day of the week, short.
+    """A short date with its weekday.
 
     >>> short_day(datetime.date(2026, 12, 3))
     'Thu 3 Dec'
@@ -51,7 +51,7 @@ def short_day(day: datetime.date) -> str:
 
 
 def long_day(day: datetime.date) -> str:
-    """A date with its day of the week, in full.
+    """A full date with its weekday.
 
     >>> long_day(datetime.date(2026, 12, 3))
     'Thursday 3 December 2026'
@@ -69,7 +69,7 @@ def date(day: datetime.date) -> str:
 
 
 def typed_day(day: datetime.date) -> str:
-    """A date as it is typed into a cell.
+    """A date as typed into a cell.
 
     >>> typed_day(datetime.date(2026, 12, 3))
     '03/12/2026'
@@ -78,7 +78,7 @@ def typed_day(day: datetime.date) -> str:
 
 
 def number(value: float, places: int = 0) -> str:
-    """A number with exactly so many decimal places.
+    """A number to a fixed number of decimal places.
 
     >>> number(1.08, 2), number(2400)
     ('1.08', '2,400')
@@ -87,7 +87,7 @@ def number(value: float, places: int = 0) -> str:
 
 
 def plain(value: float) -> str:
-    """A number with only the decimal places it needs, two at the most.
+    """A number to two decimal places at most, without trailing zeros.
 
     >>> plain(1.5), plain(4.0)
     ('1.5', '4')
@@ -96,7 +96,7 @@ def plain(value: float) -> str:
 
 
 def exact(value: float) -> str:
-    """A number as it was typed or published: all its decimal places, six at the most.
+    """A number as typed or published, to six decimal places at most.
 
     >>> exact(0.155), exact(140.0), exact(12500)
     ('0.155', '140', '12,500')
@@ -105,7 +105,7 @@ def exact(value: float) -> str:
 
 
 def typed(value: float) -> str:
-    """A number as it is typed into a cell: nothing between its thousands.
+    """A number as typed into a cell, without a thousands separator.
 
     >>> typed(2400.0), typed(0.5)
     ('2400', '0.5')
@@ -141,7 +141,7 @@ def mm(length_mm: float) -> str:
 
 
 def percent(hundredths: float) -> str:
-    """A rate given in per cent.
+    """A rate in per cent.
 
     >>> percent(20.0)
     '20%'
@@ -150,7 +150,7 @@ def percent(hundredths: float) -> str:
 
 
 def count(value: float, one: str, other: str) -> str:
-    """So many of a thing, with the word in its right form.
+    """A number with its noun, singular or plural.
 
     >>> count(1.0, "year", "years")
     '1 year'
@@ -160,7 +160,7 @@ def count(value: float, one: str, other: str) -> str:
     return f"{plain(value)} {one if _plural(str(as_decimal(value))) == 'one' else other}"
 
 
-# Babel is loaded by the first figure that is written: `check` of a sound workbook writes none.
+# Babel is imported by the first figure written: `check` of a sound workbook writes none.
 
 
 @lru_cache(_KEPT)

@@ -1,9 +1,9 @@
-"""The record that explains a figure: what it is, its unit, and where it came from.
+"""Figures that explain themselves: a value, its unit, and where it came from.
 
-A `Figure` either was given (its basis is an `Origin`: a cell, a rate, a published value, a
-choice of the program) or was worked out (its basis is a `Step`: a pure formula and the figures
-that went into it). Formulas know nothing of this; `derive` calls one and writes the step down,
-so the trail cannot change the answer.
+A `Figure` was either given (its basis is an `Origin`: a cell, a rate, a published value, a choice
+of the program) or worked out (its basis is a `Step`: a pure formula and the figures put into it).
+Formulas know nothing of this; `derive` calls one and records the step, so the trail cannot change
+the answer.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -20,17 +20,18 @@ Value: TypeAlias = Scalar | tuple["Value", ...]
 _Formula = TypeVar("_Formula", bound=Callable[..., Value])
 _Alike: TypeAlias = tuple[tuple[str, ...], bool]
 _ALIKE: Final[dict[Callable[..., Any], _Alike]] = {}
-"""The parameters of a formula whose figures share a unit, and whether its result has it too."""
+"""For each formula: the parameters that share a unit, and whether the result does too."""
 
 
 class MixedUnitsError(TypeError):
-    """Figures of different units were to be added up or compared: our own fault."""
+    """An attempt to add or compare figures of different units: our own fault."""
 
 
 def alike(*parameters: str, result: bool = True) -> Callable[[_Formula], _Formula]:
-    """Mark a formula that adds or compares: the figures of these parameters have one unit.
+    """Mark a formula that adds or compares: the named parameters must share a unit.
 
-    So has the result, unless it is a ratio or a count. `derive` refuses anything else.
+    So must the result, unless it is a ratio or a count (`result=False`). `derive` refuses any
+    mixture.
     """
 
     def marked(formula: _Formula) -> _Formula:
@@ -51,7 +52,7 @@ class Source(StrEnum):
 
 
 class Origin(Struct, frozen=True):
-    """Where a given figure was read: the kind of place, the place in words, and its standing."""
+    """The source of a given figure: its kind, its place in words, and its standing."""
 
     source: Source
     place: str
@@ -59,29 +60,29 @@ class Origin(Struct, frozen=True):
 
 
 class Step(Struct, frozen=True):
-    """One step of working: a pure formula and the figures that went into it by parameter."""
+    """One step of working: a pure formula and the figures put into it, by parameter."""
 
     formula: Callable[..., Any]
     inputs: Mapping[str, "Figure | tuple[Figure, ...]"]
 
     @property
     def formula_name(self) -> str:
-        """The dotted name of the formula, by which anyone can find and call it again."""
+        """The dotted name by which the formula can be found and called again."""
         return f"{self.formula.__module__}.{self.formula.__qualname__}"
 
     @property
     def meaning(self) -> str:
-        """The first sentence of the formula's documentation."""
+        """The first paragraph of the formula's docstring."""
         text = (self.formula.__doc__ or "").strip()
         return " ".join(text.split("\n\n")[0].split())
 
     def recompute(self) -> Any:
-        """Call the formula again on the recorded inputs."""
+        """Call the formula again with the recorded inputs."""
         return self.formula(**{name: _plain(given) for name, given in self.inputs.items()})
 
 
 class Figure(Struct, frozen=True):
-    """A value with a name a person would use, a unit, and the basis it rests on."""
+    """A value with a plain name, a unit and a basis."""
 
     name: str
     value: Value
@@ -90,7 +91,7 @@ class Figure(Struct, frozen=True):
 
     @property
     def number(self) -> float:
-        """The value as a bare float; a figure that is not numeric is our own fault."""
+        """The value as a float; a non-numeric figure is our own fault."""
         if isinstance(self.value, bool | str | tuple):
             raise TypeError(f"{self.name} is not a number: {self.value!r}")
         return float(self.value)
@@ -110,11 +111,11 @@ class Figure(Struct, frozen=True):
         return self.value
 
     def renamed(self, name: str) -> "Figure":
-        """The same figure under a name that fits where it is used."""
+        """The figure under another name."""
         return Figure(name, self.value, self.unit, self.basis)
 
     def walk(self) -> Iterator["Figure"]:
-        """This figure and every figure below it in its working."""
+        """Yield this figure and every figure below it in its working."""
         yield self
         if isinstance(self.basis, Step):
             for given in self.basis.inputs.values():
@@ -148,17 +149,17 @@ def derive(
     formula: Callable[..., Value],
     **inputs: Figure | Sequence[Figure],
 ) -> Figure:
-    """Work a figure out by a pure formula and record the step.
+    """Work out a figure by a pure formula and record the step.
 
-    Each keyword is a parameter of the formula; a sequence of figures reaches it as a tuple of
-    values. A formula marked `alike` refuses figures of mixed units: `MixedUnitsError`.
+    Each keyword is a parameter of the formula; a sequence of figures is passed as a tuple of
+    values. A formula marked `alike` raises `MixedUnitsError` for figures of mixed units.
 
     >>> width = chosen("width", 2.0, Unit.M, "example")
     >>> length = chosen("length", 3.0, Unit.M, "example")
     >>> derive("area", Unit.M2, product, factors=[width, length]).value
     6.0
     """
-    # This is called some four hundred times a build-up, so it goes over the inputs only once.
+    # Called some four hundred times per build-up, so the inputs are walked only once.
     kept: dict[str, Figure | tuple[Figure, ...]] = {}
     plain: dict[str, Any] = {}
     for key, given in inputs.items():
@@ -175,7 +176,7 @@ def derive(
 
 
 def chosen(name: str, value: Value, unit: Unit, reason: str) -> Figure:
-    """A figure the program itself chose, with the reason."""
+    """A figure chosen by the program itself, with the reason."""
     return Figure(name, value, unit, Origin(Source.CHOICE, reason))
 
 
@@ -202,7 +203,7 @@ def total(parts: Sequence[float]) -> float:
 
 
 def _refuse_mixed(made: Figure, step: Step, parameters: tuple[str, ...], result: bool) -> None:
-    """Raise for the first figure of a step whose unit is not that of the others."""
+    """Raise for the first figure of a step whose unit differs from the others."""
     figures: list[Figure] = []
     for key in parameters:
         given = step.inputs[key]

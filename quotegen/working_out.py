@@ -1,6 +1,6 @@
-"""Reading a workbook with its price lists and working out its enquiries; no paper is made here.
+"""Read a workbook with its price lists and work out its enquiries, short of making papers.
 
-Nothing is printed; what is wrong comes back as problems. `app` makes the papers.
+Nothing is printed; problems are returned. `app` makes the papers.
 """
 
 from collections import defaultdict
@@ -33,16 +33,16 @@ if TYPE_CHECKING:
     from quotegen.model.several import Together
 
 PRICES_FOLDER = "prices"
-"""Price lists lie in this folder beside the workbook unless others are named."""
+"""The folder beside the workbook that holds the price lists unless others are named."""
 
 LIST_ENDINGS = (".xlsx", ".xlsm", ".xls", ".ods", ".csv")
-"""What a price list in that folder may be; those that cannot be read are told of."""
+"""The file types taken for price lists in that folder; unreadable ones are reported."""
 
 
 class Worked(Struct, frozen=True):
     """One enquiry worked out: its quote and statement, None where something stops them.
 
-    `enquiry` is None where the row itself could not be read.
+    `enquiry` is None where the row could not be read.
     """
 
     ref: str
@@ -53,7 +53,7 @@ class Worked(Struct, frozen=True):
 
 
 class Batch(Struct, frozen=True):
-    """A workbook worked out: the enquiries chosen, in order, and every problem of the run."""
+    """A workbook worked out: the chosen enquiries in order, and every problem of the run."""
 
     folder: Path
     worked: tuple[Worked, ...]
@@ -62,15 +62,15 @@ class Batch(Struct, frozen=True):
 
     @property
     def stops(self) -> bool:
-        """Whether anything at all is stopped."""
+        """Whether any problem is a stop."""
         return any(p.stops for p in self.problems)
 
 
 class Opened(Struct, frozen=True):
     """A workbook and its price lists as read, before any enquiry is worked out.
 
-    `chosen` are the references asked for as the workbook spells them, none for all; `before` the
-    problems of the workbook that may stop an enquiry, `problems` these and the others found.
+    `chosen` holds the references asked for, as the workbook spells them, and is empty for all;
+    `before` the workbook's problems that may stop an enquiry; `problems` those and all others.
     """
 
     read: WorkbookRead
@@ -81,7 +81,7 @@ class Opened(Struct, frozen=True):
 
     @property
     def asked_for(self) -> tuple[str, ...]:
-        """The enquiries to work out: those chosen, else all whose rows ask for documents."""
+        """The enquiries to work out: those chosen, or all whose rows ask for documents."""
         read, chosen = self.read, self.chosen
         return tuple(r for r in read.refs if (r in chosen if chosen else r not in read.left_out))
 
@@ -101,7 +101,7 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
 def check_workbook(book: Path, price_lists: Sequence[Path], on: date) -> tuple[Problem, ...]:
     """Everything wrong with a workbook and its price lists.
 
-    Each enquiry is let go once it is worked out, so that a thousand take no more room than one.
+    Each enquiry is released once worked out, so a thousand take no more memory than one.
     """
     opened = open_for_work(book, price_lists)
     found = [p for one in _each_judged(opened, on) for p in one.problems]
@@ -109,7 +109,7 @@ def check_workbook(book: Path, price_lists: Sequence[Path], on: date) -> tuple[P
 
 
 def open_for_work(book: Path, price_lists: Sequence[Path], refs: Sequence[str] = ()) -> Opened:
-    """Read a workbook and its price lists, with what is wrong before anything is worked out."""
+    """Read a workbook and its price lists, with the problems found before working anything out."""
     return opened_with(
         read_workbook(book), read_price_lists(price_lists or prices_beside(book)), book.name, refs
     )
@@ -118,7 +118,7 @@ def open_for_work(book: Path, price_lists: Sequence[Path], refs: Sequence[str] =
 def opened_with(
     read: WorkbookRead, priced: PricesRead, book: str, refs: Sequence[str] = ()
 ) -> Opened:
-    """What was read of a workbook and its price lists, ready to be worked out."""
+    """A workbook and price lists already read, ready to be worked out."""
     firm = read.settings or read.defaulted
     before = (*read.problems, *check_settings(firm, book))
     problems = [*before, *priced.problems]
@@ -136,7 +136,7 @@ def opened_with(
 
 
 def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
-    """The enquiries chosen, worked out one by one."""
+    """Yield each chosen enquiry, worked out."""
     from quotegen.safety.statement.statement import make_statement  # noqa: PLC0415 - `check` writes none
 
     settings = opened.read.settings
@@ -149,7 +149,7 @@ def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
 
 
 class _Judged(Struct, frozen=True):
-    """An enquiry with all that is wrong with it; what could be worked out where nothing stops."""
+    """An enquiry with all its problems, and its results where nothing stops it."""
 
     ref: str
     enquiry: Enquiry | None
@@ -159,7 +159,7 @@ class _Judged(Struct, frozen=True):
 
 
 def _each_judged(opened: Opened, on: date) -> Iterator[_Judged]:
-    """The enquiries chosen, each with every problem of it."""
+    """Yield each chosen enquiry with all its problems."""
     sound = {enquiry.ref: enquiry for enquiry in opened.read.enquiries}
     before = _by_ref(opened.before)
     for ref in opened.asked_for:
@@ -168,14 +168,14 @@ def _each_judged(opened: Opened, on: date) -> Iterator[_Judged]:
 
 
 def _beside(book: Path, opened: Opened) -> list[Problem]:
-    """What is wrong with the pictures and templates beside the workbook."""
+    """Problems with the pictures and templates beside the workbook."""
     asked_for = set(opened.asked_for)
     enquiries = [enquiry for enquiry in opened.read.enquiries if enquiry.ref in asked_for]
     return check_belongings(book, opened.read.settings or opened.read.defaulted, enquiries)
 
 
 def order_together(batch: Batch) -> "Together | None":
-    """One order for every enquiry that nothing stops; None for fewer than two of them."""
+    """One order for all enquiries that nothing stops; None for fewer than two."""
     from quotegen.takeoff.together import buy_together  # noqa: PLC0415 - not for `check`
 
     quotes = [worked.quote for worked in batch.worked if worked.quote]
@@ -187,7 +187,7 @@ def order_together(batch: Batch) -> "Together | None":
 def prices_beside(book: Path) -> list[Path]:
     """The price lists in the `prices` folder beside a workbook, in order of name.
 
-    Files that a spreadsheet program keeps while a list is open are passed over.
+    Lock files of open spreadsheets are skipped.
     """
     return sorted(
         path
@@ -197,7 +197,7 @@ def prices_beside(book: Path) -> list[Path]:
 
 
 def _shown(opened: Opened, found: Sequence[Problem]) -> tuple[Problem, ...]:
-    """Each problem once; of named enquiries only theirs and those of the whole workbook."""
+    """Problems without duplicates; if enquiries were named, only theirs and the workbook's own."""
     known, chosen = set(opened.read.refs), opened.chosen
     return tuple(
         p
@@ -207,7 +207,7 @@ def _shown(opened: Opened, found: Sequence[Problem]) -> tuple[Problem, ...]:
 
 
 def _by_ref(problems: Sequence[Problem]) -> Mapping[str, list[tuple[int, Problem]]]:
-    """The problems by reference, each with its place in the order found."""
+    """Problems by reference, each with its position in the order found."""
     found: defaultdict[str, list[tuple[int, Problem]]] = defaultdict(list)
     for number, one in enumerate(problems):
         found[one.ref].append((number, one))

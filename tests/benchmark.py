@@ -1,6 +1,6 @@
 """Times of each stage and their ratios, in one run: `python tests/benchmark.py [runs]`.
 
-No test: the machine may be busy. Compare ratios, not milliseconds.
+Not a test: the machine may be busy. Compare ratios, not milliseconds.
 """
 
 import sys
@@ -43,25 +43,25 @@ MANY_OUTLINES = 1000
 
 
 def timed(task: Callable[[], object], runs: int) -> float:
-    """The median time of a task [s], once warmed up."""
+    """The median time of a task [s], after one warm-up run."""
     task()
     return median(once(task) for _ in range(runs))
 
 
 def once(task: Callable[[], object]) -> float:
-    """How long a task takes once [s]."""
+    """The time of one run of a task [s]."""
     start = perf_counter()
     task()
     return perf_counter() - start
 
 
 def say(*words: str) -> None:
-    """A line of the report."""
+    """Print a line of the report."""
     print(*words, flush=True)  # noqa: T201
 
 
 def stages(folder: Path, runs: int) -> None:
-    """Each stage for one demo enquiry, beside the take-off, and the papers of the whole demo."""
+    """Each stage for one demo enquiry, and the papers of the whole demo."""
     book = demo_in(folder)
     on = demo_date()
     read, prices = read_workbook(book), read_price_lists(LISTS).book
@@ -143,7 +143,7 @@ def solving(runs: int) -> None:
 
 
 def roof_like(random: Random) -> float:
-    """A length of trim as roofs have them: most of one to three metres, whole centimetres."""
+    """A typical length of trim: mostly one to three metres, in whole centimetres."""
     return random.choice((random.randint(40, 299), random.randint(80, 160))) * 10.0
 
 

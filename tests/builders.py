@@ -1,6 +1,6 @@
 """Records for tests, built without a workbook: settings, prices and enquiries.
 
-Everything here is invented. Sizes are given as bare mm and become figures with a cell.
+Everything here is invented. Sizes are given in plain mm and become figures with a cell.
 """
 
 from collections.abc import Mapping
@@ -124,9 +124,9 @@ def with_curing(firm: Settings, stage: Curing, hours: Mapping[float, float]) -> 
 
 
 def prices(without: tuple[str, ...] = ("delivery",)) -> PriceBook:
-    """One pack of every item at a round invented price, but for those left out.
+    """One pack of every item at a round invented price, except those left out.
 
-    A delivery is charged only where `without` is given and leaves it in.
+    A delivery is charged only where `without` is given and does not exclude it.
     """
     sizes = {
         "resin": 20.0, "topcoat": 10.0, "catalyst": 500.0, "acetone": 5.0, "clout": 500.0,
@@ -163,7 +163,7 @@ def roof(
     edges: dict[Side, EdgeKind] | None = None,
     **changes: Any,
 ) -> MeasuredRoof:
-    """A roof of a named shape: 3.0 by 2.0 m with a wall at the back unless told otherwise."""
+    """A roof of a named shape: 3.0 by 2.0 m with a wall at the back unless given otherwise."""
     if sizes is None:
         sizes = {Size.WIDTH: 3000, Size.PROJECTION: 2000}
     if edges is None:
@@ -210,7 +210,7 @@ def ladder_enquiry(**changes: Any) -> Enquiry:
 
 
 def enquiry(measured: MeasuredRoof | None = None, **changes: Any) -> Enquiry:
-    """A landlord's felt roof on a sound sheet deck, everything about the site known."""
+    """A landlord's felt roof on a sound sheet deck, with everything about the site known."""
     made = Enquiry(
         ref="T-01",
         place=Place(BOOK, "Enquiries", "A2", "Reference"),
@@ -245,7 +245,7 @@ def opening(
     count: float = 1.0,
     cell: str = "G2",
 ) -> Opening:
-    """An opening of a size along the wall and out from it; `at` is its middle, if that is known."""
+    """An opening of a size along the wall and out from it; `at` is its middle, if known."""
     spot = at and Spot(
         Place(BOOK, "Openings", cell),
         given("along", float(at[0]), "mm"),

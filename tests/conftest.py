@@ -1,4 +1,4 @@
-"""What holds for every test: nothing is timed, nothing is left to chance, no skip goes unseen."""
+"""Settings for every test: no timing, no chance, and no skip unseen."""
 
 import gc
 import os
@@ -12,10 +12,10 @@ from quotegen.documents.printing import design, pdf
 from tests import drawing
 
 SWEEP_AFTER = 50_000
-"""New objects between two sweeps of the collector of circles.
+"""New objects between two garbage collections.
 
-Papers make many small objects and few circles; sweeping after every 700 of them costs a fifth of
-the time (measured, on the suite and on the demo). Nothing that is checked depends on it.
+Papers make many small objects and few cycles; collecting after every 700 objects costs a fifth of
+the time (measured, on the suite and on the demo). No check depends on it.
 """
 
 settings.register_profile(
@@ -28,8 +28,8 @@ settings.register_profile(
 )
 settings.register_profile("search", settings.get_profile("suite"), derandomize=False)
 settings.load_profile("suite")
-# The same examples on every machine, however slow it is: what fails was changed, not unlucky.
-# `--hypothesis-profile search` looks at others.
+# The same examples on every machine, however slow: a failure means a change, not bad luck.
+# `--hypothesis-profile search` tries others.
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -44,7 +44,7 @@ def pytest_collection_finish() -> None:
 
 @pytest.fixture(scope="session", autouse=True)
 def papers_drawn_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """One shelf of drawn papers for all workers of a run."""
+    """A shelf of drawn papers shared by all workers of a run."""
     shelf = tmp_path_factory.getbasetemp()
     if "PYTEST_XDIST_WORKER" in os.environ:
         shelf = shelf.parent
@@ -57,7 +57,7 @@ def papers_drawn_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None
 
 @pytest.fixture(scope="session", autouse=True)
 def one_paper_at_a_time() -> Iterator[None]:
-    """Commands draw in the process of the test; several at once have tests of their own."""
+    """Commands draw in the test's own process; drawing several at once has its own tests."""
     with pytest.MonkeyPatch.context() as patched:
         patched.setenv("QUOTEGEN_AT_ONCE", "1")
         yield
@@ -65,13 +65,13 @@ def one_paper_at_a_time() -> Iterator[None]:
 
 @pytest.fixture
 def undrawn(monkeypatch: pytest.MonkeyPatch) -> None:
-    """For a test that is about filing and registers and never looks into a paper."""
+    """For a test of filing and registers that never looks into a paper."""
     monkeypatch.setattr(design, "render", drawing.undrawn(pdf.render))
 
 
 @pytest.fixture
 def drawn_anew(monkeypatch: pytest.MonkeyPatch) -> None:
-    """For a test that is about the drawing: nothing comes from the shelf."""
+    """For a test of the drawing itself: nothing comes from the shelf."""
     monkeypatch.setattr(design, "render", pdf.render)
 
 
@@ -79,7 +79,7 @@ def drawn_anew(monkeypatch: pytest.MonkeyPatch) -> None:
 def pytest_runtest_makereport(
     item: pytest.Item,
 ) -> Generator[None, pytest.TestReport, pytest.TestReport]:
-    """Under `--no-skips` a skip is a failure."""
+    """Turn a skip into a failure under `--no-skips`."""
     report = yield
     if report.skipped and not hasattr(report, "wasxfail") and item.config.option.no_skips:
         report.outcome = "failed"
@@ -88,7 +88,7 @@ def pytest_runtest_makereport(
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
-    """A line for each reason, with how many checks were skipped for it."""
+    """Print a line for each reason, with the number of checks skipped for it."""
     reasons = Counter(_reason(report) for report in terminalreporter.stats.get("skipped", ()))
     for reason, count in reasons.items():
         checks = "check" if count == 1 else "checks"
@@ -96,6 +96,6 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
 
 
 def _reason(report: pytest.TestReport) -> str:
-    """Why a test was skipped, in the words it gave."""
+    """The reason given for a skip."""
     where = report.longrepr
     return str(where[2] if isinstance(where, tuple) else where).removeprefix("Skipped: ")

@@ -1,8 +1,8 @@
-"""Each paper drawn once a session, whichever tests and whichever workers ask for it.
+"""Each paper drawn once per session, for all tests and workers.
 
-The engine makes the same bytes of the same HTML and pictures: that is checked, on papers drawn
-anew, by the tests that ask for `drawn_anew`. So a test that is about filing, reading or a register
-loses nothing by getting a paper that another test has had drawn.
+The engine makes the same bytes from the same HTML and pictures; tests that ask for `drawn_anew`
+check that on freshly drawn papers. So a test of filing, reading or a register loses nothing by
+getting a paper drawn for another test.
 """
 
 import os
@@ -20,10 +20,10 @@ Draw = Callable[..., Rendered]
 
 
 def drawn_once(draw: Draw, shelf: Path) -> Draw:
-    """The drawing of papers with a folder in which each lies, under all that it is drawn from.
+    """Wrap `draw` to keep each paper on a shelf, under a digest of everything it is drawn from.
 
-    One that may read from other folders (the owner's templates) is drawn every time, unless there
-    is nothing in them.
+    A paper that may read from other folders (the owner's templates) is drawn every time, unless
+    they are empty.
     """
 
     def from_shelf(
@@ -46,9 +46,9 @@ def drawn_once(draw: Draw, shelf: Path) -> Draw:
 
 
 def undrawn(draw: Draw, but: str = "") -> Draw:
-    """In place of a drawing, a few bytes that differ as soon as anything differs that is drawn.
+    """Replace `draw` by a few bytes that differ whenever anything drawn differs.
 
-    Papers in whose HTML certain words stand are drawn.
+    Papers whose HTML contains one of certain words are drawn.
     """
 
     def mark(
@@ -69,12 +69,12 @@ def _filled(folder: Path) -> bool:
 
 
 def _key(content: tuple[object, ...], more: dict[str, object]) -> str:
-    """A short name for all that a paper is drawn from."""
+    """A digest of everything a paper is drawn from."""
     return sha256(repr((content, more)).encode()).hexdigest()
 
 
 def _put(file: Path, content: bytes) -> None:
-    """Whole or not at all: another worker may be looking."""
+    """Write a file whole or not at all: another worker may be looking."""
     new = file.with_suffix(f".{os.getpid()}")
     new.write_bytes(content)
     new.replace(file)

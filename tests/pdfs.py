@@ -1,4 +1,4 @@
-"""Reading PDFs back, each page once: the text of a page is slow to get and never changes."""
+"""Reading PDFs back, each page once: a page's text is slow to extract and never changes."""
 
 import re
 from functools import cache, lru_cache
@@ -22,28 +22,28 @@ _MOVED_BY_NOTHING = b">0<"
 
 @lru_cache(maxsize=32)
 def reader_of(content: bytes) -> PdfReader:
-    """A PDF to look into, not to change."""
+    """A PDF for reading, not for changing."""
     return PdfReader(BytesIO(content))
 
 
 def root_of(content: bytes) -> Any:
-    """The root of a PDF; what stands under a name of it may be of any kind."""
+    """The root of a PDF; its values may be of any kind."""
     return reader_of(content).trailer["/Root"]
 
 
 @cache
 def page_texts(content: bytes) -> tuple[str, ...]:
-    """The text of each page with single spaces, in the order it would be read out.
+    """The text of each page with single spaces, in reading order.
 
-    A page is read without its lines, areas and colours, and with glyphs that follow each other
-    without a gap as one string (ISO 32000-1, 8.2 and 9.4.3): two fifths of the time are saved.
+    A page is read without its lines, areas and colours, and with adjoining glyphs as one string
+    (ISO 32000-1, 8.2 and 9.4.3), which saves two fifths of the time.
     """
     return tuple(map(_text, reader_of(content).pages))
 
 
 @cache
 def last_page_text(content: bytes) -> str:
-    """The text of the last page, where that alone is looked into."""
+    """The text of the last page only."""
     return _text(reader_of(content).pages[-1])
 
 
@@ -57,7 +57,7 @@ def spaced_text(page: PageObject) -> str:
 
 
 def _words_alone(page: PageObject) -> PageObject:
-    """A copy of a page with nothing on it but words."""
+    """A copy of a page with only its words."""
     contents = page.get_contents()
     assert contents is not None
     words = DecodedStreamObject()
@@ -69,5 +69,5 @@ def _words_alone(page: PageObject) -> PageObject:
 
 
 def whole_text(content: bytes) -> str:
-    """The text of all pages, one after the other, with single spaces."""
+    """The text of all pages in sequence, with single spaces."""
     return " ".join(" ".join(page_texts(content)).split())

@@ -1,4 +1,4 @@
-"""A spreadsheet program of others, to open what we write: LibreOffice, where it is installed."""
+"""An independent spreadsheet program to open what we write: LibreOffice, where installed."""
 
 import shutil
 import subprocess

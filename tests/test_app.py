@@ -1,4 +1,4 @@
-"""From a workbook on disk to papers on disk, the way a roofer would meet it."""
+"""From a workbook on disk to papers on disk, as a roofer would use it."""
 
 from collections.abc import Iterator, Mapping
 from datetime import date

@@ -1,4 +1,4 @@
-"""The commands: what they print, where, and how they end."""
+"""The commands: their output, where it goes, and their exit codes."""
 
 import json
 import subprocess

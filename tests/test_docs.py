@@ -1,4 +1,4 @@
-"""The pages made from the code are fresh, and the links between pages lead somewhere."""
+"""Generated pages are fresh, and the links between pages lead somewhere."""
 
 import importlib.util
 import re

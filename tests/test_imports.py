@@ -1,4 +1,4 @@
-"""Each floor imports only floors below it: the table of the developers' page, checked."""
+"""Each floor imports only from lower floors: the table in the developers' page, checked."""
 
 import ast
 import subprocess

@@ -1,4 +1,4 @@
-"""Keys that stand in Python and in a table at once: the two never part."""
+"""Keys that are both in Python and in a table always agree."""
 
 from collections.abc import Mapping
 from enum import StrEnum

@@ -1,4 +1,4 @@
-"""The digest by which a paper is left alone: whatever a paper may be made from changes it."""
+"""The digest that lets a paper be skipped: a change in anything it is made from changes it."""
 
 import os
 from datetime import timedelta

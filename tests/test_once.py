@@ -1,4 +1,4 @@
-"""What is made once a job: never mixed up between records, and let go with the next job."""
+"""Results kept for one job: never confused between records, and released with the next job."""
 
 import gc
 import weakref

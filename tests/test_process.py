@@ -1,4 +1,4 @@
-"""What a command sets its process to before it imports anything large."""
+"""The process settings a command makes before it imports anything large."""
 
 import os
 import subprocess

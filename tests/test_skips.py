@@ -1,4 +1,4 @@
-"""A check that is skipped is never passed over in silence."""
+"""A skipped check is always reported."""
 
 from pathlib import Path
 

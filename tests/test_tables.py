@@ -1,4 +1,4 @@
-"""The strict reader of all tables: whatever is not said in a record is refused with its place."""
+"""The strict reader of tables: anything a record does not declare is refused with its place."""
 
 import shutil
 from datetime import date

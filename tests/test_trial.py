@@ -1,4 +1,4 @@
-"""`check` looks at all that a job needs in one run: pictures, and own templates tried on it."""
+"""`check` covers all that a job needs in one run: pictures, and own templates tried on it."""
 
 import json
 from pathlib import Path

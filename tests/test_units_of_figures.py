@@ -1,4 +1,4 @@
-"""Every figure has a unit, and what is added up or handed to a formula is in the right one."""
+"""Every figure has a unit, and sums and formulas get figures in the right one."""
 
 import inspect
 from collections.abc import Iterator, Mapping

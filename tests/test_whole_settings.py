@@ -1,6 +1,7 @@
 """Whatever is blanked, deleted, renamed or filled with rubbish, every problem is still listed.
 
-Each setting and each heading in turn, on the cells of one opened workbook; no file is written.
+Each setting and each heading in turn is changed in the cells of one opened workbook; no file is
+written.
 """
 
 from collections.abc import Callable, Mapping

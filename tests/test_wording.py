@@ -1,4 +1,4 @@
-"""One voice for figures: what a person reads is written by `wording`, and by nothing else."""
+"""One style for figures: everything a person reads is written by `wording` alone."""
 
 import ast
 from collections.abc import Iterator

@@ -1,4 +1,4 @@
-"""Every figure can be worked out again from what its working recorded."""
+"""Every figure can be worked out again from its recorded working."""
 
 import importlib
 import json

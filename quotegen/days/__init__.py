@@ -1,1 +1,1 @@
-"""The days of a job: when something may be laid, and what is done when."""
+"""The days of a job: when work can be laid, and what is done on which day."""

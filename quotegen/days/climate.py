@@ -1,4 +1,4 @@
-"""Dew point, and how cold a deck may be."""
+"""Dew point, and the coldest deck allowed."""
 
 import math
 

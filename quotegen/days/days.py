@@ -1,9 +1,8 @@
-"""The work of a job laid out into days: each part in weather that allows it, in its order.
+"""The plan of a job's days: each part in order, in weather that allows it.
 
-Strip, deck and edges want a dry hour; laminate and topcoat an unbroken stretch of hours in which
-laying is allowed, and dry weather until they have set. Every start in the forecast is tried; the
-one with the fewest days on site is taken, of those the one that leaves the roof open for the fewest
-nights, and then the earliest.
+Strip, deck and edges need dry hours. Laminate and topcoat need an unbroken stretch of hours fit for
+laying, and dry weather until they have set. Every start in the forecast is tried; the plan with the
+fewest days on site is taken, then the fewest nights with the roof open, then the earliest.
 """
 
 from collections import Counter, defaultdict
@@ -44,7 +43,7 @@ _SLACK_H = 1e-9
 
 
 class _NoRoomError(Exception):
-    """The days end before a part of the work is done."""
+    """No room in the days for a part of the work."""
 
     def __init__(self, phase: Phase) -> None:
         super().__init__(phase)
@@ -54,10 +53,11 @@ class _NoRoomError(Exception):
 def plan_days(
     option: OptionTakeOff, settings: Settings, start_on: date | None, on: date, deck_c: float
 ) -> WorkPlan:
-    """Lay the work of a build-up out into days.
+    """Plan the days of a build-up's work.
 
-    By the forecast from the start wanted on, or from today; where none reaches that far, by the
-    clock on a deck of `deck_c` [C]. A job for which the forecast has no room is refused.
+    The forecast is used from the wanted start, or from today; where it does not reach that far, the
+    plan goes by the clock on a deck of `deck_c` [C]. A job that the forecast has no room for is
+    refused.
     """
     pace = pace_of(settings)
     outlook = forecast_outlook(settings.forecast, settings, max(start_on or on, on))
@@ -70,7 +70,7 @@ def plan_days(
 
 
 def check_days(plan: WorkPlan, enquiry: Enquiry, priced_days: float) -> list[Problem]:
-    """Whether the forecast has room for the job, and in as many days as it is priced for."""
+    """Problems of a plan: no room in the forecast, or more days than the job is priced for."""
     place = Place(enquiry.place.book, FORECAST_SHEET)
     if plan.refused is not None:
         return [problem("no-window", place, str(plan.refused), enquiry.ref)]
@@ -99,7 +99,7 @@ def pace_of(settings: Settings) -> Pace:
 
 
 def phase_hours(option: OptionTakeOff) -> dict[Phase, float]:
-    """Hours on the clock of each part of the work: person-hours / crew, to the next quarter."""
+    """Clock hours of each part of the work: person-hours / crew, rounded to the next quarter."""
     person_hours: defaultdict[Phase, float] = defaultdict(float)
     for line in option.labour:
         person_hours[line.phase] += line.hours.number
@@ -131,7 +131,7 @@ def _laid_out(outlook: Outlook, pace: Pace, hours: dict[Phase, float], forecast:
 
 
 class _Laid(NamedTuple):
-    """A part of the work in its place [h since the first midnight]."""
+    """A part of the work with its times [h since the first midnight]."""
 
     phase: Phase
     from_h: float
@@ -140,13 +140,13 @@ class _Laid(NamedTuple):
 
     @property
     def day(self) -> int:
-        """The day it is on, counted from 0."""
+        """Its day, counted from 0."""
         return day_of(self.from_h)
 
 
 @dataclass(slots=True)
 class _Run:
-    """One way through the days, from one start."""
+    """One plan through the days, from one start."""
 
     outlook: Outlook
     pace: Pace
@@ -156,7 +156,7 @@ class _Run:
 
     @property
     def burden(self) -> tuple[int, int, int]:
-        """Days on site, nights with the roof open, and the day of the start."""
+        """The days on site, nights with the roof open, and the day of the start."""
         days = [one.day for one in self.laid]
         opened = [one.day for one in self.laid if one.phase is Phase.OPEN]
         closed = [one.day for one in self.laid if one.phase is Phase.LAY]
@@ -164,7 +164,7 @@ class _Run:
         return max(days) - min(days) + 1, nights, self.first
 
     def lay_out(self) -> None:
-        """Every part of the work in its order; raises where one has no room."""
+        """Plan every part of the work in order; raise where one has no room."""
         time_h = float(self.first * HOURS_IN_DAY)
         time_h = self._work(Phase.SET_UP, time_h)
         time_h = self._work(Phase.OPEN, time_h)
@@ -188,7 +188,7 @@ class _Run:
         self._work(Phase.AFTER, time_h)
 
     def _work(self, phase: Phase, from_h: float, hours: float | None = None) -> float:
-        """Work a part off in whatever hours allow it; when it is done."""
+        """Do a part in whatever hours allow it; return when it is done."""
         whole_h = self.hours.get(phase, 0.0) if hours is None else hours
         time_h, left_h = self._fill(phase, whole_h, from_h, inf)
         if left_h > _SLACK_H:
@@ -196,7 +196,7 @@ class _Run:
         return time_h
 
     def _fill(self, phase: Phase, hours: float, from_h: float, to_h: float) -> tuple[float, float]:
-        """Use the dry quarters between two times for a part; when it stops, and what is left."""
+        """Use the dry quarter-hours between two times for a part; return the end and the rest."""
         time_h, left_h = from_h, hours
         for slot_h in self._slots(from_h):
             if left_h <= _SLACK_H or slot_h + STEP_H > to_h + _SLACK_H:
@@ -210,7 +210,7 @@ class _Run:
     def _stretch(
         self, phase: Phase, hours: float, from_h: float, finished_h: float | None = None
     ) -> float:
-        """Lay without a break in the first stretch of a day that allows it; when it is done."""
+        """Lay without a break in the first stretch of a day that allows it; return the end."""
         for day in self._days(from_h):
             for slot_h in may_begin(self.outlook, self.pace, phase, day, hours):
                 if slot_h >= from_h - _SLACK_H:
@@ -220,7 +220,7 @@ class _Run:
         raise _NoRoomError(phase)
 
     def _slots(self, from_h: float) -> Iterator[float]:
-        """The quarters of an hour of the working days from a time on."""
+        """The quarter-hours of the working days from a time on."""
         for day in self._days(from_h):
             yield from (slot for slot in quarters(self.pace, day) if slot >= from_h - _SLACK_H)
 
@@ -236,7 +236,7 @@ def _works(outlook: Outlook, pace: Pace, day: int) -> bool:
 
 
 def _parts(hours: float, pace: Pace) -> list[float]:
-    """Laying as few stretches as a working day allows, of the same length."""
+    """Laying split into as few equal stretches as the working day allows."""
     day_h = pace.work_h.to_h - pace.work_h.from_h
     many = max(1, int(round_up(hours / day_h)))
     return [round_up(hours / many, STEP_H)] * many if hours else []
@@ -269,13 +269,13 @@ def _work_days(
 
 
 def _why(hours: tuple[Hour, ...]) -> tuple[Against, ...]:
-    """What speaks against laying in the working hours, the most frequent first."""
+    """The reasons against laying in the working hours, most frequent first."""
     found = Counter(reason for hour in hours for reason in hour.lay)
     return tuple(reason for reason, _ in found.most_common())
 
 
 def _spans(slots: Sequence[float], midnight_h: float) -> tuple[Span, ...]:
-    """Quarters of an hour on end as stretches."""
+    """Consecutive quarter-hours joined into stretches."""
     found: list[Span] = []
     for slot in slots:
         from_h, to_h = slot - midnight_h, slot - midnight_h + STEP_H
@@ -286,7 +286,7 @@ def _spans(slots: Sequence[float], midnight_h: float) -> tuple[Span, ...]:
 
 
 def _spells(outlook: Outlook, laid: list[_Laid], day: int) -> Iterator[Spell]:
-    """What is planned on a day, pieces of one part on end put together."""
+    """The work planned on a day, with consecutive pieces of one part joined."""
     midnight_h = day * HOURS_IN_DAY
     today = sorted((one for one in laid if one.day == day), key=lambda one: one.from_h)
     if not today:

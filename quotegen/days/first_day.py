@@ -1,4 +1,4 @@
-"""The first day of a job, and whether it is agreed: every paper that names a day asks here."""
+"""The first day of a job, and whether it is agreed; every paper that names a day asks here."""
 
 from datetime import date
 from typing import TYPE_CHECKING
@@ -10,15 +10,15 @@ if TYPE_CHECKING:
 
 
 def first_day_of(statement: "MethodStatement") -> FirstDay:
-    """The first day on which something is done, as the days of a statement are laid out now."""
+    """The first working day in the days of a statement."""
     return first_day(statement.days, statement.accepted, statement.enquiry.start_on)
 
 
 def first_day(plan: WorkPlan, accepted: bool, start_on: date | None) -> FirstDay:
-    """The first day on which something is done, as the days are laid out now.
+    """The first working day of a plan.
 
-    It is agreed when the customer has chosen, the row gives the start, and the work does begin on
-    that day; else it is provisional. None where no day is known or the forecast has no room.
+    It is agreed when the customer has chosen, the row gives the start, and the work begins on that
+    day; otherwise it is provisional. None where no day is known or the forecast has no room.
     """
     if plan.refused is not None or not plan.worked:
         return FirstDay(refused=plan.refused is not None)

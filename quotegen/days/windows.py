@@ -1,7 +1,7 @@
-"""The hours of a forecast in which something may be laid, and how long it must then stay dry.
+"""The hours of a forecast that are fit for laying, and the dry time needed afterwards.
 
-What is not forecast is not allowed. The deck is taken a little colder than the air, and in the
-sun warmer, unless somebody has measured it.
+What is not forecast is not allowed. Unless somebody has measured it, the deck is assumed a little
+colder than the air, and in the sun warmer.
 """
 
 import math
@@ -24,7 +24,7 @@ from quotegen.takeoff.hours.elapsed import cure_h
 
 HOURS_IN_DAY = 24
 STEP_H = 0.25
-"""The day is divided into quarters of an hour [h]."""
+"""The step that a day is divided into [h]."""
 
 _NOT_KNOWN = (Against.UNKNOWN,)
 _UNKNOWN = Hour(None, None, False, _NOT_KNOWN, _NOT_KNOWN, _NOT_KNOWN)
@@ -34,14 +34,14 @@ Table = tuple[tuple[float, float], ...]
 
 
 class Sets(NamedTuple):
-    """How long something must stay dry: hours by deck temperature, and the least deck for it."""
+    """Setting times: the dry hours needed by deck temperature, and the coldest deck allowed."""
 
     table: Table
     least_c: float
 
 
 class Pace(Struct, frozen=True):
-    """How a firm works: its hours of the day, and how what it lays sets."""
+    """The pace of a firm: its working hours, and how fast its materials set."""
 
     work_h: Span
     weekends: bool
@@ -52,7 +52,7 @@ class Pace(Struct, frozen=True):
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """Every hour of some days on end. Times are hours since the midnight of the first day.
+    """Every hour of consecutive days. Times are hours since the midnight of the first day.
 
     `first` is None where the days have no dates yet. Beyond the last hour nothing is known.
     """
@@ -68,11 +68,11 @@ class Outlook:
 
     @property
     def days(self) -> int:
-        """How many days there are."""
+        """The number of days."""
         return len(self.hours) // HOURS_IN_DAY
 
     def at(self, time_h: float) -> Hour:
-        """The hour in which a time lies."""
+        """The hour that contains a time."""
         place = math.floor(time_h + _SLACK)
         return self.hours[place] if 0 <= place < len(self.hours) else _UNKNOWN
 
@@ -83,7 +83,7 @@ class Outlook:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Asked:
-    """The forecast and settings an outlook was made of: the very same, not others alike."""
+    """The forecast and settings of an outlook, compared by identity."""
 
     forecast: Sequence[Weather]
     settings: Settings
@@ -100,9 +100,9 @@ class _Asked:
 
 
 def forecast_outlook(forecast: Sequence[Weather], settings: Settings, least: date) -> Outlook:
-    """The days forecast from `least` on, hour by hour; none where no forecast reaches it.
+    """The days forecast from `least` on, hour by hour; empty where no forecast reaches it.
 
-    All jobs of a run have the same forecast, so what was last made is kept.
+    All jobs of a run have the same forecast, so recent results are kept.
     """
     return _forecast_outlook(_Asked(forecast, settings), least)
 
@@ -127,10 +127,10 @@ def _forecast_outlook(asked: _Asked, least: date) -> Outlook:
 
 
 def steady_outlook(first: date | None, days: int, deck_c: float, settings: Settings) -> Outlook:
-    """Dry days of one deck temperature, in which the rest is left to be measured on the day.
+    """Dry days at one deck temperature; everything else is left to be measured on the day.
 
-    Where there is no date, a cold deck is taken for winter. Most jobs of a run ask for the same
-    days, so what was last made is kept.
+    Without dates, a cold deck means winter. Most jobs of a run ask for the same days, so recent
+    results are kept.
     """
     return _steady_outlook(_Asked(settings.forecast, settings), first, days, deck_c)
 
@@ -149,7 +149,7 @@ def _steady_outlook(asked: _Asked, first: date | None, days: int, deck_c: float)
 
 
 def weather_at(row: Weather | None, hour: int, settings: Settings) -> Hour:
-    """What the row that holds at an hour of the day means for the work."""
+    """The work allowed at an hour of the day under the forecast row for it."""
     if row is None:
         return _UNKNOWN
     wet = () if row.sky is Sky.DRY else ((Against.RAIN if row.sky else Against.UNKNOWN),)
@@ -187,7 +187,7 @@ def weather_at(row: Weather | None, hour: int, settings: Settings) -> Hour:
 
 
 def is_winter(day: date, settings: Settings) -> bool:
-    """Whether a day lies in the firm's winter, which runs over the turn of the year."""
+    """Whether a day lies in the firm's winter, which spans the new year."""
     first, last = settings.number("winter_first_month"), settings.number("winter_last_month")
     return day.month >= first or day.month <= last
 
@@ -195,10 +195,10 @@ def is_winter(day: date, settings: Settings) -> bool:
 def may_begin(
     outlook: Outlook, pace: Pace, phase: Phase, day: int, hours: float
 ) -> tuple[float, ...]:
-    """The quarters of an hour of a day from which a stretch may be laid.
+    """The quarter-hours of a day at which a stretch may begin.
 
-    Inputs [-, h], result [h since the first midnight]. What was found for a day is kept with the
-    outlook: every job and every start in the forecast asks after the same days.
+    Inputs [-, h], result [h since the first midnight]. Results are kept with the outlook: every job
+    and every start in the forecast asks about the same days.
     """
     asked = (pace, phase, day, hours)
     if asked not in outlook._begin:
@@ -211,19 +211,19 @@ def may_begin(
 
 
 def quarters(pace: Pace, day: int) -> list[float]:
-    """The starts of the quarters of an hour of a working day [h since the first midnight]."""
+    """The starts of the quarter-hours of a working day [h since the first midnight]."""
     starts_h = day * HOURS_IN_DAY + pace.work_h.from_h
     many = int((pace.work_h.to_h - pace.work_h.from_h) / STEP_H)
     return [starts_h + n * STEP_H for n in range(many)]
 
 
 def day_of(time_h: float) -> int:
-    """The day in which a time [h since the first midnight] lies, counted from 0."""
+    """The day of a time [h since the first midnight], counted from 0."""
     return int(time_h // HOURS_IN_DAY)
 
 
 def _may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: float) -> bool:
-    """Whether a stretch may be laid from a time on: within one working day, and dry until it set.
+    """Whether a stretch may be laid from a time on: within one working day, and dry until set.
 
     Inputs [h since the first midnight, h].
     """
@@ -241,7 +241,7 @@ def _may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: f
 
 
 def dry_until(outlook: Outlook, from_h: float, table: Table, least_c: float) -> float | None:
-    """When what was laid at a time has set; None where rain, dew, cold or the unknown comes first.
+    """The time at which laid work has set; None if rain, dew, cold or the unknown comes first.
 
     Setting goes on at the rate of the hour: the share done in a time dt is dt / hours(deck), and it
     has set when the shares come to one. `table` has rows of (deck [C], hours [h]). Result [h since
@@ -268,7 +268,7 @@ def _sets_at(outlook: Outlook, from_h: float, table: Table, least_c: float) -> f
 
 
 def _holding(rows: Sequence[Weather], hour: int) -> Weather | None:
-    """The last row of a day that begins by an hour."""
+    """The last row of a day that begins by this hour."""
     begun = [row for row in rows if (row.from_hour or 0) <= hour]
     return begun[-1] if begun else None
 

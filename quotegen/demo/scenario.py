@@ -21,7 +21,7 @@ _DETAILS = tuple(name.lower() for name in JOB_SHEETS[1:])
 
 
 class Price(Table, kw_only=True, frozen=True):
-    """A price of a list; `dated` only where it is not of the day of its list."""
+    """A price of a list; `dated` only where it differs from the date of its list."""
 
     item: str
     words: str
@@ -31,7 +31,7 @@ class Price(Table, kw_only=True, frozen=True):
 
 
 class PriceList(Table, kw_only=True, frozen=True):
-    """The prices of one supplier and the file they are written to."""
+    """One supplier's prices, and the file they are written to."""
 
     file: str
     supplier: str
@@ -40,13 +40,13 @@ class PriceList(Table, kw_only=True, frozen=True):
 
 
 class Prices(Table, frozen=True):
-    """The file of prices."""
+    """The contents of the prices file."""
 
     lists: tuple[PriceList, ...] = field(name="list")
 
 
 class Jobs(Table, frozen=True):
-    """The file of jobs: rows by the fields of their columns, which are checked in the writing."""
+    """The contents of the jobs file: rows by field, checked when they are written."""
 
     firm: FieldsIn
     van_stock: tuple[FieldsIn, ...]
@@ -54,15 +54,15 @@ class Jobs(Table, frozen=True):
 
 
 class Forecast(Table, frozen=True):
-    """The file of the forecast: its rows by the fields of their columns."""
+    """The contents of the forecast file: rows by field."""
 
     row: tuple[FieldsIn, ...]
 
 
 def write_demo(folder: Path) -> Path | Problem:
-    """The demo workbook in a folder: made where it is not there yet, otherwise left as it is.
+    """Write the demo workbook into a folder unless it is already there.
 
-    The problem instead of the path if it could not be written.
+    Returns its path, or the problem if it could not be written.
     """
     path = folder / WORKBOOK_NAME
     if path.exists():
@@ -71,13 +71,13 @@ def write_demo(folder: Path) -> Path | Problem:
 
 
 def demo_date() -> date:
-    """The day of the demo: that of its last enquiry, so that its prices never look old."""
+    """The date of the demo: that of its last enquiry, so that its prices never look old."""
     dated: date = max(job["dated"] for job in _read("jobs.toml", Jobs).enquiry)
     return dated
 
 
 def write_demo_price_lists(folder: Path) -> tuple[Path, ...] | Problem:
-    """The demo price lists, written new into a folder; a problem if one could not be."""
+    """Write the demo price lists into a folder; return their paths, or a problem."""
     paths = []
     for name, rows in price_list_rows().items():
         failed = write_price_list(folder / name, rows)
@@ -105,7 +105,7 @@ def workbook_rows() -> dict[str, RowsIn]:
 
 
 def price_list_rows() -> dict[str, RowsIn]:
-    """The rows of each demo price list, by the name of its file."""
+    """The rows of each demo price list, by file name."""
     return {
         listed.file: [_price_row(listed, price) for price in listed.price]
         for listed in _read("prices.toml", Prices).lists

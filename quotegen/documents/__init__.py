@@ -1,1 +1,1 @@
-"""From records to papers: view models, drawings, and HTML to PDF."""
+"""Papers: from records to view models, drawings, HTML and PDF."""

@@ -1,1 +1,1 @@
-"""What has to do with the machine: files, folders, processes, memory."""
+"""The machine: files, folders, processes, memory."""

@@ -9,9 +9,9 @@ from pathlib import Path
 def replace_file(path: Path, content: bytes) -> None:
     """Put a file in place in one step: readers see the old file or the new one, never a part.
 
-    The content goes to a hidden file beside it first; one that a killed run left behind is removed
-    by the next, so only one program at a time may write a path. Raises OSError where the folder may
-    not be written to or another program holds the file.
+    The content goes to a hidden file beside it first. One left behind by a killed run is removed by
+    the next, so only one program at a time may write a path. Raises OSError where the folder is not
+    writable or another program holds the file.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
     for left_behind in path.parent.glob(f".{glob.escape(path.name)}.*.part"):

@@ -1,7 +1,7 @@
-"""What the papers of one job share is made once: drawings, and what is worked out for several.
+"""Results shared by the papers of one job, made once: drawings and shared calculations.
 
-The papers are made job by job, so only what was made from the last records is kept: the memory
-stays flat.
+Papers are made job by job, so only the results for the latest records are kept and memory stays
+flat.
 """
 
 from collections.abc import Callable
@@ -13,10 +13,10 @@ Made = TypeVar("Made")
 
 
 def once_a_job(make: Callable[Asked, Made]) -> Callable[Asked, Made]:
-    """A function that is worked out once for the same records and the same further arguments.
+    """Cache a function's result for the same records and the same keyword arguments.
 
-    What is given by place are records of the job: each is known by being the very same object, for
-    its value is deep and nothing in it ever changes. What is given by name is known by its value.
+    Positional arguments are records of the job, matched by identity, because their values are deep
+    and never change. Keyword arguments are matched by value.
 
     >>> repeated = once_a_job(lambda record, times: [*record * times])
     >>> record = ("a", "b")

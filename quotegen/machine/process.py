@@ -1,19 +1,19 @@
-"""What every process is set to before it works, so that it spends no time on what is never used.
+"""Settings for every process, to save work that is never needed.
 
-Python looks for circles of objects that nothing else holds after each 700 new ones: working a roof
-out and drawing a paper up make many objects, nearly all still wanted, and few circles. And the
-library of linear algebra beneath the geometry starts a thread for every core, which runs idle:
-nothing here has a matrix.
+By default Python looks for reference cycles after every 700 new objects; working out a roof and
+drawing up a paper make many objects, nearly all still in use, and few cycles. And the linear
+algebra library beneath the geometry starts an idle thread for every core, though nothing here uses
+a matrix.
 """
 
 import gc
 import os
 
 SWEEP_AFTER = 50_000
-"""New objects between two sweeps."""
+"""New objects between two garbage collections."""
 
 
 def set_process() -> None:
-    """Sweep seldom, and start no thread for linear algebra unless the user has said so."""
+    """Collect garbage seldom, and start no linear algebra threads unless the user asks."""
     gc.set_threshold(SWEEP_AFTER)
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")

@@ -1,6 +1,6 @@
-"""Where the files are that go with the program: the templates and the demo price lists.
+"""Where the program's own files are: the templates and the demo price lists.
 
-In a checkout they lie at the top; inside an installed wheel they lie in the package.
+In a checkout they are at the top level; in an installed wheel, inside the package.
 """
 
 from pathlib import Path
@@ -9,7 +9,7 @@ PACKAGE = Path(__file__).resolve().parents[1]
 
 
 def templates_folder() -> Path:
-    """The folder of the HTML and CSS of the papers.
+    """The folder of the papers' HTML and CSS.
 
     >>> (templates_folder() / "paper.css").is_file()
     True

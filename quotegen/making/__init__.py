@@ -1,1 +1,1 @@
-"""Making the papers: which there are, how they are drawn up, put in place and entered."""
+"""Making the papers: the kinds there are, drawing them up, putting them in place, entering them."""

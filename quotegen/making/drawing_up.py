@@ -1,7 +1,7 @@
-"""Drawing up one paper: what it says, whether that is new, and if so the paper itself.
+"""Drawing up one paper: its content, whether that is new, and if so the paper itself.
 
-Nothing is written and nothing entered here, and all that goes in and comes out can be packed, so
-that it may be done in another process (`workers`).
+Nothing is written or entered here, and all inputs and results can be pickled, so the work can be
+done in another process (`workers`).
 """
 
 import hashlib
@@ -19,9 +19,9 @@ from quotegen.problems import Place, Problem, problem
 
 
 class LastIssue(Struct, frozen=True):
-    """The last revision of a paper: its marks, what it said, and whether its file is still there.
+    """The last revision of a paper: its marks, its content, and whether its file is still there.
 
-    `fingerprint` stands for everything that revision says and shows.
+    `fingerprint` is a digest of everything that revision says and shows.
     """
 
     issue: Issue
@@ -32,8 +32,8 @@ class LastIssue(Struct, frozen=True):
 class Task(Struct, frozen=True):
     """One paper to draw up.
 
-    `folder` holds the workbook, its pictures and the owner's templates; `on` is the day a new
-    revision bears.
+    `folder` holds the workbook, its pictures and the owner's templates; `on` is the date of a new
+    revision.
     """
 
     work: Work
@@ -44,7 +44,7 @@ class Task(Struct, frozen=True):
 
 
 class Drawn(Struct, frozen=True):
-    """One paper drawn up; no `rendered` where the last revision says the same and is in place."""
+    """One paper drawn up; not `rendered` where the last revision says the same and is in place."""
 
     issue: Issue
     fingerprint: str
@@ -54,9 +54,10 @@ class Drawn(Struct, frozen=True):
 
 
 def draw_up(task: Task) -> Drawn | Problem:
-    """Draw up one paper, or say what is wrong with the owner's own template of it.
+    """Draw up one paper, or report a fault in the owner's template for it.
 
-    What says the same under the marks of the last revision is that revision, whatever the day.
+    If, filled in under the marks of the last revision, it says the same, it is that revision,
+    whatever the day.
     """
     draft = draft_of(task.work, task.paper)
     last = task.last
@@ -71,12 +72,12 @@ def draw_up(task: Task) -> Drawn | Problem:
 
 
 def not_usable(error: OwnTemplateError, ref: str) -> Problem:
-    """What to say of an own template that a paper of this reference cannot be made from."""
+    """The problem of an owner's template that cannot be used for a paper of this reference."""
     return problem(error.code, Place(str(error.file)), error.seen, ref, line=error.line)
 
 
 class _Saying:
-    """What a paper says as of one revision."""
+    """The content of a paper as of one revision."""
 
     def __init__(self, draft: Draft, issue: Issue, folder: Path) -> None:
         self._draft = draft
@@ -90,7 +91,7 @@ class _Saying:
         self.fingerprint = digest.hexdigest()
 
     def drawn(self, again: bool = True) -> Drawn:
-        """The paper; not drawn `again` where it is in place."""
+        """The paper; without `again` it is not rendered."""
         draft, box = self._draft, self._box
         rendered = draft.maker.drawn(self._said, self._subject, self._issue, box) if again else None
         problems = rendered.problems if rendered else tuple(box.problems)

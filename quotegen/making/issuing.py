@@ -1,4 +1,4 @@
-"""Issuing a paper: having it drawn up, putting it in its folder whole, and entering it."""
+"""Issuing a paper: having it drawn up, putting it whole into its folder, and entering it."""
 
 from collections.abc import Callable, Sequence
 from datetime import date
@@ -22,7 +22,7 @@ _LINE_WIDTH = 98
 
 
 class State(StrEnum):
-    """What became of a paper."""
+    """The result of making a paper."""
 
     MADE = "made"
     UNCHANGED = "unchanged"
@@ -30,7 +30,7 @@ class State(StrEnum):
 
 
 class Outcome(Struct, frozen=True):
-    """What became of one paper of one enquiry, or of one customer's roofs."""
+    """The result for one paper of an enquiry, or of a customer's roofs."""
 
     ref: str
     paper: AnyPaper
@@ -42,7 +42,7 @@ class Outcome(Struct, frozen=True):
 
 
 class Issuer:
-    """Issues the papers of one run into one folder, in whose register they are entered.
+    """Issues the papers of one run into one folder and enters them in its register.
 
     `folder` holds the workbook, its pictures and the owner's templates; `out` all the papers.
     """
@@ -54,10 +54,10 @@ class Issuer:
         self._workers = workers
 
     def begin(self, work: Work, paper: AnyPaper, made_from: str) -> Callable[[], Outcome]:
-        """Have a paper drawn up; what comes back waits for it, enters it and says what it became.
+        """Begin a paper and return a function that waits for it, enters it and gives the outcome.
 
-        `made_from` is the digest of all it is made from; where that is what the last revision was
-        made from, nothing is drawn.
+        `made_from` is the digest of everything the paper is made from; if the last revision has the
+        same digest, nothing is drawn.
         """
         try:
             register = Register(self._out)
@@ -87,7 +87,7 @@ class Issuer:
         return self._out / issue.reference / name
 
     def _enter(self, task: Task, drawn: Drawn | Problem, made_from: str) -> Outcome:
-        """Enter a paper; one that cannot be entered is not left lying about as if sent."""
+        """Enter a paper; one that cannot be entered is removed, so that it does not look issued."""
         ref, paper = task.work.ref, task.paper
         if isinstance(drawn, Problem):
             return Outcome(ref, paper, State.BLOCKED, problems=(drawn,))
@@ -101,7 +101,7 @@ class Issuer:
                     if not outcome.problems:
                         issuing.remember(made_from)
                     return outcome
-            # Another run has issued this paper since; so it is drawn up anew, after that one.
+            # Another run has issued this paper since, so draw it up again after that revision.
             task = self._task(task.work, paper, register.last(ref, paper))
         except RegisterError as error:
             if new:
@@ -112,9 +112,10 @@ class Issuer:
 
 
 def filed_under(customer: Customer, out: Path) -> tuple[str, Problem | None]:
-    """The reference of the papers for all roofs of a customer, the same from run to run.
+    """The reference for all of a customer's roofs, the same from run to run.
 
-    Where the register cannot be used it is only the one a customer would have, with the problem.
+    Where the register cannot be used, it is the reference a new customer would get, with the
+    problem.
     """
     wanted = customer_references(customer)
     try:
@@ -125,7 +126,7 @@ def filed_under(customer: Customer, out: Path) -> tuple[str, Problem | None]:
 
 
 def read_back(outcome: Outcome | None, title: str) -> IssuedPaper | None:
-    """A paper as it lies in its folder; None where it is not there or cannot be read."""
+    """A paper read back from its folder; None where it is missing or unreadable."""
     if outcome is None or outcome.path is None or outcome.issue is None:
         return None
     try:
@@ -136,13 +137,13 @@ def read_back(outcome: Outcome | None, title: str) -> IssuedPaper | None:
 
 
 def incomplete(ref: str, paper: AnyPaper, needed: str, out: Path) -> Outcome:
-    """A paper that cannot be made because one it needs is not there."""
+    """The outcome of a paper that cannot be made because one it needs is missing."""
     found = problem("paper-incomplete", Place(str(out / ref)), paper, ref, needed=needed)
     return Outcome(ref, paper, State.BLOCKED, problems=(found,))
 
 
 def summary(outcomes: Sequence[Outcome]) -> list[str]:
-    """What became of the papers in lines to print: by state, then by what they are filed under.
+    """The outcomes as lines to print: by state, then by reference.
 
     >>> from quotegen.making.papers import Paper
     >>> print(*summary([Outcome("R-1", Paper.QUOTE, State.BLOCKED)]), sep="\\n")
@@ -166,7 +167,7 @@ def summary(outcomes: Sequence[Outcome]) -> list[str]:
 
 
 def _marked(outcome: Outcome) -> str:
-    """A paper with the revision it has, where it has one."""
+    """A paper's name with its revision, if it has one."""
     return f"{outcome.paper} r{outcome.issue.revision}" if outcome.issue else str(outcome.paper)
 
 
@@ -175,7 +176,7 @@ def _register_blocked(error: RegisterError, out: Path, ref: str) -> Problem:
 
 
 def _put(task: Task, drawn: Drawn, path: Path, issuing: Issuing) -> Outcome:
-    """Put a paper in place and enter it, unless it says nothing new or something is in the way."""
+    """Put a paper in place and enter it, unless it says nothing new or a file is in the way."""
     ref, paper, issue = task.work.ref, task.paper, drawn.issue
     if drawn.rendered is None:
         return Outcome(ref, paper, State.UNCHANGED, path, issue, problems=drawn.problems)

@@ -1,7 +1,7 @@
-"""The digest of everything a paper is made from, so that one that cannot have changed is not drawn.
+"""A digest of everything a paper is made from, so that an unchanged paper is not drawn again.
 
-Two digests alike: the paper is the same. Two that differ say nothing: what the paper says is then
-compared. So the digest may hold more than matters, but never less.
+Equal digests mean an equal paper. Different digests prove nothing: the content is then compared. So
+the digest may cover more than matters, but never less.
 """
 
 import hashlib
@@ -28,7 +28,7 @@ class MadeFrom:
         self._common = _digest(_program(), own_templates, settings, prices, on)
 
     def enquiry(self, enquiry: Enquiry, problems: Sequence[Problem]) -> str:
-        """The digest of an enquiry: its row, the firm's figures, prices, day, pictures, program."""
+        """The digest of an enquiry: row, firm's figures, prices, date, pictures, program."""
         names = (self._logo, *(finding.photo for finding in enquiry.findings))
         pictures = [_stamp(self._folder / name) for name in names if name]
         return _digest(self._common, enquiry, problems, pictures)
@@ -45,18 +45,18 @@ def _digest(*parts: object) -> str:
 
 @cache
 def _program() -> list[tuple[str, str]]:
-    """The program and the templates that come with it."""
+    """A digest of the program and its templates."""
     return [*_state_of(PACKAGE), *_state_of(templates_folder())]
 
 
 def _state_of(folder: Path) -> list[tuple[str, str]]:
-    """Every file below a folder, by name, with its stamp; compiled files apart."""
+    """Every file below a folder, by name, with its stamp; compiled files excepted."""
     files = sorted(file for file in folder.rglob("*") if file.suffix != ".pyc" and file.is_file())
     return [(str(file.relative_to(folder)), _stamp(file)) for file in files]
 
 
 def _stamp(file: Path) -> str:
-    """What changes whenever a file is written: its time and size; empty where it is not there."""
+    """The time and size of a file, which change when it is written; empty where it is missing."""
     try:
         stat = file.stat()
     except (OSError, ValueError):

@@ -1,7 +1,7 @@
-"""The papers there are: what makes each, what it is made from, and which others it carries.
+"""The kinds of paper: what makes each, what it is made from, and which others it carries.
 
-A new paper of an enquiry is a member of `Paper` and a line of `KINDS`; one for a customer with
-several roofs is a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`.
+To add a paper of an enquiry, add a member of `Paper` and a line of `KINDS`; for a customer with
+several roofs, a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`.
 """
 
 from collections.abc import Callable, Mapping
@@ -43,7 +43,7 @@ from quotegen.working_out import Worked
 
 
 class Paper(StrEnum):
-    """The papers of an enquiry, in the order of making; the value names the file.
+    """The papers of an enquiry, in the order they are made; the value names the file.
 
     A paper comes after those it carries.
     """
@@ -71,10 +71,10 @@ class CustomerPaper(StrEnum):
 
 
 class Ready(Struct, frozen=True):
-    """An enquiry that nothing stops; `carried` are papers of it that another one needs.
+    """An enquiry that nothing stops; `carried` are its papers that another one needs.
 
-    For the owner's own paper: what there is to warn of, and what works out how a little more on
-    each size would change the price.
+    For the owner's own paper it also has the warnings, and the function giving the price change for
+    a little more of each size.
     """
 
     ref: str
@@ -88,8 +88,8 @@ class Ready(Struct, frozen=True):
 class SeveralRoofs(Struct, frozen=True):
     """A customer with two or more enquiries that nothing stops, each carrying its quote.
 
-    `ref` is the reference of the papers for all of them; `unpriced` are further enquiries of the
-    customer that something stops.
+    `ref` is the reference of the papers for all of them; `unpriced` are the customer's further
+    enquiries that something stops.
     """
 
     ref: str
@@ -98,7 +98,7 @@ class SeveralRoofs(Struct, frozen=True):
 
 
 def ready_for(worked: Worked, prices: PriceBook) -> Ready | None:
-    """An enquiry to make papers of; None where something stops it."""
+    """An enquiry ready for its papers; None where something stops it."""
     quote = worked.quote
     if quote is None or worked.statement is None:
         return None
@@ -116,10 +116,9 @@ Work: TypeAlias = Ready | SeveralRoofs
 
 
 class PaperKind(Struct, frozen=True):
-    """What makes one paper of an enquiry, its subject as of a revision, its total for the register.
+    """A kind of paper: its maker, its subject as of a revision, its total for the register.
 
-    `wanted` says whether the enquiry has a use for it, `carries` which papers have to be in place
-    before it.
+    `wanted` tells whether the enquiry needs it, `carries` which papers must be in place first.
     """
 
     maker: Maker
@@ -140,12 +139,12 @@ class Draft(Struct, frozen=True):
 
 
 def maker_of(paper: AnyPaper) -> Maker:
-    """What makes the papers of one kind."""
+    """The maker of a kind of paper."""
     return KINDS[paper].maker if isinstance(paper, Paper) else CUSTOMER_MAKERS[paper]
 
 
 def draft_of(work: Work, paper: AnyPaper) -> Draft:
-    """A paper of an enquiry or of a customer, ready to be made."""
+    """The draft of a paper of an enquiry or a customer."""
     if isinstance(work, SeveralRoofs):
         return _customer_draft(work, paper)
     kind = KINDS[Paper(paper)]
@@ -182,7 +181,7 @@ def _letter(ready: Ready, _issue: Issue) -> Letter:
 
 
 def _sent_along(ready: Ready) -> tuple[Paper, ...]:
-    """What goes to the customer by e-mail: these papers and never any other."""
+    """The papers sent to the customer by e-mail: these and never any others."""
     enquiry = ready.quote.enquiry
     papers = [Paper.QUOTE]
     if enquiry.customer.kind is not CustomerKind.HOME_OWNER:

@@ -1,4 +1,4 @@
-"""The owner's own templates tried on a job: filled in as for its papers, and nothing laid out."""
+"""Trying the owner's templates on a job: filled in as for its papers, but not laid out."""
 
 from collections.abc import Iterator, Sequence
 from datetime import date
@@ -27,11 +27,11 @@ from quotegen.working_out import Batch
 
 
 def try_own_templates(batch: Batch) -> list[Problem]:
-    """What goes wrong when the owner's templates are filled in, and has not been told yet.
+    """Problems found by filling in the owner's templates, beyond those already reported.
 
     Each paper that one of them takes part in is tried on the first enquiry that nothing stops and
-    that has a use for it; what goes wrong only on another is told when its papers are made. A file
-    that a template asks for is looked for only then too.
+    that needs the paper; a fault that shows only on another enquiry is reported when its papers are
+    made, and so is a missing file that a template asks for.
     """
     own = own_templates(batch.folder)
     if own is None:
@@ -46,7 +46,7 @@ def try_own_templates(batch: Batch) -> list[Problem]:
 
 
 def _drafts(ready: Sequence[Ready], own: Path) -> Iterator[Draft]:
-    """The papers that an own template takes part in, as if those they carry had been issued."""
+    """Drafts of the papers an owner's template takes part in, as if those carried were issued."""
     for paper, kind in KINDS.items():
         one = next((one for one in ready if kind.wanted(one)), None)
         if one and kind.maker.template and takes_part(kind.maker.template, own):

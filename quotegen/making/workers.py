@@ -1,7 +1,7 @@
-"""Drawing papers up in processes of their own, so that every core has work.
+"""Drawing up papers in processes of their own, to keep every core busy.
 
-The papers are the same byte for byte however many processes there are. Only drawing is done there:
-files are put in place and entered by the one process that was started.
+The papers are the same byte for byte however many processes there are. The workers only draw: the
+main process alone puts files in place and enters them.
 """
 
 import gc
@@ -27,7 +27,7 @@ from quotegen.making.papers import Work
 from quotegen.problems import Problem
 
 MOST_WORKERS = 8
-"""More are of no use: the process that enters the papers has to keep up with them."""
+"""The most workers that help: the process that enters the papers has to keep up with them."""
 _JOBS_KEPT = 2
 _START = "fork" if sys.platform == "linux" else "spawn"
 
@@ -35,7 +35,7 @@ Pending = Callable[[], Drawn | Problem]
 
 
 class DrawingFailedError(Exception):
-    """Our own fault while a paper was drawn up in another process; carries what was said of it."""
+    """A fault of ours while drawing up a paper in another process, carrying its message."""
 
 
 class _Fault(Struct, frozen=True):
@@ -44,10 +44,10 @@ class _Fault(Struct, frozen=True):
 
 
 class Workers:
-    """Draws papers up, in this process for a `count` of 1, else in so many others.
+    """Draws up papers: in this process if `count` is 1, otherwise in that many others.
 
-    The processes start with the first paper and end with the `with` block, at once where that ends
-    by an exception. Should one be killed from outside, what it had to do is done in this process.
+    The processes start with the first paper and end with the `with` block, at once if that ends by
+    an exception. If one is killed from outside, its work is done in this process.
     """
 
     def __init__(self, count: int) -> None:
@@ -75,11 +75,11 @@ class Workers:
 
     @property
     def ahead(self) -> int:
-        """How many papers to begin before the first of them is waited for."""
+        """The number of papers to begin before waiting for the first."""
         return 4 * self._count if self._count > 1 else 1
 
     def draw(self, task: Task) -> Pending:
-        """Begin one paper; what comes back waits for it and gives it."""
+        """Begin one paper and return a function that waits for it."""
         if self._count < 2:
             return lambda: draw_up(task)
         try:
@@ -94,21 +94,21 @@ class Workers:
         return self._pool
 
     def _pack(self, work: Work) -> bytes:
-        """A job packed, once for all of its papers."""
+        """A pickled job, made once for all its papers."""
         if self._packed is None or self._packed[0] is not work:
             self._packed = (work, pickle.dumps(work, pickle.HIGHEST_PROTOCOL))
         return self._packed[1]
 
 
 def cores() -> int:
-    """How many cores this process may use."""
+    """The number of cores this process may use."""
     if hasattr(os, "sched_getaffinity"):
         return len(os.sched_getaffinity(0))
     return os.cpu_count() or 1
 
 
 def _without(task: Task) -> dict[str, Any]:
-    """A task but for its job."""
+    """A task without its job."""
     return {name: getattr(task, name) for name in ("paper", "folder", "on", "last")}
 
 
@@ -123,8 +123,8 @@ def _result(future: "Future[Drawn | Problem | _Fault]", task: Task) -> Drawn | P
 
 
 def _get_ready() -> None:
-    """What a process does before its first paper."""
-    # Ctrl-C reaches every process of the terminal; the one that enters papers ends the others.
+    """Prepare a worker process before its first paper."""
+    # Ctrl-C reaches every process of the terminal; the main one ends the others.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     threading.Thread(target=_end_with_parent, daemon=True).start()
     load_engine()
@@ -133,7 +133,7 @@ def _get_ready() -> None:
 
 
 def _end_with_parent() -> None:
-    """Leave no process behind when the one that started it is killed."""
+    """End this worker if the process that started it is killed."""
     parent = parent_process()
     if parent is not None:
         parent.join()
@@ -144,7 +144,7 @@ def _draw_packed(packed: bytes, rest: dict[str, Any]) -> Drawn | Problem | _Faul
     try:
         return draw_up(Task(_unpacked(packed), **rest))
     except Exception as error:
-        # Not every exception can be packed, and the traceback would be lost.
+        # Not every exception can be pickled, and the traceback would be lost.
         last = traceback.extract_tb(error.__traceback__)[-1]
         where = f"{os.path.basename(last.filename)} {last.lineno}"  # noqa: PTH119
         return _Fault(str(rest["paper"]), f"{type(error).__name__}: {error} ({where})")

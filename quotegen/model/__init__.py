@@ -1,1 +1,1 @@
-"""Frozen records that travel between the floors: no arithmetic, no reading or writing."""
+"""Frozen records passed between the floors: no arithmetic, no reading or writing."""

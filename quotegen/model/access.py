@@ -1,4 +1,4 @@
-"""How the crew gets to the edge and works there, and what keeps it from falling."""
+"""Access to the edge and protection against falls."""
 
 from msgspec import Struct
 
@@ -8,7 +8,7 @@ from quotegen.working import Figure
 
 
 class LadderUse(Struct, frozen=True):
-    """What a ladder would be worked from for: the longest task by the clock.
+    """The longest task a ladder would be used for, by the clock.
 
     `refusals` are what it is refused for; none of them, and it is allowed. `task` is its words.
     """
@@ -19,7 +19,7 @@ class LadderUse(Struct, frozen=True):
 
 
 class GuardRails(Struct, frozen=True):
-    """The guard rails of the firm's platforms, heights above the boards, and their largest gap."""
+    """The guard rails of the firm's platforms: heights above the boards, and the largest gap."""
 
     top_mm: Figure
     middle_mm: Figure
@@ -28,12 +28,12 @@ class GuardRails(Struct, frozen=True):
 
 
 class AccessPlan(Struct, frozen=True):
-    """How the crew works at the edge, and the reasons in the order of control.
+    """How the crew works at the edge, with the reasons in order of control.
 
-    `platform_m` is the length of edge to be protected, by so many `towers` where it is towers;
-    `away_m2` the roof far enough from every open edge to stand on while they are unguarded.
-    `asked` is what the row asked for; None was blank, and the more cautious choice was made.
-    `ladder` is how a ladder was judged, None where none was asked for with a reason.
+    `platform_m` is the length of edge to be protected, with so many `towers` where towers are used;
+    `away_m2` is the roof area far enough from every open edge to stand on while edges are
+    unguarded. `asked` is the access the row asks for; None if blank, when the more cautious choice
+    is made. `ladder` is the verdict on a ladder, None where none was asked for with a reason.
     """
 
     chosen: Access

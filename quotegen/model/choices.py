@@ -1,4 +1,4 @@
-"""The closed sets of words: what a cell may choose, and what lines are joined by."""
+"""Enumerations: the choices a cell may hold, and the keys that lines are joined by."""
 
 from enum import StrEnum
 
@@ -15,7 +15,7 @@ class CustomerKind(StrEnum):
 
 
 class Occupier(StrEnum):
-    """By what right the building is lived in or used; who is in it is the household's."""
+    """The occupier's right to the building; who lives there is `Household`."""
 
     OWNER = "owner"
     TENANT = "tenant"
@@ -24,7 +24,7 @@ class Occupier(StrEnum):
 
 
 class Household(StrEnum):
-    """Who is in the building that needs more care."""
+    """Occupants who need more care."""
 
     CHILDREN = "children"
     VULNERABLE = "elderly or unwell"
@@ -32,7 +32,7 @@ class Household(StrEnum):
 
 
 class RoofKind(StrEnum):
-    """What kind of roof it is."""
+    """The kind of roof."""
 
     BAY = "bay"
     PORCH = "porch"
@@ -54,7 +54,7 @@ class Shape(StrEnum):
 
 
 class Size(StrEnum):
-    """The named sizes of the shapes, in mm; the value is the heading of the column."""
+    """The named sizes of the shapes, in mm; each value is a column heading."""
 
     WIDTH = "Width along wall (mm)"
     PROJECTION = "Projection from wall (mm)"
@@ -65,7 +65,7 @@ class Size(StrEnum):
 
 
 class EdgeKind(StrEnum):
-    """What happens at an edge of the roof, which decides its trim."""
+    """The kind of an edge, which decides its trim."""
 
     GUTTER_DRIP = "drip to gutter"
     FREE_DRIP = "free drip"
@@ -76,7 +76,7 @@ class EdgeKind(StrEnum):
 
 
 class Side(StrEnum):
-    """The sides of a roof as seen from the garden, looking at the wall."""
+    """The sides of a roof as seen from the garden, facing the wall."""
 
     BACK = "back"
     FRONT = "front"
@@ -86,7 +86,7 @@ class Side(StrEnum):
 
 
 class Covering(StrEnum):
-    """What lies on the roof now."""
+    """The existing covering."""
 
     FELT = "felt"
     FELT_CHIPPINGS = "felt with chippings"
@@ -98,7 +98,7 @@ class Covering(StrEnum):
 
 
 class Deck(StrEnum):
-    """What the existing deck is made of."""
+    """The material of the existing deck."""
 
     SHEET = "sheet boards"
     BOARDING = "softwood boarding"
@@ -108,7 +108,7 @@ class Deck(StrEnum):
 
 
 class DeckCondition(StrEnum):
-    """How sound the existing deck is."""
+    """The condition of the existing deck."""
 
     SOUND = "sound"
     SOFT = "soft in places"
@@ -116,14 +116,14 @@ class DeckCondition(StrEnum):
 
 
 class JoistRun(StrEnum):
-    """Which way the joists run."""
+    """The direction of the joists."""
 
     OUT = "wall to front"
     ALONG = "along the wall"
 
 
 class BuildUp(StrEnum):
-    """The ways of rebuilding a roof that are priced side by side."""
+    """The ways of rebuilding a roof, priced side by side."""
 
     CAP_OVER = "cap over"
     NEW_DECK = "new deck"
@@ -131,7 +131,7 @@ class BuildUp(StrEnum):
 
 
 class Access(StrEnum):
-    """How the crew gets to the edge and works there."""
+    """How the crew reaches the edge and works there."""
 
     GROUND = "from the ground"
     TOWER = "tower"
@@ -140,11 +140,11 @@ class Access(StrEnum):
 
 
 PLATFORMS = (Access.TOWER, Access.SCAFFOLD)
-"""The ways that give a guarded place to stand on."""
+"""The kinds of access that give a guarded place to stand."""
 
 
 class Below(StrEnum):
-    """What lies underneath the working edge."""
+    """What lies below the working edge."""
 
     GARDEN = "garden"
     DRIVE = "drive"
@@ -164,7 +164,7 @@ class WallJoint(StrEnum):
 
 
 class Answer(StrEnum):
-    """What the customer said to an advised work."""
+    """The customer's answer to advised work."""
 
     DO_IT = "do it"
     PRICE_APART = "price it apart"
@@ -182,7 +182,7 @@ class PriceBasis(StrEnum):
 
 
 class OpeningKind(StrEnum):
-    """What comes through the roof."""
+    """The kinds of opening in a roof."""
 
     ROOFLIGHT = "rooflight"
     PIPE = "pipe"
@@ -197,28 +197,28 @@ class Mixer(StrEnum):
 
 
 class PartPacks(StrEnum):
-    """What of a pack that keeps and is not used up is charged to the job."""
+    """How much of a part-used pack that keeps is charged to the job."""
 
     USED = "what is used"
     WHOLE = "the whole pack"
 
 
 class StockCost(StrEnum):
-    """At what the job is charged for what comes off the van."""
+    """The price charged to the job for van stock."""
 
     CHEAPEST = "the cheapest price"
     NOTHING = "nothing"
 
 
 class LeadScrap(StrEnum):
-    """Who has what old lead fetches as scrap."""
+    """Who keeps the scrap value of old lead."""
 
     KEEP = "keep"
     CREDIT = "credit the customer"
 
 
 class DeckBoards(StrEnum):
-    """Which deck boards the firm lays."""
+    """The deck boards the firm lays."""
 
     CHEAPER = "whichever costs less"
     SQUARE = "square-edge"
@@ -226,7 +226,7 @@ class DeckBoards(StrEnum):
 
 
 class ResinBy(StrEnum):
-    """By which reckoning resin is ordered."""
+    """The calculation resin is ordered by."""
 
     GUIDE = "the all-in guide"
     PARTS = "the parts added up"
@@ -278,14 +278,14 @@ class Task(RemarkKey):
 
 
 class ComesOff(StrEnum):
-    """What of the old roof comes off."""
+    """The parts of the old roof that are stripped."""
 
     COVERING = "covering"
     DECK = "deck"
 
 
 class Waste(StrEnum):
-    """What comes off as waste, each by the key of its code among those of the reference."""
+    """The kinds of waste, each the key of its waste code in the reference tables."""
 
     FELT = "felt"
     TIMBER = "timber"

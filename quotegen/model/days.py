@@ -1,4 +1,4 @@
-"""The work laid out into days, by the forecast or, without one, by the clock alone."""
+"""The plan of working days, from the forecast or, without one, from the clock alone."""
 
 from datetime import date
 
@@ -18,8 +18,8 @@ class Span(Struct, frozen=True):
 class Spell(Struct, frozen=True):
     """One part of the work on one day.
 
-    `abrade` says that the laminate will be too old for topcoat unless it is abraded. `deck_c` is
-    the coldest and the warmest deck to expect meanwhile, None where it is not known.
+    `abrade` means that the laminate will be too old for topcoat unless abraded. `deck_c` is the
+    coldest and warmest deck expected during the spell, None where unknown.
     """
 
     phase: Phase
@@ -29,10 +29,10 @@ class Spell(Struct, frozen=True):
 
 
 class WorkDay(Struct, frozen=True):
-    """One day: its weather, when laying is allowed, what is planned, the last topcoat.
+    """One day: its weather, when laying is allowed, the planned work, the last topcoat.
 
-    `number` counts the days of the work from 1; None for a day on which nothing is done.
-    `last_topcoat_h` is the latest the topcoat of this job may be begun, None where it may not be.
+    `number` counts working days from 1; None on a day without work. `last_topcoat_h` is the latest
+    time to begin this job's topcoat, None where it may not be begun.
     """
 
     day: date | None
@@ -48,8 +48,8 @@ class WorkDay(Struct, frozen=True):
 class WorkPlan(Struct, frozen=True):
     """The days of a job.
 
-    `forecast` is False where no forecast covers them and the weather is to be measured. `refused`
-    is the part of the work for which no day has room, None where the job fits.
+    `forecast` is False where no forecast covers them and the weather must be measured. `refused` is
+    the part of the work that no day has room for, None where the job fits.
     """
 
     days: tuple[WorkDay, ...]
@@ -59,12 +59,12 @@ class WorkPlan(Struct, frozen=True):
 
     @property
     def worked(self) -> tuple[WorkDay, ...]:
-        """The days on which something is done."""
+        """The days with work on them."""
         return tuple(day for day in self.days if day.spells)
 
 
 class FirstDay(Struct, frozen=True):
-    """The first day of a job; `refused` says that the forecast has no room for it."""
+    """The first day of a job; `refused` means that the forecast has no room for it."""
 
     day: date | None = None
     agreed: bool = False
@@ -72,4 +72,4 @@ class FirstDay(Struct, frozen=True):
 
 
 NO_DAY = FirstDay()
-"""While nobody knows a day."""
+"""The first day while none is known."""

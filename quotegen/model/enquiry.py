@@ -1,7 +1,7 @@
-"""What the workbook says: one enquiry, its roof as measured, its findings and extras.
+"""One enquiry as the workbook gives it: the roof as measured, findings and extras.
 
-Every measured number is a `Figure` whose origin is its cell. None means that the cell was
-blank: unknown, which is a problem for a price and the cautious control for safety.
+Every measured number is a `Figure` whose origin is its cell. None means a blank cell: unknown,
+which is a problem for a price and the cautious control for safety.
 """
 
 from collections.abc import Mapping
@@ -36,7 +36,7 @@ from quotegen.working import Figure
 
 
 class ShapeNeeds(Struct, frozen=True):
-    """What has to be filled in for a shape: sizes it must have, may have, and its named sides.
+    """The cells a shape needs: required and optional sizes, and its named sides.
 
     A shape without sides takes its edges from the Outline sheet.
     """
@@ -67,7 +67,7 @@ SHAPE_NEEDS: Mapping[Shape, ShapeNeeds] = {
 
 
 class Customer(Struct, frozen=True):
-    """Who asks, who pays, and where to send it."""
+    """Who asks, who pays, and where the papers are sent."""
 
     name: str
     kind: CustomerKind
@@ -78,9 +78,9 @@ class Customer(Struct, frozen=True):
 class OutlineRow(Struct, frozen=True):
     """One row of the Outline sheet.
 
-    A walk row (length, turn) goes clockwise seen from above, beginning at the left end of the
-    wall line; a right turn at the end of the edge is positive. An offset row gives the corner
-    at which its edge begins, as a distance along the wall line and one square out from it.
+    Walk rows (length, turn) go clockwise as seen from above, from the left end of the wall line; a
+    right turn at the end of the edge is positive. An offset row gives the corner where its edge
+    begins: its distance along the wall line and its distance square out from it.
     """
 
     place: Place
@@ -92,7 +92,7 @@ class OutlineRow(Struct, frozen=True):
 
 
 class MeasuredRoof(Struct, frozen=True):
-    """The roof as it was measured: shape, sizes, edges, and how it falls.
+    """The roof as measured: shape, sizes, edges and fall.
 
     The notch of an L-shape is cut from the front corner on the side `notch_at`.
     """
@@ -112,7 +112,7 @@ class MeasuredRoof(Struct, frozen=True):
 
 
 class Existing(Struct, frozen=True):
-    """What is on the roof now. None is unknown."""
+    """The existing roof. None is unknown."""
 
     covering: Covering | None
     layers: Figure | None
@@ -121,10 +121,10 @@ class Existing(Struct, frozen=True):
 
 
 class Spot(Struct, frozen=True):
-    """Where the middle of an opening lies, as one stands in the garden and faces the house.
+    """The centre of an opening, as seen from the garden facing the house.
 
-    `along_mm` from the left-most point of the outline, `out_mm` from its back-most line, which is
-    the house wall where there is one. `place` is the cell that says so.
+    `along_mm` is measured from the left-most point of the outline, `out_mm` from its back-most
+    line, which is the house wall where there is one. `place` is the cell that gives it.
     """
 
     place: Place
@@ -135,7 +135,7 @@ class Spot(Struct, frozen=True):
 class Opening(Struct, frozen=True):
     """A rooflight, pipe or outlet. A pipe's diameter is its length and its width.
 
-    The length of a rooflight lies along the wall. Without a spot its place is not known.
+    The length of a rooflight lies along the wall. Without a spot its position is unknown.
     """
 
     place: Place
@@ -148,7 +148,7 @@ class Opening(Struct, frozen=True):
 
 
 class Finding(Struct, frozen=True):
-    """Something seen on the visit: what follows if it is left, what is advised, the answer.
+    """Something seen on the visit: the consequence of leaving it, the advice, the answer.
 
     `answer` is None until the customer has answered. `photo_at` is the cell that names the photo,
     None outside a workbook.
@@ -167,12 +167,12 @@ class Finding(Struct, frozen=True):
 
     @property
     def photo_place(self) -> Place:
-        """Where the photo is named."""
+        """The cell that names the photo."""
         return self.photo_at or self.place
 
 
 class Extra(Struct, frozen=True):
-    """Anything else to price: `included` goes into every option, otherwise it is offered."""
+    """Anything else to price: `included` in every option, otherwise offered separately."""
 
     place: Place
     words: str
@@ -197,7 +197,7 @@ class SiteFacts(Struct, frozen=True):
 
 
 class Enquiry(Struct, frozen=True):
-    """One row of the Enquiries sheet with everything the other sheets say of it.
+    """One row of the Enquiries sheet with its rows on the other sheets.
 
     `access_at` is the cell that says how the crew means to work, None outside a workbook.
     """

@@ -1,4 +1,4 @@
-"""How a paper is marked when it goes out, and what it is once it lies in its folder."""
+"""The marks of an issued paper, and the paper in its folder."""
 
 from datetime import date
 
@@ -6,7 +6,7 @@ from msgspec import Struct
 
 
 class Issue(Struct, frozen=True):
-    """The marks in the margin of every page; revision 0 is the first that goes out."""
+    """The marks in the margin of every page; revision 0 is the first issue."""
 
     reference: str
     revision: int
@@ -14,7 +14,7 @@ class Issue(Struct, frozen=True):
 
 
 class IssuedPaper(Struct, frozen=True):
-    """A paper in its folder: what it is called, its marks, the name of its file, its bytes."""
+    """A paper in its folder: its title, marks, file name and bytes."""
 
     title: str
     issue: Issue

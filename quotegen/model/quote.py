@@ -1,4 +1,4 @@
-"""What the customer is asked to pay, in rounded pence that add up."""
+"""The quote: what the customer is asked to pay, in whole pence that add up."""
 
 from datetime import date
 
@@ -13,9 +13,9 @@ from quotegen.working import Figure
 
 
 class PriceLine(Struct, frozen=True):
-    """One line of an option; its amount is whole pence, without VAT.
+    """One line of an option, in whole pence without VAT.
 
-    Lines of several options that have one `key` are of the same work.
+    Lines of several options that share a `key` are for the same work.
     """
 
     key: str
@@ -24,7 +24,7 @@ class PriceLine(Struct, frozen=True):
 
 
 class CostLine(Struct, frozen=True):
-    """One line of what the job costs the firm, before overhead and profit."""
+    """One line of the firm's cost, before overhead and profit."""
 
     stage: Stage
     material: Figure
@@ -62,7 +62,7 @@ class QuotedOption(Struct, frozen=True):
 
 
 class PricedFinding(Struct, frozen=True):
-    """A finding with its price, None where it has none, and the customer's answer."""
+    """A finding with its price (None where it has none) and the customer's answer."""
 
     seen: str
     if_left: str
@@ -73,7 +73,7 @@ class PricedFinding(Struct, frozen=True):
 
 
 class PricedExtra(Struct, frozen=True):
-    """An extra: included in every option, or offered apart."""
+    """An extra, included in every option or offered separately."""
 
     words: str
     included: bool
@@ -106,5 +106,5 @@ class Quote(Struct, frozen=True):
     general_terms: tuple[Term, ...]
 
     def option(self, build_up: BuildUp) -> QuotedOption:
-        """The option for a build-up that was asked for."""
+        """The option for one of the build-ups asked for."""
         return next(o for o in self.options if o.build_up is build_up)

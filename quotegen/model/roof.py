@@ -1,4 +1,4 @@
-"""The roof: its outline, and the deck boards and glass mat laid on it."""
+"""The roof: its outline, and the boards and glass mat laid on it."""
 
 from enum import StrEnum
 
@@ -11,7 +11,7 @@ Point = tuple[float, float]
 
 
 class CornerKind(StrEnum):
-    """What a corner asks of the trims that meet there."""
+    """How the trims are finished at a corner."""
 
     EXTERNAL = "external"
     INTERNAL = "internal"
@@ -19,9 +19,9 @@ class CornerKind(StrEnum):
 
 
 class Edge(Struct, frozen=True):
-    """One edge: its name on the plan, its kind, where it runs and how long it is.
+    """One edge: its name on the plan, kind, course and length.
 
-    `curve` holds the points between start and end of a bowed edge; `length` is then the arc.
+    `curve` holds the points between the start and end of a bowed edge; `length` is then the arc.
     """
 
     name: str
@@ -33,10 +33,10 @@ class Edge(Struct, frozen=True):
 
 
 class Corner(Struct, frozen=True):
-    """A corner between an edge and the next; `interior_deg` is measured inside the roof.
+    """The corner between an edge and the next; `interior_deg` is the angle inside the roof.
 
-    External: 90 degrees out, where a pre-formed piece fits. Internal: over 180 degrees inside.
-    Mitred: any other angle out.
+    External: an outward corner of 90 degrees, which a pre-formed piece fits. Internal: over 180
+    degrees inside. Mitred: any other outward angle.
     """
 
     at: Point
@@ -57,7 +57,7 @@ class Outline(Struct, frozen=True):
 
     @property
     def points(self) -> tuple[Point, ...]:
-        """The outline as one ring of points, curves included, without the closing repeat."""
+        """The outline as a ring of points, curves included, without the closing repeat."""
         return tuple(point for edge in self.edges for point in (edge.start, *edge.curve))
 
     def edges_of(self, *kinds: EdgeKind) -> tuple[Edge, ...]:
@@ -66,9 +66,9 @@ class Outline(Struct, frozen=True):
 
 
 class MatStrip(Struct, frozen=True):
-    """One strip: its number in laying order, the length it is cut to and the width it needs [mm].
+    """One strip: its place in laying order, cut length and needed width [mm].
 
-    `corners` are where it lies on the plan, trimming left out. A filler is cut down from the roll.
+    `corners` are its position on the plan before trimming. A filler is cut down from the roll.
     """
 
     number: int
@@ -81,7 +81,7 @@ class MatStrip(Struct, frozen=True):
 class MatLayout(Struct, frozen=True):
     """The strips of one layer.
 
-    `short_mm` is by how much one strip fewer would miss, where that is little; otherwise 0.
+    `short_mm` is how far one strip fewer would fall short, where that is little; otherwise 0.
     """
 
     along_low_edge: bool
@@ -91,14 +91,14 @@ class MatLayout(Struct, frozen=True):
 
     @property
     def length_mm(self) -> float:
-        """What is cut off the roll for one layer."""
+        """The length cut off the roll for one layer."""
         return sum(strip.length_mm for strip in self.strips)
 
 
 class BoardKind(Struct, frozen=True):
-    """A sheet as it is bought: what of it covers, and the gap left where two meet.
+    """A sheet as bought: the size it covers, and the gap left between two.
 
-    A tongued board loses its joint where it is ripped, so what is ripped off is not used again.
+    A tongued board loses its joint where it is ripped, so the ripped-off part is not used again.
     """
 
     item: str
@@ -109,9 +109,11 @@ class BoardKind(Struct, frozen=True):
 
 
 class BoardPiece(Struct, frozen=True):
-    """One piece of board on the roof: its row, where its corner nearest the wall and the left
-    stands [mm], its size on the plan along the wall and out from it [mm], and whether its long
-    edge runs along the wall."""
+    """One piece of board on the roof.
+
+    Its row, the position of the corner nearest the wall and the left [mm], its size on the plan
+    along the wall and out from it [mm], and whether its long edge runs along the wall.
+    """
 
     number: int
     row: int
@@ -123,17 +125,17 @@ class BoardPiece(Struct, frozen=True):
 
     @property
     def long_mm(self) -> float:
-        """Its size across the joists."""
+        """The size across the joists."""
         return self.wide_mm if self.along_wall else self.deep_mm
 
     @property
     def short_mm(self) -> float:
-        """Its size along the joists."""
+        """The size along the joists."""
         return self.deep_mm if self.along_wall else self.wide_mm
 
 
 class SheetPiece(Struct, frozen=True):
-    """Where a numbered piece lies on its sheet [mm], from one corner."""
+    """The position of a numbered piece on its sheet [mm], from one corner."""
 
     number: int
     x_mm: float
@@ -145,9 +147,9 @@ class SheetPiece(Struct, frozen=True):
 class BoardLayout(Struct, frozen=True):
     """The pieces of one deck and the sheets they are cut from.
 
-    `least` is the number of sheets the area of the pieces alone needs; where it is met no other
-    way of cutting them takes fewer. Joists are counted from the left or, `from_far_end`, from the
-    other end of the rows.
+    `least` is the number of sheets that the pieces need by area alone; a layout that meets it is
+    the best possible. Joists are counted from the left or, with `from_far_end`, from the other end
+    of the rows.
     """
 
     kind: BoardKind
@@ -159,5 +161,5 @@ class BoardLayout(Struct, frozen=True):
 
     @property
     def best(self) -> bool:
-        """True when no way of cutting these pieces takes fewer sheets."""
+        """Whether no other cutting of these pieces can take fewer sheets."""
         return len(self.sheets) == self.least

@@ -1,4 +1,4 @@
-"""How not to hurt anyone on this job: facts, hazards, controls, substances, steps and limits."""
+"""Safety on the job: facts, hazards, controls, substances, steps and limits."""
 
 from collections.abc import Mapping
 from datetime import date
@@ -16,7 +16,7 @@ from quotegen.working import Figure
 
 
 class Known(StrEnum):
-    """What is known of a fact; unknown counts as yes wherever yes is the dangerous answer."""
+    """Knowledge of a fact; unknown counts as yes wherever yes is the dangerous answer."""
 
     YES = "yes"
     NO = "no"
@@ -24,7 +24,7 @@ class Known(StrEnum):
 
 
 class Level(StrEnum):
-    """How a control works, in the order in which controls are to be preferred."""
+    """How a control works, in order of preference."""
 
     ELIMINATE = "remove"
     SUBSTITUTE = "replace"
@@ -34,9 +34,9 @@ class Level(StrEnum):
 
 
 class Fact(Struct, frozen=True):
-    """A named fact of the job on which rules depend, and what it was taken from.
+    """A named fact of the job that rules depend on, and the evidence for it.
 
-    `ask` says that somebody has to be asked for it; the others are seen by looking.
+    `ask` means that somebody has to be asked; other facts are seen by looking.
     """
 
     key: str
@@ -47,12 +47,12 @@ class Fact(Struct, frozen=True):
 
     @property
     def present(self) -> bool:
-        """True unless the fact is known to be absent."""
+        """Whether the fact is present or not known to be absent."""
         return self.known is not Known.NO
 
 
 class Band(StrEnum):
-    """What a rating comes to on the matrix."""
+    """The outcome of a rating on the matrix."""
 
     LOW = "low"
     MEDIUM = "medium"
@@ -60,7 +60,7 @@ class Band(StrEnum):
 
 
 class Rating(Struct, frozen=True):
-    """Likelihood and severity, each 1 to 3, and the band they fall in on the matrix."""
+    """Likelihood and severity, each 1 to 3, and their band on the matrix."""
 
     likelihood: int
     severity: int
@@ -68,7 +68,7 @@ class Rating(Struct, frozen=True):
 
 
 class Matrix(Struct, frozen=True):
-    """The matrix as stated on the paper: bands by likelihood (rows) and severity (columns)."""
+    """The risk matrix as printed: bands by likelihood (rows) and severity (columns)."""
 
     likelihood_words: tuple[str, ...]
     severity_words: tuple[str, ...]
@@ -76,18 +76,18 @@ class Matrix(Struct, frozen=True):
 
 
 class Control(Struct, frozen=True):
-    """One thing that is done about a hazard, and how it works."""
+    """One measure against a hazard, and how it works."""
 
     level: Level
     text: str
 
 
 class Risk(Struct, frozen=True):
-    """A hazard this job has: who may be harmed, what is done, and the rating before and after.
+    """A hazard of this job: who may be harmed, the controls, the rating before and after.
 
-    `injury` is what it does to someone, in a few words; among equal ratings the one that happens
-    more `often` is named first. `because` are the keys of the facts that brought it in; `assumed`
-    of those that are not known and are treated as so.
+    `injury` is the harm in a few words; among equal ratings the one that happens more `often` is
+    named first. `because` holds the keys of the facts that brought the hazard in, `assumed` those
+    among them that are unknown and treated as present.
     """
 
     key: str
@@ -103,7 +103,7 @@ class Risk(Struct, frozen=True):
 
 
 class Note(Struct, frozen=True):
-    """A note of a rule table as this job has it: what is said, and the title it stands under."""
+    """A note of a rule table as it applies to this job: its text and the title above it."""
 
     key: str
     title: str
@@ -111,7 +111,7 @@ class Note(Struct, frozen=True):
 
 
 class LawNote(Struct, frozen=True):
-    """What the law or the place asks beside the work, as known on a day; to be checked locally."""
+    """A legal or local requirement beside the work, as known on a day; to be checked locally."""
 
     key: str
     title: str
@@ -120,9 +120,9 @@ class LawNote(Struct, frozen=True):
 
 
 class Ladder(Struct, frozen=True):
-    """The leaning ladder that reaches the edge or the platform: its geometry and what it carries.
+    """The leaning ladder that reaches the edge or the platform: its geometry and its load.
 
-    `landings` says that it rises so far that it needs places to rest on the way.
+    `landings` means that it rises far enough to need resting places on the way.
     """
 
     height_m: Figure
@@ -135,7 +135,7 @@ class Ladder(Struct, frozen=True):
 
 
 class KeepOut(Struct, frozen=True):
-    """The strip below the work that people are kept out of, and the barriers round it."""
+    """The exclusion strip below the work, and the barriers round it."""
 
     out_m: Figure
     barrier_m: Figure
@@ -144,9 +144,9 @@ class KeepOut(Struct, frozen=True):
 class Inspections(Struct, frozen=True):
     """When the platform is inspected, and what becomes of the report.
 
-    `weekly` is False where nobody can fall far enough for the law to ask for one every
-    `every_days`. `dates` are the first use and each date due while it stands, with one more in
-    case it stands longer; none while the start is not known.
+    `weekly` is False where nobody can fall far enough for the law to require an inspection every
+    `every_days`. `dates` are the first use and each date due while the platform stands, with one
+    more in case it stands longer; empty while the start is unknown.
     """
 
     weekly: bool
@@ -158,10 +158,10 @@ class Inspections(Struct, frozen=True):
 
 
 class Substance(Struct, frozen=True):
-    """A dangerous substance on this job and how to treat it; its data sheet comes first.
+    """A dangerous substance on this job and how to handle it; its data sheet takes precedence.
 
-    `short` is what it is called in a row of others, `amount` what the job takes, in words. Spill,
-    fire and first aid say only what differs from the emergencies that hold for all.
+    `short` is its name in a list of others, `amount` the quantity the job takes, in words. Spill,
+    fire and first aid say only what differs from the general emergencies.
     """
 
     key: str
@@ -182,7 +182,7 @@ class Substance(Struct, frozen=True):
 
 
 class Protection(Struct, frozen=True):
-    """What to wear for one task, with the standards' marks."""
+    """Protective equipment for one task, with the marks of the standards."""
 
     key: str
     task: str
@@ -193,7 +193,7 @@ class Protection(Struct, frozen=True):
 
 
 class WorkStep(Struct, frozen=True):
-    """One step of the work; a hold point is what must be true before going on."""
+    """One step of the work; a hold point is a condition to be met before going on."""
 
     key: str
     title: str
@@ -203,10 +203,10 @@ class WorkStep(Struct, frozen=True):
 
 
 class WorkingLimits(Struct, frozen=True):
-    """When laminating is allowed: temperatures, damp, and the dew point for the day expected.
+    """The conditions for laminating: temperatures, damp, and the day's expected dew point.
 
-    `dew_point_c` and `least_deck_c` are None when air temperature or humidity is unknown: then
-    they must be measured on the day.
+    `dew_point_c` and `least_deck_c` are None when air temperature or humidity is unknown: they must
+    then be measured on the day.
     """
 
     least_c: Figure
@@ -220,11 +220,11 @@ class WorkingLimits(Struct, frozen=True):
 
 
 class MethodStatement(Struct, frozen=True):
-    """The whole method statement for one enquiry, written for one build-up.
+    """The method statement for one enquiry, written for one build-up.
 
-    `accepted` is False while the customer has not chosen; it is then written for the build-up
-    that lays most. `notice` is what those in the building are asked, `care` how the roof is looked
-    after once it is finished; `asked`, by item, what the merchant is asked for beyond its name.
+    `accepted` is False while the customer has not chosen; it is then written for the build-up that
+    lays most. `notice` is what the occupants are asked to do, `care` how to look after the finished
+    roof, and `asked`, by item, what the merchant is asked for beyond the item's name.
     """
 
     enquiry: Enquiry
@@ -266,7 +266,7 @@ class MethodStatement(Struct, frozen=True):
 
 
 class Notice(Struct, frozen=True):
-    """Whether HSE has to be told of the project, by our part of it and the published limits."""
+    """Whether HSE must be notified of the project, by our part of it and the published limits."""
 
     days: Figure
     people: Figure
@@ -278,7 +278,7 @@ class Notice(Struct, frozen=True):
 
 
 class PlanEntry(Struct, frozen=True):
-    """One heading of the construction phase plan with the sentences that stand under it."""
+    """One heading of the construction phase plan with the sentences under it."""
 
     key: str
     title: str
@@ -286,11 +286,11 @@ class PlanEntry(Struct, frozen=True):
 
 
 class ConstructionPlan(Struct, frozen=True):
-    """The construction phase plan of one enquiry, beside the method statement it points to.
+    """The construction phase plan of one enquiry, which refers to its method statement.
 
-    `dangers` are the risks rated highest before anything is done; `particular` names the work for
-    which the law asks for measures of its own. `checked` is the day on which the rule
-    looked at longest ago was last checked against its source.
+    `dangers` are the risks rated highest before controls; `particular` names the work for which the
+    law requires specific measures. `checked` is the oldest date on which any of the rules was last
+    checked against its source.
     """
 
     statement: MethodStatement

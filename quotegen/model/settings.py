@@ -14,7 +14,7 @@ from quotegen.working import Figure
 
 
 class TermKind(StrEnum):
-    """What a row of the Terms sheet is."""
+    """The kind of a row on the Terms sheet."""
 
     EXCLUSION = "not included"
     PAYMENT = "payment"
@@ -94,8 +94,8 @@ def pairs(rows: Iterable[AtDeck]) -> tuple[tuple[float, float], ...]:
 class DefaultedSettings(Struct, frozen=True):
     """The settings that have a default, by code, and the tables, with where each value was read.
 
-    They are there whatever the workbook lacks, and enough to look at the roof itself. What only
-    the firm can know is not among them. A code that is not there is our own fault (KeyError).
+    They exist whatever the workbook lacks, and are enough to check the roof itself. What only the
+    firm can know is not among them. An unknown code is our own fault (KeyError).
     """
 
     figures: Mapping[str, Figure]
@@ -113,12 +113,12 @@ class DefaultedSettings(Struct, frozen=True):
         return self.figures[code].number
 
     def text(self, code: str) -> str:
-        """A setting as text; blank is empty."""
+        """A setting as text, empty where blank."""
         found = self.figures.get(code)
         return found.text if found else ""
 
     def yes(self, code: str) -> bool:
-        """A yes/no setting; blank is no."""
+        """A yes/no setting, False where blank."""
         found = self.figures.get(code)
         return bool(found.value) if found else False
 
@@ -126,10 +126,10 @@ class DefaultedSettings(Struct, frozen=True):
 class Settings(DefaultedSettings, frozen=True):
     """Business, Rates and Waste read whole, by code, the tables, and what the van holds.
 
-    There are none unless every setting that a price or a paper needs has a value: a take-off
-    cannot be begun without. `van_stock` gives quantities by item, in the item's unit; `forecast`
-    the weather where the jobs are, in order of time. A setting that may be left blank is then
-    absent from `figures` and `get` gives None.
+    They exist only when every setting that a price or a paper needs has a value: no take-off begins
+    without them. `van_stock` gives quantities by item, in the item's unit; `forecast` the weather
+    where the jobs are, in time order. An optional setting left blank is absent from `figures`, and
+    `get` gives None.
     """
 
     terms: tuple[Term, ...] = ()
@@ -151,12 +151,12 @@ class PackPrice(Struct, frozen=True):
 
 
 class PriceBook(Struct, frozen=True):
-    """Every pack of every price list read, by item."""
+    """Every pack on every price list read, by item."""
 
     packs: Mapping[str, tuple[PackPrice, ...]]
 
     def of(self, item: str) -> tuple[PackPrice, ...]:
-        """The packs an item is sold in; none when it is not priced."""
+        """The packs an item is sold in; empty when it is not priced."""
         return self.packs.get(item, ())
 
     def sellers(self, item: str) -> frozenset[str]:
@@ -164,7 +164,7 @@ class PriceBook(Struct, frozen=True):
         return frozenset(pack.supplier for pack in self.of(item))
 
     def within(self, items: Iterable[str], suppliers: Container[str]) -> "PriceBook":
-        """The packs of some items from some suppliers, as though there were no others."""
+        """A price book of only these items from these suppliers."""
         return PriceBook(
             {
                 item: packs

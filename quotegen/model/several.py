@@ -1,4 +1,4 @@
-"""Several roofs: the schedule of all a customer has, and several jobs bought in one order."""
+"""Several roofs: a customer's schedule, and several jobs bought in one order."""
 
 from msgspec import Struct
 
@@ -13,7 +13,7 @@ from quotegen.working import Figure
 
 
 class QuotedRoof(Struct, frozen=True):
-    """A roof with its quote as it went out, the revision of that, and when the work begins."""
+    """A roof with its quote as issued, the revision, and the start of work."""
 
     quote: Quote
     revision: int
@@ -21,9 +21,9 @@ class QuotedRoof(Struct, frozen=True):
 
 
 class ScheduledRoof(Struct, frozen=True):
-    """A roof on the schedule: `band` is the key of how urgent it is, with its words; `because` why.
+    """A roof on the schedule: `band` is the key of its urgency, with its words; `because` why.
 
-    `cheapest` asks for the least money, `fullest` does the most.
+    `cheapest` is the option with the lowest price, `fullest` the one that does most.
     """
 
     quote: Quote
@@ -37,9 +37,9 @@ class ScheduledRoof(Struct, frozen=True):
 
 
 class Sums(Struct, frozen=True):
-    """One way to choose over several roofs, and what that comes to in whole pence.
+    """One choice of options over several roofs, with its sums in whole pence.
 
-    `build_up` is None where it is not the same for all; `vat` where the firm charges none.
+    `build_up` is None where it differs between roofs; `vat` is None where the firm charges none.
     """
 
     words: str
@@ -51,7 +51,7 @@ class Sums(Struct, frozen=True):
 
 
 class Schedule(Struct, frozen=True):
-    """Every roof of a customer, the most urgent first, with the sums of the choices open.
+    """All a customer's roofs, most urgent first, with the sums of the possible choices.
 
     `unpriced` are enquiries of the same customer that have no quote yet.
     """
@@ -64,7 +64,7 @@ class Schedule(Struct, frozen=True):
 
 
 class SharedNeed(Struct, frozen=True):
-    """One thing that several jobs take, bought once for all of them."""
+    """An item that several jobs need, bought once for all."""
 
     item: str
     words: str
@@ -76,10 +76,10 @@ class SharedNeed(Struct, frozen=True):
 
 
 class Together(Struct, frozen=True):
-    """Several jobs bought in one order, and what that saves.
+    """Several jobs bought in one order, and the saving.
 
-    `jobs` are references with the build-up bought for; `apart` what each would cost to buy by
-    itself, one after another, with the van's stock used once.
+    `jobs` are references with the build-up bought for; `apart` the cost of buying each separately,
+    one after another, with the van's stock used once.
     """
 
     jobs: tuple[tuple[str, BuildUp], ...]

@@ -1,4 +1,4 @@
-"""How much of everything a roof takes, for each build-up."""
+"""The take-off: quantities for each build-up of a roof."""
 
 from enum import StrEnum
 
@@ -17,7 +17,7 @@ from quotegen.working import Figure
 
 
 class Stage(StrEnum):
-    """The parts of the work, in order, by which needs, hours and prices are grouped."""
+    """The stages of the work, in order, that needs, hours and prices are grouped by."""
 
     ACCESS = "Access and protection"
     STRIP = "Strip off and take away"
@@ -30,14 +30,14 @@ class Stage(StrEnum):
 
 
 class PackCount(Struct, frozen=True):
-    """So many packs of one kind."""
+    """A number of packs of one kind."""
 
     pack: PackPrice
     count: int
 
 
 class Purchase(Struct, frozen=True):
-    """The packs bought for a need, what is left over, and what they cost.
+    """The packs bought for a need, their remainder and their cost.
 
     `needed` is what they have to cover: the need less what comes off the van.
     """
@@ -50,11 +50,11 @@ class Purchase(Struct, frozen=True):
 
 
 class Need(Struct, frozen=True):
-    """One thing the job takes: net, with its waste, what the van has, and the packs for the rest.
+    """One item the job takes: net, with waste, from the van, and the packs for the rest.
 
-    `from_stock` is what comes off the van, None where nothing does, and `stock_cost` what that
-    costs the job. `purchase` is None when the van has it all, or when no price list has the item;
-    the latter is a problem of its own.
+    `from_stock` is what comes off the van, None where nothing does; `stock_cost` is its cost to the
+    job. `purchase` is None when the van has it all, or when no price list has the item, which is a
+    separate problem.
     """
 
     item: str
@@ -75,7 +75,7 @@ class Need(Struct, frozen=True):
 
     @property
     def unpriced(self) -> bool:
-        """Whether it has to be bought and no price list has it."""
+        """Whether it must be bought and no price list has it."""
         on_van = self.from_stock.number if self.from_stock else 0.0
         return self.purchase is None and on_van < self.gross.number
 
@@ -89,7 +89,7 @@ class Piece(Struct, frozen=True):
 
 
 class CutLength(Struct, frozen=True):
-    """One stock length with the pieces cut from it and what is left."""
+    """One stock length with the pieces cut from it and the remainder."""
 
     stock_mm: float
     pieces: tuple[Piece, ...]
@@ -99,8 +99,8 @@ class CutLength(Struct, frozen=True):
 class CutList(Struct, frozen=True):
     """The stock lengths of one trim and how each is cut.
 
-    `proved` says that no other choice of lengths costs less; `kept` are the offcuts long enough
-    to be worth keeping [mm].
+    `proved` means that no other choice of lengths costs less; `kept` holds the offcuts long enough
+    to keep [mm].
     """
 
     item: str
@@ -111,9 +111,9 @@ class CutList(Struct, frozen=True):
 
 
 class SupplierOrder(Struct, frozen=True):
-    """What is ordered from one supplier: packs, their cost, the delivery, and both together.
+    """An order from one supplier: packs, their cost, the delivery, and the total.
 
-    `delivery` is None where the price list names no charge for one.
+    `delivery` is None where the price list gives no delivery charge.
     """
 
     supplier: str
@@ -125,7 +125,7 @@ class SupplierOrder(Struct, frozen=True):
 
 
 class Leftover(Struct, frozen=True):
-    """What the order leaves over once the job is done; what `keeps` goes on the van."""
+    """A remainder of the order after the job; one that `keeps` goes on the van."""
 
     item: str
     words: str
@@ -134,10 +134,10 @@ class Leftover(Struct, frozen=True):
 
 
 class Order(Struct, frozen=True):
-    """Everything to buy, by supplier, at the least cost of packs and deliveries together.
+    """Everything to buy, by supplier, at the least total cost of packs and deliveries.
 
-    `alone` is the cheapest order from one supplier alone, None where nobody has everything.
-    `proved` says that no other choice of suppliers and packs costs less.
+    `alone` is the cheapest order from a single supplier, None where nobody has everything. `proved`
+    means that no other choice of suppliers and packs costs less.
     """
 
     suppliers: tuple[SupplierOrder, ...]
@@ -149,7 +149,7 @@ class Order(Struct, frozen=True):
 
 
 class Phase(StrEnum):
-    """When in the run of the work a task is done, by what it asks of the weather."""
+    """The phase of the work a task belongs to, by the weather it needs."""
 
     SET_UP = "set up"
     OPEN = "strip, deck and edges"
@@ -165,7 +165,7 @@ class Phase(StrEnum):
 
 
 class Labour(Struct, frozen=True):
-    """Hours for one task: so much work at a rate, in person-hours. `task` is its words."""
+    """Hours for one task: a quantity of work at a rate, in person-hours. `task` is its words."""
 
     key: Task
     task: str
@@ -175,7 +175,7 @@ class Labour(Struct, frozen=True):
 
 
 class Programme(Struct, frozen=True):
-    """The hours of the job laid out for the crew."""
+    """The hours of the job scheduled for the crew."""
 
     person_hours: Figure
     crew: Figure
@@ -184,7 +184,7 @@ class Programme(Struct, frozen=True):
 
 
 class Leaves(StrEnum):
-    """How a material that came off leaves the site."""
+    """How a stripped material leaves the site."""
 
     SACKS = "in sacks on the van"
     LOOSE = "loose on the van"
@@ -193,7 +193,7 @@ class Leaves(StrEnum):
 
 
 class Strip(Struct, frozen=True):
-    """What comes off: material, mass, loose volume, waste code, and how it leaves."""
+    """A stripped material: mass, loose volume, waste code, and how it leaves."""
 
     key: ComesOff
     words: str
@@ -207,11 +207,11 @@ class Strip(Struct, frozen=True):
 
 
 class WastePlan(Struct, frozen=True):
-    """How the waste leaves and why: by van or in a skip, with what each would cost.
+    """How the waste leaves and why: by van or skip, with the cost of each.
 
-    `volume_m3` is what goes to the tip or into the skip, `runs` the loads the van takes. None of
-    the two costs: that way is not possible, or nobody prices it. `scrap_kg` and `scrap_value`
-    are of the lead, None without lead or without a price for it.
+    `volume_m3` is what goes to the tip or into the skip, `runs` the number of van loads. A cost is
+    None where that way is impossible or nobody prices it. `scrap_kg` and `scrap_value` are for the
+    lead, None without lead or without a price for it.
     """
 
     skip: bool
@@ -226,9 +226,9 @@ class WastePlan(Struct, frozen=True):
 
 
 class Lift(Struct, frozen=True):
-    """A thing that is lifted on this job, its mass, and how many people lift it.
+    """A load lifted on this job, its mass, and how many people lift it.
 
-    `aid` says that it is more than the guide figure for two people: a hoist, or in parts.
+    `aid` means that it exceeds the guide figure for two people: use a hoist, or lift it in parts.
     """
 
     kind: str
@@ -248,10 +248,10 @@ class Dose(Struct, frozen=True):
 
 
 class MixSize(Struct, frozen=True):
-    """So many mixes of one size, with the catalyst at each deck temperature of the card.
+    """A number of mixes of one size, with the catalyst at each deck temperature of the card.
 
-    `whats` are the strips each of them is for, in laying order; `numbers` their places among all
-    mixes of the material and band, from 1.
+    `whats` are the strips that each mix is for, in laying order; `numbers` their places, from 1,
+    among all mixes of the material and band.
     """
 
     count: int
@@ -263,10 +263,10 @@ class MixSize(Struct, frozen=True):
 
 
 class Mixes(Struct, frozen=True):
-    """All mixes of one material in one band of deck temperature: none above the batch limit.
+    """All mixes of one material in one band of deck temperature, none above the batch limit.
 
-    `hot` is the band from `hot_from_c` upwards, where the limit is smaller. `expected` is the
-    dose of the first mix at the temperature the row expects, where that lies in this band.
+    `hot` is the band from `hot_from_c` upwards, where the limit is smaller. `expected` is the dose
+    of the first mix at the temperature the row expects, if that lies in this band.
     """
 
     material: Mixed
@@ -279,10 +279,11 @@ class Mixes(Struct, frozen=True):
 
 
 class ResinPlan(Struct, frozen=True):
-    """Resin by part of the roof and all in, and what the laminate comes to.
+    """Resin by part of the roof and all in, and the resulting laminate.
 
-    `parts` are what each surface takes, `by_parts_l` their sum, `guide_l` the all-in guide;
-    `resin_l` is the one the firm goes by. Glass content and film are checked, not ordered by.
+    `parts` are the quantities by surface, `by_parts_l` their sum, `guide_l` the all-in guide;
+    `resin_l` is the one the firm orders by. Glass content and film thickness are checks, not a
+    basis for ordering.
     """
 
     parts: tuple[Figure, ...]
@@ -327,7 +328,7 @@ class OptionTakeOff(Struct, frozen=True):
 
 
 class TakeOff(Struct, frozen=True):
-    """The take-off of one enquiry: the outline and each build-up asked for."""
+    """The take-off of one enquiry: the outline, and each build-up asked for."""
 
     enquiry: Enquiry
     outline: Outline

@@ -1,4 +1,4 @@
-"""The weather as it is forecast, and the hours in which something may be laid."""
+"""The forecast, and the hours that are fit for laying."""
 
 from datetime import date
 from enum import StrEnum
@@ -10,16 +10,16 @@ from quotegen.working import Figure
 
 
 class Sky(StrEnum):
-    """What is forecast to come down."""
+    """Forecast precipitation."""
 
     DRY = "dry"
     RAIN = "rain"
 
 
 class Weather(Struct, frozen=True):
-    """One row of the Forecast sheet: what holds from an hour on, or the whole day.
+    """One row of the Forecast sheet, for the whole day or from an hour onwards.
 
-    `from_hour` is None for one figure of the whole day. Anything None is not known.
+    `from_hour` is None for a whole-day figure. Any other None is unknown.
     """
 
     place: Place
@@ -32,7 +32,7 @@ class Weather(Struct, frozen=True):
 
 
 class Against(StrEnum):
-    """Why something may not be done in an hour."""
+    """A reason against working in an hour."""
 
     UNKNOWN = "not forecast"
     RAIN = "rain"
@@ -46,10 +46,10 @@ class Against(StrEnum):
 
 
 class Hour(Struct, frozen=True):
-    """One hour of a day: what the deck is taken to be, and what speaks against each kind of work.
+    """One hour of a day: the assumed deck temperature, and the reasons against each kind of work.
 
-    `deck_c` is the coldest the deck is taken to be, None where it is not known. `work`, `lay` and
-    `coat` are empty where the roof may be worked on, laminated and topcoated.
+    `deck_c` is the coldest deck assumed, None where unknown. `work`, `lay` and `coat` are empty
+    where the roof may be worked on, laminated and topcoated.
     """
 
     deck_c: float | None
@@ -61,6 +61,6 @@ class Hour(Struct, frozen=True):
 
     @property
     def lets_set(self) -> bool:
-        """Whether what is laid goes on setting: dry, and no dew on it."""
+        """Whether laid work goes on setting: dry, and no dew on it."""
         dewy = self.dew_point_c is not None and (self.deck_c or 0.0) <= self.dew_point_c
         return self.dry and self.deck_c is not None and not dewy

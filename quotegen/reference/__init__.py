@@ -1,1 +1,1 @@
-"""Published values, one subject a file, and the house defaults; both read by a strict loader."""
+"""Published values, one subject per file, and the house defaults, read by a strict loader."""

@@ -1,8 +1,8 @@
 """The house defaults: settings the owner may change, and the catalogue of items and units.
 
-`house/*.toml` hold what stands on the Business, Rates and Waste sheets of a blank workbook,
-each with the basis of its default, and the items a price list may price. They are not
-published values and never pass for such.
+`house/*.toml` holds the rows of the Business, Rates and Waste sheets of a blank workbook, each with
+the basis of its default, and the items a price list may price. These are not published values and
+are never presented as such.
 """
 
 import math
@@ -33,7 +33,7 @@ SETTING_SHEETS = ("Business", "Rates", "Waste")
 
 
 class _Setting(Table, frozen=True, kw_only=True):
-    """A setting as its file has it."""
+    """A setting as its file holds it."""
 
     code: str
     words: str
@@ -51,7 +51,7 @@ class _Setting(Table, frozen=True, kw_only=True):
 
 
 class SettingKind(_Setting, frozen=True, kw_only=True):
-    """One setting of the firm: where it stands, what it means, its default and that one's basis.
+    """One setting of the firm: its sheet and row, its meaning, its default and the basis for it.
 
     `default` is None where only the firm can know; `required` then says whether a blank stops
     the papers. What is `shown` stands first on its sheet, since every firm looks at it; the others
@@ -94,7 +94,7 @@ class Item(Table, frozen=True, kw_only=True):
 
     @classmethod
     def spelled_out(cls, row: Any) -> Any:
-        """The item with no family where the file leaves its name empty."""
+        """Read an empty family name as no family."""
         alone = isinstance(row, dict) and row.get("family") == ""
         return row | {"family": None} if alone else row
 
@@ -102,7 +102,8 @@ class Item(Table, frozen=True, kw_only=True):
 class OrderNote(Table, frozen=True, kw_only=True):
     """A sentence under an order for items of these kinds, or under each for none.
 
-    `{things}` in the text stands for those of them that are ordered.
+    Without any beginnings it goes under every order. `{things}` in the text stands for those of the
+    items that are ordered.
     """
 
     kinds: tuple[ItemKind, ...] = ()
@@ -119,16 +120,16 @@ class _Term(Table, frozen=True):
 
 
 class UrgencyBand(Table, frozen=True):
-    """How urgent a roof is beside others."""
+    """A band of urgency among roofs."""
 
     key: Key
     words: str
 
 
 class UrgencyRule(Table, frozen=True, kw_only=True):
-    """How urgent a roof is in which the deck is so, or a finding has this price basis.
+    """The band for a roof with this deck, or with a finding of this price basis.
 
-    Both are named by their keys: the names of the choices, in small letters.
+    Both are named by key: the name of the choice, in lower case.
     """
 
     band_key: str = field(name="band")
@@ -139,18 +140,18 @@ class UrgencyRule(Table, frozen=True, kw_only=True):
 
     @property
     def band(self) -> UrgencyBand:
-        """The band it puts a roof in."""
+        """The band for a roof that the rule fits."""
         return next(band for band in urgency_bands() if band.key == self.band_key)
 
     @property
     def fits_all(self) -> bool:
-        """True for the rule that asks for nothing."""
+        """Whether the rule has no condition and so fits every roof."""
         return not self.deck and not self.finding
 
 
 @cache
 def settings() -> Mapping[str, SettingKind]:
-    """Every setting by its code, in the order of the sheets."""
+    """Every setting by code, in the order of the sheets."""
     found = []
     for sheet in SETTING_SHEETS:
         path = HOUSE / f"{sheet.lower()}.toml"
@@ -242,7 +243,7 @@ def order_notes() -> tuple[OrderNote, ...]:
 
 @cache
 def urgency() -> tuple[UrgencyRule, ...]:
-    """How urgent a roof is beside others: the first rule that fits holds, the last fits all."""
+    """The rules of urgency: the first that fits applies, and the last fits all."""
     bands, found = _urgency_file()
     for rule in found:
         known(rule.band_key, [band.key for band in bands], "urgency.toml, band")
@@ -253,7 +254,7 @@ def urgency() -> tuple[UrgencyRule, ...]:
 
 @cache
 def urgency_bands() -> tuple[UrgencyBand, ...]:
-    """The bands of urgency, the most urgent first."""
+    """The bands of urgency, most urgent first."""
     return _urgency_file()[0]
 
 

@@ -1,8 +1,8 @@
 """The strict loader of the reference files.
 
-Each `*.toml` of the folders `law`, `materials` and `protection` is one subject of published values.
-An entry that lacks its source, carries a key the loader does not know, or repeats another's key is
-refused: a wrong reference file is our own fault, so it raises `ReferenceFileError`.
+Each `*.toml` in the folders `law`, `materials` and `protection` is one subject of published values.
+An entry without a source, with an unknown key, or repeating another's key is refused: a wrong
+reference file is our own fault and raises `ReferenceFileError`.
 """
 
 from collections.abc import Mapping
@@ -22,8 +22,8 @@ ROOMS = ("law", "materials", "protection")
 class Entry(Table, frozen=True, kw_only=True):
     """One published value with everything needed to check it again.
 
-    `value` is a number, a text, a list or a table, as the subject needs. `confirmed` says how
-    the value was checked.
+    `value` is a number, a text, a list or a table, as the subject needs. `confirmed` is how the
+    value was checked.
     """
 
     key: str
@@ -53,7 +53,7 @@ class Entry(Table, frozen=True, kw_only=True):
 
 
 def subjects() -> list[str]:
-    """The subjects there are files for, in alphabetical order."""
+    """The subjects that have a file, in alphabetical order."""
     return sorted(_files())
 
 
@@ -80,10 +80,9 @@ def subject(name: str) -> Mapping[str, tuple[Entry, ...]]:
 
 @cache
 def entry(dotted: str, on: date | None = None) -> Entry:
-    """The entry `subject.key`; of a dated value, the one in force on a day.
+    """The entry `subject.key`; for a dated value, the one in force on the day `on`.
 
-    A value with several dates asked for without a day, or on a day before the first, raises
-    `ReferenceFileError`.
+    Raises `ReferenceFileError` for a dated value asked for without a day, or before its first date.
 
     >>> entry("ladders.rise_for_one_out").value
     4

@@ -1,7 +1,7 @@
-"""The keys of the rule tables that the program itself asks for, by their tables.
+"""The keys of the rule tables that the program itself asks for, by table.
 
-A title or a sentence of a rule table may be put into other words at any time: nothing is joined by
-those. Each key here has to stand in its table, or the table is refused when it is read.
+Titles and sentences of a rule table may be reworded at any time, so nothing is joined by them. Each
+key here must be in its table, or the table is refused when read.
 """
 
 from enum import StrEnum
@@ -10,7 +10,7 @@ from quotegen.reference.remarks import RemarkKey
 
 
 class EmergencyKey(StrEnum):
-    """Emergencies of `emergency.toml` that stand on a front page, a card, or in another rule."""
+    """Emergencies of `emergency.toml` shown on a front page or a card, or cited in another rule."""
 
     IN_EYE = "in-eye"
     RING_999 = "ring-999"
@@ -19,27 +19,27 @@ class EmergencyKey(StrEnum):
 
 
 ON_FRONT_PAGE = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.NEAREST_HOSPITAL)
-"""Those of the front page of the method statement."""
+"""Emergencies on the front page of the method statement."""
 
 ON_MIX_CARD = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCKET)
-"""Those of the mix card."""
+"""Emergencies on the mix card."""
 
 
 class TaskKey(StrEnum):
-    """Tasks of `protection.toml` whose gear is named on a paper of its own."""
+    """Tasks of `protection.toml` whose gear is listed on a paper of its own."""
 
     MIXING = "mixing"
 
 
 class SubstanceKey(StrEnum):
-    """Substances of `substances.toml` that a paper names by themselves."""
+    """Substances of `substances.toml` that a paper names individually."""
 
     RESIN = "resin"
     CATALYST = "catalyst"
 
 
 class DangerKey(StrEnum):
-    """Dangers of `incompatible.toml` that a paper warns of by themselves."""
+    """Dangers of `incompatible.toml` that a paper warns of individually."""
 
     EXPLODES = "explodes"
 

@@ -1,7 +1,7 @@
 """The records of the safety rules, as their tables hold them.
 
-A `key` is what a rule is joined by; its title or name is only printed. A field is a key of the
-table and what may stand in it, so the table is refused where it says anything else.
+A rule is joined by its `key`; its title or name is only printed. The fields are the keys of the
+table and their annotations the values allowed: anything else in a table is refused.
 """
 
 from datetime import date
@@ -23,12 +23,12 @@ class Condition(Table, frozen=True):
 
     @property
     def facts(self) -> tuple[str, ...]:
-        """Every fact the condition names."""
+        """All facts named by the condition."""
         return (*self.all_of, *self.any_of)
 
 
 class Conditional:
-    """What stands under the condition written beside it."""
+    """A record with a condition."""
 
     __slots__ = ()
     any_of: tuple[str, ...]
@@ -36,14 +36,14 @@ class Conditional:
 
     @property
     def when(self) -> Condition:
-        """The condition it stands under."""
+        """The condition it applies under."""
         return Condition(self.any_of, self.all_of)
 
 
 class Line(Table, Conditional, frozen=True, kw_only=True):
-    """A sentence or two with the condition under which it is printed.
+    """A sentence or two, printed under a condition.
 
-    A file may write one that stands always as its bare text.
+    A file may write an unconditional line as bare text.
     """
 
     text: str
@@ -52,12 +52,12 @@ class Line(Table, Conditional, frozen=True, kw_only=True):
 
     @classmethod
     def spelled_out(cls, row: Any) -> Any:
-        """The line as a table."""
+        """Expand a bare text to a table."""
         return {"text": row} if isinstance(row, str) else row
 
 
 class Basis(Table, frozen=True):
-    """Where a rule comes from and how and when that was last checked."""
+    """The source of a rule, and how and when it was last checked."""
 
     source: str
     confirmed: Confirmed
@@ -65,7 +65,7 @@ class Basis(Table, frozen=True):
 
 
 class Sourced(Table, frozen=True, kw_only=True):
-    """What has its basis written beside it."""
+    """A record with a basis."""
 
     source: Said
     confirmed: Confirmed
@@ -73,12 +73,12 @@ class Sourced(Table, frozen=True, kw_only=True):
 
     @property
     def basis(self) -> Basis:
-        """Where it comes from."""
+        """The source, and how it was checked."""
         return Basis(self.source, self.confirmed, self.checked)
 
 
 class Rule(Sourced, Conditional, frozen=True, kw_only=True):
-    """A rule with a key of its own and a condition it stands under whole."""
+    """A rule with a key and a condition on the whole."""
 
     LINES: ClassVar[tuple[str, ...]] = ()
 
@@ -88,7 +88,7 @@ class Rule(Sourced, Conditional, frozen=True, kw_only=True):
 
     @classmethod
     def spelled_out(cls, row: Any) -> Any:
-        """The rule with each of its lines as a table."""
+        """Expand each bare line of the rule to a table."""
         if not isinstance(row, dict):
             return row
         shorter = {name: row[name] for name in cls.LINES if isinstance(row.get(name), list)}
@@ -104,9 +104,9 @@ class SentenceRule(Sourced, frozen=True, kw_only=True):
 
 
 class FactRule(Table, frozen=True):
-    """A named fact: `words` follows "whether" and says the answer that needs more care.
+    """A named fact: `words` follows "whether" and states the answer that needs more care.
 
-    `ask` says that somebody has to be asked; the others are seen by looking.
+    `ask` means that somebody has to be asked; other facts are seen by looking.
     """
 
     key: str
@@ -115,7 +115,7 @@ class FactRule(Table, frozen=True):
 
 
 class ControlRule(Table, Conditional, frozen=True, kw_only=True):
-    """A control, its place in the order of control, and the facts it needs."""
+    """A control, its level in the order of control, and the facts it needs."""
 
     level: str
     text: str
@@ -129,9 +129,10 @@ class ControlRule(Table, Conditional, frozen=True, kw_only=True):
 
 
 class Worse(Table, Conditional, frozen=True, kw_only=True):
-    """A rating before controls that holds instead where these facts are present.
+    """A rating before controls that applies instead where these facts are present.
 
-    `often` holds beside the hazard's own where one of them is known to be so; the highest counts.
+    `often` applies as well as the hazard's own where one of the facts is known to be present; the
+    highest counts.
     """
 
     rating: tuple[int, int]
@@ -141,10 +142,10 @@ class Worse(Table, Conditional, frozen=True, kw_only=True):
 
 
 class HazardRule(Rule, frozen=True, kw_only=True):
-    """A hazard, the facts that bring it in, what is done, and the ratings before and after.
+    """A hazard, the facts that bring it in, its controls, and the ratings before and after.
 
-    `often` says how often it hurts people in this trade, 1 to 10: a house judgement that decides
-    among equal ratings which injury is named first, and nothing else.
+    `often` is how often it hurts people in this trade, 1 to 10: a house judgement used only to
+    decide which injury is named first among equal ratings.
     """
 
     hazard: str
@@ -160,7 +161,7 @@ class HazardRule(Rule, frozen=True, kw_only=True):
 class MatrixRule(Sourced, frozen=True, kw_only=True):
     """The words of the matrix and its bands, by likelihood and then severity from 1.
 
-    While a fact of `never_low` is present nothing is rated low: every control rests on it.
+    While a fact of `never_low` is present, no rating is low, because every control depends on it.
     """
 
     likelihood: tuple[str, ...]
@@ -175,14 +176,14 @@ class MatrixRule(Sourced, frozen=True, kw_only=True):
 
 
 class FirstAid(Table, frozen=True):
-    """What is done when a substance has got in by a route."""
+    """First aid for a substance by its route into the body."""
 
     route: str
     text: str
 
 
 class SubstanceRule(Rule, frozen=True, kw_only=True):
-    """A dangerous substance; `amount` says what the take-off gives, empty for dusts."""
+    """A dangerous substance; `amount` is its quantity from the take-off, empty for dusts."""
 
     LINES = ("storage",)
 
@@ -202,51 +203,51 @@ class SubstanceRule(Rule, frozen=True, kw_only=True):
 
     @property
     def short(self) -> str:
-        """What it is called in a row of others."""
+        """The name used in a list of substances."""
         return self.short_name or self.name
 
 
 class GloveRule(Table, frozen=True):
-    """What the gloves of a task have to hold, and for how long a spell [min]."""
+    """The gloves for a task: what they must resist, and for how long at a time [min]."""
 
     against: tuple[str, ...]
     spell_min: Number
 
 
 class Danger(Table, frozen=True):
-    """What happens when two things meet that should not."""
+    """The danger when two incompatible things meet."""
 
     key: Key
     words: str
 
 
 class OtherThing(Table, frozen=True):
-    """A thing that is no substance of the table and must not meet one."""
+    """Something outside the substance table that must not meet a substance in it."""
 
     key: Key
 
 
 class Pair(Sourced, frozen=True, kw_only=True):
-    """Two things that never meet, how each is called in the row of the other."""
+    """Two things that must never meet, and the name of each in the other's row."""
 
     between: tuple[str, str]
     words: tuple[str, str]
 
 
 class PairRow(Pair, frozen=True, kw_only=True):
-    """A pair as its table has it: `danger` is the key of what happens."""
+    """A pair as its table holds it: `danger` is the key of the consequence."""
 
     danger: str
 
 
 class PairRule(Pair, frozen=True, kw_only=True):
-    """A pair with what happens."""
+    """A pair with the danger of their meeting."""
 
     danger: Danger
 
 
 class ProtectionRule(Rule, frozen=True, kw_only=True):
-    """What to wear for one task; `gloves` only where chemicals are handled."""
+    """Protective equipment for one task; `gloves` only where chemicals are handled."""
 
     LINES = ("eyes", "hands", "breathing", "other")
 
@@ -259,7 +260,7 @@ class ProtectionRule(Rule, frozen=True, kw_only=True):
 
 
 class StepRule(Rule, frozen=True, kw_only=True):
-    """One step of the work, its lines, and what must be true before going on.
+    """One step of the work, its lines, and the condition for going on.
 
     `phase` is the part of the day's plan it belongs to.
     """
@@ -279,7 +280,7 @@ class NoteRule(Rule, frozen=True, kw_only=True):
 
     @property
     def title(self) -> str:
-        """What it stands under in print; empty where that is nothing."""
+        """The printed title, empty where there is none."""
         return ""
 
     @property
@@ -294,20 +295,20 @@ class NoteRule(Rule, frozen=True, kw_only=True):
 
 
 class TitledNote(NoteRule, frozen=True, kw_only=True):
-    """A note that stands under a title of its own."""
+    """A note with a title of its own."""
 
     title: Said
 
 
 class Heading(Table, frozen=True):
-    """A heading that notes of the plan share."""
+    """A heading shared by several notes of the plan."""
 
     key: Key
     title: Said
 
 
 class PlanNote(NoteRule, frozen=True, kw_only=True):
-    """A note of the plan: under a heading it shares, under a title of its own, or under none."""
+    """A note of the plan: under a shared heading, its own title, or neither."""
 
     part: PlanPart
     title: str = ""

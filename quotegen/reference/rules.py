@@ -1,10 +1,10 @@
-"""The safety rules: what a fact of the job brings with it.
+"""The safety rules: the consequences of the facts of a job.
 
-Each `rules/*.toml` is one table of rules with their source and the day they were last checked.
-A condition names facts, and a rule stands when all of its `all_of` and, where it has `any_of`,
-at least one of those are present or not known. There is no "not": a fact can only add a rule,
-never take one away. What may stand in a row is said by its record; what one table asks of another
-is checked here. A wrong rule table is our own fault and raises `ReferenceFileError`.
+Each `rules/*.toml` is one table of rules with their source and the date they were last checked. A
+condition names facts; a rule applies when all of its `all_of` and, if it has `any_of`, at least one
+of those are present or unknown. There is no "not": a fact can only add a rule, never remove one.
+Each record defines what its rows may hold; relations between tables are checked here. A wrong rule
+table is our own fault and raises `ReferenceFileError`.
 """
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
@@ -60,7 +60,7 @@ from quotegen.tables import ReferenceFileError, Table, by_key, known, rows, tabl
 
 RULES = Path(__file__).parent / "rules"
 TITLED = frozenset({"care", "emergency", "law", "marks", "notice", "stored"})
-"""The tables of notes whose titles are printed; the notes of the others have none."""
+"""The tables of notes with printed titles; the notes of other tables have none."""
 
 SENTENCES: Mapping[type[SentenceKey], str] = {
     LadderSentence: "ladder_use.toml",
@@ -86,13 +86,13 @@ _Read = TypeVar("_Read", bound=Rule)
 
 @cache
 def facts() -> Mapping[str, FactRule]:
-    """Every named fact by its key."""
+    """Every named fact by key."""
     return by_key("facts.toml", rows(table_file("facts.toml"), "fact", FactRule))
 
 
 @cache
 def matrix() -> MatrixRule:
-    """The matrix every rating is read on."""
+    """The risk matrix."""
     (made,) = rows(table_file("matrix.toml"), "matrix", MatrixRule)
     _declared([made.never_low], "matrix.toml")
     many = len(made.severity)
@@ -123,7 +123,7 @@ def substances() -> tuple[SubstanceRule, ...]:
 
 @cache
 def incompatible() -> tuple[PairRule, ...]:
-    """What never meets what, in the order of the table."""
+    """The pairs that must never meet, in the order of the table."""
     file = "incompatible.toml"
     found = tables(table_file(file), danger=Danger, other=OtherThing, pair=PairRow)
     dangers = by_key(file, found["danger"], DangerKey)
@@ -133,7 +133,7 @@ def incompatible() -> tuple[PairRule, ...]:
 
 @cache
 def protection() -> tuple[ProtectionRule, ...]:
-    """What to wear, by task."""
+    """Protective equipment by task."""
     found = _rules("protection.toml", "task", ProtectionRule, TaskKey)
     for rule in found:
         against = rule.gloves.against if rule.gloves else ()
@@ -163,7 +163,7 @@ def remark_words(asked: type[RemarkKey]) -> Mapping[str, str]:
 
 @cache
 def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
-    """The notes of the construction phase plan, by the part of the paper they stand in."""
+    """The notes of the construction phase plan, by part of the paper."""
     file = "plan.toml"
     read = tables(table_file(file), heading=Heading, note=PlanNote)
     by_key(file, [*read["heading"], *read["note"]])
@@ -199,13 +199,13 @@ def _holders(text: str, where: str) -> frozenset[str]:
 
 
 def table_file(file_name: str) -> Path:
-    """Where a table lies, in whichever folder of the rules."""
+    """The path of a table, in whichever rules folder it lies."""
     (found,) = RULES.rglob(file_name)
     return found
 
 
 def _rules(file_name: str, name: str, kind: type[_Read], asked: Any = None) -> tuple[_Read, ...]:
-    """The rules of a file that holds one kind of them."""
+    """The rules of a file that holds a single kind."""
     found = tuple(by_key(file_name, rows(table_file(file_name), name, kind), asked).values())
     _each_declared(found, file_name)
     return found
@@ -223,7 +223,7 @@ def _declared(conditions: Iterable[Condition], where: str) -> None:
 
 
 def _conditions(thing: object) -> Iterator[Condition]:
-    """Every condition a rule holds: its own, and those of its lines, controls and ratings."""
+    """Every condition in a rule: its own, and those of its lines, controls and ratings."""
     if isinstance(thing, Conditional):
         yield thing.when
     if isinstance(thing, Table):
@@ -238,7 +238,7 @@ def _all_known(keys: Iterable[str], there: Collection[str], where: str) -> None:
 
 
 def _check_hazard(rule: HazardRule) -> None:
-    """Refuses a hazard that nothing brings in, or a rating that is not on the matrix."""
+    """Refuse a hazard that nothing brings in, or a rating outside the matrix."""
     where = f"hazards.toml, {rule.key}"
     if not rule.when.facts:
         raise ReferenceFileError(f"{where}: a hazard needs a fact that brings it in")
@@ -261,7 +261,7 @@ def _pair(
 
 
 def _plan_note(note: PlanNote, headings: Mapping[str, Heading]) -> PlanNote:
-    """A note of the plan with the title of the heading it shares."""
+    """A note of the plan with the title of its shared heading."""
     where = f"plan.toml, {note.key}"
     titled = note.part in _TITLED_PARTS
     if note.shared and not titled:

@@ -1,1 +1,1 @@
-"""What was issued, in which revision; nothing is ever overwritten."""
+"""The register of issued papers and their revisions; nothing is ever overwritten."""

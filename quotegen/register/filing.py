@@ -1,4 +1,4 @@
-"""Under which name the papers of a customer with several roofs are filed."""
+"""The references that papers of a customer with several roofs are filed under."""
 
 import re
 import unicodedata
@@ -13,9 +13,7 @@ _LONGEST_ADDRESS = 40
 
 
 def same_customer(customer: Customer) -> tuple[str, str]:
-    """What two rows of one customer have in common: name and bill address, as a person reads them.
-
-    Capitals, spaces and line breaks make no difference.
+    """The identity of a customer: name and bill address, ignoring capitals, spaces and line breaks.
 
     >>> from quotegen.model.enquiry import CustomerKind
     >>> same_customer(Customer("Ms R.  Petrel", CustomerKind.LANDLORD, "9 Gull Row\\nMizzlehaven"))
@@ -29,12 +27,12 @@ def same_customer(customer: Customer) -> tuple[str, str]:
 
 
 def customer_references(customer: Customer) -> Iterator[str]:
-    """The references the papers for all roofs of a customer may have, the shortest first.
+    """Possible references for the papers of all a customer's roofs, the shortest first.
 
-    The first has the name alone; those for a customer whose name another one has already say where
-    the bill goes: the first line of the address, then all of it, then a number. Each holds only
-    letters, figures, commas and single spaces, so it is safe as the name of a folder, and always a
-    comma, so it is never the reference of an enquiry.
+    The first has the name alone. The others are for a customer whose name another one already has,
+    and add where the bill goes: the first line of the address, then all of it, then a number. Each
+    holds only letters, figures, commas and single spaces, so it is safe as a folder name, and
+    always a comma, so it is never the reference of an enquiry.
 
     >>> from itertools import islice
     >>> from quotegen.model.enquiry import CustomerKind

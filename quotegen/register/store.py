@@ -1,7 +1,7 @@
-"""The register: a small database beside the papers that says what was issued and when.
+"""The register: a small database, beside the papers, of what was issued and when.
 
-A paper gets a new revision only when what it says has changed; an issued row is never changed
-and never removed.
+A paper gets a new revision only when its content has changed; an issued row is never changed and
+never removed.
 """
 
 import sqlite3
@@ -51,7 +51,7 @@ class RegisterError(Exception):
 
 
 class Entry(Struct, frozen=True):
-    """One paper that went out: how it is marked, what it says in short, and its file."""
+    """One issued paper: its marks, its total, and its file."""
 
     issue: Issue
     paper: str
@@ -76,7 +76,7 @@ class Register:
             connection.executescript(_SCHEMA)
 
     def entries(self) -> list[Entry]:
-        """Everything issued, in order of reference, paper and revision."""
+        """All issued papers, in order of reference, paper and revision."""
         with _in_plain_words(), closing(self._connect()) as connection:
             rows = connection.execute(
                 "SELECT * FROM issued ORDER BY reference, paper, revision"
@@ -89,7 +89,7 @@ class Register:
             return _last(connection, reference, paper)
 
     def made_from(self, reference: str, paper: str) -> str:
-        """The digest of all that the last revision was made from, empty where it is not known."""
+        """The digest of everything the last revision was made from, empty where unknown."""
         with _in_plain_words(), closing(self._connect()) as connection:
             row = connection.execute(
                 "SELECT digest FROM made_from WHERE reference = ? AND paper = ?", (reference, paper)
@@ -102,7 +102,7 @@ class Register:
     ) -> Iterator["Issuing"]:
         """Hold the register while one paper is made; nothing is recorded if that fails.
 
-        What says the same as the last revision keeps that one's number and date.
+        A paper that says the same as the last revision keeps its number and date.
         """
         with _in_plain_words(), closing(self._connect()) as connection:
             connection.execute("BEGIN IMMEDIATE")
@@ -121,9 +121,9 @@ class Register:
             connection.commit()
 
     def customer_reference(self, owner: tuple[str, str], wanted: Iterable[str]) -> str:
-        """The reference a customer has had from the first, or the first wanted that is still free.
+        """The reference a customer already has, or the first of `wanted` that is still free.
 
-        `owner` is what the rows of one customer have in common.
+        `owner` identifies the customer (see `same_customer`).
         """
         with _in_plain_words(), closing(self._connect()) as connection:
             connection.execute("BEGIN IMMEDIATE")
@@ -140,7 +140,7 @@ class Register:
 
 
 class Issuing(Struct, frozen=True):
-    """A paper on its way out; `before` is its entry when it says nothing new."""
+    """A paper being issued; `before` is its existing entry when it says nothing new."""
 
     connection: sqlite3.Connection
     issue: Issue
@@ -149,7 +149,7 @@ class Issuing(Struct, frozen=True):
     before: Entry | None
 
     def record(self, file: str, total: str) -> None:
-        """Enter the paper, once its file is in place; what says nothing new is entered already."""
+        """Enter the paper once its file is in place; nothing to do where it says nothing new."""
         if self.before is not None:
             return
         self.connection.execute(
@@ -166,7 +166,7 @@ class Issuing(Struct, frozen=True):
         )
 
     def remember(self, made_from: str) -> None:
-        """Note the digest of what the paper is made from, so that the next run need not ask."""
+        """Record the digest of what the paper is made from, for the next run."""
         self.connection.execute(
             "INSERT OR REPLACE INTO made_from VALUES (?, ?, ?)",
             (self.issue.reference, self.paper, made_from),
@@ -182,7 +182,7 @@ def _in_plain_words() -> Iterator[None]:
 
 
 def _is_taken(connection: sqlite3.Connection, reference: str) -> bool:
-    """Whether a customer has a reference already, capitals making no difference."""
+    """Whether some customer already has a reference, ignoring capitals."""
     taken = "SELECT 1 FROM customers WHERE reference = ?"
     return connection.execute(taken, (reference,)).fetchone() is not None
 

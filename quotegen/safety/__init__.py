@@ -1,1 +1,1 @@
-"""How not to hurt anyone. Pure: enquiry and take-off in, method statement out."""
+"""Safety: enquiry and take-off in, method statement out. Pure."""

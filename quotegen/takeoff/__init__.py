@@ -1,1 +1,1 @@
-"""How much of everything a roof takes. Pure: records in, records out."""
+"""The take-off: how much of everything a roof takes. Pure: records in, records out."""

@@ -1,4 +1,4 @@
-"""What the facts of a job forbid or call for, apart from its quantities."""
+"""Checks of what the facts of a job forbid or require, apart from its quantities."""
 
 from collections.abc import Sequence
 
@@ -38,7 +38,7 @@ _LEAST_DECK_M2 = 0.05
 
 
 def check_enquiry(enquiry: Enquiry, outline: Outline, settings: DefaultedSettings) -> list[Problem]:
-    """What stops or warns whichever build-up is chosen."""
+    """The problems of an enquiry, whichever build-up is chosen."""
     return [
         *_unknown_for_price(enquiry),
         *_deck_kind(enquiry),
@@ -51,7 +51,7 @@ def check_enquiry(enquiry: Enquiry, outline: Outline, settings: DefaultedSetting
 
 
 def check_job(job: Job, access: AccessPlan, weight_change: Figure | None) -> list[Problem]:
-    """What stops or warns for one build-up."""
+    """The problems of one build-up."""
     return [
         *_span(job),
         *_upstand(job),
@@ -62,7 +62,7 @@ def check_job(job: Job, access: AccessPlan, weight_change: Figure | None) -> lis
 
 
 def check_laminate(job: Job, resin: ResinPlan) -> list[Problem]:
-    """Whether the laminate comes out as it usually does; outside that a setting may be wrong."""
+    """Warnings of an unusual laminate; outside the usual range a setting may be wrong."""
     checked = (
         (resin.glass_pct, "laminate.glass_pct"),
         (resin.film_mm, "laminate.topcoat_film_mm"),
@@ -85,7 +85,7 @@ def check_laminate(job: Job, resin: ResinPlan) -> list[Problem]:
 
 
 def check_settings(settings: DefaultedSettings, book: str) -> list[Problem]:
-    """Settings that contradict one another or what is published; each stops every paper."""
+    """Settings that contradict one another or a published value; each stops every paper."""
     number = settings.number
     wrong = [
         ("topcoat_warm_c", number("topcoat_warm_c") <= number("topcoat_cold_c"), "topcoat_cold_c"),
@@ -230,7 +230,7 @@ def _span(job: Job) -> list[Problem]:
 
 
 def upstand_left_mm(job: Job) -> Figure | None:
-    """What is left of the upstand at the wall over the new roof [mm]; None where not measured."""
+    """The height of wall upstand left above the new roof [mm]; None where not measured."""
     upstand = job.enquiry.roof.upstand_mm
     if upstand is None or not job.outline.edges_of(EdgeKind.WALL):
         return None
@@ -257,7 +257,7 @@ def _upstand(job: Job) -> list[Problem]:
 
 
 def _access(job: Job, access: AccessPlan) -> list[Problem]:
-    """A ladder refused or allowed, a safer way than was asked for, or a licence nobody priced."""
+    """Access: a ladder refused or allowed, a safer way than asked for, an unpriced licence."""
     enquiry, asked = job.enquiry, job.enquiry.access_at or job.enquiry.place
     ladder = access.ladder
     if ladder and ladder.refusals:
@@ -290,7 +290,7 @@ def _access(job: Job, access: AccessPlan) -> list[Problem]:
 
 
 def _ladder_load(job: Job, access: AccessPlan) -> list[Problem]:
-    """The load on our own ladder or the scaffolder's against what a ladder is rated for."""
+    """The load on our own ladder or the scaffolder's, against its rating."""
     load, rating = ladder_load(job.settings), reference.figure("ladders.load_kg")
     if access.chosen not in LEANING or load.number <= rating.number:
         return []

@@ -1,4 +1,4 @@
-"""The take-off of an enquiry: outline first, then every build-up that is to be priced."""
+"""The take-off of an enquiry: its outline, then every build-up to be priced."""
 
 from datetime import date
 
@@ -55,7 +55,7 @@ from quotegen.working import Figure, derive
 
 
 class Plan(Struct, frozen=True):
-    """One build-up with its trims cut from one source, before anything is bought for it."""
+    """One build-up with its trims cut from one source, before anything is bought."""
 
     job: Job
     deck: DeckPlan
@@ -73,9 +73,9 @@ class Plan(Struct, frozen=True):
 def measure(
     enquiry: Enquiry, settings: Settings, prices: PriceBook, on: date
 ) -> tuple[TakeOff | None, list[Problem]]:
-    """Take an enquiry off on a day; no take-off where it cannot be drawn or its openings fit not.
+    """Take off an enquiry as of a day; None if it cannot be drawn or its openings do not fit.
 
-    The problems include prices missing or old and whatever the facts of the job forbid.
+    The problems include missing or old prices and anything that the facts of the job forbid.
     """
     outline, problems = draw(enquiry, settings)
     if outline is None or any(p.code == "opening-too-large" for p in problems):
@@ -90,7 +90,7 @@ def measure(
 
 
 def draw(enquiry: Enquiry, settings: DefaultedSettings) -> tuple[Outline | None, list[Problem]]:
-    """The outline of an enquiry, if it can be drawn, and what is wrong whatever it costs."""
+    """The outline of an enquiry, if it can be drawn, and the problems apart from its cost."""
     outline, problems = build_outline(enquiry, settings)
     if outline is not None:
         problems += check_enquiry(enquiry, outline, settings)
@@ -100,9 +100,10 @@ def draw(enquiry: Enquiry, settings: DefaultedSettings) -> tuple[Outline | None,
 def plan_build_up(
     enquiry: Enquiry, outline: Outline, settings: Settings, prices: PriceBook, build_up: BuildUp
 ) -> list[Plan]:
-    """The build-up planned once for every source its trims can come from.
+    """The build-up planned once for every source that can supply its trims.
 
-    The joints of the trims, and with them bandage and hours, hang on the lengths they are sold in.
+    The joints of the trims, and with them bandage and hours, depend on the lengths they are sold
+    in.
     """
     job = make_job(enquiry, outline, settings, build_up)
     deck, mat = plan_deck(job, prices), plan_mat(job)
@@ -139,7 +140,7 @@ def _plan(
 def _way_and_hours(
     job: Job, work: TrimWork, deck: DeckPlan, leaving: WastePlan
 ) -> tuple[AccessPlan, tuple[Labour, ...]]:
-    """The way of working and its hours; a ladder is judged by the hours it would take."""
+    """The access and its hours; a ladder is judged by the hours it would be used for."""
     access = plan_access(job)
     labour = labour_lines(job, work, deck, access, leaving)
     if access.chosen is not Access.LADDER:

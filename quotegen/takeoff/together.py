@@ -1,8 +1,8 @@
 """Several jobs bought in one order: needs added up, the van used once, trims cut together.
 
-Two ways of grouping are weighed for each family that has to come from one supplier: one supplier
-for all jobs, or for each job the one it would have by itself. Jobs of a group are covered and cut
-together, so the order is never dearer than the jobs bought apart.
+For each family that has to come from one supplier, two groupings are compared: one supplier for all
+jobs, or for each job the one it would use by itself. Jobs of a group are covered and cut together,
+so the order is never dearer than the jobs bought apart.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -30,7 +30,7 @@ _Source = frozenset[str]
 
 
 class _Site(Struct, frozen=True):
-    """One job of several: its plans by the source of its trims, and how it is bought by itself."""
+    """One job of several: its plans by source of trim, and its own purchase."""
 
     ref: str
     build_up: BuildUp
@@ -40,7 +40,7 @@ class _Site(Struct, frozen=True):
 
 
 class _Pool(Struct, frozen=True):
-    """One way of buying for all jobs: what each lacks, and every trim cut for the jobs sharing."""
+    """One way of buying for all jobs: what each lacks, and the trims cut for those sharing them."""
 
     lacking: tuple[tuple[Lack, ...], ...]
     cuts: tuple[tuple[CutList, tuple[PackCount, ...]], ...]
@@ -52,8 +52,8 @@ def buy_together(
 ) -> Together | None:
     """One order for several jobs, each in its accepted build-up or else the first asked for.
 
-    Whole things such as boards are counted for each job and then added. Pieces of trim are
-    labelled with the reference of their job. Result None where there is nothing to buy together.
+    Whole things such as boards are counted for each job and then added. Pieces of trim are labelled
+    with the reference of their job. None where there is nothing to buy together.
     """
     sites = _sites(take_offs, settings, prices)
     if len(sites) < 2:
@@ -85,7 +85,7 @@ def buy_together(
 
 
 def _sites(take_offs: Sequence[TakeOff], settings: Settings, prices: PriceBook) -> list[_Site]:
-    """Every job planned, and bought alone in turn from what the jobs before leave on the van."""
+    """Every job planned, and bought alone in turn from what earlier jobs leave on the van."""
     stock = settings.van_stock
     sites = []
     for take_off in take_offs:
@@ -102,7 +102,7 @@ def _sites(take_offs: Sequence[TakeOff], settings: Settings, prices: PriceBook) 
 
 
 def _pools(sites: Sequence[_Site], settings: Settings, prices: PriceBook) -> Iterator[_Pool]:
-    """Every way weighed: by the sources of the trims, and by how families are shared."""
+    """The ways to compare: by the sources of the trims, and by how families are shared."""
     for sources in _trim_sources(sites):
         plans = [site.plans[source] for site, source in zip(sites, sources, strict=True)]
         stock = settings.van_stock
@@ -129,7 +129,7 @@ def _pools(sites: Sequence[_Site], settings: Settings, prices: PriceBook) -> Ite
 
 
 def _trim_sources(sites: Sequence[_Site]) -> list[tuple[_Source, ...]]:
-    """Sources of the trims by job: the one each has by itself, and every one that all can have."""
+    """Sources of trims by job: each job's own choice, and every source that all can share."""
     common = set.intersection(*(set(site.plans) for site in sites))
     same = [(source,) * len(sites) for source in sorted(common, key=sorted)]
     return list(dict.fromkeys([tuple(site.source for site in sites), *same]))
@@ -143,11 +143,11 @@ def _pooled_lots(
     *,
     shared: bool,
 ) -> tuple[Lot, ...] | None:
-    """The lots of all jobs, those alike added up.
+    """The lots of all jobs, with like lots added up.
 
-    Jobs share the lot of a family where it is `shared` or where each, by itself, would have it
-    from the same suppliers; corner pieces where their trims have one source. None where a family
-    that each job can have whole would have to be split for being shared.
+    Jobs share the lot of a family where it is `shared`, or where each by itself would buy it from
+    the same suppliers; corner pieces where their trims have one source. None where sharing would
+    split a family that each job can buy whole.
     """
     pooled: dict[tuple[object, ...], dict[str, float]] = {}
     kinds: dict[tuple[object, ...], Lot] = {}
@@ -185,9 +185,9 @@ def _pooled_lots(
 def _cut_together(
     members: Sequence[tuple[str, Plan]], source: _Source, settings: Settings, prices: PriceBook
 ) -> Iterator[tuple[CutList, tuple[PackCount, ...]]]:
-    """The trims of jobs with one source cut from the same lengths, with the packs bought.
+    """The trims of jobs with one source, cut from the same lengths, with the packs bought.
 
-    Where that is not proved the least and costs no less, each job's own list stands.
+    Each job's own list is kept where the result is not proved the least and costs no less.
     """
     lists: dict[str, list[tuple[str, CutList, Purchase]]] = {}
     for ref, plan in members:
@@ -230,7 +230,7 @@ def _cost(packs: Sequence[PackCount]) -> Decimal:
 def _shared(
     sites: Sequence[_Site], pool: _Pool, packs: Mapping[str, Sequence[PackCount]]
 ) -> tuple[SharedNeed, ...]:
-    """What all jobs take of every item, with what is bought for it."""
+    """The total need of each item, with its purchase."""
     by_item: dict[str, list[tuple[str, Lack]]] = {}
     for site, lacking in zip(sites, pool.lacking, strict=True):
         for lack in lacking:

@@ -1,1 +1,1 @@
-"""Excel in and out; the user's workbook is only ever read."""
+"""Excel workbooks in and out; the user's workbook is only ever read."""

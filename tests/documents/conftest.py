@@ -1,4 +1,4 @@
-"""One bay worked out and drawn once for all tests of the papers."""
+"""One bay, worked out and drawn once for all tests of the papers."""
 
 from datetime import date
 from decimal import Decimal
@@ -57,7 +57,7 @@ def finding(advised: str, answer: Answer | None, seen: str = SEEN, photo: str = 
 
 
 def bay_enquiry(**changes: object) -> Enquiry:
-    """The bay of the worked example with three build-ups, findings of every answer, an extra."""
+    """The bay of the worked example with three build-ups, findings of every answer and an extra."""
     extra = Extra(
         Place(BOOK, "Extras", "A2"), "Leaf guard", given("quantity", 3.0, "m"), Unit.M,
         given("price", Decimal("6.00"), "GBP"), included=False,
@@ -97,12 +97,12 @@ def _worked_out(asked: Enquiry, setting_changes: dict[str, Scalar | None]) -> Qu
 
 
 def text_of(paper: Rendered) -> str:
-    """All text of a paper with single spaces, in the order it would be read out."""
+    """All text of a paper with single spaces, in reading order."""
     return whole_text(paper.content)
 
 
 def squeezed(text: str) -> str:
-    """A text without its spaces, to be found however its lines are broken."""
+    """A text without its spaces, to be found wherever its lines break."""
     return "".join(text.split())
 
 
@@ -185,7 +185,7 @@ def hand_over_paper(bay_quote: Quote, bay_statement: MethodStatement) -> Rendere
 
 @pytest.fixture(scope="session")
 def roofs(bay_quote: Quote) -> Schedule:
-    """Two roofs of one landlord and one that is not priced yet."""
+    """Two roofs of one landlord, and one that is not priced yet."""
     second = bay_enquiry(
         ref="T-02",
         site_address="6 Kittiwake Street, Mizzlehaven ZZ1 4AA",
@@ -204,13 +204,13 @@ def schedule_paper(roofs: Schedule) -> Rendered:
 
 
 def first_issue(statement: MethodStatement) -> Issue:
-    """The issue under which the first run makes a paper of the demo: one drawn so serves twice."""
+    """The issue of a demo paper on the first run, so that one drawing serves twice."""
     return Issue(statement.enquiry.ref, 0, demo_date())
 
 
 @pytest.fixture(scope="session")
 def demo_batch(tmp_path_factory: pytest.TempPathFactory) -> Batch:
-    """All enquiries of the demo worked out with both of its price lists."""
+    """All demo enquiries worked out with both demo price lists."""
     book = write_demo(tmp_path_factory.mktemp("demo"))
     assert isinstance(book, Path)
     return work_out(book, sorted(price_lists_folder().glob("*.xlsx")), demo_date())

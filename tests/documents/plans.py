@@ -1,4 +1,4 @@
-"""A roof drawn as large as a box allows, for the tests of drawings."""
+"""A roof drawn as large as a box allows, for tests of drawings."""
 
 from collections.abc import Sequence
 

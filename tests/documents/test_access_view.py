@@ -1,4 +1,4 @@
-"""What the method statement prints of ladder, guard rails, barriers and inspections."""
+"""Ladder, guard rails, barriers and inspections as the method statement prints them."""
 
 from datetime import date
 from typing import Any

@@ -1,4 +1,4 @@
-"""What lies beside the workbook is looked at before a paper is made: pictures, own templates."""
+"""Files beside the workbook are checked before a paper is made: pictures, owner's templates."""
 
 import subprocess
 import sys

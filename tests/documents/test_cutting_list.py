@@ -1,4 +1,4 @@
-"""The cutting list: every piece of the take-off once, drawn to the scale that is stated."""
+"""The cutting list: every piece of the take-off once, drawn to the stated scale."""
 
 import re
 from collections import Counter

@@ -1,4 +1,4 @@
-"""What the papers say of the day expected, an empty house and the weight, read off their HTML."""
+"""The expected day, an empty house and weights, as read from the papers' HTML."""
 
 import re
 

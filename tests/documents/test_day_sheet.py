@@ -1,4 +1,4 @@
-"""The day sheet: the days as planned, when to stop, and what is written down."""
+"""The day sheet: the days as planned, when to stop, and what to write down."""
 
 import re
 from datetime import date

@@ -1,4 +1,4 @@
-"""The site's papers of every demo job: how many pages they take, and that none is nearly empty."""
+"""The site papers of every demo job: their page counts, and no page nearly empty."""
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET

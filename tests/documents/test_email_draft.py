@@ -1,6 +1,6 @@
-"""The draft of the e-mail: a sound message file, the papers in it byte for byte, nothing run.
+"""The e-mail draft: a sound message file, its papers byte for byte, nothing executed.
 
-The form of a message is RFC 5322 and RFC 2045, read here by the standard library's own parser.
+The message format is RFC 5322 and RFC 2045, read here by the standard library's own parser.
 """
 
 import email

@@ -1,4 +1,4 @@
-"""When a job begins, said alike by all papers of it."""
+"""The start of a job, given alike by all its papers."""
 
 from datetime import date
 

@@ -1,4 +1,4 @@
-"""Printed in grey nothing is lost: only the signs have colour, and lines differ by more than it."""
+"""Nothing is lost in greyscale: only signs have colour, and lines differ in more than colour."""
 
 import re
 from itertools import combinations

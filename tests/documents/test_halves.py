@@ -1,4 +1,4 @@
-"""Lists in two columns: nothing lost, read one after the other, about as high as each other."""
+"""Two-column lists: nothing lost, read one column after the other, about equal in height."""
 
 from itertools import pairwise
 

@@ -1,4 +1,4 @@
-"""The hand-over: what was done and what was declined, as the quote has it; care and guarantee."""
+"""The hand-over: work done and declined as in the quote; care and guarantee."""
 
 from typing import Any
 

@@ -1,6 +1,6 @@
-"""No words on the plans of boards and mat are struck by a line or by other words.
+"""No words on the plans of boards and mat are crossed by a line or by other words.
 
-Checked by shapely on the drawings as they are printed.
+Checked by shapely on the drawings as printed.
 """
 
 import math

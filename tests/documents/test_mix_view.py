@@ -1,4 +1,4 @@
-"""The mix tables: one where a hot deck changes no mix, and what holds for all of them."""
+"""The mix tables: a single one where a hot deck changes no mix, and the rules for all."""
 
 from quotegen.documents.shared.mix_view import mix_tables, mixing_rules, no_mix
 from quotegen.model.enquiry import Enquiry

@@ -1,4 +1,4 @@
-"""Openings on the plans: at their place, to the scale stated, said in words, never boarded in."""
+"""Openings on the plans: in place, to the stated scale, described in words, never boarded over."""
 
 from collections.abc import Sequence
 from functools import cache

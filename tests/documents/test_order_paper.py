@@ -1,4 +1,4 @@
-"""The order: everything to buy, for which job, where and when, and not one price."""
+"""The order: everything to buy, for which job, where and when, and not a single price."""
 
 from collections import Counter, defaultdict
 from datetime import date

@@ -1,4 +1,4 @@
-"""The owner's own templates: found beside the workbook, used for ours, and kept in bounds."""
+"""The owner's templates: found beside the workbook, used in place of ours, kept within bounds."""
 
 from pathlib import Path
 

@@ -1,4 +1,4 @@
-"""The construction phase plan as printed: short, whole, and in step with the method statement."""
+"""The construction phase plan as printed: short, complete, in step with the method statement."""
 
 from datetime import date
 from typing import Any

@@ -1,6 +1,6 @@
 """Pictures: found only in their folder, turned upright, shrunk, and stripped of camera data.
 
-Those that cannot be printed are told apart. All of them are made here by the library of pictures.
+Unprintable ones are reported by kind. All are made here with the picture library.
 """
 
 import struct

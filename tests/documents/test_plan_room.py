@@ -1,4 +1,4 @@
-"""Where words find room on a plan: sums by hand on squares, and shapely on what was placed."""
+"""Places for words on a plan: sums by hand on squares, and shapely on the placed words."""
 
 import pytest
 from shapely.geometry import Polygon, box

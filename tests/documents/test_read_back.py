@@ -1,6 +1,6 @@
-"""Figures of one job in all its papers: read back out of the finished files and compared.
+"""Figures of one job in all its papers, read back from the finished files and compared.
 
-The papers share nothing here but what is printed in them.
+The papers share nothing here but their printed content.
 """
 
 import json

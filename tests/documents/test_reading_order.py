@@ -1,6 +1,6 @@
-"""Every paper as it is read out: its parts in the order a reader needs, each value after its label.
+"""The reading order of every paper: parts in the order a reader needs, values after their labels.
 
-What is compared is the text in the order in which the PDF holds it.
+The text is compared in the order the PDF holds it.
 """
 
 import re

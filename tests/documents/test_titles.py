@@ -1,7 +1,7 @@
-"""Every title of a rule table may be put into other words: the papers follow, and nothing is lost.
+"""Every title of a rule table may be reworded: the papers follow, and nothing is lost.
 
-Each title gets a mark of its own, all at once. The papers then say the same at every place, with
-the mark of a title wherever that title stood.
+Each title gets a mark of its own, all at once. The papers must then be the same everywhere, with
+the mark in place of the title.
 """
 
 import re

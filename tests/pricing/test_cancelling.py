@@ -1,7 +1,7 @@
 """A home-owner may cancel for 14 days, counted from the day after the contract is agreed.
 
 Consumer Contracts (Information, Cancellation and Additional Charges) Regulations 2013, regulation
-30 (2) for a service: agreed on 23 November the last day is 7 December.
+30 (2) for a service: for a contract agreed on 23 November, the last day is 7 December.
 """
 
 from datetime import date

@@ -1,4 +1,4 @@
-"""The landlord's schedule: how urgent a roof is, and sums that are those of the quotes."""
+"""The landlord's schedule: the urgency of each roof, and sums equal to those of the quotes."""
 
 from decimal import Decimal
 from itertools import islice

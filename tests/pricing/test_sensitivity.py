@@ -1,4 +1,4 @@
-"""What 25 mm more on a size changes, against the quote of the longer roof."""
+"""The effect of 25 mm more on a size, against the quote of the longer roof."""
 
 from decimal import Decimal
 

@@ -1,8 +1,8 @@
 """Every rule of every table with its conditions, and whether a statement prints it.
 
-A rule here is anything that is printed or not: a hazard, one of its controls or worse ratings, a
-step or a line of it, a substance, a task, a note. Its `whens` are the conditions it stands under,
-the outermost first.
+A rule here is anything that may or may not be printed: a hazard, one of its controls or worse
+ratings, a step or a line of it, a substance, a task, a note. Its `whens` are its conditions, the
+outermost first.
 """
 
 import re
@@ -72,7 +72,7 @@ _CONDITIONAL = (HazardRule, StepRule, SubstanceRule, ProtectionRule)
 
 
 class Rule(Struct, frozen=True):
-    """One thing that is printed or not, with its place and the conditions it stands under."""
+    """One thing that may be printed, with its place and its conditions."""
 
     table: str
     head: str
@@ -88,7 +88,7 @@ class Rule(Struct, frozen=True):
 
     @property
     def conditions(self) -> tuple[Condition, ...]:
-        """The conditions that ask for anything."""
+        """The conditions that are not empty."""
         return tuple(when for when in self.whens if when.facts)
 
 
@@ -124,7 +124,7 @@ def stands(rule: Rule, made: MethodStatement) -> bool:
 
 
 def is_printed(rule: Rule, made: MethodStatement) -> bool:
-    """Whether a statement, or the construction phase plan made from it, says what a rule says."""
+    """Whether a statement, or the construction phase plan made from it, prints a rule."""
     found = _PRINTED[rule.table](made, rule.head)
     if found is None:
         return False
@@ -156,7 +156,7 @@ Printed = Callable[[MethodStatement, str], list[str] | None]
 
 
 def _in_one(records: Callable[[MethodStatement], Iterable[Any]]) -> Printed:
-    """The texts of the record that has the key of the rule; None where there is none."""
+    """The texts of the record with the rule's key; None where there is none."""
 
     def read(made: MethodStatement, head: str) -> list[str] | None:
         found = [list(_texts(one)) for one in records(made) if one.key == head]
@@ -173,14 +173,14 @@ _LAST: list[tuple[MethodStatement, ConstructionPlan]] = []
 
 
 def _plan(made: MethodStatement) -> ConstructionPlan:
-    """The plan of a statement, kept while the same statement is looked at."""
+    """The plan of a statement, cached while the same statement is examined."""
     if not _LAST or _LAST[0][0] is not made:
         _LAST[:] = [(made, make_plan(made))]
     return _LAST[0][1]
 
 
 def _plan_texts(made: MethodStatement, head: str) -> list[str]:
-    """What stands in the plan under a heading, and what stands there without one."""
+    """The texts under a heading of the plan, and those without a heading."""
     plan = _plan(made)
     parts = [getattr(plan, f.name) for f in fields(plan) if f.name not in ("statement", "dangers")]
     rows = [row for part in parts if isinstance(part, tuple) for row in part]

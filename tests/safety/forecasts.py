@@ -1,4 +1,4 @@
-"""Forecasts for the tests, made up by hand: a week with every kind of day in it."""
+"""Forecasts for the tests, made up by hand: a week with every kind of day."""
 
 from collections.abc import Sequence
 from datetime import date, timedelta
@@ -12,7 +12,7 @@ MONDAY = date(2026, 12, 7)
 SHEET = Place(builders.BOOK, "Forecast", "A2")
 
 Reading = tuple[int | None, float | None, float | None, Sky | None]
-"""From which hour, air [C], humidity [%], sky."""
+"""Starting hour, air [C], humidity [%], sky."""
 
 WET: Sequence[Reading] = [(0, 8, 95, Sky.RAIN), (12, 10, 92, Sky.RAIN), (21, 5, 88, Sky.DRY)]
 COLD: Sequence[Reading] = [(0, -2, 85, Sky.DRY), (9, 1, 74, Sky.DRY), (12, 4, 60, Sky.DRY)]
@@ -28,7 +28,7 @@ def weather(
     sky: Sky | None,
     deck_c: float | None = None,
 ) -> Weather:
-    """One row of the sheet."""
+    """One row of the Forecast sheet."""
 
     def cell(name: str, value: float | None, unit: str) -> Figure | None:
         return None if value is None else builders.given(name, value, unit, "Forecast!C2")
@@ -45,7 +45,7 @@ def weather(
 
 
 def forecast(*days: Sequence[Reading], first: date = MONDAY) -> tuple[Weather, ...]:
-    """A row for each reading of each day on end."""
+    """A row for each reading on consecutive days."""
     return tuple(
         weather(first + timedelta(days=number), *reading)
         for number, day in enumerate(days)

@@ -1,7 +1,7 @@
-"""Jobs for the tests of safety, measured by the real take-off: one made for every fact there is.
+"""Jobs for safety tests, measured by the real take-off: one for every fact.
 
-A made job (`Made`) is an enquiry with the firm's settings and the price lists it is measured by.
-`BRINGS` changes one so that a fact is present, `LACKS` so that it is known to be absent.
+A made job (`Made`) is an enquiry with its firm's settings and price lists. `BRINGS` changes one so
+that a fact is present, `LACKS` so that it is known to be absent.
 """
 
 from collections.abc import Callable, Iterable, Mapping
@@ -105,7 +105,7 @@ def statement(enquiry: Enquiry, settings: Settings = SETTINGS) -> MethodStatemen
 
 
 def job(enquiry: Enquiry, settings: Settings = SETTINGS) -> PlannedJob:
-    """What the facts of an enquiry's first build-up are read off."""
+    """The job that the facts of an enquiry's first build-up are read from."""
     measured = take_off(enquiry, settings)
     option = measured.options[0]
     deck = enquiry.deck_c or settings["planned_least_c"]
@@ -119,7 +119,7 @@ def facts(enquiry: Enquiry, settings: Settings = SETTINGS) -> dict[str, Fact]:
 
 
 def made_up_facts(known: dict[str, Known], others: Known = Known.NO) -> dict[str, Fact]:
-    """Every declared fact, as given or as the others."""
+    """Every declared fact: as given in `known`, otherwise as `others`."""
     return {
         key: Fact(key, rule.words, rule.ask, known.get(key, others), "made up")
         for key, rule in rules.facts().items()
@@ -143,11 +143,11 @@ class Made(Struct, frozen=True):
     left_out: tuple[ItemKind, ...] = ()
 
     def settings(self) -> Settings:
-        """The house defaults with what this firm says."""
+        """The house defaults with this firm's values."""
         return builders.settings(**dict(self.firm))
 
     def statement(self) -> MethodStatement:
-        """Measured and written, by the way every job goes; jobs that are alike are written once."""
+        """The statement, made the way every job's is; equal jobs are written once."""
         alike = repr(self)
         if alike not in _STATEMENTS:
             _STATEMENTS[alike] = self._written()
@@ -225,7 +225,7 @@ def _not_below(*gone: Below) -> Change:
 
 
 def _where(holds: Callable[[Enquiry], bool], change: Change) -> Change:
-    """The change only on a job that it concerns, so that it undoes nothing else."""
+    """A change applied only to a job it concerns, so that it undoes nothing else."""
     return lambda made: change(made) if holds(made.enquiry) else made
 
 
@@ -239,7 +239,7 @@ def _all(*changes: Change) -> Change:
 
 
 def finding(answer: Answer) -> Finding:
-    """Something seen on the visit and what was answered."""
+    """A finding with its answer."""
     return Finding(
         place=Place("jobs.xlsx", "Findings", "A2"),
         seen="The fascia is soft at the left end.",
@@ -466,7 +466,7 @@ LACKS: Mapping[str, Change] = {
 def made_for(
     bringing: Iterable[str], lacking: Iterable[str] = (), base: Made = PLAIN
 ) -> MethodStatement:
-    """The statement of a job with some facts brought in and others taken out, those last."""
+    """The statement of a job with some facts added and then others removed."""
     for key in bringing:
         base = BRINGS[key](base)
     for key in lacking:
@@ -475,7 +475,7 @@ def made_for(
 
 
 def said(notes: Iterable[Note]) -> Mapping[str, str]:
-    """What notes say, by their keys."""
+    """The texts of notes, by their keys."""
     return {note.key: note.text for note in notes}
 
 

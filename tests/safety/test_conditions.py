@@ -1,7 +1,7 @@
 """Every rule in every table fires on a job made for it and is absent from another.
 
-The jobs go the whole way from the enquiry through the take-off to the statement; each is cached by
-what was brought in and what was taken out.
+The jobs run all the way from enquiry through take-off to statement; each is cached by the facts
+added and removed.
 """
 
 from collections.abc import Iterator

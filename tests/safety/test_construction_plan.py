@@ -1,4 +1,4 @@
-"""The construction phase plan against CDM 2015 (SI 2015/51): who answers for what, and when."""
+"""The construction phase plan against CDM 2015 (SI 2015/51): who is responsible, and when."""
 
 from collections.abc import Iterable, Mapping
 from datetime import date

@@ -1,4 +1,4 @@
-"""The work laid out into days: in allowed hours, in its order, whole; or refused."""
+"""The plan of working days: in allowed hours, in order and complete, or refused."""
 
 from collections.abc import Sequence
 from datetime import date

@@ -1,4 +1,4 @@
-"""Facts as read off the enquiry and the take-off."""
+"""Facts as read from the enquiry and the take-off."""
 
 from typing import Any
 

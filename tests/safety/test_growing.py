@@ -1,13 +1,13 @@
-"""The two properties of safety, over jobs that go all the way from the enquiry to the statement.
+"""Two safety properties, over jobs that run all the way from enquiry to statement.
 
-Turning any one answer to "not known" never takes away a rule or lowers a rating. Nor does a job
-that is taller, longer, hotter or more crowded. Rules are compared, not sentences: their figures
-differ from job to job.
+Turning any one answer into "not known" never removes a rule or lowers a rating. Nor does making the
+job taller, longer, hotter or more crowded. Rules are compared, not sentences: their figures differ
+from job to job.
 
-Where another way of working at the edge follows (a tower for a ladder that is then refused, a
-scaffold for more towers than the firm stands up), its own rules take the place of the old one's.
-Then, for every hazard both jobs have, no level of the order of control disappears, and no rating
-falls but where a ladder has given way to a platform, which is the better control.
+Where the access changes (a refused ladder to a tower, or to a scaffold if more towers would be
+needed than the firm puts up), its rules replace those of the old access. Then, for every hazard
+both jobs have, no level of control disappears, and no rating falls except where a platform has
+replaced a ladder, which is the better control.
 """
 
 from collections.abc import Callable, Iterator, Mapping

@@ -1,4 +1,4 @@
-"""The hazard table: every rule can fire and can be absent, and not knowing never makes light."""
+"""The hazard table: every rule can apply and be absent, and the unknown never lessens a risk."""
 
 from collections.abc import Mapping
 

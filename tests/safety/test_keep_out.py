@@ -1,4 +1,4 @@
-"""How far out people are kept: a house rule, checked by hand."""
+"""The exclusion distance: a house rule, checked by hand."""
 
 from typing import Any
 

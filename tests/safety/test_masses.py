@@ -1,4 +1,4 @@
-"""What has to be lifted, and that every kind of deck board brings its step and its hazards."""
+"""Loads to be lifted, and the step and hazards that every kind of deck board brings."""
 
 import pytest
 

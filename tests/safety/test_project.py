@@ -1,4 +1,4 @@
-"""When HSE has to be told of a project: CDM 2015 (SI 2015/51), regulation 6(1)."""
+"""When HSE must be notified of a project: CDM 2015 (SI 2015/51), regulation 6(1)."""
 
 import pytest
 from hypothesis import given

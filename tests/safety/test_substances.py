@@ -1,4 +1,4 @@
-"""Substances: labels as published, amounts as taken off."""
+"""Substances: labels as published, amounts as in the take-off."""
 
 import re
 from datetime import date

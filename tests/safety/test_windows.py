@@ -1,4 +1,4 @@
-"""The hours in which something may be laid: each limit alone, the unknown, and how long it sets."""
+"""The hours for laying: each limit alone, the unknown, and the setting time."""
 
 from datetime import date
 from typing import Any

@@ -1,4 +1,4 @@
-"""The way of working at the edge: ladders refused and allowed, distances from the open edges."""
+"""Access to the edge: ladders refused and allowed, distances from the open edges."""
 
 from collections.abc import Callable
 from typing import Any

@@ -1,4 +1,4 @@
-"""Boards laid on the outline: no hole, every piece on its sheet, joints where they belong."""
+"""Boards laid on the outline: no gaps, every piece on its sheet, joints where they belong."""
 
 import math
 from itertools import pairwise

@@ -1,7 +1,7 @@
 """Whole roofs worked by hand, every figure of them: tests/cases/roofs.toml.
 
-The cases stand in their file with the arithmetic beside each figure. Nothing in them was copied
-from what the program says. All wrong figures of a roof are reported together, each by name.
+The file gives the arithmetic beside each figure. Nothing in it was copied from the program's
+output. All wrong figures of a roof are reported together, each by name.
 """
 
 import tomllib

@@ -1,4 +1,4 @@
-"""Expansion joints: where a roof is parted, and that what they take is priced.
+"""Expansion joints: where a roof is divided, and the pricing of the joints.
 
 50 m2 in one piece and 10 m in one run: common practice, no source.
 """

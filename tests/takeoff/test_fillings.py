@@ -1,4 +1,4 @@
-"""The cheapest set of fillings, against a textbook's instance and against trying everything."""
+"""The cheapest set of fillings, against a textbook example and against exhaustive search."""
 
 from itertools import product
 

@@ -1,4 +1,4 @@
-"""Hours: what makes a task slower, what is waited and travelled, and what may never shrink."""
+"""Hours: difficulty, waiting and travel, and what may never shrink."""
 
 from typing import Any
 

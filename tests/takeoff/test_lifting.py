@@ -1,4 +1,4 @@
-"""What is lifted, against the guide figures of the lifting filter and published masses."""
+"""Loads to lift, against the guide figures of the lifting filter and published masses."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""Mat laid on the surface: no hole, laps kept, the better direction, near misses."""
+"""Mat laid on the surface: no gaps, laps kept, the better direction, near misses."""
 
 import math
 from itertools import pairwise

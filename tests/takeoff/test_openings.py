@@ -1,4 +1,4 @@
-"""Where openings lie on a roof, against corners and distances worked by hand in plane geometry."""
+"""Places of openings on a roof, against corners and distances worked by hand."""
 
 import pytest
 from hypothesis import given, settings

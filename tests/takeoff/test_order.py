@@ -1,4 +1,4 @@
-"""The order of a job: what the van has, suppliers, deliveries, what is left over, what it costs."""
+"""The order of a job: van stock, suppliers, deliveries, leftovers and cost."""
 
 from decimal import Decimal
 

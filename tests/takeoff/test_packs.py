@@ -1,4 +1,4 @@
-"""Packs against every combination there is."""
+"""Packs against every possible combination."""
 
 from datetime import date
 from decimal import Decimal

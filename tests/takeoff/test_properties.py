@@ -1,4 +1,4 @@
-"""What must hold of any roof: no error on any outline, mirror images and turns need the same."""
+"""Properties of any roof: no error on any outline; mirror images and rotations need the same."""
 
 import math
 from collections.abc import Sequence

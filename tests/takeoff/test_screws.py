@@ -1,7 +1,7 @@
-"""Which screw a deck takes: long enough to hold in the joist, not so long that it comes out.
+"""The screw for a deck: long enough to hold in the joist, not so long that it comes through.
 
 By hand: 2.5 times the board and at least 50 mm (PanelGuide, Wood Panel Industries Federation, read
-second-hand), and 40 mm into the joist past all that lies on it (common practice, no source).
+second-hand), and 40 mm into the joist past everything on it (common practice, no source).
 """
 
 from itertools import pairwise

@@ -1,4 +1,4 @@
-"""Suppliers and packs against every combination there is, and against an integer program."""
+"""Suppliers and packs, against every possible combination and against an integer program."""
 
 from collections.abc import Sequence
 from decimal import Decimal

@@ -1,4 +1,4 @@
-"""Several jobs bought together: never dearer than apart, cut together, the van used once."""
+"""Several jobs bought together: never dearer than apart, cut together, van stock used once."""
 
 from decimal import Decimal
 from typing import Any

@@ -1,7 +1,7 @@
 """Trims, cutting lists and corners.
 
-The two near misses every roofer knows are here: 6.0 m of wall does not come out of two 3 m
-trims once lapped, and 2.00 m with 1.05 m does not come out of one.
+These include the two near misses every roofer knows: two 3 m trims, once lapped, do not make 6.0 m
+of wall, and one does not make 2.00 m and 1.05 m.
 """
 
 import math

@@ -1,4 +1,4 @@
-"""How the old roof leaves: volumes, loads of the van, sacks or a skip, and lead as scrap."""
+"""Removal of the old roof: volumes, van loads, sacks or a skip, and lead as scrap."""
 
 from decimal import Decimal
 

@@ -1,4 +1,4 @@
-"""Workbooks for tests: sound rows to start from, and wrong cells put in as a person would."""
+"""Workbooks for tests: sound rows to start from, and wrong cells as a person would type them."""
 
 from collections.abc import Callable, Mapping
 from datetime import date
@@ -84,12 +84,12 @@ def write_prices(path: Path, *rows: Mapping[str, Any]) -> Path:
 
 
 def written(path: Path, rows: Mapping[str, RowsIn]) -> Path:
-    """A workbook of these rows in place of what was there: a bare one with them put in."""
+    """A workbook of these rows, replacing any earlier one: a bare one with the rows put in."""
     return _put_down(path, f"book {rows!r}", lambda: _with_rows(rows))
 
 
 def written_prices(path: Path, rows: RowsIn) -> Path:
-    """A price list of these rows in place of what was there: a bare one with them put in."""
+    """A price list of these rows, replacing any earlier one: a bare one with the rows put in."""
     changes = {PRICE_SHEET: _changes(PRICE_SHEET, (), rows)}
     return _put_down(path, f"prices {rows!r}", lambda: with_values(_bare_prices(), changes))
 
@@ -105,7 +105,7 @@ def _with_rows(rows: Mapping[str, RowsIn]) -> bytes:
 
 
 def _put_down(path: Path, alike: str, make: Callable[[], bytes]) -> Path:
-    """A file in its place; one that was made before is copied."""
+    """Put a file in place; one made before is copied."""
     if alike not in _MADE:
         _MADE[alike] = make()
     path.parent.mkdir(parents=True, exist_ok=True)
@@ -129,7 +129,7 @@ def _bare_prices() -> bytes:
 
 
 def _as_written(write: Callable[[Path], Problem | None]) -> bytes:
-    """The bytes of what the product writes."""
+    """The bytes the product writes."""
     with TemporaryDirectory() as folder:
         path = Path(folder) / "bare.xlsx"
         assert write(path) is None
@@ -137,7 +137,7 @@ def _as_written(write: Callable[[Path], Problem | None]) -> bytes:
 
 
 def _changes(name: str, before: RowsIn, after: RowsIn) -> dict[str, Any]:
-    """The cells in which the rows of a sheet differ, with the values that they get."""
+    """The cells that differ between two lists of rows, with their new values."""
     fields = [column.field for column in sheets()[name].columns]
     unknown = {field for row in after for field in row} - set(fields)
     if unknown:
@@ -153,14 +153,14 @@ def _changes(name: str, before: RowsIn, after: RowsIn) -> dict[str, Any]:
 
 
 def _in_a_cell(value: CellIn) -> CellIn:
-    """A value as it stands in a cell."""
+    """A value as a cell holds it."""
     if isinstance(value, bool):
         return YES_NO[0] if value else YES_NO[1]
     return "; ".join(value) if isinstance(value, tuple) else value if value != "" else None
 
 
 def type_into(path: Path, cells: Mapping[str, Any]) -> Path:
-    """Type values into cells named `Sheet!F7`, past all the rules of the spreadsheet."""
+    """Type values into cells named `Sheet!F7`, bypassing the spreadsheet's rules."""
     values: dict[str, dict[str, Any]] = {}
     for name, value in cells.items():
         sheet, cell = name.split("!")
@@ -170,7 +170,7 @@ def type_into(path: Path, cells: Mapping[str, Any]) -> Path:
 
 
 def setting_cell(code: str) -> str:
-    """The cell in which the value of a setting stands in a workbook we wrote."""
+    """The value cell of a setting in a workbook we wrote."""
     return next(
         at(name, "value", line)
         for name in SETTING_SHEETS
@@ -186,16 +186,16 @@ def cell_of(sheet: str, field: str, line: int) -> str:
 
 
 def at(sheet: str, field: str, line: int) -> str:
-    """The same with its sheet, as a problem's place says it."""
+    """The address with its sheet, as in a problem's place."""
     return f"{sheet}!{cell_of(sheet, field, line)}"
 
 
 def settings_of(read: WorkbookRead) -> Settings:
-    """The settings of a workbook that gives them whole."""
+    """The settings of a workbook that has them in full."""
     assert read.settings is not None
     return read.settings
 
 
 def where_and_what(problems: tuple[Problem, ...]) -> set[tuple[str, str]]:
-    """Problems as (Sheet!cell, code), which is what tests compare."""
+    """Problems as (Sheet!cell, code), which tests compare."""
     return {(f"{p.place.sheet}!{p.place.cell}", p.code) for p in problems}

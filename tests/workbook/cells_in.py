@@ -1,7 +1,7 @@
-"""Values put straight into the parts of a workbook's file, in a hundredth of openpyxl's time.
+"""Values put straight into the parts of a workbook file, in a hundredth of openpyxl's time.
 
-The format is ECMA-376 part 1: 18.3.1 (rows and cells) and 18.8 (styles). That
-both ways give the same workbook is checked in `test_books.py`.
+The format is ECMA-376 part 1: 18.3.1 (rows and cells) and 18.8 (styles). `test_books.py` checks
+that both ways give the same workbook.
 """
 
 import io
@@ -29,12 +29,12 @@ _STYLES = "xl/styles.xml"
 def with_values(
     content: bytes, values: Mapping[str, Mapping[str, Any]], *, typed: bool = False
 ) -> bytes:
-    """A workbook with other values in some cells, by sheet and address; None empties a cell.
+    """A workbook with new values in some cells, by sheet and address; None empties a cell.
 
-    Words are words, whatever they look like; where they are `typed`, a formula or an error value
-    is one, as openpyxl has it.
+    Words are words, whatever they look like; with `typed`, a formula or an error value is one, as
+    in openpyxl.
     """
-    # Anew each time: what others have written since may have taken the names for itself.
+    # Registered each time: other writers may have taken the names since.
     ElementTree.register_namespace("", _MAIN)
     ElementTree.register_namespace("r", _RELATIONS)
     parts = dict(_parts(content))
@@ -60,7 +60,7 @@ def _parts(content: bytes) -> Mapping[str, bytes]:
 
 
 def _part_of(parts: Mapping[str, bytes], sheet: str) -> str:
-    """The part in which a sheet lies, by way of the workbook's relations."""
+    """The part of a sheet, found by the workbook's relations."""
     book = ElementTree.fromstring(parts["xl/workbook.xml"])
     known = {str(one.get("name")): one for one in book.iter(f"{{{_MAIN}}}sheet")}
     relations = ElementTree.fromstring(parts["xl/_rels/workbook.xml.rels"])
@@ -86,7 +86,7 @@ def _date_style(styles: bytes) -> str:
 
 
 class _Rows:
-    """The rows of a sheet, in which cells are found or made at their place."""
+    """The rows of a sheet, whose cells are found or made in place."""
 
     def __init__(self, sheet: Element) -> None:
         data = sheet.find(f"{{{_MAIN}}}sheetData")
@@ -136,7 +136,7 @@ def _put(cell: Element, value: Any, dated: str, typed: bool) -> None:
 
 
 def _stored(value: Any, typed: bool) -> tuple[str, str, str]:
-    """What a cell holds: the element, the kind of cell, the words in it."""
+    """The content of a cell: its element, its type and its words."""
     if isinstance(value, bool):
         return "v", "b", str(int(value))
     if isinstance(value, int | float | Decimal):

@@ -1,7 +1,7 @@
-"""The rows of a workbook and of a price list in which every column is filled.
+"""The rows of a workbook and of a price list with every column filled.
 
-Each column holds something other than its default, and no two columns of a kind hold the same all
-the way down a sheet, so that a swap is seen. The letters of the columns come from the file as
+Each column holds something other than its default, and no two columns of a kind hold the same
+values all the way down a sheet, so that a swap is seen. The column letters come from the file as
 openpyxl finds it, not from our declaration.
 """
 

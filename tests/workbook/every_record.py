@@ -1,4 +1,4 @@
-"""The records that the rows of `every_column.py` must become, written out by hand."""
+"""The records expected from the rows of `every_column.py`, written out by hand."""
 
 from datetime import date
 from decimal import Decimal

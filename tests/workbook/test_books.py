@@ -1,4 +1,4 @@
-"""The workbooks of the tests are those that the product and openpyxl write, only made quicker."""
+"""Test workbooks equal those the product and openpyxl write; they are only made faster."""
 
 from collections.abc import Mapping
 from datetime import date, datetime

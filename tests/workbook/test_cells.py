@@ -1,4 +1,4 @@
-"""One cell into a value or a problem."""
+"""One cell to a value or a problem."""
 
 from datetime import date, datetime, time
 from decimal import Decimal

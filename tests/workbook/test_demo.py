@@ -1,4 +1,4 @@
-"""The demo: it reads clean, shows every shape and answer, and its price lists are as shipped."""
+"""The demo: it reads without problems, shows every shape and answer, and ships its price lists."""
 
 from datetime import date
 from pathlib import Path

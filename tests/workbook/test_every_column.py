@@ -1,4 +1,4 @@
-"""Every column of every sheet, written and read back: each reaches the record it is for."""
+"""Every column of every sheet, written and read back, reaches its record."""
 
 from collections.abc import Iterator
 from itertools import combinations

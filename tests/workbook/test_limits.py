@@ -1,4 +1,4 @@
-"""What can be no workbook of a roofer is refused at its cell before it costs time or memory.
+"""Sheets no roofer could have made are refused at the cell before they cost time or memory.
 
 Other programs write such sheets when a format or a formula was dragged to the end.
 """

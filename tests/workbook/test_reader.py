@@ -1,4 +1,4 @@
-"""A whole workbook: what it says, and every mistake in it at once."""
+"""A whole workbook: its content, and every mistake in it at once."""
 
 from datetime import date
 from decimal import Decimal

@@ -1,4 +1,4 @@
-"""A row is asked by the columns of its own sheet, and by nothing else."""
+"""A row is read by the columns of its own sheet, and by nothing else."""
 
 from collections.abc import Callable
 from typing import Any

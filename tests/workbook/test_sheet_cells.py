@@ -1,7 +1,7 @@
 # ruff: noqa: DTZ001, E501 -- times in a workbook have no zone; the XML of a cell stands on a line
 """The cells we read against those openpyxl reads, cell by cell.
 
-The peer is openpyxl, which loads a workbook twice: once for formulas, once for stored results.
+openpyxl loads the workbook twice: once for formulas, once for stored results.
 """
 
 import io

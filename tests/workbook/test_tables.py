@@ -1,4 +1,4 @@
-"""Tables handed out as workbooks: typed, safe to open, ready to print, the same bytes each time."""
+"""Tables as workbooks: typed, safe to open, ready to print, the same bytes each time."""
 
 from datetime import date
 from decimal import Decimal

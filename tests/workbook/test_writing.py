@@ -1,4 +1,4 @@
-"""The workbooks we write: never over another file, never a formula out of somebody's words."""
+"""The workbooks we write: never over another file, and no text that runs as a formula."""
 
 from pathlib import Path
 

@@ -1,4 +1,4 @@
-"""How a consumer may cancel: the time the law gives, and its model form made out to the firm."""
+"""A consumer's right to cancel: the legal period, and the model form made out to the firm."""
 
 from msgspec import Struct
 
@@ -11,7 +11,7 @@ from quotegen.reference.loader import entry
 
 
 class CancellationForm(Struct, frozen=True):
-    """The model form in the words of the law, with the firm and the service put in."""
+    """The model form in the words of the law, with the firm and the service filled in."""
 
     only_to_cancel: str
     to: str
@@ -24,10 +24,7 @@ class CancellationForm(Struct, frozen=True):
 
 
 def cancellation_days(quote: Quote) -> str:
-    """How long a consumer may cancel; empty for a business.
-
-    Source: `reference/consumer_contracts.toml`.
-    """
+    """The cancellation period of a consumer; empty for a business."""
     if quote.enquiry.customer.kind is not CustomerKind.HOME_OWNER:
         return ""
     days = entry("consumer_contracts.cancellation_days", quote.dated).value
@@ -37,8 +34,8 @@ def cancellation_days(quote: Quote) -> str:
 def cancellation_form(quote: Quote, issue: Issue) -> CancellationForm | None:
     """The model form of schedule 3, part B; None for a business.
 
-    Source: `reference/consumer_contracts.toml`. Filled in is only what the quote knows: the firm,
-    and which service it is about.
+    Source: `reference/consumer_contracts.toml`. Only what the quote knows is filled in: the firm,
+    and the service concerned.
     """
     if quote.enquiry.customer.kind is not CustomerKind.HOME_OWNER:
         return None

@@ -1,6 +1,6 @@
 """The e-mail that carries the papers to the customer, as a draft for the owner's mail program.
 
-It is a standard message file, marked as not sent. Nothing is sent from here.
+It is a standard message file, marked as unsent. Nothing is sent from here.
 """
 
 import hashlib
@@ -32,9 +32,9 @@ _BETWEEN = re.compile(r"[;,]")
 
 
 class Letter(Struct, frozen=True):
-    """What goes out with an e-mail: the quote as it was issued, and the papers themselves.
+    """The contents of an e-mail: the quote as issued, and the papers themselves.
 
-    `notice` is the one of them that the customer has to pass on, None without a tenant.
+    `notice` is the paper that the customer has to pass on, None without a tenant.
     """
 
     quote: Quote
@@ -44,19 +44,19 @@ class Letter(Struct, frozen=True):
 
 
 class EmailDraft(Making):
-    """What makes the e-mails."""
+    """The maker of the e-mails."""
 
     title: ClassVar[str] = "E-mail"
     suffix: ClassVar[str] = ".eml"
     template: ClassVar[str] = "customer/email.txt"
 
     def said(self, letter: Letter, issue: Issue, box: PictureBox) -> str:
-        """The message with the papers it carries, by which a new revision is told from the last."""
+        """The message with the papers it carries, which tells a new revision from the last."""
         box.problems += _doubtful(letter.quote)
         return _message(letter, issue, box).as_string()
 
     def drawn(self, _said: str, letter: Letter, issue: Issue, box: PictureBox) -> Rendered:
-        """The message file; the owner's own wording comes from the folder of templates."""
+        """The message file; the owner's wording comes from the folder of templates."""
         return Rendered(_message(letter, issue, box).as_bytes(), (), 1, tuple(box.problems))
 
 
@@ -64,7 +64,7 @@ EMAIL = EmailDraft()
 
 
 def addresses(given: str) -> tuple[Address, ...] | None:
-    """The e-mail addresses of a cell, parted by commas or semicolons; None where one is not sound.
+    """The e-mail addresses in a cell, separated by commas or semicolons; None if one is invalid.
 
     >>> [str(a) for a in addresses("a@example.com; b@example.com")]
     ['a@example.com', 'b@example.com']
@@ -129,7 +129,7 @@ def _subject(quote: Quote, issue: Issue) -> str:
 
 
 def _sender(settings: Settings) -> Address | None:
-    """The firm's own address, None where it gives none or not one."""
+    """The firm's address, None if missing or invalid."""
     found = addresses(settings.text("firm_email"))
     if not found:
         return None
@@ -137,12 +137,12 @@ def _sender(settings: Settings) -> Address | None:
 
 
 def _header(words: str) -> str:
-    """Words for a header: on one line, and nothing in them that cannot be seen."""
+    """Words for a header: on one line, without invisible characters."""
     return "".join(c for c in one_line(words) if c.isprintable())
 
 
 def _mark(text: str, papers: Sequence[IssuedPaper], issue: Issue) -> str:
-    """A mark that is the message's own: from its words, its papers, its revision and its day."""
+    """A unique mark for the message, from its words, papers, revision and date."""
     digest = hashlib.sha256(f"{issue.reference}\n{issue.revision}\n{issue.issued}\n".encode())
     digest.update(text.encode("utf-8", "replace"))
     for paper in papers:
@@ -152,7 +152,7 @@ def _mark(text: str, papers: Sequence[IssuedPaper], issue: Issue) -> str:
 
 
 def _doubtful(quote: Quote) -> list[Problem]:
-    """The customer's e-mail where it is not an address: the draft then has no receiver."""
+    """The customer's e-mail if it is not a valid address: the draft then has no recipient."""
     email = quote.enquiry.customer.email
     if addresses(email) is not None:
         return []

@@ -1,6 +1,6 @@
 """The hand-over and guarantee as a PDF: for the customer, and for whoever buys the house.
 
-The hand-over: what was done, what was declined, how to look after it, and the guarantee.
+It lists what was done, what was declined, how to look after the roof, and the guarantee.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -31,14 +31,14 @@ class HandOver(Struct, frozen=True):
 
     @property
     def options(self) -> tuple[QuotedOption, ...]:
-        """The option the customer accepted, or all of them while none is."""
+        """The accepted option, or all of them while none is accepted."""
         accepted = self.quote.enquiry.accepted
         chosen = tuple(option for option in self.quote.options if option.build_up is accepted)
         return chosen or self.quote.options
 
 
 class DoneOption(Struct, frozen=True):
-    """A build-up that was done, or may be ticked as done, and the years of its guarantee."""
+    """A build-up that was done, or may be ticked as done, with its guarantee in years."""
 
     name: str
     guarantee: str
@@ -52,16 +52,16 @@ class WorkList(Struct, frozen=True):
 
 
 class WorkLine(Struct, frozen=True):
-    """One line of work under the heading of its list, empty where that has none."""
+    """One line of work under the heading of its list, if that has one."""
 
     heading: str
     words: str
 
 
 class DeclinedRow(Struct, frozen=True):
-    """Work that was advised and turned down, with the number of its finding in the quote.
+    """Work advised and declined, with the number of its finding in the quote.
 
-    `where` names the build-ups that leave it undone; it is empty where there is no choice.
+    `where` names the build-ups that leave it undone, empty where there is no choice.
     """
 
     number: str
@@ -72,14 +72,14 @@ class DeclinedRow(Struct, frozen=True):
 
 
 class CareLine(Struct, frozen=True):
-    """One thing to know about looking after the roof, under its word."""
+    """One point about looking after the roof, under its keyword."""
 
     title: str
     text: str
 
 
 class HandOverView(Struct, frozen=True):
-    """Everything the hand-over shows but for the head.
+    """Everything the hand-over shows except the firm's head.
 
     `written_for` is the build-up of the care and the photographs, empty where it is the only one.
     """
@@ -105,17 +105,17 @@ class HandOverView(Struct, frozen=True):
 
     @property
     def done_lines(self) -> tuple[WorkLine, ...]:
-        """What was done, line by line."""
+        """The work done, line by line."""
         return _lines(self.done)
 
     @property
     def undone_lines(self) -> tuple[WorkLine, ...]:
-        """What was left as it was, line by line."""
+        """The work left undone, line by line."""
         return _lines(self.left_undone)
 
 
 def hand_over_view(handed: HandOver, issue: Issue) -> HandOverView:
-    """The hand-over in ready words: every line stands so in the quote; what was done is ticked."""
+    """The hand-over in ready words: every line as in the quote, with ticks for what was done."""
     quote, settings = handed.quote, handed.quote.settings
     options = handed.options
     covered = [[line.words for line in said_lines(option.includes)] for option in options]
@@ -155,7 +155,7 @@ def _lines(lists: Sequence[WorkList]) -> tuple[WorkLine, ...]:
 
 
 def _work_lists(lists: Sequence[Sequence[str]], names: Sequence[str]) -> Iterator[WorkList]:
-    """The lines of all build-ups, those of every one first, then those only some of them have."""
+    """The lines of all build-ups: first those common to all, then those of only some."""
     groups: dict[tuple[str, ...], list[str]] = {tuple(names): []}
     for key in merged(told_apart(lines) for lines in lists):
         having = tuple(
@@ -175,7 +175,7 @@ def _only_with(names: Sequence[str]) -> str:
 
 
 def _done_besides(quote: Quote) -> Iterator[str]:
-    """The findings and extras that are in every total."""
+    """The findings and extras included in every total."""
     for finding in quote.findings:
         if finding.answer is Answer.DO_IT:
             yield without_stop(finding.advised)
@@ -185,7 +185,7 @@ def _done_besides(quote: Quote) -> Iterator[str]:
 
 
 def _perhaps_done(quote: Quote) -> Iterator[str]:
-    """What the customer may have ordered besides, to be ticked: as the acceptance offered it."""
+    """Extra work the customer may have ordered, to be ticked: as the acceptance offered it."""
     for number, finding in enumerate(quote.findings, 1):
         if finding.totals is not None and finding.answer in (Answer.PRICE_APART, None):
             yield f"finding {number}: {small(without_stop(finding.advised))}"

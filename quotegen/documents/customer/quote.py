@@ -1,8 +1,7 @@
 """The quote as a PDF: two to four pages for the customer, the landlord or the agent.
 
-The quote as the customer reads it: every figure and sentence ready for the template.
-
-Cost, overheads, profit and hours never come this way.
+The view holds every figure and sentence ready for the template. Cost, overheads, profit and hours
+never reach it.
 """
 
 from collections.abc import Mapping, Sequence
@@ -55,7 +54,7 @@ _NO_PRICE = "–"
 
 
 class Amounts(Struct, frozen=True):
-    """Net, VAT and total in words; net and VAT are empty where no VAT is charged."""
+    """Net, VAT and total as text; net and VAT are empty where no VAT is charged."""
 
     net: str
     vat: str
@@ -65,7 +64,7 @@ class Amounts(Struct, frozen=True):
 class OptionView(Struct, frozen=True):
     """One option as a column; `letter` is empty where it is the only one.
 
-    `heading` is its name with its letter before it.
+    `heading` is its name preceded by its letter.
     """
 
     letter: str
@@ -90,7 +89,7 @@ class FindingView(Struct, frozen=True):
 
 
 class PricedRow(Struct, frozen=True):
-    """Words with an amount: an extra or a rate agreed beforehand."""
+    """A description with an amount: an extra or a rate agreed in advance."""
 
     words: str
     unit: str
@@ -98,14 +97,14 @@ class PricedRow(Struct, frozen=True):
 
 
 class TickBox(Struct, frozen=True):
-    """One box of the acceptance and what stands beside it."""
+    """One tick box of the acceptance and its text."""
 
     words: str
     amount: str
 
 
 class QuoteView(Struct, frozen=True):
-    """Everything the template of the quote shows but for the head, the plan and the photos."""
+    """Everything the quote's template shows except the head, the plan and the photos."""
 
     customer: str
     bill_address: str
@@ -204,7 +203,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
 
 
 def option_letters(count: int) -> tuple[str, ...]:
-    """The letters the options go by; a single option needs none.
+    """The letters of the options; a single option needs none.
 
     >>> option_letters(3), option_letters(1)
     (('A', 'B', 'C'), ('',))
@@ -250,7 +249,7 @@ def _finding(number: int, finding: PricedFinding, several: bool) -> FindingView:
 
 
 def _answer(finding: PricedFinding, several: bool) -> str:
-    """The customer's answer, and where the price of the work stands."""
+    """The customer's answer, and where the price of the work is shown."""
     if finding.answer is Answer.DECLINED:
         return "Declined"
     if finding.answer is Answer.DO_IT:
@@ -265,7 +264,7 @@ def _answer(finding: PricedFinding, several: bool) -> str:
 def _boxes_of_findings(
     quote: Quote, views: Sequence[FindingView]
 ) -> tuple[tuple[TickBox, ...], tuple[TickBox, ...]]:
-    """Boxes for the findings that may still be ordered, and for those that were turned down."""
+    """Tick boxes for findings that may still be ordered, and for those declined."""
     also, turned_down = [], []
     for number, (finding, view) in enumerate(zip(quote.findings, views, strict=True)):
         advised = small(without_stop(view.advised))
@@ -281,7 +280,7 @@ def _boxes_of_findings(
 
 
 def _left_by(quote: Quote, number: int) -> tuple[str, ...]:
-    """The letters of the options that leave a finding as it is; one empty letter for them all."""
+    """The letters of the options that leave a finding undone; one empty letter for all."""
     finding = quote.enquiry.findings[number]
     letters = tuple(
         letter
@@ -303,7 +302,7 @@ def rate_rows(rates: Sequence[ProvisionalRate]) -> tuple[PricedRow, ...]:
 
 
 def years_words(years: float) -> str:
-    """How long a guarantee runs; a roof without one says so."""
+    """The term of a guarantee in words, or that there is none."""
     return wording.count(years, "year", "years") if years else "none"
 
 
@@ -327,7 +326,7 @@ def _fill(quote: Quote, issue: Issue, box: PictureBox) -> Mapping[str, Any]:
 
 
 def _photos(quote: Quote, box: PictureBox) -> tuple[PhotoView, ...]:
-    """The photos of the findings that can be had, each with the number of its finding."""
+    """The usable photos of the findings, each with the number of its finding."""
     photos = []
     for number, finding in enumerate(quote.enquiry.findings, 1):
         url = box.photo(finding)

@@ -11,7 +11,7 @@ from quotegen.reference.loader import entry
 
 
 def vat_words(quote: Quote) -> str:
-    """The heading of the VAT, or that the firm charges none."""
+    """The VAT heading, or a statement that the firm charges none."""
     rates = {o.totals.vat_rate.number for o in quote.options if o.totals.vat_rate is not None}
     if not rates:
         return "No VAT is charged: the firm is not registered for VAT."
@@ -20,7 +20,7 @@ def vat_words(quote: Quote) -> str:
 
 
 def reverse_charge_note(quote: Quote) -> str:
-    """What a trade customer has to tell a firm registered for VAT; empty for all others."""
+    """The reverse charge note for a trade customer of a VAT-registered firm, otherwise empty."""
     trade = quote.enquiry.customer.kind is CustomerKind.TRADE
     if not trade or not quote.settings.yes("vat_registered"):
         return ""
@@ -33,10 +33,7 @@ def reverse_charge_note(quote: Quote) -> str:
 
 
 def building_control_note(quote: Quote) -> str:
-    """Who tells building control, and what it may ask for; empty over a room without heating.
-
-    Source: the entries of `reference/thermal.toml`.
-    """
+    """Who notifies building control, and what it may require; empty over an unheated room."""
     heated = quote.enquiry.site.heated_below
     if heated is False:
         return ""
@@ -62,7 +59,7 @@ def building_control_note(quote: Quote) -> str:
 
 
 def _u_values(quote: Quote) -> str:
-    """What the insulated options come to, as the take-off has worked it out."""
+    """The U-values of the insulated options, as worked out in the take-off."""
     worked_out = [
         f"{option.build_up} comes to about {wording.number(u_value.number, 2)} W/m²K"
         for option in quote.options
@@ -74,7 +71,7 @@ def _u_values(quote: Quote) -> str:
 
 
 def payment_sentences(quote: Quote) -> tuple[str, ...]:
-    """When the money falls due, from the firm's own settings."""
+    """When payments fall due, from the firm's settings."""
     consumer = quote.enquiry.customer.kind is CustomerKind.HOME_OWNER
     code = "balance_days" if consumer else "balance_days_business"
     days = wording.count(quote.settings.number(code), "day", "days")
@@ -88,13 +85,13 @@ def payment_sentences(quote: Quote) -> tuple[str, ...]:
 
 
 def about_firm(quote: Quote) -> tuple[str, ...]:
-    """What the firm says of its insurance, as far as it has filled it in."""
+    """The firm's insurance, as far as it has filled it in."""
     insurance = without_stop(quote.settings.text("insurance"))
     return (f"Insurance: {insurance}.",) if insurance else ()
 
 
 def term_sentences(terms: Sequence[Term]) -> tuple[str, ...]:
-    """The firm's terms, each said once; that is for some build-ups alone has their names first."""
+    """The firm's terms, each printed once; a term for only some build-ups names them first."""
     build_ups: dict[str, list[str]] = {}
     for term in terms:
         build_ups.setdefault(term.text, []).append(term.applies_to)

@@ -1,6 +1,6 @@
-"""The landlord's schedule as a PDF to read and as a workbook to go on with.
+"""The landlord's schedule as a PDF to read and a workbook to work with.
 
-The landlord's schedule in ready words: every roof, how urgent it is, and the sums.
+It lists every roof, how urgent it is, and the sums.
 """
 
 from collections.abc import Iterator, Mapping
@@ -27,7 +27,7 @@ from quotegen.workbook.sheets.columns import CellKind
 from quotegen.workbook.writing.tables import Table, TableColumn, Value
 
 FOUND = (FoundKey.COVERING, FoundKey.DECK)
-"""The facts of a roof that a landlord with several of them wants to see."""
+"""The facts shown of each roof to a landlord with several."""
 OUR_RULE = (
     "Our own rule, from what could be seen on the visit. It ranks these roofs beside one another "
     "and is not a survey of the buildings."
@@ -36,7 +36,7 @@ EACH_ALONE = "Each start is for its roof alone: one crew does one after another.
 
 
 class ChoiceRow(Struct, frozen=True):
-    """One option of a roof, or one way to choose over all of them, with its amounts in words."""
+    """One option of a roof, or one choice over all of them, with its amounts in words."""
 
     words: str
     of: str
@@ -69,7 +69,7 @@ class UnpricedRow(Struct, frozen=True):
 
 
 class ScheduleView(Struct, frozen=True):
-    """Everything the template of the schedule shows but for the head and the photos."""
+    """Everything the schedule's template shows except the head and the photos."""
 
     customer: str
     bill_address: str
@@ -89,7 +89,7 @@ class ScheduleView(Struct, frozen=True):
 
 
 def schedule_view(schedule: Schedule, issue: Issue) -> ScheduleView:
-    """The schedule in ready words, its amounts those of the quotes."""
+    """The schedule in ready words, with the amounts of the quotes."""
     quotes = [roof.quote for roof in schedule.roofs]
     return ScheduleView(
         customer=one_line(schedule.customer.name),
@@ -111,7 +111,7 @@ def schedule_view(schedule: Schedule, issue: Issue) -> ScheduleView:
 
 
 def sum_row(one: Sums, roofs: int) -> ChoiceRow:
-    """A sum with the roofs it is over."""
+    """A sum with the roofs it covers."""
     if len(one.refs) == roofs:
         of = "both roofs" if roofs == 2 else f"all {roofs} roofs"
     else:
@@ -120,7 +120,7 @@ def sum_row(one: Sums, roofs: int) -> ChoiceRow:
 
 
 def sums_notes(schedule: Schedule) -> Iterator[str]:
-    """What the sums hold and what they leave out."""
+    """What the sums include and leave out."""
     quotes = [roof.quote for roof in schedule.roofs]
     yield "The choices stand beside one another; they are not added together."
     if not schedule.settings.yes("vat_registered"):
@@ -132,15 +132,15 @@ def sums_notes(schedule: Schedule) -> Iterator[str]:
 
 
 def starts_note(schedule: Schedule) -> str:
-    """That the starts do not heed one another, where there are several provisional ones."""
+    """A note that provisional starts take no account of one another, if there are several."""
     provisional = [one for one in schedule.roofs if one.first_day.day and not one.first_day.agreed]
     return EACH_ALONE if len(provisional) > 1 else ""
 
 
 def marks_of(roof: ScheduledRoof, option: QuotedOption) -> str:
-    """What an option is beside the others of its roof; nothing where it is the only one.
+    """The marks of an option among the others of its roof; empty where it is the only one.
 
-    The accepted one is marked in any case.
+    The accepted option is always marked.
     """
     several = len(roof.quote.options) > 1
     marks = (
@@ -152,7 +152,7 @@ def marks_of(roof: ScheduledRoof, option: QuotedOption) -> str:
 
 
 def found_words(enquiry: Enquiry) -> tuple[str, ...]:
-    """What was found on a roof: covering, deck, and each finding with an advice turned down."""
+    """The findings on a roof: covering, deck, and each finding with declined advice."""
     facts = [
         f"{fact.name}: {small(fact.words)}" for fact in found_facts(enquiry) if fact.key in FOUND
     ]
@@ -164,7 +164,7 @@ def found_words(enquiry: Enquiry) -> tuple[str, ...]:
 
 
 def urgency_words() -> tuple[tuple[str, str], ...]:
-    """The rule by which roofs are ranked: each band with what puts a roof in it."""
+    """The ranking rule: each band with what puts a roof in it."""
     rules = house_rules.urgency()
     return tuple(
         (band.words, "; or ".join(rule.words for rule in rules if rule.band == band))
@@ -210,7 +210,7 @@ def _unpriced(enquiry: Enquiry) -> UnpricedRow:
 
 
 def _priced_apart(quotes: list[Quote]) -> str:
-    """Which quotes offer something besides what is in their totals; empty for none."""
+    """The quotes that offer something outside their totals; empty if none."""
     refs = [
         quote.enquiry.ref
         for quote in quotes
@@ -275,7 +275,7 @@ def _tables(schedule: Schedule, issue: Issue) -> tuple[Table, ...]:
 
 
 def _roofs_table(schedule: Schedule, issue: Issue) -> Table:
-    """One row a roof: what was found on it and how urgent it is."""
+    """One row per roof: its findings and its urgency."""
     rows = [_roof_row(roof) for roof in schedule.roofs]
     for enquiry in schedule.unpriced:
         address = one_line(enquiry.site_address)
@@ -318,7 +318,7 @@ def _roof_row(roof: ScheduledRoof) -> tuple[Value, ...]:
 
 
 def _prices_table(schedule: Schedule, issue: Issue) -> Table:
-    """One row an option."""
+    """One row per option."""
     return Table(
         name="Prices",
         title="What each roof costs",

@@ -1,4 +1,4 @@
-"""Options side by side: their lists laid into the rows of one table."""
+"""Options side by side: their lists merged into the rows of one table."""
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
@@ -24,7 +24,7 @@ class LineRow(Struct, frozen=True):
 
 
 class Widths(Struct, frozen=True):
-    """How wide the columns are where each option has one: of amounts, and of mere marks."""
+    """Column widths with one column per option: for amounts, and for marks alone."""
 
     label: str
     amount: str
@@ -57,7 +57,7 @@ def merged(lists: Iterable[Sequence[_T]]) -> tuple[_T, ...]:
 
 
 def told_apart(words: Iterable[str]) -> tuple[tuple[str, int], ...]:
-    """Words with the number of times each stood before, so that two alike stay two.
+    """Words, each with its count of earlier occurrences, so that equal ones stay distinct.
 
     >>> told_apart(["fascia", "fascia"])
     (('fascia', 0), ('fascia', 1))
@@ -71,7 +71,7 @@ def told_apart(words: Iterable[str]) -> tuple[tuple[str, int], ...]:
 
 
 def price_rows(options: Sequence[QuotedOption]) -> tuple[LineRow, ...]:
-    """The lines of all options with the amount in each, by their keys, whatever their words."""
+    """The lines of all options with each one's amount, matched by key, whatever their words."""
     words = {line.key: line.words for option in options for line in option.lines}
     columns = [
         {line.key: wording.money(line.amount.money) for line in option.lines} for option in options

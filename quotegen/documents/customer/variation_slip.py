@@ -1,6 +1,6 @@
-"""The variation slip as a PDF: one page to fill in and have signed before the work.
+"""The variation slip as a PDF: one page for work found necessary, at the rates agreed.
 
-The variation slip: work found necessary, at the rates agreed, signed before it is done.
+It is filled in and signed before the work is done.
 """
 
 from collections.abc import Mapping
@@ -19,11 +19,11 @@ from quotegen.model.quote import Quote
 from quotegen.phrases import capital
 
 OTHER_LINES = 2
-"""Empty lines for work that has no agreed rate."""
+"""Blank lines for work that has no agreed rate."""
 
 
 class VariationSlipView(Struct, frozen=True):
-    """Everything the slip shows but for the head; `vat` says what the prices hold of it."""
+    """Everything the slip shows except the head; `vat` is the note on VAT in the prices."""
 
     reference: str
     revision: str
@@ -38,7 +38,7 @@ class VariationSlipView(Struct, frozen=True):
 
 
 def variation_slip_view(quote: Quote, issue: Issue) -> VariationSlipView:
-    """The slip in ready words, its rates those of the quote."""
+    """The slip in ready words, with the rates of the quote."""
     charges_vat = quote.settings.yes("vat_registered")
     vat = vat_words(quote)
     return VariationSlipView(

@@ -1,1 +1,1 @@
-"""The figures of a job as data and as plain text."""
+"""A job's figures as data and as plain text."""

@@ -1,4 +1,4 @@
-"""The working of every figure, as text for the owner: from what, and where that stood."""
+"""The working of every figure, as text for the owner, down to its sources."""
 
 from collections.abc import Iterator
 from decimal import Decimal
@@ -16,7 +16,7 @@ _DIGITS = 4
 
 
 class Explained(Struct, frozen=True):
-    """One line of the quote or the take-off and the figure behind it."""
+    """A line of the quote or the take-off, with the figure behind it."""
 
     code: str
     words: str
@@ -24,7 +24,7 @@ class Explained(Struct, frozen=True):
 
 
 def explained(quote: Quote) -> Iterator[tuple[str, list[Explained]]]:
-    """Every figure of an enquiry with its working, under the build-up it belongs to."""
+    """Every figure of an enquiry with its working, under its build-up."""
     outline = quote.take_off.outline
     yield (
         "roof",
@@ -106,7 +106,7 @@ def _of_need(need: Need) -> Iterator[Explained]:
 
 
 def of_order(order: Order) -> Iterator[Explained]:
-    """Every figure of an order: each supplier, the deliveries, the total, and what is left over."""
+    """Every figure of an order: suppliers, deliveries, total and leftovers."""
     for one in order.suppliers:
         yield Explained(f"order:{one.supplier}", f"order from {one.supplier}", one.total)
     yield Explained("deliveries", "deliveries", order.deliveries)
@@ -119,7 +119,7 @@ def of_order(order: Order) -> Iterator[Explained]:
 
 
 def as_text(figure: Figure, depth: int = 0) -> Iterator[str]:
-    """The tree of a figure, a line each: value and unit, then the formula or the place."""
+    """The tree of a figure, a line each: value and unit, then formula or source."""
     for below, one in tree(figure, depth):
         yield f"{_INDENT * below}{one.name} = {amount_of(one)}{_why(one)}"
 
@@ -127,7 +127,7 @@ def as_text(figure: Figure, depth: int = 0) -> Iterator[str]:
 def tree(
     figure: Figure, depth: int = 0, deepest: int | None = None
 ) -> Iterator[tuple[int, Figure]]:
-    """A figure and every figure below it, each with its depth, no deeper than `deepest`."""
+    """A figure and every figure below it with its depth, down to `deepest`."""
     yield depth, figure
     if isinstance(figure.basis, Step) and (deepest is None or depth < deepest):
         for given in figure.basis.inputs.values():
@@ -136,14 +136,14 @@ def tree(
 
 
 def amount_of(figure: Figure) -> str:
-    """A figure as a person would write it: money in pounds, else its value and its unit."""
+    """A figure as a person would write it: money in pounds, otherwise value and unit."""
     if figure.unit == wording.CURRENCY and isinstance(figure.value, Decimal):
         return wording.money(figure.value)
     return f"{_value(figure.value)} {figure.unit}".rstrip()
 
 
 def _value(value: Value) -> str:
-    """A value to four decimals at the most.
+    """A value to four decimals at most.
 
     >>> _value(1.0800000001), _value(3.0), _value((1.5, 2.0))
     ('1.08', '3', '(1.5, 2)')

@@ -1,4 +1,4 @@
-"""The order as data: by supplier, with what it leaves over; for one job or for several."""
+"""The order as data, by supplier with its leftovers, for one job or for several."""
 
 from collections.abc import Sequence
 from typing import Any
@@ -12,7 +12,7 @@ _MM_DIGITS, _QUANTITY_DIGITS = 1, 3
 
 
 def order_data(order: Order) -> dict[str, Any]:
-    """An order: packs and delivery by supplier, the cheapest from one alone, what is left over."""
+    """An order: packs and delivery by supplier, the cheapest single supplier, the leftovers."""
     return {
         "suppliers": [_supplier(one) for one in order.suppliers],
         "deliveries": _pounds(order.deliveries),
@@ -28,7 +28,7 @@ def order_data(order: Order) -> dict[str, Any]:
 
 
 def packs_data(packs: Sequence[PackCount]) -> list[dict[str, Any]]:
-    """Packs with their count, size, price and supplier."""
+    """Packs with count, size, price and supplier."""
     return [
         {
             "count": count.count,
@@ -41,7 +41,7 @@ def packs_data(packs: Sequence[PackCount]) -> list[dict[str, Any]]:
 
 
 def cut_data(cut: CutList) -> dict[str, Any]:
-    """A cutting list: every length with its pieces and what is left of it."""
+    """A cutting list: each length with its pieces and its remainder."""
     return {
         "item": cut.item,
         "proved_least": cut.proved,
@@ -61,7 +61,7 @@ def cut_data(cut: CutList) -> dict[str, Any]:
 
 
 def together_data(together: Together) -> dict[str, Any]:
-    """Several jobs in one order, and what that saves."""
+    """Several jobs in one order, and the saving."""
     return {
         "jobs": [{"ref": ref, "build_up": str(build_up)} for ref, build_up in together.jobs],
         "needs": [_shared_need(need) for need in together.needs],

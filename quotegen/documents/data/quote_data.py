@@ -1,4 +1,4 @@
-"""The quote as data, carried inside its PDF: what it offers and asks, never what it costs us."""
+"""The quote as data, carried inside its PDF: what it offers and asks, never our costs."""
 
 import json
 from typing import Any
@@ -24,7 +24,7 @@ def quote_file(quote: Quote, issue: Issue) -> Attachment:
 
 
 def quote_data(quote: Quote, issue: Issue) -> dict[str, Any]:
-    """What the quote says: who, which roof, each option with its lines, and all that is priced."""
+    """The content of the quote: customer, roof, options with their lines, and all prices."""
     outline = quote.take_off.outline
     return {
         "format": FORMAT,

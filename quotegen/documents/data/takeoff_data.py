@@ -29,7 +29,7 @@ _MM_DIGITS, _QUANTITY_DIGITS, _AREA_DIGITS = 1, 3, 4
 def takeoff_data(
     quote: Quote, problems: Sequence[Problem], shifts: Sequence[Shift]
 ) -> dict[str, Any]:
-    """Everything the take-off and the price of one enquiry say, and how they would shift."""
+    """The take-off and price of one enquiry, and how they would shift, as data."""
     take_off = quote.take_off
     return {
         "ref": quote.enquiry.ref,

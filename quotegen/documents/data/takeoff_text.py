@@ -1,4 +1,4 @@
-"""The take-off in lines of words, for a screen."""
+"""The take-off as lines of text for a screen."""
 
 from collections.abc import Iterator, Sequence
 
@@ -11,7 +11,7 @@ from quotegen.working import Figure
 
 
 def takeoff_lines(quote: Quote, shifts: Sequence[Shift]) -> Iterator[str]:
-    """What one enquiry takes: the outline, then for each build-up what to buy and from whom."""
+    """One enquiry: the outline, then for each build-up what to buy and from whom."""
     outline = quote.take_off.outline
     after = {corner.before: corner for corner in outline.corners}
     yield f"\n{quote.enquiry.ref}: {outline.shape}, {wording.number(outline.area_m2.number, 2)} m2"
@@ -38,7 +38,7 @@ def _option_lines(option: QuotedOption) -> Iterator[str]:
 
 
 def order_lines(order: Order) -> Iterator[str]:
-    """An order in words, a line each."""
+    """An order in words, line by line."""
     for one in order.suppliers:
         delivery = f", delivery {wording.money(one.delivery.money)}" if one.delivery else ""
         packs = f"packs {wording.money(one.cost.money)}{delivery}"
@@ -48,7 +48,7 @@ def order_lines(order: Order) -> Iterator[str]:
 
 
 def together_lines(together: Together) -> Iterator[str]:
-    """Several jobs in one order in words: what to buy, from whom, what to cut, what it saves."""
+    """Several jobs in one order in words: what to buy and from whom, the cuts, the saving."""
     yield "Bought together: " + ", ".join(f"{ref} ({up})" for ref, up in together.jobs)
     for need in together.needs:
         yield f"   {_need_words(need)}"

@@ -1,4 +1,4 @@
-"""The days of a job drawn along the clock: the deck to expect, when to lay, what is planned."""
+"""A chart of the days of a job by the clock: deck temperature, laying hours, planned work."""
 
 from collections.abc import Iterator
 from datetime import date
@@ -34,11 +34,10 @@ _LAYING = (Phase.LAY, Phase.COAT)
 
 
 def day_chart(plan: WorkPlan) -> Markup:
-    """A row for each day: deck temperatures, the hours for laminate and topcoat, the plan.
+    """The chart: a row per day with deck temperatures, laying hours and the plan.
 
-    A day on which nothing is done takes a narrow row, with those hours in words.
-    What is planned is numbered as in the list of the day; laying is dark. Days after the last on
-    which something is done are left out.
+    A day without work gets a narrow row, with its laying hours in words. Planned work is numbered
+    as in the list of the day; laying is dark. Days after the last working day are left out.
     """
     parts = list(_hours())
     top = HEAD_MM
@@ -57,7 +56,7 @@ def day_chart(plan: WorkPlan) -> Markup:
 
 
 def day_name(day: date | None, number: int | None) -> str:
-    """What a day is called: its date, or its number while it has none."""
+    """The name of a day: its date, or its number while it has none."""
     return wording.short_day(day) if day else f"Day {number}"
 
 
@@ -69,7 +68,7 @@ def why_refused(refused: Phase) -> str:
 
 
 def clock(hour: float) -> str:
-    """A time of the day.
+    """A time of day.
 
     >>> clock(13.75)
     '13:45'
@@ -132,7 +131,7 @@ def _windows(spans: tuple[Span, ...], words: str, day: WorkDay, top: float) -> I
 
 
 def _idle_words(day: WorkDay) -> str:
-    """What is to know of a day on which nothing is done: its dry hours, or why it has none."""
+    """A note on a day without work: its dry hours, or why it has none."""
     if day.lay or day.coat:
         return f"nothing planned; it would set dry: {_open_hours(day)}"
     return _against(LAMINATE_NOR_TOPCOAT, day)
@@ -144,7 +143,7 @@ def _against(words: str, day: WorkDay) -> str:
 
 
 def _line_of(words: str, top: float) -> Markup:
-    """Words in the middle of a day, over the lines of the hours."""
+    """Words centred in a day's row, over the hour lines."""
     width = _x(LAST_H) - _x(FIRST_H)
     ground = _box(_x(FIRST_H), top, width, BAR_MM, svg.PAPER, edge=False)
     size = size_within(words, WORDS_SIZE, width)
@@ -174,7 +173,7 @@ def _left(words: str, y: float, size: float, *, bold: bool = False) -> Markup:
 
 
 def _open_hours(day: WorkDay, between: str = ", ") -> str:
-    """When laminate and topcoat may be begun on a day, in words."""
+    """The hours for beginning laminate and topcoat on a day, in words."""
     said = []
     for words, spans in (("laminate", day.lay), ("topcoat", day.coat)):
         hours = " and ".join(f"{clock(s.from_h)} to {clock(s.to_h)}" for s in spans)
@@ -183,7 +182,7 @@ def _open_hours(day: WorkDay, between: str = ", ") -> str:
 
 
 def _in_words(day: WorkDay) -> str:
-    """A day for those who listen."""
+    """A day in words, for screen readers."""
     said = [day_name(day.day, day.number)]
     said.append(_open_hours(day, "; "))
     planned = ", ".join(

@@ -1,7 +1,7 @@
 """The plan of the roof as a vector drawing to a stated scale.
 
-Kinds of edge are told apart by the drawing of their line and by a letter, never by colour: each
-edge carries its letter in a circle, and the key beside the plan shows a sample of its line.
+Kinds of edge are distinguished by line style and letter, never by colour: each edge has its letter
+in a circle, and the key beside the plan shows a sample of its line.
 """
 
 import math
@@ -30,7 +30,7 @@ _SAMPLE = (20.0, 3.6)
 
 
 class _Pen(Struct, frozen=True):
-    """How the edges of a kind are drawn: a main line, perhaps a second beside it, or a fringe.
+    """The line style of a kind of edge: a main line, with an optional second line or fringe.
 
     `beside` is how far outwards the second line lies; negative is inwards.
     """
@@ -52,7 +52,7 @@ _PENS: dict[EdgeKind, _Pen] = {
 
 
 def draw_plan(layout: PlanLayout, title: str, description: str) -> Markup:
-    """The plan as one SVG element, as large as it has to be."""
+    """The plan as one SVG element, sized to its content."""
     left, top, right, bottom = layout.bounds
     width, height = right - left + 2 * _MARGIN, bottom - top + 2 * _MARGIN
     move = f"translate({svg.number(_MARGIN - left)} {svg.number(_MARGIN - top)})"
@@ -73,7 +73,7 @@ def draw_plan(layout: PlanLayout, title: str, description: str) -> Markup:
 
 @cache
 def draw_sample(kind: EdgeKind) -> Markup:
-    """A short piece of the line of a kind of edge, for the key."""
+    """A short sample of the line of a kind of edge, for the key."""
     pen = _PENS[kind]
     width, height = _SAMPLE
     level = height * (0.3 if pen.beside < 0 else 0.78)
@@ -82,9 +82,9 @@ def draw_sample(kind: EdgeKind) -> Markup:
 
 
 def draw_edges(edges: Sequence[PlanEdge], *, clear_inside: bool = False) -> Markup:
-    """The edges of a roof, each by the line of its kind.
+    """The edges of a roof, each in the line style of its kind.
 
-    `clear_inside` draws a second line outside the roof, where the inside is full of other lines.
+    `clear_inside` draws the second line outside the roof, where the inside is full of other lines.
     """
     return svg.join(_edge(edge.points, _pen_of(edge, clear_inside)) for edge in edges)
 
@@ -95,14 +95,14 @@ def draw_badges(edges: Sequence[PlanEdge]) -> Markup:
 
 
 def draw_label(label: Label) -> Markup:
-    """Words at their place."""
+    """A label, drawn at its place."""
     return svg.text(label.words, label.at, label.size, turn=label.turn, bold=label.bold)
 
 
 def wipe(labels: Sequence[Label], ground: str = svg.PAPER) -> Markup:
-    """Room for words and a space on either side of them: the lines under them wiped out.
+    """White-out behind words, with a margin on either side, over the lines below.
 
-    `ground` is the colour they stand on.
+    `ground` is the background colour.
     """
     spaced = [replace(one, words=f" {one.words} ") for one in labels]
     return svg.join(svg.polygon(one.box, fill=ground, stroke="none") for one in spaced)
@@ -138,7 +138,7 @@ def _offset(points: Sequence[Point], distance: float) -> list[Point]:
 
 
 def _stations(points: Sequence[Point], step: float) -> list[tuple[Point, Point]]:
-    """Points along a run at about this step, each with the direction outwards."""
+    """Points along a run at about this step, each with its outward direction."""
     found = []
     for start, end in pairwise(points):
         length = math.dist(start, end)

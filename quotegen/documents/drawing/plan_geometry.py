@@ -1,7 +1,7 @@
-"""Plane geometry of a drawing: directions, insides, and the room that words take.
+"""Plane geometry for drawings: directions, insides, and the space taken by words.
 
-Everything is in millimetres on the paper, x to the right and y down, so that an outline that
-goes clockwise on the paper has its inside on the right hand.
+Everything is in millimetres on the paper, x to the right and y down, so an outline that goes
+clockwise on the paper has its inside on the right.
 """
 
 import math
@@ -25,7 +25,7 @@ _UPRIGHT_DEG, _ALIKE = 0.5, 0.1
 
 
 class Label(Struct, frozen=True):
-    """Words on the drawing, centred on a point and turned clockwise by so many degrees."""
+    """Words on the drawing, centred on a point and turned clockwise [degrees]."""
 
     words: str
     at: Point
@@ -49,13 +49,13 @@ class Label(Struct, frozen=True):
 
 
 def unit(start: Point, end: Point) -> Point:
-    """The direction from one point to another, of length one."""
+    """The unit vector from one point to another."""
     length = math.dist(start, end)
     return (end[0] - start[0]) / length, (end[1] - start[1]) / length
 
 
 def outward(start: Point, end: Point) -> Point:
-    """The direction that points out of a clockwise outline at this edge.
+    """The outward direction at an edge of a clockwise outline.
 
     >>> outward((0, 0), (10, 0))
     (0.0, -1.0)
@@ -70,14 +70,14 @@ def shifted(point: Point, direction: Point, distance: float) -> Point:
 
 
 def middle(start: Point, end: Point) -> Point:
-    """The point half way."""
+    """The midpoint."""
     return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
 
 
 def reading_turn(direction: Point) -> float:
-    """The turn [degrees] of words along a line so that they read from the foot or the right.
+    """The turn [degrees] that makes words along a line read from the foot or the right.
 
-    A line a hair off the upright, as a measured outline may have, reads like an upright one.
+    A line a hair off vertical, as a measured outline may have, is treated as vertical.
 
     >>> reading_turn((-1, 0)), reading_turn((0, 1))
     (0.0, -90.0)
@@ -93,7 +93,7 @@ def reading_turn(direction: Point) -> float:
 
 
 def inward_bisector(before: Point, corner: Point, after: Point) -> Point:
-    """The direction that halves a corner of a clockwise outline, pointing inside."""
+    """The inward bisector of a corner of a clockwise outline."""
     out_before, out_after = outward(before, corner), outward(corner, after)
     towards = (-(out_before[0] + out_after[0]), -(out_before[1] + out_after[1]))
     length = math.hypot(*towards)
@@ -103,11 +103,11 @@ def inward_bisector(before: Point, corner: Point, after: Point) -> Point:
 def roomiest(
     free: BaseGeometry, within: Box, block: tuple[float, float], ample: float, steps: int = 14
 ) -> tuple[Point, float] | None:
-    """Where a block of this width and height has ample room in a free area, else the most.
+    """The place for a block in a free area: one with ample room, or the roomiest.
 
-    The places tried lie on a grid of so many steps over `within`. Of places alike the one nearest
-    its middle is taken; with it comes its room, the distance to what is not free. None where the
-    block fits nowhere.
+    The places tried lie on a grid of `steps` over `within`; of equal places the one nearest its
+    middle is taken. The place comes with its room, the distance to anything not free. None where
+    the block fits nowhere.
     """
     left, top, right, bottom = within
     heart = middle((left, top), (right, bottom))
@@ -128,14 +128,14 @@ def roomiest(
 
 
 def fitting(free: BaseGeometry, places: Sequence[Point], block: tuple[float, float]) -> list[Point]:
-    """Those places at which a block of this width and height lies wholly in a free area."""
+    """The places at which a block of this width and height lies wholly in a free area."""
     shapely.prepare(free)
     fits: list[bool] = shapely.covers(free, blocks_at(places, block)).tolist()
     return [at for at, found in zip(places, fits, strict=True) if found]
 
 
 def blocks_at(places: Sequence[Point], block: tuple[float, float]) -> Any:
-    """The room a block of this width and height takes about each of some places, as an array."""
+    """The space taken by a block of this width and height about each place, as an array."""
     half, high = block[0] / 2, block[1] / 2
     return shapely.box(
         [x - half for x, _ in places],
@@ -146,7 +146,7 @@ def blocks_at(places: Sequence[Point], block: tuple[float, float]) -> Any:
 
 
 def without(area: BaseGeometry, boxes: Sequence[Box]) -> BaseGeometry:
-    """What is left of an area once boxes are taken out of it."""
+    """An area with boxes removed."""
     return area.difference(shapely.union_all([shapely.box(*one) for one in boxes]))
 
 
@@ -157,7 +157,7 @@ def bounds(points: Sequence[Point]) -> Box:
 
 
 def stretches_inside(area: BaseGeometry, at: float, axis: int) -> list[tuple[float, float]]:
-    """Where a line across an area runs inside it; the line is x = at (axis 0) or y = at (axis 1).
+    """The stretches of a line inside an area; the line is x = at (axis 0) or y = at (axis 1).
 
     >>> stretches_inside(shapely.box(0, 0, 4, 2), 1.0, 0)
     [(0.0, 2.0)]
@@ -170,6 +170,6 @@ def stretches_inside(area: BaseGeometry, at: float, axis: int) -> list[tuple[flo
 
 
 def parts_of(geometry: BaseGeometry) -> list[BaseGeometry]:
-    """The single geometries one is made of."""
+    """The single geometries that make up a geometry."""
     found: list[BaseGeometry] = shapely.get_parts(geometry).tolist()
     return found

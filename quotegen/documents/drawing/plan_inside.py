@@ -1,4 +1,4 @@
-"""The words inside the plan of a roof: its angles, its area and the arrow of its fall."""
+"""Words inside the plan of a roof: its angles, its area and the arrow of its fall."""
 
 import math
 from collections.abc import Callable, Sequence
@@ -37,7 +37,7 @@ def corner_angles(
     ring: Sequence[Point],
     on_paper: Callable[[Point], Point],
 ) -> tuple[Label, ...]:
-    """The angle inside each mitred corner, set into the corner as far as it needs."""
+    """The angle at each mitred corner, set into the corner as far as it needs."""
     labels = []
     for corner in outline.corners:
         if corner.kind is not CornerKind.MITRED:
@@ -59,11 +59,11 @@ def area_and_fall(
     taken: Sequence[Box],
     badges: Sequence[Box],
 ) -> tuple[Label | None, tuple[Point, Point] | None]:
-    """The area and the arrow of the fall where the roof has most room; neither if it has none.
+    """The area and the arrow of the fall, where the roof has most room; neither if it has none.
 
-    They stand side by side, or one above the other where the roof is too narrow for that. `roof`
-    is the outline on the paper, `taken` what they keep clear of; of the letters of the edges, the
-    `badges`, only where there is room for it.
+    They stand side by side, or one above the other on a narrow roof. `roof` is the outline on the
+    paper and `taken` what they keep clear of; they keep clear of the edge letters (`badges`) only
+    where there is room.
     """
     words = f"{wording.number(outline.area_m2.number, 2)} m²"
     wide = words_width(words, AREA_SIZE, bold=True)

@@ -1,8 +1,8 @@
-"""Laying out the plan of a roof on paper: the scale, the dimensions and where words go.
+"""Layout of the plan of a roof on paper: scale, dimensions and places for words.
 
-The back is at the top, where the house mostly is, and the front at the foot, seen from above.
-Everything is in millimetres on the paper with the corner of the outline's bounds at the origin;
-the words inside the roof are in `plan_inside`, the drawing of it all in `plan_drawing`.
+The back, usually the house, is at the top and the front at the foot, seen from above. Everything is
+in millimetres on the paper, with the corner of the outline's bounds at the origin; `plan_inside`
+places the words inside the roof and `plan_drawing` draws it all.
 """
 
 import math
@@ -44,7 +44,7 @@ _DOWN, _RIGHT = (0.0, 1.0), (1.0, 0.0)
 
 
 class PlanEdge(Struct, frozen=True):
-    """An edge on the paper with the letter that names it in the key."""
+    """An edge on the paper with its letter in the key."""
 
     letter: str
     edge: Edge
@@ -53,12 +53,12 @@ class PlanEdge(Struct, frozen=True):
 
     @property
     def kind(self) -> EdgeKind:
-        """What happens at this edge."""
+        """The kind of edge."""
         return self.edge.kind
 
 
 class Dimension(Struct, frozen=True):
-    """A dimension line, the lines that carry it out from the roof, and its words."""
+    """A dimension line, its extension lines and its words."""
 
     start: Point
     end: Point
@@ -104,7 +104,7 @@ class PlanLayout(Struct, frozen=True):
 
     @property
     def size(self) -> tuple[float, float]:
-        """How wide and how high everything drawn is."""
+        """The width and height of everything drawn."""
         left, top, right, bottom = self.bounds
         return right - left, bottom - top
 
@@ -112,7 +112,7 @@ class PlanLayout(Struct, frozen=True):
 def scale_within(
     size_at: Callable[[int], tuple[float, float]], width_mm: float, height_mm: float
 ) -> int:
-    """The largest stated scale at which a plan fits a box on the paper.
+    """The largest standard scale at which a plan fits a box on the paper.
 
     A roof too large for the box at the last scale is drawn at that scale all the same.
     """
@@ -126,7 +126,7 @@ def fits(size: tuple[float, float], width_mm: float, height_mm: float) -> bool:
 
 
 def bare_plan(outline: Outline, scale: int) -> PlanLayout:
-    """The plan at a scale but for what lies on the roof: it is no smaller than the whole plan."""
+    """The plan at a scale without what lies on the roof; it is no smaller than the whole plan."""
     on_paper = _on_paper(outline, scale)
     edges = plan_edges(outline, on_paper)
     ring = tuple(point for edge in edges for point in edge.points[:-1])
@@ -142,7 +142,7 @@ def filled_plan(
     falls_to: Side,
     placed: Sequence[PlacedOpening],
 ) -> PlanLayout:
-    """A bare plan with what lies on the roof: its openings, its area and the way it falls."""
+    """A bare plan with its openings, its area and the direction of fall added."""
     roof = Polygon(layout.ring)
     badges = [badge_box(edge) for edge in layout.edges]
     boxes = [bounds(label.box) for label in layout.angles]
@@ -169,7 +169,7 @@ def edge_letters(outline: Outline) -> tuple[str, ...]:
 
 
 def plan_edges(outline: Outline, on_paper: Callable[[Point], Point]) -> tuple[PlanEdge, ...]:
-    """The edges where they lie on the paper, each with its letter."""
+    """The edges on the paper, each with its letter."""
     return tuple(
         _plan_edge(letter, edge, tuple(on_paper(p) for p in (edge.start, *edge.curve, edge.end)))
         for letter, edge in zip(edge_letters(outline), outline.edges, strict=True)
@@ -177,13 +177,13 @@ def plan_edges(outline: Outline, on_paper: Callable[[Point], Point]) -> tuple[Pl
 
 
 def badge_box(edge: PlanEdge) -> Box:
-    """The room the letter of an edge takes."""
+    """The space taken by the letter of an edge."""
     x, y = edge.badge
     return x - BADGE_RADIUS, y - BADGE_RADIUS, x + BADGE_RADIUS, y + BADGE_RADIUS
 
 
 def _on_paper(outline: Outline, scale: int) -> Callable[[Point], Point]:
-    """Where a point of the roof lies on the paper."""
+    """A mapping from points of the roof to the paper."""
     left, top, _, _ = bounds(outline.points)
     return lambda point: ((point[0] - left) / scale, (point[1] - top) / scale)
 
@@ -194,9 +194,9 @@ def _plan_edge(letter: str, edge: Edge, points: tuple[Point, ...]) -> PlanEdge:
 
 
 class _Dimensions:
-    """Gathers the dimensions: rows beside the bounds for square edges, aligned for the rest.
+    """Collects the dimensions: rows beside the bounds for square edges, aligned for the rest.
 
-    `_rows` keeps, for each side of the bounds, the stretches already taken in each row.
+    `_rows` holds, for each side of the bounds, the stretches already taken in each row.
     """
 
     def __init__(self, edges: Sequence[PlanEdge], ring: Sequence[Point], scale: int) -> None:
@@ -208,7 +208,7 @@ class _Dimensions:
         self._rows: dict[Point, list[list[tuple[float, float]]]] = {}
 
     def all(self) -> tuple[Dimension, ...]:
-        """One dimension an edge, and the overall width and depth where no edge gives them."""
+        """A dimension for each edge, and the overall width and depth where no edge gives them."""
         found = [self._of_edge(edge) for edge in self._edges]
         return (*found, *self._overall(found))
 
@@ -229,7 +229,7 @@ class _Dimensions:
         return self._aligned(start, end, normal, words)
 
     def _round_curve(self, edge: PlanEdge, words: str) -> Dimension:
-        """The length of a bowed edge stands by its middle, on a line that leads to it."""
+        """Place the length of a bowed edge by its middle, on a leader line."""
         half = len(edge.points) // 2
         normal = outward(edge.points[half - 1], edge.points[half + 1])
         foot = shifted(edge.badge, normal, BADGE_RADIUS)
@@ -284,12 +284,12 @@ class _Dimensions:
         return point[0], (bottom if side[1] > 0 else top) + side[1] * distance
 
     def _free_way(self, point: Point, side: Point) -> bool:
-        """Whether a line from a corner out to the bounds stays outside the roof."""
+        """Whether a line from a corner to the bounds stays outside the roof."""
         end = shifted(self._beside(point, side, 0.0), side, _NUDGE)
         return not self._roof.intersects(LineString((shifted(point, side, _NUDGE), end)))
 
     def _overall(self, found: Sequence[Dimension]) -> list[Dimension]:
-        """The overall depth on the right and the overall width at the foot, if not yet given."""
+        """The overall depth on the right and width at the foot, unless already given."""
         left, top, right, bottom = self._bounds
         reached = [p for d in found for p in (*d.label.box, d.start, d.end)]
         _, _, reached_right, reached_bottom = bounds([*reached, (right, bottom)])
@@ -312,7 +312,7 @@ class _Dimensions:
 
 
 def top_mark(outline: Outline) -> str:
-    """What lies behind the roof: the house where its back edge meets a wall or tiles."""
+    """The words behind the roof: the house, where its back edge meets a wall or tiles."""
     back = outline.edges[0]
     return "House" if back.kind in (EdgeKind.WALL, EdgeKind.TILES) else "Back"
 
@@ -320,7 +320,7 @@ def top_mark(outline: Outline) -> str:
 def _marks(
     behind: str, ring: Sequence[Point], dimensions: Sequence[Dimension]
 ) -> tuple[Label, ...]:
-    """What lies behind the roof and where its front is, above and below everything else."""
+    """The words for the back and the front, above and below everything else."""
     left, top, right, bottom = bounds(ring)
     reached = [corner for d in dimensions for corner in (*d.label.box, d.start, d.end)]
     _, highest, _, lowest = bounds([*reached, (left, top), (right, bottom)])

@@ -1,8 +1,8 @@
 """Rooflights, pipes and outlets on a plan, to its scale.
 
-They are told apart by how they are drawn and by their words: a rooflight is a crossed rectangle, a
-pipe a circle with its centre lines, an outlet, whose size is not known, a broken diamond of one
-size on the paper with a dot at its middle.
+They are distinguished by shape and words: a rooflight is a crossed rectangle, a pipe a circle with
+centre lines, an outlet, whose size is unknown, a broken diamond of fixed size with a dot in the
+middle.
 """
 
 from collections.abc import Callable, Iterator, Sequence
@@ -29,7 +29,7 @@ _LEADING, _GAP, _FROM_EDGE = 1.15, 0.8, 1.5
 
 
 class PlanOpening(Struct, frozen=True):
-    """An opening on the paper: the corners of the room it takes there, and its words."""
+    """An opening on the paper: the corners of its space there, and its words."""
 
     kind: OpeningKind
     ring: tuple[Point, ...]
@@ -37,13 +37,13 @@ class PlanOpening(Struct, frozen=True):
 
     @property
     def at(self) -> Point:
-        """Its middle."""
+        """The middle of the opening."""
         left, top, right, bottom = bounds(self.ring)
         return (left + right) / 2, (top + bottom) / 2
 
     @property
     def boxes(self) -> tuple[Box, ...]:
-        """The room it and its words take."""
+        """The boxes taken by it and its words."""
         return bounds(self.ring), *(bounds(label.box) for label in self.labels)
 
 
@@ -54,9 +54,9 @@ def openings_on_plan(
     names: Callable[[PlacedOpening], Names],
     taken: Sequence[Box],
 ) -> tuple[PlanOpening, ...]:
-    """The openings where they lie on the paper, each with words where there is room for them.
+    """The openings on the paper, with words where there is room.
 
-    `roof` is the outline on the paper, `taken` the boxes that words have to keep clear of.
+    `roof` is the outline on the paper, `taken` the boxes that words must keep clear of.
     """
     rings = [_ring(one, on_paper) for one in placed]
     used = [*taken, *(bounds(ring) for ring in rings)]
@@ -87,7 +87,7 @@ def clear_of(box: Box, taken: Sequence[Box]) -> bool:
 
 
 def corners_of(box: Box) -> tuple[Point, ...]:
-    """The corners of a box, round from the left one at the top."""
+    """The corners of a box, in order from the top left."""
     left, top, right, bottom = box
     return (left, top), (right, top), (right, bottom), (left, bottom)
 
@@ -108,7 +108,7 @@ def _words(
     *,
     within: bool,
 ) -> tuple[Label, ...]:
-    """The fullest words there is room for, inside the opening or beside it; else none."""
+    """The fullest words that fit inside the opening or beside it, else none."""
     own = bounds(ring)
     others = [box for box in taken if box != own]
     for lines in names:
@@ -126,7 +126,7 @@ def _words(
 
 
 def _beside(own: Box, block: tuple[float, float]) -> Iterator[Point]:
-    """Right, left, below and above of a box, then off its corners, in this order."""
+    """The places right, left, below and above a box, then off its corners, in this order."""
     left, top, right, bottom = _grown(own, _PAST + _GAP)
     across, down = (left + right) / 2, (top + bottom) / 2
     half, high = block[0] / 2, block[1] / 2

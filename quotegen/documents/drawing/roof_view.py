@@ -1,4 +1,4 @@
-"""The roof as the papers show it: the plan, the key of its edges, and what was found."""
+"""The roof on the papers: the plan, the key of its edges, and the findings."""
 
 from enum import Enum
 
@@ -47,7 +47,7 @@ _CONDITIONS = {
 
 
 class EdgeRow(Struct, frozen=True):
-    """One line of the key beside the plan."""
+    """One row of the key beside the plan."""
 
     letter: str
     name: str
@@ -58,11 +58,10 @@ class EdgeRow(Struct, frozen=True):
 
 
 class PlanView(Struct, frozen=True):
-    """The plan with its key; `beside` is true where the key fits beside a narrow plan.
+    """The plan with its key; `beside` is True where the key fits beside a narrow plan.
 
-    It is drawn `one_to` so many. `perimeter` is the sum of the edges as the key shows them, to the
-    whole millimetre.
-    `openings` are drawn on it; the places of those `not_drawn` were not given.
+    The scale is 1:`one_to`. `perimeter` is the sum of the edges as shown in the key, to the whole
+    millimetre. `openings` are drawn on it; the places of those `not_drawn` were not given.
     """
 
     drawing: Markup
@@ -77,7 +76,7 @@ class PlanView(Struct, frozen=True):
 
 
 class FoundKey(Enum):
-    """What is looked for on the visit."""
+    """The facts noted on the visit."""
 
     ROOF = "roof"
     COVERING = "covering"
@@ -88,7 +87,7 @@ class FoundKey(Enum):
 
 
 class FoundFact(Struct, frozen=True):
-    """One thing found on the visit."""
+    """One fact noted on the visit."""
 
     key: FoundKey
     name: str
@@ -96,10 +95,10 @@ class FoundFact(Struct, frozen=True):
 
 
 def plan_view(take_off: TakeOff, height_mm: float) -> PlanView:
-    """The plan of the roof and everything that is said of it.
+    """The plan of the roof with its words.
 
-    It goes across the page no higher than `height_mm`, or beside its key, where it may be
-    higher, if it is no smaller there.
+    It goes across the page, no higher than `height_mm`, or beside its key if it is no smaller
+    there; there it may be higher.
     """
     narrow_mm = height_mm * HIGHER_BESIDE
     across = _scale_within(take_off, PAGE_WIDTH_MM, height_mm)
@@ -120,7 +119,7 @@ def _size_at(take_off: TakeOff, *, scale: int) -> tuple[float, float]:
 
 @once_a_job
 def _plan_at(take_off: TakeOff, *, at_scale: int) -> PlanView:
-    """The plan to a scale and what is said of it, as it goes across the page."""
+    """The plan at a scale with its words, as it goes across the page."""
     outline, enquiry = take_off.outline, take_off.enquiry
     falls_to, placed = enquiry.roof.falls_to, placed_openings(enquiry, outline)
     bare = bare_plan(outline, at_scale)
@@ -151,12 +150,12 @@ def _plan_at(take_off: TakeOff, *, at_scale: int) -> PlanView:
 
 
 def below_words(enquiry: Enquiry) -> str:
-    """What lies below the edge."""
+    """The words for what lies below the edge."""
     return listed([str(place) for place in enquiry.below]) if enquiry.below else "not known"
 
 
 def found_facts(enquiry: Enquiry) -> tuple[FoundFact, ...]:
-    """What was found on the visit."""
+    """The facts noted on the visit."""
     existing, roof = enquiry.existing, enquiry.roof
     covering = str(existing.covering or NOT_KNOWN)
     if existing.layers:
@@ -197,7 +196,10 @@ def _edge_rows(outline: Outline) -> tuple[EdgeRow, ...]:
 
 
 def _corner(corner: Corner, outline: Outline) -> str:
-    """The angle, and mitre where two trims are cut to it: a wall's runs on past its neighbour."""
+    """The angle of a corner, and a mitre where two trims are cut to it.
+
+    A wall trim is not mitred: it runs on past its neighbour.
+    """
     angle = f"{wording.number(corner.interior_deg)}°"
     if corner.kind is not CornerKind.MITRED:
         return f"{angle} {corner.kind}"

@@ -1,8 +1,8 @@
-"""Hazard pictograms and safety signs drawn by ourselves, always printed with their words.
+"""Hazard pictograms and safety signs of our own drawing, always printed with their words.
 
-The pictograms follow the meaning of the globally harmonised system (a symbol on a white diamond
-with a red frame), the signs that of ISO 7010 (a white symbol on a blue round: must be worn).
-Shape and symbol tell them apart in black and white.
+The pictograms follow the globally harmonised system (a symbol on a white diamond with a red frame),
+the signs ISO 7010 (a white symbol on a blue disc: must be worn). Shape and symbol distinguish them
+in black and white.
 """
 
 from collections.abc import Mapping
@@ -20,7 +20,7 @@ _DIAMOND = ((10, 1), (19, 10), (10, 19), (1, 10))
 
 
 class SymbolView(Struct, frozen=True):
-    """A drawn sign with its words."""
+    """A sign with its words."""
 
     drawing: Markup
     words: str
@@ -28,26 +28,26 @@ class SymbolView(Struct, frozen=True):
 
 @cache
 def pictogram(code: str) -> Markup:
-    """The hazard pictogram of a code such as GHS02; a code without one is our own fault."""
+    """The hazard pictogram of a code such as GHS02; an undrawn code is our own fault."""
     words, symbol = _PICTOGRAMS[code]
     frame = svg.polygon(_DIAMOND, fill=svg.PAPER, stroke=_FRAME, stroke_width=1.2)
     return _picture(f"Hazard pictogram {code}: {words}", frame + symbol, PICTOGRAM_MM)
 
 
 def pictogram_words(code: str) -> str:
-    """What a pictogram is called, to print beside it."""
+    """The name of a pictogram, printed beside it."""
     return _PICTOGRAMS[code][0]
 
 
 @cache
 def sign(key: str, side_mm: float = SIGN_MM) -> Markup:
-    """The round sign for what must be worn: `eyes`, `hands`, `breathing` or `other`."""
+    """The round sign for protective equipment: `eyes`, `hands`, `breathing` or `other`."""
     words, symbol = _SIGNS[key]
     return _picture(f"Sign: {words}", svg.circle((10, 10), 9.4, fill=_MUST) + symbol, side_mm)
 
 
 def sign_words(key: str) -> str:
-    """What a sign for something to be worn means, to print beside it."""
+    """The meaning of a sign for protective equipment, printed beside it."""
     return _SIGNS[key][0]
 
 

@@ -1,6 +1,6 @@
-"""Writing vector pictures: one unit is one millimetre on the paper.
+"""Vector pictures as SVG: one unit is one millimetre on the paper.
 
-Only what the drawings need: lines, shapes, text. Every text is escaped.
+Only what the drawings need: lines, shapes, text. All text is escaped.
 """
 
 from collections.abc import Iterable
@@ -16,7 +16,7 @@ PAPER = "#ffffff"
 
 
 def number(value: float) -> str:
-    """A coordinate with at most three decimals and no needless zeros.
+    """A coordinate to three decimals at most, without trailing zeros.
 
     >>> number(2.0), number(1.23456), number(-0.0001)
     ('2', '1.235', '0')
@@ -26,7 +26,7 @@ def number(value: float) -> str:
 
 
 def element(name: str, content: Markup | str = "", /, **attributes: str | float) -> Markup:
-    """One element; an underscore in an attribute's name stands for a hyphen.
+    """One element; an underscore in an attribute name stands for a hyphen.
 
     >>> str(element("text", "a < b", x=1.5, text_anchor="middle"))
     '<text x="1.5" text-anchor="middle">a &lt; b</text>'
@@ -39,7 +39,7 @@ def element(name: str, content: Markup | str = "", /, **attributes: str | float)
 
 
 def join(parts: Iterable[Markup]) -> Markup:
-    """The parts one after the other."""
+    """The parts joined."""
     return Markup("".join(parts))
 
 
@@ -49,12 +49,12 @@ def line(start: Point, end: Point, **style: str | float) -> Markup:
 
 
 def polyline(points: Iterable[Point], **style: str | float) -> Markup:
-    """An open run of lines."""
+    """An open polyline."""
     return element("polyline", "", points=_points(points), **{"fill": "none", **style})
 
 
 def polygon(points: Iterable[Point], **style: str | float) -> Markup:
-    """A closed shape."""
+    """A closed polygon."""
     return element("polygon", "", points=_points(points), **style)
 
 
@@ -64,7 +64,7 @@ def circle(centre: Point, radius: float, **style: str | float) -> Markup:
 
 
 def path(steps: str, **style: str | float) -> Markup:
-    """A path in the notation of SVG."""
+    """A path in SVG notation."""
     return element("path", "", d=steps, **style)
 
 
@@ -78,7 +78,7 @@ def text(
     colour: str = INK,
     anchor: str = "middle",
 ) -> Markup:
-    """Text centred on a point or, by its anchor, begun there; turned clockwise by degrees."""
+    """Text centred on a point or, by its anchor, starting there; turned clockwise [degrees]."""
     style: dict[str, str | float] = {
         "x": at[0],
         "y": at[1] + size * 0.34,
@@ -97,7 +97,7 @@ def text(
 def picture(
     width: float, height: float, title: str, description: str, content: Markup, *, kind: str = ""
 ) -> Markup:
-    """A whole picture of this size [mm], with the title and description for those who listen."""
+    """A complete picture of this size [mm], with its title and description for screen readers."""
     return element(
         "svg",
         element("title", title) + element("desc", description) + content,

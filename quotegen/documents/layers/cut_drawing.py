@@ -1,7 +1,7 @@
-"""Pictures of what is cut: a length of trim as a bar, a sheet of board with its pieces on it.
+"""Drawings of cuts: a length of trim as a bar, a sheet of board with its pieces.
 
-Each to a stated scale. What is left over is hatched where it is waste, dotted round where it is
-kept, and says so in words.
+Each is to a stated scale. A remainder is hatched where it is waste, outlined with dots where it is
+kept, and labelled.
 """
 
 from collections.abc import Sequence
@@ -34,7 +34,7 @@ _PALE = "#dfe4e5"
 
 
 class SheetsAlike(Struct, frozen=True):
-    """Sheets that are all cut alike: their numbers, and the pieces that come from each."""
+    """Sheets cut alike: their numbers, and the pieces from each."""
 
     numbers: tuple[int, ...]
     sheets: tuple[tuple[SheetPiece, ...], ...]
@@ -48,13 +48,13 @@ def bar_scale(stocks_mm: Sequence[float]) -> int:
 
 
 def sheets_high_mm(kind: BoardKind, ways: int, wide_mm: float) -> float:
-    """How much of a page this wide the pictures of the sheets take from top to foot [mm]."""
+    """The total height of the sheet drawings on a page this wide [mm]."""
     beside = max(1, int((wide_mm + _BETWEEN) // (kind.length_mm / SHEET_SCALE + _BETWEEN)))
     return whole_number(ways / beside) * (kind.width_mm / SHEET_SCALE + _CAPTION_HIGH + _BETWEEN)
 
 
 def draw_bar(way: WayOfCutting, scale: int, what: str) -> Markup:
-    """A length with its pieces: how many are cut alike, numbers, lengths, edges, what is left."""
+    """A length with its pieces: number cut alike, piece numbers, lengths, edges, remainder."""
     parts: list[Markup] = []
     labels: list[Label] = []
     under: list[Label] = []
@@ -97,7 +97,7 @@ def draw_bar(way: WayOfCutting, scale: int, what: str) -> Markup:
 
 
 def draw_sheets(alike: SheetsAlike, kind: BoardKind, scale: int) -> Markup:
-    """A sheet with its pieces, numbered and with their sizes, under the numbers of its like."""
+    """A sheet with its pieces, numbered and sized, under the numbers of all sheets cut alike."""
     wide, high = kind.length_mm / scale, kind.width_mm / scale
     parts = [_box(0.0, 0.0, wide, high, _PALE)]
     labels: list[Label] = []
@@ -130,12 +130,12 @@ def draw_sheets(alike: SheetsAlike, kind: BoardKind, scale: int) -> Markup:
 
 
 def numbers_of(place: Sequence[NumberedPiece]) -> str:
-    """The numbers of pieces that are cut alike, marked as trims."""
+    """The numbers of pieces cut alike, marked as trims."""
     return ", ".join(f"T{piece.number}" for piece in place)
 
 
 def left_words(way: WayOfCutting) -> str:
-    """What is left of a length and what becomes of it."""
+    """The remainder of a length and what becomes of it."""
     rest = wording.bare_mm(way.left_mm)
     if rest == wording.bare_mm(0.0):
         return "nothing left"
@@ -143,14 +143,14 @@ def left_words(way: WayOfCutting) -> str:
 
 
 def sheets_words(alike: SheetsAlike) -> str:
-    """Which sheets these are, and how many."""
+    """The numbers and count of these sheets."""
     numbers = ", ".join(str(number) for number in alike.numbers)
     count = len(alike.numbers)
     return f"Sheet {numbers}" if count == 1 else f"{wording.number(count)} sheets: {numbers}"
 
 
 def _in_bar(place: Sequence[NumberedPiece], middle: float, wide: float) -> list[Label]:
-    """The numbers over length and edge, smaller where it is narrow, none where too small."""
+    """The numbers above length and edge, smaller in a narrow piece, omitted if too small."""
     numbers, length = numbers_of(place), _length(place)
     room = wide - _BESIDE_WORDS
     number_size = size_within(numbers, _NUMBER_SIZE, room, bold=True)

@@ -1,4 +1,4 @@
-"""The pieces of the cutting list: numbered, gathered by how they are cut, with their ends."""
+"""The pieces of the cutting list: numbered, grouped by cut, with their ends."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from enum import Enum
@@ -17,7 +17,7 @@ FLASHING = "trim_flashing"
 
 
 class EndKind(Enum):
-    """What is done to the end of a piece."""
+    """How the end of a piece is cut."""
 
     SQUARE = "square"
     MITRE = "mitre"
@@ -27,7 +27,7 @@ class EndKind(Enum):
 
 
 class End(Struct, frozen=True):
-    """One end of a piece: what is done to it, and that in words with the edge it meets."""
+    """One end of a piece: its kind, and in words with the edge it meets."""
 
     kind: EndKind
     words: str
@@ -36,13 +36,13 @@ class End(Struct, frozen=True):
 SQUARE, LAPPED, KERB_CORNER = (
     End(kind, kind.value) for kind in (EndKind.SQUARE, EndKind.LAPPED, EndKind.KERB_CORNER)
 )
-"""The ends that meet no other edge."""
+"""Ends that meet no other edge."""
 
 
 class NumberedPiece(Struct, frozen=True):
-    """A piece of trim with its number, and what is done to its two ends.
+    """A numbered piece of trim with its two ends.
 
-    `letter` is that of its edge on the plan, empty for what is no edge of the roof.
+    `letter` is that of its edge on the plan, empty if it is on no edge of the roof.
     """
 
     number: int
@@ -53,7 +53,7 @@ class NumberedPiece(Struct, frozen=True):
 
 
 class WayOfCutting(Struct, frozen=True):
-    """Lengths that are all cut alike: in each place of a length the pieces that come from there."""
+    """Lengths cut alike: for each place on a length, the pieces that come from it."""
 
     stock_mm: float
     places: tuple[tuple[NumberedPiece, ...], ...]
@@ -62,12 +62,12 @@ class WayOfCutting(Struct, frozen=True):
 
     @property
     def count(self) -> int:
-        """How many lengths are cut this way."""
+        """The number of lengths cut this way."""
         return len(self.places[0])
 
 
 def ways_of_cutting(cut: CutList, outline: Outline, first: int) -> tuple[WayOfCutting, ...]:
-    """The lengths of a cutting list by how they are cut, their pieces numbered from `first`."""
+    """The lengths of a cutting list grouped by cut, with pieces numbered from `first`."""
     alike: dict[tuple[int, ...], list[CutLength]] = {}
     for length in cut.lengths:
         sizes = (length.stock_mm, *(piece.length_mm for piece in length.pieces))
@@ -86,9 +86,9 @@ def ways_of_cutting(cut: CutList, outline: Outline, first: int) -> tuple[WayOfCu
 def _numbered(
     item: str, lengths: Sequence[CutLength], outline: Outline, first: int
 ) -> Iterator[NumberedPiece]:
-    """The pieces in the order of cutting.
+    """The pieces in cutting order.
 
-    Along an edge made of several, the longest lies at its beginning and the shortest at its end.
+    Where an edge needs several, the longest goes at its beginning and the shortest at its end.
     """
     pieces = [piece for length in lengths for piece in length.pieces]
     letters = dict(zip((edge.name for edge in outline.edges), edge_letters(outline), strict=True))
@@ -109,7 +109,7 @@ def _numbered(
 
 
 def _corners_of(edge: str, outline: Outline) -> tuple[Corner, Corner]:
-    """The corner at which an edge begins and the one at which it ends."""
+    """The corners at the start and the end of an edge."""
     start = next(corner for corner in outline.corners if corner.after == edge)
     end = next(corner for corner in outline.corners if corner.before == edge)
     return start, end
@@ -122,7 +122,7 @@ def _end(
     outline: Outline,
     letters: Mapping[str, str],
 ) -> End:
-    """What is done to the end of a trim at a corner, named by the edge that it meets there."""
+    """The end of a trim at a corner, named by the edge that it meets."""
     meets = letters[corner.after if corner.before == edge else corner.before]
     kinds: Mapping[str, EdgeKind] = {one.name: one.kind for one in outline.edges}
     before, after = kinds[corner.before], kinds[corner.after]

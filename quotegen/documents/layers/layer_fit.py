@@ -1,4 +1,4 @@
-"""The plans of boards and of mat, small enough to share a page where both can be read there."""
+"""The plans of boards and mat, sharing a page if both can be read there."""
 
 from quotegen.documents.layers.cut_drawing import sheets_high_mm
 from quotegen.documents.layers.layer_plan import (
@@ -17,7 +17,7 @@ LARGEST_MM = 125.0
 SMALLEST_SCALE = 50
 HEIGHTS_MM = (LARGEST_MM, 110.0, 95.0, 80.0, 70.0, 60.0, 50.0)
 WORDS_MM, ROW_MM, OPENING_MM = 86.0, 4.6, 4.2
-"""What the words of both parts take on the page, and one row of their tables or one opening."""
+"""Heights on the page: the words of both parts, a table row, and an opening."""
 
 
 @once_a_job
@@ -28,9 +28,9 @@ def fit_layers(
     joists_mm: tuple[float, ...],
     ways_of_sheets: int,
 ) -> tuple[LayerPlan, LayerPlan]:
-    """The boards and the mat as laid: as large as one page for both allows, else a page for each.
+    """The plans of boards and mat, as large as one shared page allows, otherwise a page each.
 
-    `ways_of_sheets` is in how many ways sheets are cut.
+    `ways_of_sheets` is the number of different ways the sheets are cut.
     """
     outline = take_off.outline
     placed = placed_openings(take_off.enquiry, outline)

@@ -1,4 +1,4 @@
-"""Where the words of a piece stand on a drawing: clear of every line that is not wiped out.
+"""Placing the words of a piece on a drawing, clear of every line not wiped out.
 
 Everything is in millimetres on the paper.
 """
@@ -38,9 +38,9 @@ Block = tuple[float, float]
 class Ground(Struct, frozen=True):
     """A piece and what its words keep clear of.
 
-    `roof` is the outline the piece is laid on, empty where it lies on none; `covered` are the
-    pieces that lie over it. `clear` are further rings nothing may touch, and `faint` those whose
-    lines are wiped out under words where nothing else is left.
+    `roof` is the outline the piece is laid on, empty if none; `covered` are the pieces that lie
+    over it. `clear` holds further rings nothing may touch; `faint` those whose lines are wiped out
+    under words as a last resort.
     """
 
     piece: Ring
@@ -51,7 +51,7 @@ class Ground(Struct, frozen=True):
 
     @property
     def free(self) -> tuple[BaseGeometry, BaseGeometry]:
-        """What words may stand on: the part of the piece on the roof, and the part cut off."""
+        """The areas free for words: the part of the piece on the roof, and the part cut off."""
         piece = Polygon(self.piece)
         off = piece - Polygon(self.roof or self.piece)
         near = [ring for ring in (*self.covered, *self.clear) if self._reaches(ring)]
@@ -60,7 +60,7 @@ class Ground(Struct, frozen=True):
 
     @property
     def lines(self) -> BaseGeometry:
-        """The faint lines that may lie on the piece."""
+        """The faint lines that may cross the piece."""
         return shapely.union_all([LinearRing(ring) for ring in self.faint if self._reaches(ring)])
 
     def _reaches(self, ring: Ring) -> bool:
@@ -68,7 +68,7 @@ class Ground(Struct, frozen=True):
 
 
 class _Way(Struct, frozen=True):
-    """Words as a block: the labels in it, each so far down from its middle, and their turn."""
+    """Words as a block: its labels, each with its offset below the middle, and their turn."""
 
     lines: tuple[tuple[str, float, float], ...]
     turn: float
@@ -83,7 +83,7 @@ class _Way(Struct, frozen=True):
         return wide, high
 
     def at(self, centre: Point) -> list[Label]:
-        """The labels with the middle of the block at a point."""
+        """The labels of the block, centred on a point."""
         across = math.radians(self.turn)
         down = (-math.sin(across), math.cos(across))
         return [
@@ -95,9 +95,9 @@ class _Way(Struct, frozen=True):
 def labels_in(ground: Ground, number: str, size: str) -> list[Label]:
     """The number of a four-sided piece and its size, where they touch no line.
 
-    On the roof if they fit there, else on what is cut off; one over the other or in one line,
-    along the piece or across it. Else smaller, at the last the number alone: its size stands in
-    the table.
+    They go on the roof if they fit there, else on the part cut off; stacked or in one line, along
+    the piece or across it; else smaller, and finally the number alone, with the size only in the
+    table.
     """
     full = [*_stacked(ground.piece, number, size), *_in_one(ground.piece, number, size, SIZE_SIZE)]
     less = [
@@ -134,7 +134,7 @@ def _in_one(piece: Ring, number: str, size: str, high: float) -> Iterator[_Way]:
 
 
 def _turns(piece: Ring) -> tuple[float, float]:
-    """The turns [degrees] of words along the longer sides of a piece and along the others."""
+    """The turns [degrees] of words along the longer sides of a piece, and along the shorter."""
     one, other = (piece[0], piece[1]), (piece[1], piece[2])
     along, across = (one, other) if math.dist(*one) >= math.dist(*other) else (other, one)
     return reading_turn(unit(*along)), reading_turn(unit(*across))
@@ -161,7 +161,7 @@ def _spot(way: _Way, free: BaseGeometry, faint: BaseGeometry) -> Point | None:
 
 
 def _about(heart: Point, spare: float, drop: float) -> list[Point]:
-    """Places as far about the middle as there is room to spare and to drop, the nearest first."""
+    """Points around the middle within the spare room both ways, nearest first."""
     away = [(spare * x / _STEPS, drop * y / _STEPS) for x in _FROM_MIDDLE for y in _FROM_MIDDLE]
     away.sort(key=lambda off: math.hypot(*off))
     return [(heart[0] + x, heart[1] + y) for x, y in away]

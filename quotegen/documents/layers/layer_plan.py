@@ -57,7 +57,7 @@ _PALE = "#eef1f1"
 
 
 class LayerPlan(Struct, frozen=True):
-    """A drawing, the scale it is to, and how high it is on the paper."""
+    """A drawing, its scale and its height on the paper."""
 
     drawing: Markup
     scale: int
@@ -65,7 +65,7 @@ class LayerPlan(Struct, frozen=True):
 
 
 class Frame(Struct, frozen=True):
-    """A roof on the paper: its scale, its edges, and where a point of the roof lies."""
+    """A roof on the paper: scale, edges, and the mapping of its points."""
 
     scale: int
     edges: tuple[PlanEdge, ...]
@@ -79,17 +79,17 @@ class Frame(Struct, frozen=True):
 
     @property
     def high_mm(self) -> float:
-        """How high the drawing is on the paper, with the marks of its sides."""
+        """The height of the drawing on the paper, with the marks of its sides."""
         return self.bounds[3] - self.bounds[1] + 2 * (_AROUND + _MARK_RISE)
 
 
 def board_frame(outline: Outline, layout: BoardLayout, box: tuple[float, float]) -> Frame:
-    """How the plan of the boards lies in a box on the paper."""
+    """The position of the plan of the boards in a box on the paper."""
     return _frame(outline, [corner for piece in layout.pieces for corner in _corners(piece)], box)
 
 
 def mat_frame(outline: Outline, layout: MatLayout, box: tuple[float, float]) -> Frame:
-    """How the plan of the mat lies in a box on the paper."""
+    """The position of the plan of the mat in a box on the paper."""
     return _frame(outline, [corner for strip in layout.strips for corner in strip.corners], box)
 
 
@@ -100,9 +100,10 @@ def board_plan(
     box: tuple[float, float],
     placed: Sequence[PlacedOpening] = (),
 ) -> LayerPlan:
-    """The boards as laid, numbered, each with its size, over the lines of the joists.
+    """The boards as laid, numbered and sized, over the lines of the joists.
 
-    `box` is the room on the paper: width and height [mm]; `placed` are the openings left in them.
+    `box` is the space on the paper: width and height [mm]; `placed` are the openings left in the
+    boards.
     """
     frame = board_frame(outline, layout, box)
     roof = Polygon(frame.ring)
@@ -133,7 +134,7 @@ def mat_plan(
     box: tuple[float, float],
     placed: Sequence[PlacedOpening] = (),
 ) -> LayerPlan:
-    """The strips of mat in laying order, each over the one before; what lies under is dashed."""
+    """The strips of mat in laying order, each over the one before; covered edges are dashed."""
     frame = mat_frame(outline, layout, box)
     rings = [[frame.on_paper(corner) for corner in strip.corners] for strip in layout.strips]
     parts = [
@@ -163,7 +164,7 @@ def mat_plan(
 
 
 def size_words(long_mm: float, short_mm: float) -> str:
-    """A length by a width, as on a drawing.
+    """A length by a width, in the style of a drawing.
 
     >>> size_words(2440.0, 599.6)
     '2440 × 600'
@@ -185,7 +186,7 @@ def _ground(
     covered: Sequence[Sequence[Point]] = (),
     faint: Sequence[Sequence[Point]] = (),
 ) -> Ground:
-    """Where the words of a piece may stand: clear of openings, their words and the letters."""
+    """The space for a piece's words: clear of openings, their words and the edge letters."""
     boxes = [box for opening in openings for box in opening.boxes]
     boxes += [badge_box(edge) for edge in frame.edges]
     return Ground(ring, frame.ring, covered, [corners_of(box) for box in boxes], faint)
@@ -201,7 +202,7 @@ def _corners(piece: BoardPiece) -> tuple[Point, ...]:
 
 
 def _frame(outline: Outline, layer: Sequence[Point], box: tuple[float, float]) -> Frame:
-    """The roof and its layer at the largest scale at which both fit the box."""
+    """The roof and its layer at the largest scale that fits both in the box."""
     left, top, right, bottom = bounds([*outline.points, *layer])
     for scale in (one for one in SCALES if one >= LARGEST_SCALE):
         wide = (right - left) / scale + 2 * _AROUND
@@ -218,14 +219,14 @@ def _frame(outline: Outline, layer: Sequence[Point], box: tuple[float, float]) -
 
 
 def _outside(edge: PlanEdge) -> PlanEdge:
-    """The edge with its letter outside the roof, clear of what is laid on it."""
+    """The edge with its letter moved outside the roof, clear of the layer."""
     before = max(edge.points.index(edge.badge) - 1, 0) if edge.edge.curve else 0
     normal = outward(edge.points[before], edge.points[before + 2 if edge.edge.curve else -1])
     return replace(edge, badge=shifted(edge.badge, normal, BADGE_RADIUS + _GAP + _LINES))
 
 
 def _joists(frame: Frame, joists_mm: Sequence[float], axis: int) -> list[Markup]:
-    """The lines of the joists, as far as they lie under the roof."""
+    """The lines of the joists, within the roof."""
     low, *_, high = joists_mm
     roof = Polygon(frame.ring)
     drawn = []

@@ -1,4 +1,4 @@
-"""What the options cost in detail, side by side: stages, packs, charges, hours, what is left."""
+"""Costs of the options side by side: stages, packs, charges, hours, leftovers."""
 
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
@@ -21,11 +21,11 @@ from quotegen.working import Figure
 HOUR_STEP = 0.01
 Cells = tuple[str, ...]
 Column = Sequence[tuple[str, str, Cells]]
-"""Rows of one option: what each is of, by which those of several are one, its words and cells."""
+"""The rows of one option: the key that matches rows across options, the words, the cells."""
 
 
 class OptionTables(Struct, frozen=True):
-    """What stands in tables of its own for one option: costs by stage, hours by stage and phase."""
+    """The tables of a single option: costs by stage, hours by stage and phase."""
 
     name: str
     stages: tuple[LineRow, ...]
@@ -35,7 +35,7 @@ class OptionTables(Struct, frozen=True):
 
 
 class SupplierRows(Struct, frozen=True):
-    """What is ordered from one supplier: packs by option, then packs, delivery and both."""
+    """An order from one supplier: packs by option, then packs, delivery and both."""
 
     name: str
     packs: tuple[LineRow, ...]
@@ -45,7 +45,7 @@ class SupplierRows(Struct, frozen=True):
 class CostDetail(Struct, frozen=True):
     """The details of all options; every column of amounts adds up to its total.
 
-    `bridge` leads from the packs paid for to what the job is charged for materials and hire.
+    `bridge` reconciles the packs paid for with the job's charge for materials and hire.
     """
 
     options: tuple[OptionTables, ...]
@@ -83,7 +83,7 @@ def cost_detail(
 
 
 def _rows(columns: Sequence[Column], width: int = 1) -> tuple[LineRow, ...]:
-    """Lists of the options laid into the rows of one table, with so many cells for each option."""
+    """Lists of the options merged into the rows of one table, with `width` cells per option."""
     keyed = [
         dict(zip(told_apart(key for key, _, _ in column), (c for _, _, c in column), strict=True))
         for column in columns
@@ -116,7 +116,7 @@ def _stage(line: CostLine) -> LineRow:
 
 
 def _hours_by_phase(labour: Sequence[Labour], phases: Sequence[Phase]) -> Iterator[LineRow]:
-    """Person-hours by stage down and phase across, with their sums."""
+    """Person-hours by stage (rows) and phase (columns), with totals."""
     groups = [(str(stage), [x for x in labour if x.stage is stage]) for stage in Stage]
     for words, lines in (*groups, ("Person-hours", list(labour))):
         if lines:
@@ -210,7 +210,7 @@ def _off_van(option: OptionTakeOff) -> Iterator[tuple[str, str, Cells]]:
 def _notes(
     names: Sequence[str], taken: Sequence[OptionTakeOff], settings: Settings
 ) -> tuple[str, ...]:
-    """What there is to know of the options, each said once with the options it is true of."""
+    """Notes on the options, each given once with the options it applies to."""
     lists = [
         (*_waste(one, settings), *(capital(without_stop(said(note))) for note in one.notes))
         for one in taken
@@ -238,7 +238,7 @@ def _waste(option: OptionTakeOff, settings: Settings) -> Iterator[str]:
 
 
 def shown_hours(labour: Iterable[Labour], phase: Phase | None = None) -> float:
-    """Person-hours as the sheet shows them: the sum of those of each task to a hundredth [h]."""
+    """Person-hours as shown on the sheet: the sum over tasks, each rounded to 0.01 [h]."""
     shown = (round_half_up(x.hours.number, HOUR_STEP) for x in labour if phase in (None, x.phase))
     return float(sum(map(as_decimal, shown), Decimal(0)))
 

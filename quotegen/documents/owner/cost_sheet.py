@@ -1,8 +1,6 @@
 """The cost sheet as a PDF: for the owner alone, and marked so on every page.
 
-The cost sheet as the owner reads it: what each option leaves, and where every figure is from.
-
-Nothing of this goes to anybody else.
+It shows what each option leaves, and the source of every figure. None of it goes to anyone else.
 """
 
 import re
@@ -32,11 +30,11 @@ from quotegen.working import Figure, Origin, Step
 MOST_WORKING_LINES = 70
 DEEPEST = 3
 _UNITS = re.compile(r" \[[^\]]*\]")
-"""Units named beside a formula; on the sheet they stand with each figure."""
+"""Units in a formula's docstring; the sheet shows them with each figure."""
 
 
 class CostSubject(Struct, frozen=True):
-    """What a cost sheet is made from; the problems are those of the enquiry."""
+    """The inputs of a cost sheet; the problems are those of the enquiry."""
 
     quote: Quote
     shifts: tuple[Shift, ...]
@@ -51,9 +49,9 @@ class Warned(Struct, frozen=True):
 
 
 class WorkingLine(Struct, frozen=True):
-    """One line of a working; `depth` counts the steps below the price, `cut` what is left out.
+    """One line of a working; `depth` counts the steps below the price, `cut` those left out.
 
-    `how` says how it is worked out; it is empty where the line above of its kind has said so.
+    `how` is the formula in words, empty where the line above of the same kind has given it.
     """
 
     depth: int
@@ -70,7 +68,7 @@ class Workings(NamedTuple):
 
     @property
     def prices(self) -> tuple[tuple[WorkingLine, ...], ...]:
-        """The lines of each line of the price, its own first."""
+        """The workings grouped by line of the price, that line first."""
         tops = accumulate(line.depth == 0 for line in self.lines)
         numbered = zip(tops, self.lines, strict=True)
         return tuple(
@@ -79,7 +77,7 @@ class Workings(NamedTuple):
 
 
 class CostSheetView(Struct, frozen=True):
-    """Everything the template of the cost sheet shows but for the firm's head."""
+    """Everything the cost sheet's template shows except the firm's head."""
 
     reference: str
     revision: str
@@ -102,7 +100,7 @@ class CostSheetView(Struct, frozen=True):
 
     @property
     def worked_parts(self) -> tuple[Workings, ...]:
-        """The workings in parts that may stand in another column, the first of an option named."""
+        """The workings in parts that a column break may separate; each option's first is named."""
         return tuple(
             Workings("" if number else option.name, part)
             for option in self.workings
@@ -144,7 +142,7 @@ def cost_sheet_view(subject: CostSubject, issue: Issue) -> CostSheetView:
 
 
 def _result(quote: Quote, margins: Sequence[Margin]) -> Iterator[LineRow]:
-    """From the cost to what is left, an amount for each option."""
+    """From the cost to the profit left, an amount for each option."""
     overhead = wording.percent(quote.settings.number("overhead_pct"))
     money, options = wording.money, quote.options
     yield LineRow("Cost of the job", tuple(money(one.cost.money) for one in options))
@@ -189,7 +187,7 @@ def _totals(options: Sequence[QuotedOption]) -> Iterator[LineRow]:
 
 
 def _shifts(shifts: Sequence[Shift], options: Sequence[QuotedOption]) -> Iterator[LineRow]:
-    """For each size the change in cost and in price, option by option."""
+    """The change in cost and price for each size, option by option."""
     found = {(shift.size, shift.build_up): shift for shift in shifts}
     for size in merged([[shift.size for shift in shifts]]):
         cells = []
@@ -206,7 +204,7 @@ def _detail(quote: Quote, *, names: tuple[str, ...]) -> CostDetail:
 
 @once_a_job
 def _workings(quote: Quote, *, names: tuple[str, ...]) -> tuple[Workings, ...]:
-    """The working of every price line, as deep for all as the room allows."""
+    """The working of every line of the price, all to the greatest depth there is room for."""
     prices = [[line.amount for line in option.lines] for option in quote.options]
     deepest = DEEPEST
     while deepest > 1 and sum(_length(column, deepest) for column in prices) > MOST_WORKING_LINES:
@@ -220,7 +218,7 @@ def _workings(quote: Quote, *, names: tuple[str, ...]) -> tuple[Workings, ...]:
 
 
 def _parts(lines: Sequence[WorkingLine]) -> Iterator[tuple[WorkingLine, ...]]:
-    """What another column may begin with: any line but the first under its heading."""
+    """The lines split where a column may break: never between a line and its first step below."""
     first = 0
     for at in range(1, len(lines)):
         if lines[at].depth <= lines[at - 1].depth:
@@ -230,7 +228,7 @@ def _parts(lines: Sequence[WorkingLine]) -> Iterator[tuple[WorkingLine, ...]]:
 
 
 def _said_once(lines: Iterable[WorkingLine]) -> Iterator[WorkingLine]:
-    """The lines with how a figure is worked out only where that is first met."""
+    """The lines, with each formula given only at its first use."""
     met = set()
     for line in lines:
         yield replace(line, how="" if line.how in met else line.how)
@@ -242,7 +240,7 @@ def _length(amounts: Sequence[Figure], deepest: int) -> int:
 
 
 def _steps(amounts: Sequence[Figure], deepest: int) -> Iterator[tuple[int, Figure]]:
-    """The steps of the workings that come to anything; what was given stands beside its step."""
+    """The non-zero steps of the workings; given figures are shown beside their step."""
     for amount in amounts:
         for depth, figure in tree(amount, 0, deepest):
             if depth == 0 or (isinstance(figure.basis, Step) and figure.value):

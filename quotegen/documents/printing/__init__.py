@@ -1,1 +1,1 @@
-"""From a filled template to a PDF or a workbook."""
+"""Printing: from a filled template to a PDF or a workbook."""

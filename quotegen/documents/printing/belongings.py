@@ -1,6 +1,6 @@
-"""What lies beside the workbook and goes into the papers: logo, photos, the owner's own templates.
+"""The files beside the workbook that go into the papers: logo, photos, the owner's templates.
 
-All of it is looked at before a paper is made. What reads pictures and templates is loaded only
+All are checked before a paper is made. The code that reads pictures and templates is imported only
 where there are any.
 """
 
@@ -12,11 +12,11 @@ from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Place, Problem, problem
 
 OWN_TEMPLATES = "templates"
-"""The owner's own templates lie in this folder beside the workbook, under the names of ours."""
+"""The folder beside the workbook for the owner's templates, under the names of ours."""
 
 
 def own_templates(folder: Path | None) -> Path | None:
-    """The folder of the owner's own templates, None where there is none."""
+    """The folder of the owner's templates, None where there is none."""
     own = folder and folder / OWN_TEMPLATES
     return own if own and own.is_dir() else None
 
@@ -24,10 +24,10 @@ def own_templates(folder: Path | None) -> Path | None:
 def check_belongings(
     book: Path, settings: DefaultedSettings, enquiries: Sequence[Enquiry]
 ) -> list[Problem]:
-    """What is wrong with the pictures that a workbook names, and with the templates beside it.
+    """Problems with the pictures a workbook names, and with the templates beside it.
 
-    The papers tell of the same faults at the same places. A template is read here and not filled
-    in, for which a job is needed.
+    The papers report the same faults at the same places. A template is only read here; filling it
+    in needs a job.
     """
     return [*_pictures(book, settings, enquiries), *_templates(own_templates(book.parent))]
 

@@ -1,8 +1,8 @@
-"""Filling in the owner's own templates in bounds: so many turns, so much text, and no more.
+"""Filling in the owner's templates within bounds on loops and on text.
 
-Whatever can make much of little is counted before it is done: operators, loops, calls, includes,
-lists, and the filters that widen a text. What is printed or put together is counted as it comes. A
-filter or a method of a text that a paper has no need of is not there at all.
+Anything that can make much of little is counted before it is done: operators, loops, calls,
+includes, lists, and filters that widen a text. Printed or joined text is counted as it comes.
+Filters and text methods that no paper needs are not available.
 """
 
 import re
@@ -19,21 +19,23 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.visitor import NodeTransformer
 
 MOST_TURNS = 200_000
-"""As many turns of loops as one paper may take altogether; a `range` counts twice, when it is made
-and when it is run through."""
+"""The most loop turns for one paper altogether; a `range` counts twice, when made and when run
+through.
+"""
 
 TURNS_OF_CALL, TURNS_OF_PART = 5, 50
-"""What a call and another template count for, by the time they take."""
+"""The turns charged for a call and for another template, by the time they take."""
 
 MOST_TEXT = 2_000_000
-"""As many characters as one paper may take to fill in, each counted again in every step that it
-passes through. The longest of ours has under 100,000."""
+"""The most characters for filling in one paper, counted again at every step they pass through. The
+longest of ours has under 100,000.
+"""
 
 MOST_BITS = 4_096
-"""The longest whole number, in binary digits."""
+"""The longest integer, in binary digits."""
 
 _WIDEST = 3
-"""As many digits as a width in a format may have."""
+"""The most digits in the width of a format."""
 
 _COUNTED, _RUN = "count what is made", "count the turns"
 
@@ -43,7 +45,7 @@ _FILTERS = (
     " reverse safe select selectattr sort string striptags title trim truncate unique upper"
     " wordcount"
 )
-"""The filters there are; what others a template could have makes much of little, or by chance."""
+"""The filters available; the rest can make much of little, or depend on chance."""
 
 _TEXT_METHODS = (
     "capitalize casefold count endswith find index isalnum isalpha isascii isdecimal isdigit"
@@ -51,24 +53,24 @@ _TEXT_METHODS = (
     " rfind rindex rpartition rsplit rstrip split splitlines startswith strip striptags swapcase"
     " title upper"
 )
-"""What a text can be asked for; none of these makes it longer."""
+"""The text methods available; none of them makes the text longer."""
 
 _FORMAT = re.compile(r"%(?:\([^)]*\))?[-#0 +]*(\*|\d*)(?:\.(\*|\d*))?")
-"""One place of a format: its width and its precision."""
+"""One placeholder of a format: its width and precision."""
 
 
 class TurnsUsedUpError(Exception):
-    """The loops, calls and includes of a template are more than a paper can need."""
+    """More loops, calls and includes in a template than a paper can need."""
 
 
 class TooMuchTextError(Exception):
-    """A template makes more text, or a longer number, than a paper can need."""
+    """A longer text or number from a template than a paper can need."""
 
 
 class Spending:
-    """What the filling in of one paper may still spend.
+    """The budget left for filling in one paper.
 
-    `taken` says whether an own template takes part; ours alone are not stopped.
+    `taken` tells whether an owner's template takes part; our own templates are never stopped.
     """
 
     def __init__(self, taken: Callable[[], bool]) -> None:
@@ -76,29 +78,29 @@ class Spending:
         self.start()
 
     def start(self) -> None:
-        """Begin another paper."""
+        """Reset the budget for another paper."""
         self._turns = MOST_TURNS
         self._text = MOST_TEXT
 
     def turns(self, number: int) -> None:
-        """Spend turns; raises `TurnsUsedUpError` where there are not so many left."""
+        """Spend turns; raise `TurnsUsedUpError` if too few are left."""
         if number > self._turns and self._taken():
             raise TurnsUsedUpError(f"more than {MOST_TURNS} turns of loops and calls")
         self._turns -= number
 
     def text(self, number: int) -> None:
-        """Spend characters; raises `TooMuchTextError` where there are not so many left."""
+        """Spend characters; raise `TooMuchTextError` if too few are left."""
         if number > self._text and self._taken():
             raise TooMuchTextError(f"more than {MOST_TEXT} characters in all its steps")
         self._text -= number
 
     def value(self, value: Any) -> Any:
-        """Spend the characters that this would have in print, and give it back."""
+        """Spend the printed length of a value, and return the value."""
         self.text(self.weight(value))
         return value
 
     def weight(self, value: Any) -> int:
-        """How many characters and parts a value has, counted no further than there are left."""
+        """The size of a value in characters and parts, counted no further than the budget left."""
         if isinstance(value, str | bytes):
             return len(value)
         if isinstance(value, TemplateModule):
@@ -118,13 +120,13 @@ class Spending:
         return total
 
     def range(self, *args: int) -> range:
-        """As Python's own, its turns spent."""
+        """Python's `range`, with its turns spent."""
         asked = range(*args)
         self.turns(len(asked) if not asked[MOST_TURNS:] else MOST_TURNS + 1)
         return asked
 
     def run(self, items: Any) -> Any:
-        """What a loop runs through, its turns spent: at once, or as they come."""
+        """The items of a loop, with their turns spent: at once, or one by one."""
         if isinstance(items, Sized):
             self.turns(len(items))
             return items
@@ -137,7 +139,7 @@ class Spending:
 
 
 class BoundedEnvironment(ImmutableSandboxedEnvironment):
-    """A sandbox in which everything is counted."""
+    """A Jinja sandbox in which everything is counted."""
 
     intercepted_binops = frozenset({"+", "*", "**", "%"})
 
@@ -154,7 +156,7 @@ class BoundedEnvironment(ImmutableSandboxedEnvironment):
         } | {_COUNTED: spending.value, _RUN: spending.run}
 
     def call_binop(self, context: Context, operator: str, left: Any, right: Any) -> Any:
-        """An operator, once it is clear that not too much comes of it."""
+        """Apply an operator, after checking the size of its result."""
         if isinstance(left, int) and isinstance(right, int):
             _short_enough(operator, left, right)
         elif operator == "*":
@@ -169,7 +171,7 @@ class BoundedEnvironment(ImmutableSandboxedEnvironment):
         return super().call_binop(context, operator, left, right)
 
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
-        """Of a text and a number only what cannot make much of it."""
+        """Allow only attributes of texts and numbers that cannot make much of them."""
         if isinstance(obj, str) and hasattr(str, attr):
             return attr in _TEXT_METHODS.split()
         if isinstance(obj, int | float | bytes) and hasattr(type(obj), attr):
@@ -177,22 +179,22 @@ class BoundedEnvironment(ImmutableSandboxedEnvironment):
         return super().is_safe_attribute(obj, attr, value)
 
     def wrap_str_format(self, value: Any) -> None:
-        """None: `format` is judged as any other method of a text."""
+        """Return None, so that `format` is judged like any other text method."""
 
     def call(__self, __context: Context, __obj: Any, *args: Any, **names: Any) -> Any:  # noqa: N805
-        """A call, counted with what comes of it."""
+        """Make a call, counting it and its result."""
         __self.spending.turns(TURNS_OF_CALL)
         return __self.spending.value(super().call(__context, __obj, *args, **names))
 
     def get_template(self, *args: Any, **names: Any) -> Any:
-        """A template of ours or the owner's, counted, for one may include another."""
+        """Load a template of ours or the owner's, counted because one may include another."""
         self.spending.turns(TURNS_OF_PART)
         return super().get_template(*args, **names)
 
     def concat(self, parts: Iterable[str]) -> str:
-        """The parts of a text put together, counted as they come.
+        """Join the parts of a text, counting them as they come.
 
-        Too many are told to the template where it stands, so that its line is known.
+        An excess is raised inside the template, so that its line is known.
         """
         found = []
         try:
@@ -207,7 +209,7 @@ class BoundedEnvironment(ImmutableSandboxedEnvironment):
 
 
 class _Counting(NodeTransformer):
-    """Puts the counting into a template that has been read."""
+    """Adds the counting to a parsed template."""
 
     def visit_For(self, node: nodes.For) -> nodes.Node:  # noqa: N802
         self.generic_visit(node)
@@ -235,7 +237,7 @@ class _Counting(NodeTransformer):
 
 
 class _Counted(CodeGenerator):
-    """Makes the code of a template with the counting in it."""
+    """Generates a template's code with the counting in it."""
 
     def visit_Template(self, node: nodes.Template, frame: Any = None) -> None:  # noqa: N802
         super().visit_Template(_Counting().visit(node), frame)
@@ -246,7 +248,7 @@ def _through(name: str, node: nodes.Node) -> nodes.Filter:
 
 
 def _short_enough(operator: str, left: int, right: int) -> None:
-    """Whole numbers of which no endless one can come."""
+    """Whether the result of an operator on integers stays within the longest allowed."""
     bits = left.bit_length()
     asked = bits * abs(right) if operator == "**" else bits + right.bit_length()
     if operator in ("**", "*") and asked > MOST_BITS:
@@ -254,7 +256,7 @@ def _short_enough(operator: str, left: int, right: int) -> None:
 
 
 def _spent(spending: Spending, filtered: Any, added: Callable[..., int] | None) -> Any:
-    """A filter that spends the text it is given, what it may add to it, and what comes of it."""
+    """Wrap a filter to spend its input, what it may add, and its output."""
 
     @wraps(filtered)
     def counted(*args: Any, **names: Any) -> Any:
@@ -272,7 +274,7 @@ def _spent(spending: Spending, filtered: Any, added: Callable[..., int] | None) 
 
 
 def _formatted(spending: Spending, text: str, given: Any) -> int:
-    """The most that `text % given` can come to."""
+    """The greatest length of `text % given`."""
     total = len(text)
     for place in _FORMAT.finditer(text):
         widths = [width for width in place.groups() if width]
@@ -311,4 +313,4 @@ _WIDENED: Mapping[str, Callable[..., int]] = {
     "batch": _batch_adds,
     "join": _join_adds,
 }
-"""What a filter may add to the text it is given, in characters."""
+"""The characters that each filter may add to its text."""

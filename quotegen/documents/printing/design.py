@@ -1,4 +1,4 @@
-"""How one kind of paper is made: from its subject by a template to HTML, and from that to a PDF."""
+"""The design of a kind of paper: from its subject by a template to HTML, then to a PDF."""
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -23,34 +23,34 @@ Subject = TypeVar("Subject")
 
 
 class Maker(Protocol):
-    """What makes the papers of one kind."""
+    """The maker of one kind of paper."""
 
     @property
     def title(self) -> str:
-        """What a paper of this kind is called."""
+        """The title of this kind of paper."""
 
     @property
     def suffix(self) -> str:
-        """How the names of its files end."""
+        """The file suffix."""
 
     @property
     def template(self) -> str:
-        """The template it is made from, empty without one."""
+        """The template it is made from, empty if none."""
 
     def said(self, subject: Any, issue: Issue, box: PictureBox) -> str:
-        """What a paper says, by which a new revision is told from the last."""
+        """The content of a paper, which tells a new revision from the last."""
 
     def drawn(self, said: str, subject: Any, issue: Issue, box: PictureBox) -> Rendered:
-        """The paper itself, from what `said` gave for the same subject, issue and box."""
+        """The paper itself, from the result of `said` for the same subject, issue and box."""
 
 
 class Making:
-    """Both steps in one, for whoever has no earlier revision to compare with."""
+    """Both steps at once, for callers with no earlier revision to compare."""
 
     __slots__ = ()
 
     def make(self: Maker, subject: Any, issue: Issue, folder: Path | None) -> Rendered:
-        """The paper; logo, photos and the owner's templates come from the folder."""
+        """Make the paper; logo, photos and the owner's templates come from the folder."""
         box = PictureBox(folder, issue.reference)
         return self.drawn(self.said(subject, issue, box), subject, issue, box)
 
@@ -58,9 +58,9 @@ class Making:
 class Design(Struct, Making, Generic[Subject], frozen=True):
     """One kind of paper that is a PDF.
 
-    `title` is what it is called, `about` says whose enquiry and settings it is made from, `fill`
-    gives what its template shows besides the frame and the firm's head. `attach` gives the files
-    that go inside the PDF; `line` the words after the reference in its title.
+    `title` is its name; `about` gives the enquiry and settings it is made from; `fill` gives what
+    its template shows apart from the frame and the firm's head; `attach` gives the files carried
+    inside the PDF; `line` gives the words after the reference in its title.
     """
 
     title: str
@@ -73,7 +73,7 @@ class Design(Struct, Making, Generic[Subject], frozen=True):
     suffix: ClassVar[str] = ".pdf"
 
     def said(self, subject: Subject, issue: Issue, box: PictureBox) -> str:
-        """What the paper says, by which a new revision is told from the last."""
+        """The content of the paper, which tells a new revision from the last."""
         return self.html(subject, issue, box)
 
     def html(

@@ -1,7 +1,7 @@
-"""Lists in two columns of about the same height, split before the engine lays them out.
+"""Two-column lists of about equal height, split before the engine lays them out.
 
-The engine's own columns are balanced by laying out what is in them again and again, which takes
-longer than all the rest of a paper. Here the heights are reckoned from the widths of the words.
+The engine balances its own columns by laying out their contents again and again, which takes longer
+than the rest of a paper. Here heights are estimated from the widths of the words.
 """
 
 import re
@@ -15,7 +15,7 @@ from quotegen.documents.printing.word_widths import words_width
 SPACE_BETWEEN = 0.2
 """The space under a paragraph, in lines."""
 INDENT_MM = 2.4
-"""How much further in each depth stands: see `.deep1` in the style sheets."""
+"""The indent of each depth: see `.deep1` in the style sheets."""
 _DEEP = re.compile(r'class="deep(\d)"')
 _BOLD = re.compile(r"</?strong>")
 MM_PER_PT = 25.4 / 72
@@ -24,11 +24,11 @@ MM_PER_PT = 25.4 / 72
 def halved(
     entries: Sequence[Any], caller: Callable[[Any], Markup], mm: float, pt: float
 ) -> tuple[tuple[Markup, ...], ...]:
-    """The entries as the template writes them, in two columns that read one after the other.
+    """The entries as the template writes them, in two columns read one after the other.
 
-    A line of the template is a paragraph, in bold where it says `<strong>`, and further in where
-    its class is `deep1`, `deep2`... `mm` is the width of a column, `pt` the size of its letters.
-    One entry stays one column.
+    Each line of the template is a paragraph, bold where it has `<strong>` and indented where its
+    class is `deep1`, `deep2`... `mm` is the column width, `pt` the type size. A single entry stays
+    in one column.
     """
     em_mm = pt * MM_PER_PT
     written = tuple(caller(entry) for entry in entries)
@@ -42,7 +42,7 @@ def halved(
 
 
 def place_to_split(heights: Sequence[float]) -> int:
-    """After how many entries to begin the second column, so that the higher one is least high.
+    """The number of entries in the first column that makes the taller column shortest.
 
     >>> [place_to_split(heights) for heights in ([1, 1, 4], [1, 1, 1], [1], [])]
     [2, 2, 1, 0]
@@ -52,7 +52,7 @@ def place_to_split(heights: Sequence[float]) -> int:
 
 
 def height(paragraph: str, ems: float, indent_ems: float) -> float:
-    """How high a paragraph of HTML is [lines] that is set in lines of this width [em]."""
+    """The height of a paragraph of HTML [lines], set to a line width [em]."""
     deep = _DEEP.search(paragraph)
     ems -= int(deep.group(1)) * indent_ems if deep else 0.0
     lines = lines_of(paragraph, ems)
@@ -71,7 +71,7 @@ def lines_of(paragraph: str, ems: float) -> int:
 
 
 def _words(paragraph: str) -> Iterator[tuple[str, bool]]:
-    """Each word, and whether it is set in bold."""
+    """Each word, and whether it is bold."""
     for number, part in enumerate(_BOLD.split(paragraph)):
         for word in Markup(part).striptags().split():
             yield word, number % 2 == 1

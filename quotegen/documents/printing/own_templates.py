@@ -1,4 +1,4 @@
-"""The owner's own templates read without a job: which are sound, and in which papers they are."""
+"""The owner's templates read without a job: which are sound, and which papers use them."""
 
 from collections.abc import Iterator
 from itertools import islice
@@ -18,13 +18,13 @@ from quotegen.machine.resources import templates_folder
 
 MARKUP = ".html"
 MOST_FILES = 200
-"""As many own templates as are looked at; of ours there are under twenty."""
+"""The most owner's templates that are checked; of ours there are under twenty."""
 
 
 class OwnTemplates(Struct, frozen=True):
-    """What is wrong with the owner's templates, and those that no paper is made from.
+    """Problems in the owner's templates, and those that no paper uses.
 
-    `left_out` has one file where there are more than are looked at.
+    `left_out` has one file if there are more than are checked.
     """
 
     errors: tuple[OwnTemplateError, ...]
@@ -34,7 +34,7 @@ class OwnTemplates(Struct, frozen=True):
 
 
 def read_own_templates(own: Path) -> OwnTemplates:
-    """Read every own template that a paper may be made from."""
+    """Read every owner's template that a paper may be made from."""
     found = list(islice(_files(own), MOST_FILES + 1))
     names = sorted(file.relative_to(own).as_posix() for file in found[:MOST_FILES])
     ours = [file.relative_to(templates_folder()).as_posix() for file in _files(templates_folder())]
@@ -49,9 +49,9 @@ def read_own_templates(own: Path) -> OwnTemplates:
 
 
 def takes_part(template: str, own: Path) -> bool:
-    """Whether a paper of ours is made from one of the owner's templates, itself or in its parts.
+    """Whether a paper of ours uses one of the owner's templates, itself or in its parts.
 
-    Where a name is only known when the paper is filled in, it may be.
+    A template name known only when the paper is filled in counts as a use.
     """
     waiting, seen = [template], {template}
     while waiting:
@@ -68,12 +68,12 @@ def takes_part(template: str, own: Path) -> bool:
 
 
 def _files(own: Path) -> Iterator[Path]:
-    """The templates of a folder and the folders in it, in no order."""
+    """The templates of a folder and its subfolders, in no particular order."""
     return (file for file in own.rglob("*") if file.suffix in (MARKUP, PLAIN_TEXT))
 
 
 def _asked_for(name: str, own: Path) -> set[str | None]:
-    """The templates that one extends, includes or imports; None for a name made on the way."""
+    """The templates that one extends, includes or imports; None for a computed name."""
     try:
         return set(find_referenced_templates(source_of(name, own)))
     except (TemplateError, TemplateNotFound, OwnTemplateError, RecursionError):

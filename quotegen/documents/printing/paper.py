@@ -1,4 +1,4 @@
-"""What every paper has in common: its marks, the firm's head, its language and its fonts."""
+"""The common parts of every paper: marks, the firm's head, language and fonts."""
 
 from pathlib import Path
 
@@ -19,7 +19,7 @@ PHOTO_WIDTH_MM = 56.0
 
 
 class Sheet(Struct, frozen=True):
-    """The frame of a paper: what stands in its margins, its head and its data."""
+    """The frame of a paper: its margins, head and data."""
 
     language: str
     kind: str
@@ -31,7 +31,7 @@ class Sheet(Struct, frozen=True):
 
 
 class Letterhead(Struct, frozen=True):
-    """The head of the firm; `logo` is the address of the picture, empty without one."""
+    """The firm's head; `logo` is the address of the picture, empty if none."""
 
     firm: str
     form: str
@@ -42,7 +42,7 @@ class Letterhead(Struct, frozen=True):
 
 
 class PictureBox:
-    """Gathers the pictures of a paper and notes those that cannot be printed."""
+    """Collects the pictures of a paper and the problems of those that cannot be printed."""
 
     def __init__(self, folder: Path | None, ref: str) -> None:
         self._folder = folder
@@ -56,23 +56,23 @@ class PictureBox:
 
     @property
     def templates(self) -> Path | None:
-        """The folder of the owner's own templates, None where there is none."""
+        """The folder of the owner's templates, None where there is none."""
         return own_templates(self._folder)
 
     def logo(self, settings: DefaultedSettings, book: str) -> str:
-        """The address of the firm's logo, nothing without one; its faults concern every paper."""
+        """The address of the firm's logo, empty if none; its faults concern every paper."""
         name = settings.text("logo")
         return self.add(name, LOGO_WIDTH_MM, _logo_place(settings, book), "") if name else ""
 
     def photo(self, finding: Finding, ref: str | None = None) -> str:
-        """The address of the photo of a finding, nothing without one."""
+        """The address of a finding's photo, empty if none."""
         name = finding.photo
         return self.add(name, PHOTO_WIDTH_MM, finding.photo_place, ref) if name else ""
 
     def add(self, name: str, width_mm: float, place: Place, ref: str | None = None) -> str:
-        """The address of a picture for the template, or nothing when it cannot be had.
+        """The address of a picture for the template, empty if it cannot be printed.
 
-        `ref` is the enquiry it belongs to where that is not the reference of the paper.
+        `ref` is its enquiry, if that is not the reference of the paper.
         """
         found = read_picture(self._folder, name, width_mm)
         if isinstance(found, Unusable):
@@ -85,7 +85,7 @@ class PictureBox:
 
 
 def sheet(kind: str, about: str, issue: Issue, settings: Settings) -> Sheet:
-    """The frame of a paper of this kind about this roof."""
+    """The frame of a paper of this kind for this roof."""
     firm = settings.text("firm_name")
     revision = f"revision {issue.revision}"
     return Sheet(
@@ -100,7 +100,7 @@ def sheet(kind: str, about: str, issue: Issue, settings: Settings) -> Sheet:
 
 
 def mark_of(kind: str, issue: Issue, settings: Settings) -> str:
-    """What stands at the foot of every page: firm, paper, reference, revision and date."""
+    """The foot of every page: firm, paper, reference, revision and date."""
     return (
         f"{settings.text('firm_name')} · {kind} {issue.reference} · revision {issue.revision}"
         f" · {wording.date(issue.issued)}"
@@ -108,7 +108,7 @@ def mark_of(kind: str, issue: Issue, settings: Settings) -> str:
 
 
 def letterhead(settings: Settings, enquiry: Enquiry, box: PictureBox) -> Letterhead:
-    """The firm's head; a logo that is named but not to be had is noted in the box."""
+    """The firm's head; a missing or unusable logo is noted in the box."""
     vat_number = settings.text("vat_number")
     return Letterhead(
         firm=settings.text("firm_name"),
@@ -133,7 +133,7 @@ def one_line(address: str) -> str:
 
 
 def in_lines(address: str) -> str:
-    """An address set out in lines, as it was typed or else broken at its commas.
+    """An address in lines, as typed or else broken at its commas.
 
     >>> in_lines("1 Quay Lane, Mizzlehaven ZZ1 1ZZ")
     '1 Quay Lane\\nMizzlehaven ZZ1 1ZZ'

@@ -1,9 +1,9 @@
-"""HTML to PDF: tagged, with the packaged font, and nothing fetched that is not allowed.
+"""HTML to PDF: tagged, with the packaged font, and fetching only what is allowed.
 
-The engine is imported only when a paper is drawn. It may read files in the folders of the
-templates and the font, and the pictures handed to it; everything else is refused, the network
-included. A refusal stops the paper (`ResourceRefusedError`); inside a drawing the engine only logs
-it, so it comes back among the warnings.
+The engine is imported only when a paper is drawn. It may read files in the folders of the templates
+and the font, and the pictures given to it; everything else is refused, the network included. A
+refusal stops the paper (`ResourceRefusedError`); inside a drawing the engine only logs it, so it is
+returned among the warnings.
 """
 
 import logging
@@ -33,11 +33,11 @@ MOST_STYLE_BYTES = 300_000
 """The largest style sheet: twenty times ours. Laying out by a larger one takes minutes."""
 
 MOST_FILE_BYTES = 20_000_000
-"""The largest font or picture that a template may have beside it."""
+"""The largest font or picture beside a template."""
 
 
 class ResourceRefusedError(Exception):
-    """A paper asked for a file or an address it may not have, or for a file that is not there."""
+    """A file or an address that a paper may not have, or a file that is missing."""
 
     def __init__(self, why: str, address: str) -> None:
         super().__init__(f"{why}: {address}")
@@ -46,7 +46,7 @@ class ResourceRefusedError(Exception):
 
 
 class Picture(Struct, frozen=True):
-    """A picture ready for print: its bytes and their media type."""
+    """A picture ready for print: its bytes and media type."""
 
     content: bytes
     media_type: str
@@ -61,7 +61,7 @@ class Attachment(Struct, frozen=True):
 
 
 class Rendered(Struct, frozen=True):
-    """A finished paper: its bytes, the engine's warnings, its pages, and what it was missing."""
+    """A finished paper: its bytes, its page count, and the problems and engine warnings."""
 
     content: bytes
     warnings: tuple[str, ...]
@@ -96,7 +96,7 @@ def render(
     from weasyprint.urls import FatalURLFetchingError  # noqa: PLC0415
 
     base = f"{templates_folder().as_uri()}/"
-    # The engine opens a picture of any kind; PostScript would be handed to an outside program.
+    # The engine opens any kind of picture; PostScript would be handed to an outside program.
     EpsImagePlugin.gs_binary = False
     fonts = _fonts()
     with _logged() as logged:
@@ -137,21 +137,21 @@ def _runs_on(document: Any) -> bool:
 
 
 _STYLE_LINK = re.compile(r'<link rel="stylesheet" href="([\w/]+\.css)">')
-"""How our templates ask for a style sheet of the papers; each is read once for all papers."""
+"""A link to a style sheet in our templates; each sheet is read once for all papers."""
 _FAMILY = "Source Sans Pro"
 _FACES = (("Regular", 400, "normal"), ("It", 400, "italic"), ("Semibold", 600, "normal"))
 _STYLES_KEPT = 32
 
 
 class _Fonts(Struct, frozen=True):
-    """The packaged font as the engine knows it."""
+    """The packaged font as loaded by the engine."""
 
     configuration: Any
     faces: Any
 
 
 def font_faces() -> str:
-    """The style sheet that names the faces of the packaged font."""
+    """The style sheet declaring the faces of the packaged font."""
     return "".join(
         f'@font-face {{ font-family: "{_FAMILY}"; font-weight: {weight}; font-style: {style};'
         f' src: url("{(FONT_FOLDER / f"SourceSansPro-{name}.ttf").as_uri()}") }}'
@@ -161,7 +161,7 @@ def font_faces() -> str:
 
 @cache
 def _fonts() -> _Fonts:
-    """Make the packaged font known to the engine, once for all papers."""
+    """Load the packaged font into the engine, once for all papers."""
     from weasyprint import CSS  # noqa: PLC0415
     from weasyprint.text.fonts import FontConfiguration  # noqa: PLC0415
 
@@ -172,25 +172,25 @@ def _fonts() -> _Fonts:
 
 
 def _tidy(configuration: Any) -> None:
-    """Remove the copies of the fonts at the end of a process, of a worker's too.
+    """Remove the temporary copies of the fonts when a process ends, workers included.
 
-    The engine does so when it lets the configuration go, which at the end may be too late.
+    The engine does so when it releases the configuration, which at exit may be too late.
     """
     configuration.__del__()
     configuration._folder = None
 
 
 class _Style(Struct, frozen=True):
-    """A style sheet as the engine has read it, and what it warned of."""
+    """A parsed style sheet, and the engine's warnings about it."""
 
     sheet: Any
     warnings: tuple[str, ...]
 
 
 def _style_files(html: str, folders: tuple[Path, ...]) -> list[Path]:
-    """The style sheets that a paper links to, the owner's before ours; none if one is not there.
+    """The style sheets a paper links to, the owner's before ours; none if one is missing.
 
-    The engine then looks for them itself, and says which it did not find.
+    The engine then looks for them itself and reports those it did not find.
     """
     places = (*folders, templates_folder())
     named = [[place / name for place in places] for name in _STYLE_LINK.findall(html)]
@@ -205,7 +205,7 @@ def _style(file: Path, folders: tuple[Path, ...]) -> _Style:
 
 @lru_cache(maxsize=_STYLES_KEPT)
 def _read_style(file: Path, folders: tuple[Path, ...], _changed_ns: int, _size: int) -> _Style:
-    """A style sheet, read once until it is changed."""
+    """A style sheet, read again only when it changes."""
     from weasyprint import CSS  # noqa: PLC0415
 
     with _logged() as warnings:
@@ -215,11 +215,7 @@ def _read_style(file: Path, folders: tuple[Path, ...], _changed_ns: int, _size: 
 
 
 def allowed_file(url: str, folders: tuple[Path, ...]) -> Path:
-    """The real path behind a `file:` address, if it lies in one of the folders.
-
-    Links, `..` and encoded dots are resolved first; any other address or place raises
-    `ResourceRefusedError`.
-    """
+    """The real path of a `file:` address, if it lies in one of the folders."""
     parts = urlsplit(url)
     if parts.scheme.lower() != "file" or parts.netloc not in ("", "localhost"):
         raise ResourceRefusedError("not a file", url)
@@ -230,7 +226,7 @@ def allowed_file(url: str, folders: tuple[Path, ...]) -> Path:
 
 
 def _read(url: str, folders: tuple[Path, ...]) -> tuple[Path, bytes]:
-    """A file that a paper may have, and what is in it; `folders` come before our own."""
+    """A file that a paper may have, and its content; `folders` come before our own."""
     ours = templates_folder()
     file = allowed_file(url, (ours, FONT_FOLDER, *folders))
     if file.is_relative_to(ours.resolve()):
@@ -247,7 +243,7 @@ def _read(url: str, folders: tuple[Path, ...]) -> tuple[Path, bytes]:
 
 
 def _attached(attachment: Attachment) -> Any:
-    """An attachment as the engine wants it, without the time of making in it."""
+    """An attachment in the engine's form, without its creation time."""
     from weasyprint import Attachment as EngineAttachment  # noqa: PLC0415
 
     return EngineAttachment(
@@ -264,11 +260,11 @@ _MEDIA_TYPES = {".css": "text/css", ".ttf": "font/ttf", ".png": "image/png", ".j
 
 
 def fetcher(pictures: Mapping[str, Picture], folders: tuple[Path, ...]) -> Any:
-    """What the engine fetches by: the pictures by name, files of the folders, nothing else."""
+    """The engine's fetcher: pictures by name and files of the folders, nothing else."""
     from weasyprint.urls import URLFetcher, URLFetcherResponse  # noqa: PLC0415
 
     class AllowedOnly(URLFetcher):  # type: ignore[misc]  # comes without hints
-        """Hands out the pictures by name and the files that a paper may have, nothing else."""
+        """Serves the pictures by name and the files a paper may have, nothing else."""
 
         def fetch(self, url: str, headers: object = None) -> Any:  # noqa: ARG002
             scheme, _, name = url.partition(":")

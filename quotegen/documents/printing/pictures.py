@@ -1,8 +1,8 @@
-"""The owner's pictures: found in the folder, turned upright, shrunk to the size of the print.
+"""The owner's pictures: found in the folder, turned upright, shrunk to their printed size.
 
-Only JPEG, PNG and HEIC are opened, told by their content and not by their names: a reader for
-another kind may start an outside program on the file. How large a picture is, is read in its head
-and judged before anything is decoded.
+Only JPEG, PNG and HEIC are opened, recognised by content and not by name: a reader for another kind
+may start an outside program on the file. The size is read from the header and checked before
+anything is decoded.
 """
 
 import warnings
@@ -22,18 +22,20 @@ from quotegen.documents.printing.pdf import Picture
 DOTS_PER_MM = 200 / 25.4
 JPEG_QUALITY = 82
 FORMATS = ("JPEG", "PNG", "HEIF")
-"""What is opened, by the names the library has for them; HEIC of a phone is a HEIF."""
+"""The formats opened, by the library's names; a phone's HEIC is a HEIF."""
 
 MOST_BYTES = 100_000_000
-"""The largest file that is read; a photo of 200 megapixels has about half of that."""
+"""The largest file read; a photo of 200 megapixels has about half of that."""
 
 MOST_PIXELS_SHRUNK = 250_000_000
-"""The largest JPEG. It is decoded a few rows at a time at an eighth of its size, so that 200
-megapixels, the most a phone takes, need about 20 MB."""
+"""The largest JPEG in pixels. It is decoded a few rows at a time at an eighth of its size, so 200
+megapixels, the most a phone takes, need about 20 MB.
+"""
 
 MOST_PIXELS_WHOLE = 50_000_000
-"""The largest picture of a kind that is decoded whole: PNG, HEIC, and JPEG saved in several passes.
-Most need 8 bytes a pixel on the way, so these are 400 MB; phones take HEIC to 49 megapixels."""
+"""The largest picture decoded whole: PNG, HEIC, and progressive JPEG. Most need 8 bytes a pixel
+during decoding, so this is 400 MB; phones take HEIC up to 49 megapixels.
+"""
 
 _KEPT = 64
 _HEAD_BYTES = 512
@@ -49,22 +51,22 @@ _KINDS_KNOWN = (
     (b"<svg", "an SVG drawing"),
     (b"<?xml", "an SVG drawing or other XML"),
 )
-"""How files of other kinds begin, as their own specifications say."""
+"""The opening bytes of other kinds of file, from their specifications."""
 
 register_heif_opener(thumbnails=False, depth_images=False, aux_images=False, decode_threads=1)
 
 
 class Unusable(Struct, frozen=True):
-    """A picture that cannot be printed: which kind of problem that is, and what was seen of it."""
+    """A picture that cannot be printed: the kind of problem, and what was seen."""
 
     code: str
     why: str = ""
 
 
 def read_picture(folder: Path | None, name: str, width_mm: float) -> Picture | Unusable:
-    """A picture for printing at this width [mm], or what is wrong with it.
+    """A picture for printing at this width [mm], or the problem with it.
 
-    One with transparency stays PNG, everything else becomes JPEG; camera data such as the place
+    A picture with transparency stays PNG, any other becomes JPEG; camera data such as the location
     are dropped.
     """
     file = _inside(folder, name)
@@ -81,14 +83,14 @@ def read_picture(folder: Path | None, name: str, width_mm: float) -> Picture | U
 
 @lru_cache(maxsize=_KEPT)
 def _shrunk(file: Path, width_mm: float, _changed_ns: int, _size: int) -> Picture | Unusable:
-    """A picture packed for printing; kept, for every paper asks for it to compare and to print."""
+    """A picture encoded for printing, cached because every paper asks for it twice."""
     try:
         with _whole_pictures_only(), Image.open(file, formats=FORMATS) as opened:
             most = _most_pixels(opened)
             if opened.width * opened.height > most:
                 pixels = _millions(opened.width * opened.height, most)
                 return Unusable("photo-too-large", f"{pixels} pixels")
-            # Shrunk before it is turned: only then may the decoder leave out what is not printed.
+            # Shrink before turning: only then can the decoder skip detail that is not printed.
             side = round(width_mm * DOTS_PER_MM)
             opened.thumbnail((side, side))
             return _packed(ImageOps.exif_transpose(opened))
@@ -99,7 +101,7 @@ def _shrunk(file: Path, width_mm: float, _changed_ns: int, _size: int) -> Pictur
 
 
 def _inside(folder: Path | None, name: str) -> Path | Unusable:
-    """The file of this name in the folder; links are followed before it is judged."""
+    """The file of this name in the folder; links are resolved before it is checked."""
     if folder is None or not name:
         return Unusable("photo-missing")
     try:
@@ -112,18 +114,18 @@ def _inside(folder: Path | None, name: str) -> Path | Unusable:
 
 
 def _most_pixels(opened: Image.Image) -> int:
-    """How many pixels a picture of this kind may have, by what decoding it costs."""
+    """The most pixels allowed for a picture, by the cost of decoding its kind."""
     by_rows = isinstance(opened, JpegImageFile) and "progressive" not in opened.info
     return MOST_PIXELS_SHRUNK if by_rows else MOST_PIXELS_WHOLE
 
 
 def _millions(seen: int, most: int) -> str:
-    """A number and the most there may be, both in millions."""
+    """A number and its limit, both in millions."""
     return f"{seen / 1e6:.0f} million of at most {most / 1e6:.0f} million"
 
 
 def _other_kind(file: Path) -> Unusable:
-    """What a file is that none of our readers takes, as far as its beginning tells."""
+    """The kind of a file that no reader of ours takes, as far as its beginning tells."""
     try:
         with file.open("rb") as opened:
             head = opened.read(_HEAD_BYTES)
@@ -141,9 +143,9 @@ def _other_kind(file: Path) -> Unusable:
 
 @contextmanager
 def _whole_pictures_only() -> Iterator[None]:
-    """Refuse a picture that is cut short, also where the PDF engine has allowed it.
+    """Refuse truncated pictures, even where the PDF engine has allowed them.
 
-    The library's own limit on pixels is set aside for ours, and its warnings reach nobody.
+    Our own limit replaces the library's limit on pixels, and its warnings are silenced.
     """
     allowed, most = ImageFile.LOAD_TRUNCATED_IMAGES, Image.MAX_IMAGE_PIXELS
     ImageFile.LOAD_TRUNCATED_IMAGES = False

@@ -1,4 +1,4 @@
-"""How one kind of paper is made that is a workbook: from its subject by way of tables."""
+"""The design of a paper that is a workbook: from its subject by way of tables."""
 
 import json
 from collections.abc import Callable
@@ -20,7 +20,7 @@ Subject = TypeVar("Subject")
 class TableDesign(Struct, Making, Generic[Subject], frozen=True):
     """One kind of paper that is a workbook.
 
-    `title` is what it is called, `settings` says whose it is, `tables` gives its pages.
+    `title` is its name, `settings` gives the firm's settings, `tables` gives its pages.
     """
 
     title: str
@@ -31,7 +31,7 @@ class TableDesign(Struct, Making, Generic[Subject], frozen=True):
     template: ClassVar[str] = ""
 
     def said(self, subject: Subject, issue: Issue, _box: PictureBox) -> str:
-        """What the workbook says, by which a new revision is told from the last."""
+        """The content of the workbook, which tells a new revision from the last."""
         tables = self.tables(subject, issue)
         return json.dumps([asdict(table) for table in tables], default=str)
 

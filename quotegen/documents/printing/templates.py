@@ -1,10 +1,10 @@
 """Filling a template with a view: sandboxed, escaped, and an undefined name is an error.
 
-A template whose name ends in `.txt` makes plain text, in which nothing has to be escaped.
+A template whose name ends in `.txt` makes plain text, which is not escaped.
 
-A template of the same name in the owner's own folder takes the place of ours, and may extend ours
-as `ours/NAME`. What is wrong with one of those is the owner's to mend, so it is told apart
-(`OwnTemplateError`); what is wrong with one of ours is our own fault.
+A template of the same name in the owner's folder replaces ours, and may extend ours as `ours/NAME`.
+A fault in an owner's template is the owner's to mend and raises `OwnTemplateError`; one in ours is
+our own fault.
 """
 
 from collections.abc import Callable, Iterator, Mapping
@@ -46,16 +46,16 @@ from quotegen.machine.resources import templates_folder
 PLAIN_TEXT = ".txt"
 STYLE_SHEET = ".css"
 MOST_BYTES = 300_000
-"""The largest own template or style sheet: twenty times the largest of ours."""
+"""The largest owner's template or style sheet: twenty times the largest of ours."""
 
 MOST_STYLE_SHEETS = 200
-"""As many own style sheets as are searched for an address."""
+"""The most owner's style sheets searched for an address."""
 
 
 class OwnTemplateError(Exception):
-    """One of the owner's own templates cannot be used: which, the line, and what was seen there.
+    """An owner's template that cannot be used: which, the line, and what was seen there.
 
-    `code` is the kind of problem it is.
+    `code` is the kind of problem.
     """
 
     def __init__(self, code: str, file: Path, line: int, seen: str) -> None:
@@ -67,9 +67,9 @@ class OwnTemplateError(Exception):
 
 
 def fill(template: str, own: Path | None = None, /, **names: Any) -> str:
-    """The HTML or the text of a paper: `template` with these names filled in.
+    """The HTML or text of a paper: `template` filled in with these names.
 
-    `own` is the folder of the owner's own templates.
+    `own` is the folder of the owner's templates.
     """
     kit = _kit(template, templates_folder(), own)
     kit.spending.start()
@@ -78,7 +78,7 @@ def fill(template: str, own: Path | None = None, /, **names: Any) -> str:
 
 
 def read_template(template: str, own: Path) -> OwnTemplateError | None:
-    """What is wrong with an own template before it is filled in, None where nothing is."""
+    """The fault in an owner's template before it is filled in, None where there is none."""
     kit = _kit("", templates_folder(), own)
     kit.spending.start()
     try:
@@ -90,7 +90,7 @@ def read_template(template: str, own: Path) -> OwnTemplateError | None:
 
 
 def source_of(template: str, own: Path) -> Template:
-    """A template as it is read, the owner's before ours; raises what Jinja and the loader raise."""
+    """A template's source, the owner's before ours; raises what Jinja and the loader raise."""
     environment = _kit("", templates_folder(), own).environment
     loader = environment.loader
     if loader is None:
@@ -100,9 +100,9 @@ def source_of(template: str, own: Path) -> Template:
 
 
 def asked_for(template: str, own: Path | None, address: str, why: str) -> OwnTemplateError | None:
-    """The own template or style sheet that asks for an address the paper may not have.
+    """The owner's template or style sheet that asks for a forbidden address.
 
-    None where none takes part in the paper, so that the fault is ours.
+    None if none takes part in the paper, so the fault is ours.
     """
     loader = _kit(template, templates_folder(), own).own
     if own is None or loader is None:
@@ -121,7 +121,7 @@ def asked_for(template: str, own: Path | None, address: str, why: str) -> OwnTem
 
 
 class _OwnTemplates(FileSystemLoader):
-    """The owner's folder; `taken` are the templates of it that the paper is made from."""
+    """The owner's folder; `taken` are its templates used by the paper."""
 
     def __init__(self, folder: Path) -> None:
         super().__init__(folder)
@@ -146,7 +146,7 @@ class _OwnTemplates(FileSystemLoader):
 
 
 class _Compiled(BytecodeCache):
-    """What templates compile to, kept for all papers: many extend the same one."""
+    """Compiled templates, kept for all papers: many extend the same one."""
 
     def __init__(self) -> None:
         self._kept: dict[str, bytes] = {}
@@ -164,9 +164,9 @@ _COMPILED = _Compiled()
 
 
 class _Kit:
-    """What one paper is filled in with, kept so that its templates are read once.
+    """The environment for one paper, kept so that its templates are read once.
 
-    Without a folder of the owner's nothing is counted: ours are trusted.
+    Without an owner's folder nothing is counted: ours are trusted.
     """
 
     def __init__(self, ours: Path, own: Path | None) -> None:
@@ -185,7 +185,7 @@ class _Kit:
 
 @contextmanager
 def _told(kit: _Kit) -> Iterator[None]:
-    """Tell what is wrong with one of the owner's templates as such."""
+    """Raise faults in the owner's templates as `OwnTemplateError`."""
     try:
         yield
     except OwnTemplateError:
@@ -199,14 +199,15 @@ def _told(kit: _Kit) -> Iterator[None]:
 
 @cache
 def _kit(_template: str, ours: Path, own: Path | None) -> _Kit:
-    """One for each paper, so that it is known which of the owner's templates that one takes."""
+    """One kit per paper, to know which of the owner's templates that paper uses."""
     return _Kit(ours, own)
 
 
 def _own_place(error: Exception, own: _OwnTemplates) -> tuple[Path, int] | None:
-    """The own template and its line where filling in failed; None where none is to blame.
+    """The owner's template and line that caused a failure; None if none is to blame.
 
-    Where one of ours fails for what an own one does not give it, the last own one taken is named.
+    If one of ours fails for something an owner's template does not give it, the last owner's
+    template used is named.
     """
     if isinstance(error, TemplateSyntaxError):
         file = Path(error.filename or "")
@@ -256,6 +257,6 @@ _OPTIONS: Mapping[str, Any] = {
 
 
 def _small(own: Path, ending: str) -> list[Path]:
-    """The owner's files of one kind in order of name, no more and no larger than may be."""
+    """The owner's files of one kind in order of name, within the limits on number and size."""
     found = islice(own.rglob(f"*{ending}"), MOST_STYLE_SHEETS)
     return sorted(file for file in found if file.is_file() and file.stat().st_size <= MOST_BYTES)

@@ -1,1 +1,1 @@
-"""What several papers show alike."""
+"""Parts shared by several papers."""

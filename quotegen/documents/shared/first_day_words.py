@@ -1,4 +1,4 @@
-"""How every paper says when a job begins, and that nobody has chosen an option yet."""
+"""The start of a job in words, alike in every paper, and the note while no option is chosen."""
 
 from quotegen import wording
 from quotegen.model.days import FirstDay
@@ -9,7 +9,7 @@ NOT_AGREED, NO_ROOM = "not agreed yet", "none yet: the forecast has no room for 
 
 
 def first_day_words(first: FirstDay) -> str:
-    """The first day with whether it is agreed, or why there is none.
+    """The first day and whether it is agreed, or the reason there is none.
 
     >>> from datetime import date
     >>> first_day_words(FirstDay(date(2026, 12, 3)))
@@ -26,14 +26,14 @@ def standing_of(first: FirstDay) -> str:
 
 
 def waits_for(statement: MethodStatement) -> str:
-    """What the customer has yet to do; empty once an option is accepted."""
+    """What the customer still has to do; empty once an option is accepted."""
     if statement.accepted:
         return ""
     return "nobody has chosen" if len(statement.take_off.options) > 1 else "nobody has accepted"
 
 
 def unchosen_words(statement: MethodStatement, paper: str) -> str:
-    """What `paper` says of its build-up while the customer has not accepted an option."""
+    """The note on the build-up of a paper while the customer has not accepted an option."""
     if statement.accepted:
         return ""
     if len(statement.take_off.options) == 1:

@@ -1,4 +1,4 @@
-"""When nothing may be laid, as the papers of the site say it."""
+"""The limits on laying, in the words of the site papers."""
 
 from quotegen import wording
 from quotegen.model.safety import MethodStatement
@@ -10,7 +10,7 @@ DECK_STEP_C = 0.1
 
 
 def limit_lines(statement: MethodStatement) -> tuple[str, ...]:
-    """When neither laminate nor topcoat may be laid.
+    """The conditions in which neither laminate nor topcoat may be laid.
 
     The day the row expects is named only where no forecast covers the work.
     """

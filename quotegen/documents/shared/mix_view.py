@@ -1,4 +1,4 @@
-"""The mixes of a job as a table for whoever measures the catalyst."""
+"""The mixes of a job as tables for the person measuring the catalyst."""
 
 from collections.abc import Sequence
 from itertools import groupby
@@ -22,7 +22,7 @@ MASS_PLACES = 1
 
 
 class MixRow(Struct, frozen=True):
-    """One row of a mix table: what it is and its cell under each deck temperature."""
+    """One row of a mix table: its label, and its cell under each deck temperature."""
 
     words: str
     cells: tuple[str, ...]
@@ -31,8 +31,8 @@ class MixRow(Struct, frozen=True):
 class MixTable(Struct, frozen=True):
     """The mixes of one material, in one band of deck temperature or in both.
 
-    At the cold end of the cool band and the hot end of the hot one stands a column outside the
-    limits, in which nothing is mixed.
+    At the cold end of the cool band and the hot end of the hot one is a column outside the limits,
+    where nothing is mixed.
     """
 
     title: str
@@ -44,7 +44,7 @@ class MixTable(Struct, frozen=True):
 
 
 def mixing_rules(settings: Settings) -> tuple[str, ...]:
-    """What holds for every mix table: when to test first, what a dose means, how sure it is."""
+    """The rules for every mix table: when to test first, what a dose means, how sure it is."""
     ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
     by_mass = dose_by_mass_pct(ml_per_kg, settings.number("catalyst_kg_per_l"))
     return (
@@ -68,7 +68,7 @@ def no_mix() -> str:
 
 
 def dose_range(settings: Settings) -> str:
-    """Between which amounts of catalyst every dose of the tables lies."""
+    """The range of catalyst that contains every dose of the tables."""
     ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
     ends = [settings.number(f"catalyst_{end}_pct") for end in ("least", "most")]
     least, most = (wording.plain(ml_per_kg * pct) for pct in ends)
@@ -77,7 +77,7 @@ def dose_range(settings: Settings) -> str:
 
 
 def small_mix_first(settings: Settings) -> str:
-    """When a small mix is tried first, and its catalyst in each column it is dosed by."""
+    """When to try a small mix first, and its catalyst in each column it is dosed by."""
     litres = settings.number("test_mix_l")
     below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
     doses = "; ".join(_test_doses(material, litres, settings) for material in Mixed)
@@ -102,10 +102,10 @@ def _test_doses(material: Mixed, litres: float, settings: Settings) -> str:
 
 
 def test_columns(settings: Settings) -> tuple[float, ...]:
-    """The columns of a mix table [°C] by which a deck that asks for a test mix is dosed.
+    """The columns of a mix table [°C] used to dose a deck that needs a test mix.
 
-    A deck between two columns goes by the warmer, so that the column above the cold mark may be
-    one of them.
+    A deck between two columns goes by the warmer, so the column above the cold mark may be one of
+    them.
     """
     below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
     step_c = settings.number("card_step_c")
@@ -117,7 +117,7 @@ def test_columns(settings: Settings) -> tuple[float, ...]:
 
 
 def planned_mixes(statement: MethodStatement) -> tuple[Mixes, ...]:
-    """The mixes of the build-up with the deck to expect: by the forecast where there is one."""
+    """The mixes of the build-up with the expected deck: by the forecast where there is one."""
     plan, mixes = statement.days, statement.option.mixes
     if not plan.forecast:
         return mixes
@@ -146,12 +146,12 @@ def _expecting(mixes: Mixes, deck_c: float | None, settings: Settings) -> Mixes:
 def mix_tables(
     mixes: Sequence[Mixes], limits: WorkingLimits, settings: Settings
 ) -> tuple[MixTable, ...]:
-    """The mixes of every material: one table where a hot deck changes no mix, else one a band."""
+    """The mixes of every material: one table where a hot deck changes no mix, else one per band."""
     return tuple(_table(bands, limits, settings) for bands in bands_by_table(mixes))
 
 
 def bands_by_table(mixes: Sequence[Mixes]) -> tuple[tuple[Mixes, ...], ...]:
-    """The bands of every material by the table they stand in, in the order of the tables."""
+    """The bands of every material by the table that shows them, in the order of the tables."""
     found: list[tuple[Mixes, ...]] = []
     for _, same in groupby(mixes, key=lambda one: one.material):
         bands = tuple(same)
@@ -160,7 +160,7 @@ def bands_by_table(mixes: Sequence[Mixes]) -> tuple[tuple[Mixes, ...], ...]:
 
 
 def changed_when_hot(mixes: Sequence[Mixes]) -> bool:
-    """Whether the mixes of any material are others on a hot deck."""
+    """Whether the mixes of any material differ on a hot deck."""
     return len({(one.material, tuple(_amounts(one))) for one in mixes}) > len(
         {one.material for one in mixes}
     )
@@ -185,9 +185,9 @@ def mixes_in_order(mixes: Mixes) -> tuple[OneMix, ...]:
 
 
 def mix_mark(material: str, number: int, hot: bool = False) -> str:
-    """What a mix is called on every paper: the letter of its material and its number.
+    """The name of a mix on every paper: the letter of its material and its number.
 
-    The smaller mixes of a hot deck have an H before them.
+    The smaller mixes of a hot deck are prefixed with H.
 
     >>> mix_mark("topcoat", 2), mix_mark("resin", 1, hot=True)
     ('T2', 'HR1')
@@ -196,7 +196,7 @@ def mix_mark(material: str, number: int, hot: bool = False) -> str:
 
 
 def never_together(substance: SubstanceKey) -> tuple[str, ...]:
-    """What may never meet a substance because together they can explode, by the rule table."""
+    """The things that must never meet a substance because together they can explode."""
     return tuple(
         pair.words[1 - pair.between.index(substance)]
         for pair in rules.incompatible()
@@ -233,7 +233,7 @@ def _table(bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings) ->
 
 
 def doses_by_size(bands: Sequence[Mixes]) -> list[list[Dose]]:
-    """The doses of each size of mix over the temperatures of all bands, one after another."""
+    """The doses of each mix size over the temperatures of all bands, in sequence."""
     sizes = zip(*(band.sizes for band in bands), strict=True)
     return [[dose for size in same for dose in size.doses] for same in sizes]
 
@@ -246,7 +246,7 @@ def _title(bands: Sequence[Mixes]) -> str:
 
 
 def band_words(mixes: Mixes) -> str:
-    """The deck temperatures a band is for."""
+    """The deck temperatures of a band, in words."""
     start = f"{wording.plain(mixes.hot_from_c.number)} °C"
     return f"{start} or more" if mixes.hot else f"under {start}"
 
@@ -269,7 +269,7 @@ def _column(deck_c: float, settings: Settings) -> str:
 
 
 def asks_for_test(deck_c: float, settings: Settings) -> bool:
-    """Whether a test mix comes first on a deck so cold or so hot."""
+    """Whether a deck is so cold or so hot that a test mix comes first."""
     below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
     return not below_c < deck_c < above_c
 
@@ -277,7 +277,7 @@ def asks_for_test(deck_c: float, settings: Settings) -> bool:
 def _between_limits(
     bands: Sequence[Mixes], cells: Sequence[str], cold: str, hot: str
 ) -> tuple[str, ...]:
-    """The cells with those outside the limits at the ends of the table."""
+    """The cells with those outside the limits added at the ends of the table."""
     before = () if bands[0].hot else (cold,)
     after = (hot,) if bands[-1].hot else ()
     return (*before, *cells, *after)
@@ -299,7 +299,7 @@ def _minutes(dose: Dose) -> str:
 
 
 def _expected(bands: Sequence[Mixes], doses: Sequence[Dose], settings: Settings) -> str:
-    """Which temperature to go by on the deck expected: the warmer one, if need be tested first."""
+    """The column to go by on the expected deck: the warmer one, tested first if need be."""
     expected = next((band.expected for band in bands if band.expected is not None), None)
     if expected is None:
         return ""

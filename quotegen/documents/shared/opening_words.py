@@ -1,4 +1,4 @@
-"""Rooflights, pipes and outlets in words: what they are, where they lie, what to mark by hand."""
+"""Rooflights, pipes and outlets in words: what, where, and what to mark by hand."""
 
 from collections.abc import Iterator
 
@@ -23,7 +23,7 @@ _LEFT_OPEN = {
 
 
 def opening_words(opening: Opening) -> str:
-    """How many of which size."""
+    """The number and size of an opening."""
     one, other = _NAMES[opening.kind]
     words = wording.count(opening.count.number, one, other)
     if opening.kind is OpeningKind.PIPE and opening.width_mm:
@@ -35,7 +35,7 @@ def opening_words(opening: Opening) -> str:
 
 
 def place_words(placed: PlacedOpening, behind: str) -> str:
-    """What it is and where its middle lies; `behind` is what lies behind the roof."""
+    """What an opening is and where its middle lies; `behind` is what lies behind the roof."""
     along, out = placed.spot.along_mm.number, placed.spot.out_mm.number
     return (
         f"{opening_words(placed.opening)}, middle {wording.bare_mm(along)} from the left, "
@@ -49,7 +49,7 @@ def boarding_words(placed: PlacedOpening, behind: str) -> str:
 
 
 def by_hand(enquiry: Enquiry) -> Iterator[str]:
-    """What has to be marked on the plan of the boards by hand, as sentences."""
+    """What has to be marked by hand on the plan of the boards, as sentences."""
     for opening in unplaced_openings(enquiry):
         one = opening.count.number == 1
         mark = OpeningSentence.MARK_ONE if one else OpeningSentence.MARK_EACH
@@ -59,7 +59,7 @@ def by_hand(enquiry: Enquiry) -> Iterator[str]:
 
 
 def short_names(placed: PlacedOpening) -> tuple[tuple[str, ...], ...]:
-    """What may stand beside an opening on a plan, in lines, the fullest first."""
+    """The words to try beside an opening on a plan, in lines, the fullest first."""
     name, wide = str(placed.kind), wording.bare_mm(placed.wide_mm)
     if placed.kind is OpeningKind.ROOFLIGHT:
         return (name, f"{wide} × {wording.bare_mm(placed.deep_mm)}"), (name,)
@@ -69,7 +69,7 @@ def short_names(placed: PlacedOpening) -> tuple[tuple[str, ...], ...]:
 
 
 def boarding_names(placed: PlacedOpening) -> tuple[tuple[str, ...], ...]:
-    """What may stand beside an opening on the plan of the boards, in lines, the fullest first."""
+    """The words to try beside an opening on the plan of the boards, in lines, the fullest first."""
     if placed.kind is not OpeningKind.ROOFLIGHT:
         return short_names(placed)
     name, words = str(placed.kind), told(OpeningSentence.KEEP_OPEN).split()

@@ -1,4 +1,4 @@
-"""The risks of a job as their table shows them: controls by level, ratings on the stated matrix."""
+"""The rows of the risk table: controls by level, ratings on the stated matrix."""
 
 from collections.abc import Sequence
 from itertools import groupby
@@ -11,14 +11,14 @@ from quotegen.tables import key_of
 
 
 class Pair(Struct, frozen=True):
-    """A name and what is said of it."""
+    """A name with its text."""
 
     name: str
     words: str
 
 
 class RatingView(Struct, frozen=True):
-    """A rating in words and figures; by `key` the style sheet tells its band."""
+    """A rating in words and figures; the style sheet tells its band by `key`."""
 
     key: str
     band: str
@@ -26,7 +26,7 @@ class RatingView(Struct, frozen=True):
 
 
 class RiskView(Struct, frozen=True):
-    """One row of the risk table; `doubt` says whether some or all of it is not known."""
+    """One row of the risk table; `doubt` tells whether some or all of it is unknown."""
 
     hazard: str
     who: str
@@ -57,14 +57,14 @@ def risk_view(risk: Risk) -> RiskView:
 
 
 def _doubt(risk: Risk) -> str:
-    """How much of a risk is not known; nothing where all of it is."""
+    """How much of a risk is unknown; empty where all of it is known."""
     if not risk.assumed:
         return ""
     return "part not known" if risk.because else "not known"
 
 
 def _by_level(controls: Sequence[Control]) -> tuple[Pair, ...]:
-    """The controls of each level together under its name, in the order they stand."""
+    """The controls grouped under the name of their level, in their own order."""
     return tuple(
         Pair(capital(level), " ".join(control.text for control in found))
         for level, found in groupby(controls, key=lambda control: control.level)

@@ -1,1 +1,1 @@
-"""What is known of a job that a danger can hang on."""
+"""The facts of a job that a danger can depend on."""

@@ -1,7 +1,7 @@
-"""The named facts of one job, each with what it was taken from, and when a rule stands on them.
+"""The named facts of one job, the evidence for each, and whether a rule's condition holds.
 
-What the facts are called and how they read stands in `reference/rules/facts.toml`; how each is
-read off the enquiry and the take-off stands with the facts of the work, the roof and the site.
+The keys and words of the facts are in `reference/rules/facts.toml`; reading them off the enquiry
+and the take-off is the work of the modules for the work, the roof and the site.
 """
 
 from collections.abc import Mapping
@@ -22,7 +22,7 @@ _READ: Mapping[str, Read] = {**WORK_FACTS, **ROOF_FACTS, **SITE_FACTS}
 def facts_of(job: PlannedJob) -> Mapping[str, Fact]:
     """Every named fact of a job, in the order of the table.
 
-    A fact that is declared but not read here, or the other way about, is our own fault.
+    A fact declared but not read here, or read but not declared, is our own fault.
     """
     declared = rules.facts()
     answers = {key: read(job) for key, read in _READ.items()}
@@ -34,11 +34,11 @@ def facts_of(job: PlannedJob) -> Mapping[str, Fact]:
 
 
 def holds(condition: Condition, facts: Mapping[str, Fact]) -> bool:
-    """True when every fact of `all_of` and, if there are any, one of `any_of` is present."""
+    """Whether every fact of `all_of` and, if there are any, one of `any_of` is present."""
     one = not condition.any_of or any(facts[key].present for key in condition.any_of)
     return one and all(facts[key].present for key in condition.all_of)
 
 
 def because(condition: Condition, facts: Mapping[str, Fact]) -> tuple[Fact, ...]:
-    """The facts that make a condition hold, known or not."""
+    """The facts that make a condition hold, known or unknown."""
     return tuple(facts[key] for key in condition.facts if facts[key].present)

@@ -1,6 +1,6 @@
-"""What the facts of one job are read off, and how an answer is put.
+"""The job that facts are read from, and the answers its cells give.
 
-A blank cell is "not known", and not known counts as the answer that needs more care.
+A blank cell means "not known", which counts as the answer that needs more care.
 """
 
 from collections.abc import Callable
@@ -21,7 +21,7 @@ BLANK = "blank"
 
 
 class PlannedJob(Struct, frozen=True):
-    """What the facts of one job are read off: the enquiry, one build-up of it, and its days."""
+    """The job that facts are read from: the enquiry, one build-up of it, and its days."""
 
     enquiry: Enquiry
     outline: Outline
@@ -30,18 +30,18 @@ class PlannedJob(Struct, frozen=True):
     plan: WorkPlan
 
     def need(self, item: str) -> Need | None:
-        """The need of the take-off for an item, None where the job takes none of it."""
+        """The take-off's need for an item, None where the job takes none of it."""
         return next((need for need in self.option.needs if need.item == item), None)
 
 
 Evidence: TypeAlias = tuple[Known, str]
-"""What is known of a fact, and what that was taken from."""
+"""The answer to a fact, and the evidence for it."""
 
 Read: TypeAlias = Callable[[PlannedJob], Evidence]
 
 
 def known(yes: bool) -> Known:
-    """Yes or no, of what has been looked at.
+    """The answer to something that has been looked at.
 
     >>> known(True)
     <Known.YES: 'yes'>
@@ -50,7 +50,7 @@ def known(yes: bool) -> Known:
 
 
 def blank(heading: str) -> Evidence:
-    """The answer of an empty cell.
+    """The answer given by an empty cell.
 
     >>> blank("year built")
     (<Known.UNKNOWN: 'not known'>, 'year built: blank')
@@ -59,21 +59,21 @@ def blank(heading: str) -> Evidence:
 
 
 def yes_or_no(value: bool | None, heading: str) -> Evidence:
-    """The answer of a yes or no cell."""
+    """The answer given by a yes/no cell."""
     if value is None:
         return blank(heading)
     return known(value), f"{heading}: {'yes' if value else 'no'}"
 
 
 def one_of(value: object | None, heading: str, *careful: object) -> Evidence:
-    """The answer of a cell with a choice: yes where it is one that needs care."""
+    """The answer given by a cell with a choice: yes for a choice that needs care."""
     if value is None:
         return blank(heading)
     return known(value in careful), f"{heading}: {value}"
 
 
 def measured(figure: Figure | None, heading: str, careful: Callable[[float], bool]) -> Evidence:
-    """The answer of a number: yes where it is one that needs care."""
+    """The answer given by a number: yes for one that needs care."""
     if figure is None:
         return blank(heading)
     return known(
@@ -82,5 +82,5 @@ def measured(figure: Figure | None, heading: str, careful: Callable[[float], boo
 
 
 def taken_off(yes: bool, what: str) -> Evidence:
-    """The answer of the take-off, which always knows."""
+    """The answer given by the take-off, which is always known."""
     return known(yes), f"take-off: {'' if yes else 'not: '}{what}"

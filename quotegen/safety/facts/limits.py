@@ -1,4 +1,4 @@
-"""The conditions in which anything may be laid, as the statement gives them."""
+"""The conditions for laying, as the statement gives them."""
 
 from quotegen.days.climate import dew_point_c, least_deck_temperature_c
 from quotegen.model.enquiry import Enquiry
@@ -10,7 +10,7 @@ from quotegen.working import Figure, derive
 
 
 def working_limits(enquiry: Enquiry, settings: Settings) -> WorkingLimits:
-    """When laying is allowed, with the dew point where air and humidity are known."""
+    """The conditions for laying, with the dew point where air and humidity are known."""
     margin = figure("dew_point.margin_c")
     dew = _dew_point(enquiry.air_c, enquiry.humidity_pct)
     least_deck = dew and derive(
@@ -34,7 +34,7 @@ def working_limits(enquiry: Enquiry, settings: Settings) -> WorkingLimits:
 
 
 def _dew_point(air_c: Figure | None, humidity_pct: Figure | None) -> Figure | None:
-    """None unless both are known and there is any humidity to condense."""
+    """The dew point; None unless both are known and the humidity is above 0."""
     if air_c is None or humidity_pct is None or humidity_pct.number <= 0:
         return None
     return derive(

@@ -1,8 +1,8 @@
-"""The project under the CDM Regulations: whose it is, who else works there, whether HSE is told.
+"""The project under the CDM Regulations: client, other contractors, notification of HSE.
 
-A domestic client has it done on their own home, not in the way of business, and hands the client's
-duties on by law; everyone else keeps them (regulation 7). A second contractor on the project calls
-for a principal contractor and a principal designer (regulation 5).
+A domestic client has the work done on their own home, not in the course of business, and the
+client's duties pass to others by law; every other client keeps them (regulation 7). A second
+contractor on the project requires a principal contractor and a principal designer (regulation 5).
 """
 
 from collections.abc import Mapping
@@ -20,7 +20,7 @@ NOT_A_HOME = frozenset({Occupier.TENANT, Occupier.BUSINESS})
 
 
 def project_facts(enquiry: Enquiry, option: OptionTakeOff) -> Mapping[str, tuple[Known, str]]:
-    """The facts of the project, each with what it was taken from; they are always known."""
+    """The facts of the project with their evidence; they are always known."""
     kind = enquiry.customer.kind
     own_home = kind is CustomerKind.HOME_OWNER and enquiry.occupier not in NOT_A_HOME
     under_another = kind is CustomerKind.TRADE
@@ -42,7 +42,7 @@ def project_facts(enquiry: Enquiry, option: OptionTakeOff) -> Mapping[str, tuple
 
 
 def notice_of(option: OptionTakeOff) -> Notice:
-    """Whether our part alone makes the project one to be notified, with the figures it rests on."""
+    """Whether our part alone makes the project notifiable, with the figures behind it."""
     programme = option.programme
     days_limit = figure("construction_plan.notice_days")
     people_limit = figure("construction_plan.notice_people")
@@ -71,8 +71,8 @@ def notice_of(option: OptionTakeOff) -> Notice:
 def person_days(days: float, crew: float) -> float:
     """Days of work over all people: each day begun x the people on it.
 
-    The days come from the person-hours of the take-off, and a part of a day counts as one, so this
-    is never less than those hours come to. Inputs [days, people], result [person-days].
+    The days come from the take-off's person-hours and part of a day counts as one, so this is never
+    less than those hours. Inputs [days, people], result [person-days].
 
     >>> person_days(1.5, 2)
     4.0
@@ -88,7 +88,7 @@ def is_notifiable(
     people_limit: float,
     person_days_limit: float,
 ) -> bool:
-    """Whether HSE has to be told: too long with too many people at once, or too many person-days.
+    """Whether HSE must be notified: too long with too many people at once, or too many person-days.
 
     Formula: (days > limit and people > limit) or person-days > limit. Inputs [working days, people,
     person-days], result [yes or no]. Source: CDM Regulations 2015, regulation 6(1).

@@ -1,4 +1,4 @@
-"""The facts of the roof itself: deck, covering, edges, wall and what comes through it."""
+"""The facts of the roof itself: deck, covering, edges, wall and openings."""
 
 from collections.abc import Mapping
 
@@ -44,7 +44,7 @@ def _open_joists(job: PlannedJob) -> Evidence:
 
 
 def _deck_stays(job: PlannedJob) -> Evidence:
-    """Under insulation a deck stays that is known to be sound; one unknown may turn out so."""
+    """Under insulation a deck known to be sound stays; an unknown one may prove to be sound."""
     existing, build_up = job.enquiry.existing, job.option.build_up
     if build_up is BuildUp.NEW_DECK:
         return Known.NO, f"build-up: {build_up}"
@@ -56,7 +56,7 @@ def _deck_stays(job: PlannedJob) -> Evidence:
 
 
 def _rooflights(job: PlannedJob) -> Evidence:
-    """Listed openings say it; without any, only a plain no does."""
+    """Yes if openings are listed; otherwise only a plain no counts as none."""
     openings, there = job.enquiry.openings, job.enquiry.site.through_roof
     if openings:
         lights = any(opening.kind is OpeningKind.ROOFLIGHT for opening in openings)
@@ -67,7 +67,7 @@ def _rooflights(job: PlannedJob) -> Evidence:
 
 
 def _anything_through(job: PlannedJob) -> Evidence:
-    """Listed openings or a plain yes say it; only a plain no says that there is none."""
+    """Yes if openings are listed or the cell says so; only a plain no means none."""
     openings, there = job.enquiry.openings, job.enquiry.site.through_roof
     if openings:
         return Known.YES, f"openings: {', '.join(opening.kind for opening in openings)}"
@@ -109,7 +109,7 @@ def _odd_corners(job: PlannedJob) -> Evidence:
 
 
 def _gutters(job: PlannedJob) -> Evidence:
-    """Blank is none, but not where an edge drips to a gutter: then nobody has looked."""
+    """Blank means none, unless an edge drips to a gutter: then nobody has looked."""
     length = job.enquiry.gutter_mm
     if length is None and job.outline.edges_of(EdgeKind.GUTTER_DRIP):
         return blank("gutter to lift")

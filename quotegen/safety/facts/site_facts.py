@@ -1,4 +1,4 @@
-"""The facts of the place: who is there, what lies below and beside, what is near, how old it is."""
+"""The facts of the site: who is there, what lies below and beside, what is near, its age."""
 
 from collections.abc import Mapping
 
@@ -21,7 +21,7 @@ PASSERS_BY = (Below.PAVEMENT, Below.ROAD, Below.DOORWAY, Below.DRIVE)
 
 
 def before_2000(job: PlannedJob) -> Evidence:
-    """Whether asbestos, and coal tar in felt, have to be reckoned with by the year it was built."""
+    """Whether the year of building means that asbestos, and coal tar in felt, must be expected."""
     first_clear_year = entry("asbestos.first_clear_year").value
     return measured(job.enquiry.year_built, "year built", lambda year: year < first_clear_year)
 
@@ -50,7 +50,7 @@ def _occupied(job: PlannedJob) -> Evidence:
 
 
 def _household(who: Household) -> Read:
-    """Nobody is in the household of an empty house; any other is unknown until it is filled in."""
+    """An empty house has no household; any other is unknown until filled in."""
 
     def read(job: PlannedJob) -> Evidence:
         if job.enquiry.occupier is Occupier.EMPTY:
@@ -74,7 +74,7 @@ def _no_survey(job: PlannedJob) -> Evidence:
 
 
 def _unnamed(setting: str, heading: str) -> Read:
-    """Whether the Business sheet names nobody; who does the work is then not known."""
+    """Whether the Business sheet names nobody; who does the work is then unknown."""
 
     def read(job: PlannedJob) -> Evidence:
         named = job.settings.text(setting)
@@ -84,10 +84,10 @@ def _unnamed(setting: str, heading: str) -> Read:
 
 
 def _hot_day(job: PlannedJob) -> Evidence:
-    """By the deck the row expects; where it expects none, by the forecast of the days planned.
+    """From the deck temperature the row expects, or else the forecast of the days planned.
 
-    The days say how cold the deck may be; in the sun it may be as much warmer as the Rates sheet
-    has it.
+    The days give the coldest the deck may be; in the sun it may be warmer by the margin on the
+    Rates sheet.
     """
     hot_from_c = job.settings.number("hot_from_c")
     coldest = [hour.deck_c for day in job.plan.worked for hour in day.hours]

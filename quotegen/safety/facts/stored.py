@@ -1,4 +1,4 @@
-"""What of the dangerous liquids stands on site at once, against the guide for one store."""
+"""Flammable liquids on site at once, against the guide for one store."""
 
 from collections.abc import Sequence
 
@@ -15,18 +15,18 @@ from quotegen.working import Figure, alike, derive, total
 
 LITRE_STEP = 0.1
 KG_PER_L = {"resin": "resin_kg_per_l", "topcoat": "topcoat_kg_per_l"}
-"""What is bought by mass, and the setting that says what a litre of it weighs."""
+"""Items bought by mass, with the setting for their mass per litre."""
 
 FLASH_POINTS = {
     "resin": "fire.resin_flash_c",
     "topcoat": "fire.resin_flash_c",
     "acetone": "fire.acetone_flash_c",
 }
-"""The flammable liquids of the trade and where their flash points stand."""
+"""The flammable liquids of the trade, with the references for their flash points."""
 
 
 def on_site_l(option: OptionTakeOff, settings: Settings) -> Figure:
-    """The flammable liquids that come to site: whole packs bought, and all that is on the van."""
+    """The flammable liquids brought to site [l]: whole packs bought, and everything on the van."""
     parts = [
         part for item in FLASH_POINTS for part in _brought(item, _need(option, item), settings)
     ]
@@ -34,7 +34,7 @@ def on_site_l(option: OptionTakeOff, settings: Settings) -> Figure:
 
 
 def guide_l(option: OptionTakeOff, settings: Settings) -> Figure:
-    """What one store should hold at most, by the lowest flash point of what would stand in it."""
+    """The most one store should hold, by the lowest flash point of its contents."""
     there = [
         item for item in FLASH_POINTS if _need(option, item) or item in settings.van_stock
     ] or list(FLASH_POINTS)
@@ -51,7 +51,7 @@ def guide_l(option: OptionTakeOff, settings: Settings) -> Figure:
 
 
 def tray_l(option: OptionTakeOff, settings: Settings) -> Figure:
-    """What the tray under the tins has to hold, for the largest tin on site."""
+    """The capacity of the tray under the tins, for the largest tin on site."""
     tins = [tin for item in FLASH_POINTS for tin in _tins(item, _need(option, item), settings)]
     return derive(
         "tray under the tins",
@@ -92,9 +92,10 @@ def store_guide_l(
 ) -> float:
     """What one store should hold: the smaller guide where anything in it is highly flammable.
 
-    Highly flammable is a flash point under the class's limit or under the warmest the place gets;
-    what stands together counts as its most flammable. Inputs [degC, l], result [l]. Source: HSE
-    guidance on storing flammable liquids in workrooms, under DSEAR 2002 and L138.
+    A liquid is highly flammable if its flash point is below the limit of the class or below the
+    warmest the place gets; liquids stored together count as the most flammable of them. Inputs
+    [degC, l], result [l]. Source: HSE guidance on storing flammable liquids in workrooms, under
+    DSEAR 2002 and L138.
 
     >>> store_guide_l([31.0], 35, 23, 50, 250), store_guide_l([31.0], 25, 23, 50, 250)
     (50, 250)
@@ -120,7 +121,7 @@ def _need(option: OptionTakeOff, item: str) -> Need | None:
 
 
 def _brought(item: str, need: Need | None, settings: Settings) -> list[Figure]:
-    """What is bought and what the van holds [l]; what nobody prices counts as needed."""
+    """The amount bought and the amount on the van [l]; an unpriced need counts as bought."""
     van = settings.van_stock.get(item)
     brought = [van] if van else []
     if need is not None and need.purchase is not None:
@@ -131,7 +132,7 @@ def _brought(item: str, need: Need | None, settings: Settings) -> list[Figure]:
 
 
 def _tins(item: str, need: Need | None, settings: Settings) -> list[Figure]:
-    """The tins of an item by size [l]; what stands on the van is taken as one."""
+    """The tins of an item by size [l]; van stock is taken as one tin."""
     if need is None or need.purchase is None:
         return _brought(item, need, settings)
     van = settings.van_stock.get(item)

@@ -1,4 +1,4 @@
-"""The facts of the work: how high, from what, with what, and what has to be lifted."""
+"""The facts of the work: height, access, tools and materials, and lifting."""
 
 from collections.abc import Callable, Mapping
 
@@ -31,7 +31,7 @@ def _fall_over_2m(job: PlannedJob) -> Evidence:
 
 
 def _tower_without_room(job: PlannedJob) -> Evidence:
-    """Asked only where a tower is to stand."""
+    """Room for a tower, asked only where one is planned."""
     chosen = job.option.access.chosen
     if chosen is not Access.TOWER:
         return Known.NO, f"access chosen: {chosen}"
@@ -76,7 +76,7 @@ def _power_tools(job: PlannedJob) -> Evidence:
 
 
 def _lifts(careful: bool) -> Read:
-    """Whether two people lift something whole, or cannot lift it whole either (`careful`)."""
+    """Whether something is too heavy for one person to lift whole or, if `careful`, for two."""
 
     def read(job: PlannedJob) -> Evidence:
         found = [lift for lift in job.option.lifts if _for_two(lift) and lift.aid is careful]
@@ -93,7 +93,7 @@ def _for_two(lift: Lift) -> bool:
 
 
 def _said(what: str, there: Callable[[Enquiry], bool]) -> Read:
-    """Whether a sheet says something of the job; what it does not say is not agreed."""
+    """Whether a sheet states something about the job; what it does not state is not agreed."""
     return lambda job: (known(there(job.enquiry)), what)
 
 

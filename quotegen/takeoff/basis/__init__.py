@@ -1,1 +1,1 @@
-"""What every part of the take-off starts from: one build-up of one roof, and what packs cost."""
+"""The basis of every part of the take-off: one build-up of one roof, and the cost of packs."""

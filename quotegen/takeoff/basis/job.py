@@ -1,4 +1,4 @@
-"""What every part of the take-off of one build-up works from, and the demands they make."""
+"""The shared figures of one build-up's take-off, and the demands its parts make."""
 
 from collections.abc import Sequence
 from typing import TypedDict
@@ -15,9 +15,9 @@ from quotegen.working import Figure, alike, chosen, derive, total
 
 
 class Demand(Struct, frozen=True):
-    """So much of an item for a stage of the work, before packs.
+    """A quantity of an item for a stage of the work, before rounding to packs.
 
-    `waste_pct` None means that the net quantity already is what has to be bought.
+    With `waste_pct` None, the net quantity is already what has to be bought.
     """
 
     item: str
@@ -27,7 +27,7 @@ class Demand(Struct, frozen=True):
 
 
 class BuildUpLayers(Struct, frozen=True):
-    """What a build-up does to the roof, layer by layer."""
+    """The layers of a build-up."""
 
     strips_covering: bool
     strips_deck: bool
@@ -37,12 +37,12 @@ class BuildUpLayers(Struct, frozen=True):
 
     @property
     def boards(self) -> int:
-        """How many layers of board are laid."""
+        """The number of board layers laid."""
         return self.new_decks + int(self.cap_boards)
 
 
 class Job(Struct, frozen=True):
-    """One build-up of one enquiry with the figures that most parts of the take-off share."""
+    """One build-up of one enquiry with the figures shared by most parts of the take-off."""
 
     enquiry: Enquiry
     outline: Outline
@@ -60,12 +60,12 @@ class Job(Struct, frozen=True):
         return loss.cut_up if self.cut_up else loss.plain
 
     def edge_length_m(self, *kinds: EdgeKind) -> Figure:
-        """Total length of the edges of these kinds [m]."""
+        """The total length of the edges of these kinds [m]."""
         return edge_length_m(self.outline, kinds)
 
 
 def make_job(enquiry: Enquiry, outline: Outline, settings: Settings, build_up: BuildUp) -> Job:
-    """Gather what the parts of the take-off of one build-up share."""
+    """Gather the figures shared by the take-off of one build-up."""
     holes = [
         derive("rooflight opening", Unit.M2, counted_area_m2, **light.sizes)
         for light in rooflights(enquiry, settings)
@@ -87,11 +87,11 @@ def make_job(enquiry: Enquiry, outline: Outline, settings: Settings, build_up: B
 
 
 def layers_of(build_up: BuildUp, existing: Existing) -> BuildUpLayers:
-    """What a build-up does on what is there.
+    """The layers of a build-up on the existing roof.
 
-    Insulation goes over a deck known to be sound; any other deck, an unknown one too, is
-    replaced first, so that a new deck lies below the insulation and another above. Old
-    fibreglass is stuck to its boards: it comes off with them or is capped as it is.
+    Insulation goes over a deck known to be sound; any other deck, including an unknown one, is
+    replaced first, so that a new deck lies below the insulation and another above. Old fibreglass
+    is stuck to its boards: it comes off with them or is capped as it is.
     """
     covered = existing.covering not in (None, Covering.NONE)
     bare = existing.covering is Covering.NONE and existing.deck is None
@@ -107,9 +107,9 @@ def layers_of(build_up: BuildUp, existing: Existing) -> BuildUpLayers:
 
 
 def is_cut_up(outline: Outline, within_deg: float) -> bool:
-    """Whether waste and hours are those of a cut-up roof: any corner off the square, or a curve.
+    """Whether waste and hours are those of a cut-up roof: any corner off square, or a curve.
 
-    Size plays no part, nor do square notches, so that a larger roof never needs less.
+    Size and square notches do not count, so a larger roof never needs less.
     """
     return any(edge.curve for edge in outline.edges) or any(
         abs(corner.interior_deg % 180 - _SQUARE_DEG) > within_deg for corner in outline.corners
@@ -125,7 +125,7 @@ def outline_ring(outline: Outline) -> Figure:
 
 
 def edge_length_m(outline: Outline, kinds: Sequence[EdgeKind]) -> Figure:
-    """Total length of the edges of these kinds [m], as a figure."""
+    """The total length of the edges of these kinds [m], as a figure."""
     return derive(
         "length of " + " and ".join(str(kind) for kind in kinds),
         Unit.M,
@@ -141,7 +141,7 @@ class _LightSizes(TypedDict):
 
 
 class Rooflight(Struct, frozen=True):
-    """The rooflights of one row: how many of which size."""
+    """The rooflights of one row: their number and size."""
 
     count: Figure
     length_mm: Figure
@@ -155,7 +155,7 @@ class Rooflight(Struct, frozen=True):
 
 
 def rooflights(enquiry: Enquiry, settings: Settings) -> list[Rooflight]:
-    """Every row of rooflights; a kerb nobody measured is as high as an upstand has to be."""
+    """All rows of rooflights; an unmeasured kerb takes the height required of an upstand."""
     return [
         Rooflight(o.count, o.length_mm, o.width_mm, o.kerb_mm or settings["laminate_up_kerb_mm"])
         for o in enquiry.openings
@@ -172,13 +172,13 @@ def kerb_lengths_mm(enquiry: Enquiry, settings: Settings) -> list[Figure]:
 
 
 def opening_count(enquiry: Enquiry, kind: OpeningKind) -> Figure:
-    """How many openings of a kind the roof has."""
+    """The number of openings of a kind."""
     counts = [opening.count for opening in enquiry.openings if opening.kind is kind]
     return derive(f"number of {kind}s", Unit.EACH, total, parts=counts)
 
 
 def detail_areas(enquiry: Enquiry, settings: Settings) -> list[Figure]:
-    """Laminate on rooflight kerbs and pipe collars, besides the roof itself [m2]."""
+    """Laminate areas on rooflight kerbs and pipe collars, in addition to the roof [m2]."""
     kerbs = [
         derive("rooflight kerb area", Unit.M2, strip_m2, length_mm=girth, height_mm=light.kerb_mm)
         for light, girth in zip(
@@ -206,7 +206,7 @@ _TURNED = {
 
 
 def turned_mm(edge: Edge, settings: Settings) -> Figure | None:
-    """How far the laminate is carried past an edge, None where it stops on the trim."""
+    """The distance the laminate is carried past an edge; None where it stops on the trim."""
     code = _TURNED.get(edge.kind)
     return settings[code] if code else None
 

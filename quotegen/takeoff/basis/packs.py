@@ -1,4 +1,4 @@
-"""The cheapest packs that cover a need, exactly."""
+"""The cheapest packs to cover a need, solved exactly."""
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
@@ -15,7 +15,7 @@ _FINEST = Decimal("0.001")
 
 
 def purchase(needed: Figure, packs: Iterable[PackCount]) -> Purchase:
-    """The packs for a need with what they hold, cost and leave over, each with its working."""
+    """The packs for a need with their contents, cost and leftover, each with its working."""
     taken = tuple(packs)
     counts = [pack_count(p) for p in taken]
     bought = derive(
@@ -30,7 +30,7 @@ def purchase(needed: Figure, packs: Iterable[PackCount]) -> Purchase:
 
 
 def cost_of(packs: Sequence[PackCount]) -> Figure:
-    """What packs cost together, with every count and price."""
+    """The total cost of packs, from each count and price."""
     return derive(
         "cost of packs",
         Unit.GBP,
@@ -41,11 +41,11 @@ def cost_of(packs: Sequence[PackCount]) -> Figure:
 
 
 def cheapest_packs(needed: float, packs: Sequence[PackPrice]) -> dict[int, int]:
-    """How many of each pack cover a need at the least cost, ties to the least left over.
+    """The number of each pack that covers a need at least cost; ties go to the least left over.
 
-    An unbounded covering knapsack, solved exactly by dynamic programming over the amounts that
-    can be left to cover. Pack sizes count to three decimals, finer ones rounded down. Result:
-    pack index to count, packs not bought left out.
+    An unbounded covering knapsack, solved exactly by dynamic programming over the amounts that can
+    remain to be covered. Pack sizes count to three decimals; finer ones are rounded down. Result:
+    pack index to count, unused packs left out.
     """
     sizes = [as_decimal(p.pack_size).quantize(_FINEST, ROUND_FLOOR) for p in packs]
     grain = _common_grain(sizes)
@@ -56,10 +56,10 @@ def cheapest_packs(needed: float, packs: Sequence[PackPrice]) -> dict[int, int]:
 
 @lru_cache(maxsize=4096)
 def _cheapest(target: int, steps: tuple[int, ...], prices: tuple[Decimal, ...]) -> tuple[int, ...]:
-    """The packs taken, one by one, by their place in the offer.
+    """The packs chosen, as indices into the packs on offer.
 
-    best(left) = min over packs of (price, size) + best(left - size), compared by cost, then by
-    size bought; best of nothing left is nothing.
+    best(left) = min over packs of (price, size) + best(left - size), compared by cost, then by size
+    bought; best of nothing left is zero.
     """
     best: dict[int, tuple[Decimal, int, int]] = {}
     for left in sorted(_amounts_left(target, steps)):
@@ -79,7 +79,7 @@ _NOTHING = (Decimal(0), 0, -1)
 
 
 def _amounts_left(target: int, steps: Sequence[int]) -> set[int]:
-    """Every amount that some packs leave still to cover."""
+    """Every amount that some packs can leave still to cover."""
     found = {target} if target > 0 else set()
     waiting = list(found)
     while waiting:
@@ -100,7 +100,7 @@ def _common_grain(sizes: Sequence[Decimal]) -> Decimal:
 
 
 def pack_count(chosen_pack: PackCount) -> Figure:
-    """How many of a pack are bought, as a figure."""
+    """The number of a pack bought, as a figure."""
     pack = chosen_pack.pack
     name = f"packs of {wording.exact(pack.pack_size)} {pack.unit} from {pack.supplier}"
     return Figure(
@@ -112,7 +112,7 @@ def pack_count(chosen_pack: PackCount) -> Figure:
 
 
 def size_of(pack: PackPrice) -> Figure:
-    """What a pack holds, as a figure with its row."""
+    """The size of a pack, as a figure with its row."""
     return Figure("pack size", pack.pack_size, pack.unit, _origin(pack))
 
 

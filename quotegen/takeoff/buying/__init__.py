@@ -1,1 +1,1 @@
-"""What is bought where: needs, suppliers, the order."""
+"""Buying: needs, suppliers, the order."""

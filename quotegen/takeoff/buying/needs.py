@@ -1,4 +1,4 @@
-"""What a job takes of every item: with its waste, less what the van has, and what is bought."""
+"""A job's need of every item: with waste, less what the van has, and what is bought."""
 
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
@@ -23,12 +23,12 @@ _WHOLE_UNITS = frozenset({Unit.SHEET, Unit.EACH, Unit.TUBE, Unit.PAIR, Unit.WEEK
 
 
 class Lack(Struct, frozen=True):
-    """One thing the job takes, before anything is bought.
+    """One item the job takes, before buying.
 
-    `from_stock` is what comes off the van, None where nothing does; `to_buy` the rest. `wanted`
-    is the gross quantity with the least spare the firm wants, `to_cover` what packs have to hold
-    of it: all but what the van has. `cut` says that it is cut from whole lengths, for which the
-    van's stock does not count.
+    `from_stock` is what comes off the van, None where nothing does; `to_buy` the rest. `wanted` is
+    the gross quantity with the least spare the firm wants; `to_cover` is what packs have to hold of
+    it: all but what the van has. `cut` means that it is cut from whole lengths, for which van stock
+    does not count.
     """
 
     item: str
@@ -45,7 +45,7 @@ class Lack(Struct, frozen=True):
 
     @property
     def family(self) -> Family | None:
-        """The family of items that belong together; None where it is in none."""
+        """The family it belongs to, None without one."""
         return house_rules.items()[self.item].family
 
 
@@ -55,7 +55,7 @@ def lacks(
     settings: Settings,
     stock: Mapping[str, Figure],
 ) -> tuple[Lack, ...]:
-    """Everything a job takes, its trims last, less what is on the van."""
+    """Everything a job takes less what is on the van, its trims last."""
     spare = 1 + settings.number("least_spare_pct") / 100
     found = []
     for demand in _merged(demands):
@@ -74,7 +74,7 @@ def lacks(
 
 
 def stock_after(stock: Mapping[str, Figure], used: Iterable[Lack]) -> dict[str, Figure]:
-    """What is left on the van once a job has had its own, the spare it wants set aside with it."""
+    """The van's stock after a job has taken its share, including the spare it sets aside."""
     left = dict(stock)
     for lack in used:
         if lack.from_stock is not None:
@@ -89,7 +89,7 @@ def stock_after(stock: Mapping[str, Figure], used: Iterable[Lack]) -> dict[str, 
 def needs(
     found: Iterable[Lack], bought: Mapping[str, Purchase], prices: PriceBook, settings: Settings
 ) -> tuple[Need, ...]:
-    """Every lack with what was bought for it and what the van's part costs the job."""
+    """Every lack with its purchase and the cost of the van's part to the job."""
     return tuple(
         Need(
             item=lack.item,
@@ -142,7 +142,7 @@ def _lack(
 
 
 def _stock_cost(lack: Lack, packs: tuple[PackPrice, ...], settings: Settings) -> Figure | None:
-    """What the part off the van costs the job: at the least price per unit there is, or nothing."""
+    """The cost to the job of its part off the van: at the least price per unit, or nothing."""
     if lack.from_stock is None:
         return None
     name = f"{lack.words}, off the van"
@@ -162,7 +162,7 @@ def _stock_cost(lack: Lack, packs: tuple[PackPrice, ...], settings: Settings) ->
 
 
 def _merged(demands: Iterable[Demand]) -> list[Demand]:
-    """Demands for the same item as one; what comes to nothing is left out."""
+    """Demands with those for the same item merged; zero quantities are left out."""
     merged: dict[str, Demand] = {}
     for demand in demands:
         before = merged.get(demand.item)

@@ -1,4 +1,4 @@
-"""The order: what is bought from whom, what each delivery costs, and what is left over."""
+"""The order: packs by supplier, the cost of each delivery, and what is left over."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import combinations
@@ -27,16 +27,16 @@ from quotegen.working import Figure, chosen, derive
 
 
 class Sourced(Struct, frozen=True):
-    """The trims of a job as cut from what one supplier sells; from several where nobody has all."""
+    """The trims of a job as cut from one supplier's lengths; from several where nobody has all."""
 
     source: frozenset[str]
     work: TrimWork
 
 
 class Bought(Struct, frozen=True):
-    """What was bought for a job: purchases by item, the order, and families bought from several.
+    """The purchases of a job by item, the order, and families bought from several suppliers.
 
-    `way` is the place of the way chosen among those offered.
+    `way` is the index of the way chosen among those offered.
     """
 
     way: int
@@ -49,8 +49,8 @@ class Bought(Struct, frozen=True):
 def trim_works(job: Job, prices: PriceBook) -> list[Sourced]:
     """The trims planned from every supplier that has them all.
 
-    Where nobody has them all, from every set of suppliers that has; where nothing is priced,
-    once. Corner pieces that are on the van need nobody to have them.
+    Where nobody has them all, from every set of suppliers that does; where nothing is priced, once.
+    Corner pieces on the van need not be priced by anyone.
     """
     plan = plan_trims(job)
     stock = job.settings.van_stock
@@ -67,7 +67,7 @@ def trim_works(job: Job, prices: PriceBook) -> list[Sourced]:
 
 
 def way_of(lacks: Sequence[Lack], sourced: Sourced, prices: PriceBook) -> Way:
-    """What one job still has to buy, as lots, beside the trims already cut from their source.
+    """What one job still has to buy, as lots, besides the trims already cut from their source.
 
     An item without a price is left out.
     """
@@ -81,9 +81,9 @@ def way_of(lacks: Sequence[Lack], sourced: Sourced, prices: PriceBook) -> Way:
 
 
 def lots_of(lacks: Iterable[Lack], source: frozenset[str], prices: PriceBook) -> list[Lot]:
-    """The lots of a job: its families each from one supplier that can, other items singly.
+    """The lots of a job: each family from one supplier that can, other items singly.
 
-    What else belongs to the trims, such as corner pieces, comes from their source where it can.
+    Other parts of the trims, such as corner pieces, come from the trims' source where it can.
     """
     families: dict[Family, list[tuple[str, float]]] = {}
     lots = []
@@ -105,7 +105,7 @@ def lots_of(lacks: Iterable[Lack], source: frozenset[str], prices: PriceBook) ->
 
 
 def split_families(lots: Iterable[Lot], sourced: Sourced) -> tuple[str, ...]:
-    """The families that no one supplier has whole, so that they come from several."""
+    """The families that no single supplier has whole, so that they come from several."""
     split = {
         family
         for lot in lots
@@ -119,7 +119,7 @@ def split_families(lots: Iterable[Lot], sourced: Sourced) -> tuple[str, ...]:
 
 
 def buy(offered: Sequence[tuple[Sourced, Sequence[Lack]]], prices: PriceBook) -> Bought:
-    """The packs and suppliers that cost least for one build-up, over every source of its trims."""
+    """The cheapest packs and suppliers for one build-up, over every source of its trims."""
     ways = [way_of(lacks, sourced, prices) for sourced, lacks in offered]
     choice = best_choice(ways, prices)
     if choice is None:
@@ -149,7 +149,7 @@ def make_order(
     over: tuple[Leftover, ...],
     cuts: Sequence[CutList],
 ) -> Order:
-    """A choice as an order with its working, beside the cheapest from one supplier alone."""
+    """A choice as an order with its working, and the cheapest from a single supplier."""
     suppliers = _supplier_orders(choice, ways, prices)
     sellers = {count.pack.supplier for way in ways for count in way.settled}
     for lot in (lot for way in ways for lot in way.lots):
@@ -174,7 +174,7 @@ def make_order(
 def leftovers(
     spare: Iterable[tuple[str, str, Purchase]], cuts: Sequence[CutList]
 ) -> tuple[Leftover, ...]:
-    """What is left over of every purchase: of trims the offcuts worth keeping, of hire nothing.
+    """The leftovers of every purchase: for trims the offcuts worth keeping, for hire nothing.
 
     Inputs: item, words and purchase; and the cutting lists.
     """

@@ -1,4 +1,4 @@
-"""What is used up besides: solvent, sleeves, brushes, and the protective gear worn out."""
+"""Consumables: solvent, sleeves, brushes, and protective gear worn out."""
 
 from quotegen.model.takeoff import Programme, Stage
 from quotegen.takeoff.basis.job import Demand, Job
@@ -7,7 +7,7 @@ from quotegen.working import Figure, alike, derive
 
 
 def sundry_demands(job: Job, programme: Programme) -> list[Demand]:
-    """Everything used up that no other part of the take-off counts."""
+    """All consumables that no other part of the take-off counts."""
     settings = job.settings
     laminating = Stage.LAMINATE
     acetone = derive(

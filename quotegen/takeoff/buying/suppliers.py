@@ -1,9 +1,9 @@
-"""From whom to buy: the set of suppliers and packs with the least cost of packs and deliveries.
+"""Choosing suppliers and packs for the least cost of packs and deliveries.
 
-Every set of suppliers is tried. Within a set each item is bought in its cheapest packs, and
-items that belong together from the one supplier of the set that is cheapest for them all. The
-best order of all uses some set of suppliers, and is no cheaper than what is found for that set;
-so the least over all sets is the least there is.
+Every set of suppliers is tried. Within a set each item is bought in its cheapest packs, and items
+that belong together from the one supplier of the set that is cheapest for them all. The best order
+of all uses some set of suppliers, and is no cheaper than what is found for that set; so the least
+over all sets is the least possible.
 """
 
 from collections import Counter
@@ -27,8 +27,8 @@ _NO_CHARGE = Decimal(0)
 class Lot(Struct, frozen=True):
     """Quantities to cover by item: several from one supplier, or one from wherever it is cheapest.
 
-    A lot of several items has `one_supplier`; a single item may come from several. `sellers`
-    limits the suppliers it may come from; None does not.
+    A lot of several items has `one_supplier`; a single item may come from several. `sellers` limits
+    the suppliers it may come from; None does not.
     """
 
     to_cover: tuple[tuple[str, float], ...]
@@ -46,8 +46,8 @@ class Way(Struct, frozen=True):
 class Choice(Struct, frozen=True):
     """The way, suppliers and packs that cost least.
 
-    `packs` are those of each lot of the way; the settled ones come on top. `limited` says that
-    there were too many suppliers to try every set of them.
+    `packs` are those of each lot of the way; the settled ones are extra. `limited` means that there
+    were too many suppliers to try every set of them.
     """
 
     way: int
@@ -59,7 +59,7 @@ class Choice(Struct, frozen=True):
 
     @property
     def total(self) -> Decimal:
-        """Packs and deliveries together."""
+        """The cost of packs and deliveries."""
         return self.cost + self.deliveries
 
 
@@ -68,10 +68,10 @@ def best_choice(
 ) -> Choice | None:
     """The least cost of packs and deliveries, ties to the fewest suppliers, then least left over.
 
-    `only` keeps to these suppliers; None is all. What is left over is compared by what it cost.
-    Result None where no set of suppliers has everything. Where more than six suppliers are
-    neither the only ones for something nor needed by all ways, the six that price most are tried
-    with those that something cannot be had without.
+    `only` limits the suppliers; None means all. Leftovers are compared by their cost. None where no
+    set of suppliers has everything. Where more than six suppliers are neither the only source of
+    something nor needed by all ways, the six that price most are tried together with the
+    indispensable ones.
     """
     market = _Market(prices)
     best: tuple[tuple[Decimal, int, Decimal, tuple[str, ...]], Choice] | None = None
@@ -94,13 +94,13 @@ def best_choice(
 
 
 def delivery_price(prices: PriceBook, supplier: str) -> PackPrice | None:
-    """The row of a price list with a supplier's charge for one delivery; None without one."""
+    """A supplier's price for one delivery; None where the list has none."""
     rows = [row for row in prices.of(DELIVERY) if row.supplier == supplier]
     return min(rows, key=lambda row: row.pack_price, default=None)
 
 
 class _Bought(Struct, frozen=True):
-    """A lot as bought from a set of suppliers, with the worth of what is left over."""
+    """A lot as bought from a set of suppliers, with the value of its leftovers."""
 
     cost: Decimal
     left_over: Decimal
@@ -109,7 +109,7 @@ class _Bought(Struct, frozen=True):
 
 @dataclass(slots=True)
 class _Market:
-    """The price lists, with every lot already bought from a set of suppliers remembered."""
+    """The price lists, remembering every lot already bought from a set of suppliers."""
 
     prices: PriceBook
     known: dict[tuple[Lot, frozenset[str]], _Bought | None] = field(default_factory=dict)
@@ -120,12 +120,12 @@ class _Market:
         return able if lot.sellers is None else able & lot.sellers
 
     def delivery(self, supplier: str) -> Decimal:
-        """What one delivery costs; nothing where the price list names no charge."""
+        """The cost of one delivery; 0 where the price list names no charge."""
         row = delivery_price(self.prices, supplier)
         return row.pack_price if row else _NO_CHARGE
 
     def buy(self, lot: Lot, suppliers: frozenset[str]) -> _Bought | None:
-        """A lot from a set of suppliers at the least cost; None where they do not have it."""
+        """A lot from a set of suppliers at least cost; None where they do not have it."""
         able = self.able(lot) & suppliers
         key = (lot, able)
         if key not in self.known:
@@ -152,7 +152,7 @@ class _Market:
 
 
 def _bought(way: Way, suppliers: frozenset[str], market: _Market) -> list[_Bought] | None:
-    """Every lot of a way from a set of suppliers; None where one of them cannot be had."""
+    """Every lot of a way from a set of suppliers; None where one is unavailable."""
     lots = []
     for lot in way.lots:
         found = market.buy(lot, suppliers)
@@ -167,7 +167,7 @@ def _supplier_sets(
 ) -> tuple[Iterator[frozenset[str]], bool]:
     """Every set of suppliers worth trying, and whether some were left out.
 
-    Those a settled pack comes from, and the only ones for a lot, are in all of them.
+    All of them include the suppliers of settled packs and the only suppliers of a lot.
     """
     forced = {count.pack.supplier for count in way.settled}
     priced: Counter[str] = Counter()

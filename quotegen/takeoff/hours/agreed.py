@@ -1,4 +1,4 @@
-"""Work that may be found once the roof is open: what each unit takes, and what was agreed."""
+"""Work that may be found once the roof is open: its hours and material, and what was agreed."""
 
 from collections.abc import Iterator, Mapping
 
@@ -18,7 +18,7 @@ from quotegen.working import Figure, derive
 class AgreedWork(Struct, frozen=True):
     """One kind of extra work: its key, the unit it is priced by, its hours and its material.
 
-    It is `counted` where it is priced by the piece and not by the metre.
+    It is `counted` where it is priced by the piece rather than by the metre.
     """
 
     key: Agreed
@@ -33,7 +33,7 @@ class AgreedWork(Struct, frozen=True):
 
     @property
     def counted(self) -> bool:
-        """Whether the unit is a piece."""
+        """Whether it is priced by the piece."""
         return self.unit == EACH
 
 
@@ -47,7 +47,7 @@ AGREED_WORK: Mapping[PriceBasis, AgreedWork] = {
 
 
 def agreed_demands(enquiry: Enquiry) -> list[Demand]:
-    """Material for the findings the customer said are to be done."""
+    """Materials for the findings the customer has accepted."""
     return [
         Demand(AGREED_WORK[basis].item, Stage.FOUND, quantity)
         for basis, quantity, _ in _to_be_done(enquiry)
@@ -55,7 +55,7 @@ def agreed_demands(enquiry: Enquiry) -> list[Demand]:
 
 
 def agreed_labour(enquiry: Enquiry, settings: Settings) -> list[Labour]:
-    """Hours for the findings the customer said are to be done."""
+    """Hours for the findings the customer has accepted."""
     return [
         Labour(
             Task.FOUND,

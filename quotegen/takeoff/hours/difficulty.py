@@ -1,7 +1,7 @@
-"""What makes a task slower than its rate: height, what is carried by hand, shape, facets.
+"""Difficulty factors on a task's rate: height, carrying by hand, shape, facets.
 
-A factor multiplies the rate of the tasks it bears on and never shortens one; the least hours of a
-task stay what they are. Each stands in the working of the hours under its own name. All of them:
+A factor multiplies the rate of the tasks it applies to and never shortens one; the least hours of a
+task are not changed. Each appears in the working of the hours under its own name. All of them:
 house figures or common practice, no source.
 """
 
@@ -32,12 +32,12 @@ def carrying(job: Job, access: AccessPlan) -> list[Figure]:
 
 
 def shaping(job: Job) -> list[Figure]:
-    """Factor on boards and insulation cut to a bay, a bow or any corner off the square."""
+    """The factor on boards and insulation cut to a bay, a bow or any corner off square."""
     return [job.settings["cut_up_deck_factor"]] if job.cut_up else []
 
 
 def facets(job: Job) -> list[Figure]:
-    """Factor on the trims of a roof with more edges than a rectangle."""
+    """The factor on the trims of a roof with more edges than a rectangle."""
     count = chosen("edges", float(len(job.outline.edges)), Unit.EACH, "counted on the outline")
     plain = chosen(
         "edges of a rectangle", float(_SQUARE_EDGES), Unit.EACH, "no slower than its rate"
@@ -54,7 +54,7 @@ def facets(job: Job) -> list[Figure]:
 
 
 def difficulty(factors: Sequence[Figure]) -> Figure:
-    """The factors that bear on a task multiplied together; one where there is none."""
+    """The product of a task's factors, 1 without any."""
     if not factors:
         return chosen("difficulty", 1.0, Unit.TIMES, "nothing makes it slower than its rate")
     return derive("difficulty", Unit.TIMES, product, factors=factors)

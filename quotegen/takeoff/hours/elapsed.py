@@ -1,4 +1,4 @@
-"""Hours that are not a task: waiting for the laminate to cure, and a long way to the job."""
+"""Hours outside the tasks: waiting for the laminate to cure, and a long journey to the job."""
 
 from collections.abc import Sequence
 from itertools import pairwise
@@ -15,10 +15,10 @@ _MINUTES_IN_HOUR = 60
 
 
 def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
-    """The wait between laminate and topcoat that no other task fills, on a job done in one day.
+    """The wait between laminate and topcoat that no other task fills, on a one-day job.
 
-    A job of more than a day leaves the laminate overnight, so at the most the rest of the one day
-    is waited away.
+    A job of more than a day leaves the laminate overnight, so the wait is at most the rest of the
+    single day.
     """
     settings = job.settings
     wait = derive(
@@ -45,9 +45,9 @@ def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
 
 
 def travelling(job: Job, programme: Programme) -> list[Labour]:
-    """The way to the job beyond what the hours of setting up allow for, on every day of it.
+    """Travel beyond the allowance in the hours for setting up, on every day of the job.
 
-    It is paid, and stands outside the working hours of the day.
+    It is paid, and lies outside the working hours of the day.
     """
     settings = job.settings
     hours = derive(

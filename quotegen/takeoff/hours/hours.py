@@ -1,4 +1,4 @@
-"""Person-hours of a task: so much of it at a rate, with its difficulty and its least."""
+"""Person-hours of a task: quantity x rate x difficulty, with a least."""
 
 from collections.abc import Sequence
 

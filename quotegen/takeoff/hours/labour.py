@@ -1,4 +1,4 @@
-"""Hours by task, each at its rate and with the difficulty that bears on it."""
+"""Hours by task, each from its rate and difficulty."""
 
 from collections.abc import Mapping
 
@@ -50,11 +50,10 @@ _EDGE_RATES: Mapping[EdgeKind, str] = {
 def labour_lines(
     job: Job, work: TrimWork, deck: DeckPlan, access: AccessPlan, leaving: WastePlan
 ) -> tuple[Labour, ...]:
-    """Every task of the build-up with its person-hours, in the order of the work.
+    """All tasks of the build-up with their person-hours, in order of work.
 
-    Each with the difficulty that bears on it; then what is waited and travelled besides. Carrying
-    away is kept for the wait; nothing is chased or refitted over wet laminate: common practice,
-    no source.
+    Each includes its difficulty; waiting and travel come at the end. Carrying away is kept for the
+    wait; nothing is chased or refitted over wet laminate: common practice, no source.
     """
     carried = carrying(job, access)
     lines = [
@@ -138,7 +137,7 @@ def _stripping(job: Job, harder: Figure) -> list[Labour]:
 
 
 def _on_the_joists(job: Job, deck: DeckPlan) -> list[Labour]:
-    """What is done before any board is carried up."""
+    """The tasks before any board is carried up."""
     lines = []
     if job.layers.strips_deck or job.layers.new_decks > int(job.layers.insulation):
         lines.append(_by_area(job, Task.JOIST_CHECK, Stage.DECK, "hours_joist_check"))

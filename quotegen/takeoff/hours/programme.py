@@ -1,4 +1,4 @@
-"""The days that the hours of all tasks make for the crew, and how often it comes."""
+"""The crew's working days for the hours of all tasks, and the number of visits."""
 
 from quotegen.model.takeoff import Labour, Phase, Programme
 from quotegen.takeoff.basis.job import Job
@@ -28,14 +28,14 @@ def plan_programme(job: Job, lines: tuple[Labour, ...]) -> Programme:
 
 
 def crew_on_job(job: Job) -> Figure:
-    """How many people work: the firm's crew, or one where the row says so."""
+    """The number of people on the job: the firm's crew, or one where the row says so."""
     if job.enquiry.site.lone_work:
         return chosen("people on the job", 1.0, Unit.PEOPLE, "the row says one person works alone")
     return job.settings["crew"]
 
 
 def visits(job: Job) -> Figure:
-    """Days on which the crew must come: two where the laminate cures overnight before topcoat."""
+    """The days the crew must come: two where the laminate cures overnight before topcoat."""
     return derive(
         "visits",
         Unit.DAYS,

@@ -1,1 +1,1 @@
-"""The shape of a roof: outline, openings, edges, joints for movement."""
+"""The shape of a roof: outline, openings, edge zone, expansion joints."""

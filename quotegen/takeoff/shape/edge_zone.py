@@ -1,4 +1,4 @@
-"""How far a roof is from its open edges: what is in reach from outside, and where to stand."""
+"""Distances from the open edges of a roof: what is in reach from outside, and where to stand."""
 
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -18,7 +18,7 @@ _ARC_PARTS = 64
 
 @once_a_job
 def away_from_edges(outline: Outline) -> Figure:
-    """The part of the roof as far from every open edge as the guidance asks of unguarded edges."""
+    """The part of the roof as far from all open edges as guidance asks of unguarded edges."""
     return derive(
         "roof away from every open edge",
         Unit.M2,
@@ -32,7 +32,7 @@ def away_from_edges(outline: Outline) -> Figure:
 
 
 def all_within(outline: Outline, reach_mm: float) -> bool:
-    """Whether no part of the roof is further than a reach from an open edge; no edge, no reach."""
+    """Whether the whole roof is within reach of an open edge; False without an open edge."""
     return beyond_m2(outline.points, _open_lines(outline), mm_to_m(reach_mm)) == 0
 
 
@@ -47,9 +47,9 @@ def beyond_m2(
 ) -> float:
     """Area of a roof that is further than a distance from every one of some edges.
 
-    Formula: the outline less everything within the distance of an edge, as polygons, edge after
-    edge until nothing is left. Inputs: corners of the outline and of each edge [mm], distance [m].
-    Result [m2]; a sliver is nothing.
+    Formula: the outline less everything within the distance of an edge, as polygons, edge by edge
+    until nothing is left. Inputs: corners of the outline and of each edge [mm], distance [m].
+    Result [m2]; a sliver counts as 0.
 
     >>> square = ((0, 0), (5000, 0), (5000, 5000), (0, 5000))
     >>> beyond_m2(square, (((0, 0), (5000, 0)),), 2.0)

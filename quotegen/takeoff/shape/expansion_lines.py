@@ -1,8 +1,8 @@
-"""Where a roof too large or too long for one piece is parted by expansion joints.
+"""Expansion joints of a roof too large or too long to lay in one piece.
 
-Evenly spaced lines, square to the wall line and along it, part the outline into pieces of which
-none is larger or longer than the trade lays at once. Of all such grids the one with the least
-length of joint is taken; where it really runs is agreed on site.
+Evenly spaced lines, square to the wall line and along it, divide the outline into pieces no larger
+or longer than the trade lays at once. Of all such grids, the one with the least length of joint is
+taken; the true line is agreed on site.
 """
 
 import math
@@ -25,7 +25,7 @@ _TENTHS = 1
 
 @once_a_job
 def joint_lines(outline: Outline) -> Figure:
-    """The length of every expansion joint of a roof [mm], none where it is laid in one piece."""
+    """The length of every expansion joint of a roof [mm]; empty where it is laid in one piece."""
     return derive(
         "lines of expansion joints",
         Unit.MM,
@@ -37,13 +37,13 @@ def joint_lines(outline: Outline) -> Figure:
 
 
 def joint_lengths_mm(outline: Outline) -> tuple[float, ...]:
-    """The same lengths as bare numbers [mm]."""
+    """The same lengths as plain numbers [mm]."""
     found = joint_lines(outline).value
     return tuple(float(str(mm)) for mm in found) if isinstance(found, tuple) else ()
 
 
 def joint_m(outline: Outline) -> Figure | None:
-    """All expansion joints together [m]; None on a roof laid in one piece."""
+    """The total length of expansion joints [m]; None on a roof laid in one piece."""
     lines = joint_lines(outline)
     return derive("expansion joints", Unit.M, joined_m, lengths_mm=lines) if lines.value else None
 
@@ -60,10 +60,10 @@ def joined_m(lengths_mm: tuple[float, ...]) -> float:
 
 
 def least_joints_mm(points: Ring, one_piece_m2: float, one_run_m: float) -> tuple[float, ...]:
-    """The joints that part an outline into pieces small and short enough, of least length.
+    """The joints of least length that divide an outline into small and short enough pieces.
 
-    Inputs [mm, m2, m], result [mm]. Limits: even spacing; not proved least for lines placed
-    otherwise. Source of the sizes: common practice, no source.
+    Inputs [mm, m2, m], result [mm]. Limits: lines evenly spaced; not proved the least for lines
+    placed otherwise. Source of the sizes: common practice, no source.
 
     >>> least_joints_mm(((0, 0), (12000, 0), (12000, 5000), (0, 5000)), 50, 10)
     (5000.0,)
@@ -97,7 +97,7 @@ def _steps(least: float, most: float, parts: int) -> list[float]:
 def _pieces_fit(
     roof: Polygon, across: int, down: int, one_piece_m2: float, one_run_m: float
 ) -> bool:
-    """Whether every piece of a grid is small enough, and no edge of one too long."""
+    """Whether every piece of a grid is small enough and has no edge too long."""
     left, low, right, high = roof.bounds
     xs, ys = _steps(left, right, across), _steps(low, high, down)
     for x, next_x in pairwise(xs):
@@ -110,7 +110,7 @@ def _pieces_fit(
 
 
 def _polygons(shape: BaseGeometry) -> list[Polygon]:
-    """What of a shape has an area: a cut along an edge leaves lines and points besides."""
+    """The polygons of a shape: a cut along an edge also leaves lines and points."""
     parts = getattr(shape, "geoms", [shape])
     return [part for part in parts if isinstance(part, Polygon) and part.area]
 

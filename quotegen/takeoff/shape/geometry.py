@@ -1,4 +1,4 @@
-"""Plane geometry of roofs: pure formulas on bare numbers in mm, areas in m2."""
+"""Plane geometry of roofs: pure formulas on plain numbers in mm, with areas in m2."""
 
 import itertools
 import math
@@ -147,10 +147,10 @@ def arc_points(chord_mm: float, rise_mm: float, parts: int) -> tuple[Point, ...]
 
 
 def walk(lengths_mm: Sequence[float], turns_deg: Sequence[float]) -> tuple[Point, ...]:
-    """The corners reached by walking edges and turning right at the end of each.
+    """The corners reached by walking along edges and turning right at the end of each.
 
-    Begins at (0, 0) along the wall line; the last point is where the walk ends, which is the
-    start again when the measurements are perfect. Inputs [mm], [degrees]; result [mm].
+    The walk begins at (0, 0) along the wall line. The last point is its end, which is the start
+    again if the measurements are perfect. Inputs [mm], [degrees]; result [mm].
     """
     points: list[Point] = [(0.0, 0.0)]
     heading = 0.0
@@ -162,9 +162,9 @@ def walk(lengths_mm: Sequence[float], turns_deg: Sequence[float]) -> tuple[Point
 
 
 def close_traverse(points: Sequence[Point]) -> tuple[Point, ...]:
-    """Share the miss of a walk over its corners by the compass rule, and drop the repeat.
+    """Spread the misclosure of a walk over its corners by the compass rule and drop the repeat.
 
-    Each corner moves by the miss x (distance walked to it / whole distance). Inputs and result
+    Each corner moves by misclosure x (distance walked to it / whole distance). Inputs and result
     [mm]. Source: Bowditch's compass rule of land surveying.
 
     >>> close_traverse([(0, 0), (10, 0), (10, 10), (0, 10), (0, 0)])[2]
@@ -208,8 +208,8 @@ def end_growth_mm(stand_off_mm: float, interior_deg: float, neighbour_too: bool)
     """How much longer a trim is at one end when it stands outside the measured line.
 
     d x tan(turn / 2) where the next trim stands out as well, the turn being 180 less the angle
-    inside the roof; d / tan(angle) where the next edge, a wall, stays where it is. Below nothing at
-    a corner that turns in. Inputs [mm, degrees], result [mm]. Source: plane geometry.
+    inside the roof; d / tan(angle) where the next edge, a wall, stays in place. Negative at a
+    corner that turns in. Inputs [mm, degrees], result [mm]. Source: plane geometry.
 
     >>> round(end_growth_mm(50, 135, True), 1), round(end_growth_mm(25, 90, True), 1)
     (20.7, 25.0)
@@ -235,7 +235,7 @@ def curve_growth_mm(stand_off_mm: float, turned_deg: float) -> float:
 def mitre_deg(interior_deg: float) -> float:
     """How far off the square each of two trims is cut where they meet: |180 - angle| / 2.
 
-    Inputs and result [degrees]. Source: plane geometry, the mitre halves the angle.
+    Inputs and result [degrees]. Source: plane geometry; the mitre halves the angle.
 
     >>> mitre_deg(135), mitre_deg(270)
     (22.5, 45.0)

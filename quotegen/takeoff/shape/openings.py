@@ -1,4 +1,4 @@
-"""Where the openings of a roof lie, and whether they can lie there."""
+"""The places of a roof's openings, and whether they are possible."""
 
 from itertools import combinations
 
@@ -16,7 +16,7 @@ from quotegen.problems import Problem, problem
 
 
 class PlacedOpening(Struct, frozen=True):
-    """An opening whose place is known: its middle on the plan and its size there [mm].
+    """An opening with a known place: its middle on the plan and its size there [mm].
 
     `wide_mm` lies along the wall, `deep_mm` out from it; an outlet has no size of its own.
     """
@@ -29,19 +29,19 @@ class PlacedOpening(Struct, frozen=True):
 
     @property
     def kind(self) -> OpeningKind:
-        """What it is."""
+        """The kind of opening."""
         return self.opening.kind
 
     @property
     def corners(self) -> tuple[Point, ...]:
-        """The corners of the room it takes, round from the left one nearest the wall [mm]."""
+        """The corners of the space it takes, in order from the left one nearest the wall [mm]."""
         (x, y), half, deep = self.at, self.wide_mm / 2, self.deep_mm / 2
         left, right, near, far = x - half, x + half, y - deep, y + deep
         return (left, near), (right, near), (right, far), (left, far)
 
     @property
     def covers(self) -> BaseGeometry:
-        """The part of the plan it covers: a rectangle, the circle of a pipe, a point."""
+        """The part of the plan it covers: a rectangle, the circle of a pipe, or a point."""
         if self.kind is OpeningKind.ROOFLIGHT:
             (left, near), (right, far) = self.corners[0], self.corners[2]
             return box(left, near, right, far)
@@ -50,9 +50,9 @@ class PlacedOpening(Struct, frozen=True):
 
 
 def placed_openings(enquiry: Enquiry, outline: Outline) -> tuple[PlacedOpening, ...]:
-    """The openings whose place is known, in the order of their rows.
+    """The openings with a known place, in row order.
 
-    The place is measured from the left-most point of the outline and from its back-most line.
+    Places are measured from the left-most point of the outline and from its back-most line.
     """
     left = min(x for x, _ in outline.points)
     back = min(y for _, y in outline.points)
@@ -70,12 +70,12 @@ def placed_openings(enquiry: Enquiry, outline: Outline) -> tuple[PlacedOpening, 
 
 
 def unplaced_openings(enquiry: Enquiry) -> tuple[Opening, ...]:
-    """The openings whose place nobody has given, in the order of their rows."""
+    """The openings without a given place, in row order."""
     return tuple(opening for opening in enquiry.openings if opening.spot is None)
 
 
 def check_places(enquiry: Enquiry, outline: Outline) -> list[Problem]:
-    """Openings that do not lie wholly on the roof, and openings that lie over one another."""
+    """Problems of openings that lie partly off the roof or over one another."""
     roof, placed = Polygon(outline.points), placed_openings(enquiry, outline)
     off = [
         problem(

@@ -23,7 +23,7 @@ _STRAIGHT = 180.0
 
 
 class _Traced(Struct, frozen=True):
-    """An edge with the direction in which it leaves its start and reaches its end."""
+    """An edge with its directions at the start and the end."""
 
     edge: Edge
     leaves_rad: float
@@ -33,7 +33,7 @@ class _Traced(Struct, frozen=True):
 def build_outline(
     enquiry: Enquiry, settings: DefaultedSettings
 ) -> tuple[Outline | None, list[Problem]]:
-    """The outline of the enquiry's roof, or the problems that keep it from being drawn."""
+    """The outline of the enquiry's roof, or the problems that prevent it."""
     roof = enquiry.roof
     why = impossible(roof)
     if why:
@@ -287,7 +287,7 @@ def _outline(
 
 
 def corner_kind(interior_deg: float, within_deg: float) -> CornerKind:
-    """What a corner of this angle inside the roof asks of its trims.
+    """The kind of a corner with this angle inside the roof.
 
     >>> corner_kind(135, 2), corner_kind(90.5, 2)
     (<CornerKind.MITRED: 'mitred'>, <CornerKind.EXTERNAL: 'external'>)

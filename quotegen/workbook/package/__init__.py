@@ -1,1 +1,1 @@
-"""The file itself: a zip of XML parts, read to cells, with limits."""
+"""The workbook file: a zip of XML parts, read into cells within limits."""

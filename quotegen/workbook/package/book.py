@@ -1,8 +1,9 @@
-"""Opening a workbook: what kind of file it is, and what its cells hold.
+"""Opening a workbook: the kind of file, and the contents of its cells.
 
-The file is read once into memory and never written. Each sheet asked for is read once, what was
-typed and its stored result together, because only the two tell a blank cell from a formula that
-was never calculated. Sizes and counts are bounded, so that no file takes long to refuse.
+The file is read once into memory and never written. Each requested sheet is read once, typed
+content and stored results together, because only both together distinguish a blank cell from a
+formula that was never calculated. Sizes and counts are limited, so that no file takes long to
+refuse.
 """
 
 import io
@@ -25,7 +26,7 @@ MOST_BYTES = 64 * 1024 * 1024
 _ZIP_START = b"PK\x03\x04"
 _OLE_START = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _MIB = 1024 * 1024
-# What the standard library raises on a part that is packed wrongly or cut short.
+# Raised by the standard library for a badly packed or truncated part.
 _BADLY_PACKED = (
     zipfile.BadZipFile,
     zlib.error,
@@ -41,15 +42,14 @@ _BADLY_PACKED = (
 
 
 class RawSheet(Struct, frozen=True):
-    """The cells of one sheet that hold anything, by row and column, both counted from 1."""
+    """The non-empty cells of one sheet, by row and column, both counted from 1."""
 
     name: str
     cells: Mapping[tuple[int, int], Raw]
 
 
 class Book(Struct, frozen=True):
-    """A workbook as it lies in its file: its name, its sheets from left to right, and what is
-    wrong with the cells of one before they are looked at."""
+    """A workbook file: its name, its sheets from left to right, and the faults of their cells."""
 
     name: str
     sheets: tuple[RawSheet, ...]
@@ -57,14 +57,14 @@ class Book(Struct, frozen=True):
 
 
 def every_sheet(_name: str) -> bool:
-    """Asks for the cells of all sheets."""
+    """Select every sheet."""
     return True
 
 
 def open_book(path: Path, wanted: Callable[[str], bool] = every_sheet) -> Book | Problem:
     """The cells of a workbook, or the one problem that keeps the file from being read.
 
-    Sheets whose name is not `wanted` are listed without their cells, which are not looked at.
+    Sheets that are not `wanted` are listed without their cells, which are not checked.
     """
     content = _content(path)
     if isinstance(content, Problem):
@@ -121,7 +121,7 @@ def _cells(archive: zipfile.ZipFile, sheet: SheetPart, contents: Contents) -> Sh
 
 
 def _refusal(content: bytes, place: Place) -> Problem | None:
-    """What the first bytes and the list of contents say against the file, if anything."""
+    """The reason to refuse the file, from its first bytes and its list of contents."""
     if content.startswith(_OLE_START):
         return problem("file-not-a-workbook", place, "protected by a password, or an old .xls file")
     if not content.startswith(_ZIP_START):

@@ -1,4 +1,4 @@
-"""Addresses of cells: the letters of a column and its number, counted from 1."""
+"""Cell addresses: column letters, and column numbers counted from 1."""
 
 import re
 from functools import cache
@@ -11,7 +11,7 @@ _LETTERS = 26
 
 @cache
 def column_letters(number: int) -> str:
-    """The letters over a column.
+    """The letters of a column.
 
     >>> column_letters(1), column_letters(27), column_letters(16384)
     ('A', 'AA', 'XFD')
@@ -22,7 +22,7 @@ def column_letters(number: int) -> str:
 
 @cache
 def column_number(letters: str) -> int:
-    """The number of the column under these letters; 0 where there is none.
+    """The number of the column with these letters; 0 where there is none.
 
     >>> column_number("A"), column_number("aa"), column_number("XFD"), column_number("XFE")
     (1, 27, 16384, 0)
@@ -34,7 +34,7 @@ def column_number(letters: str) -> int:
 
 
 def position(address: str) -> tuple[int, int] | None:
-    """Row and column of a cell by its address; None where that is none.
+    """The row and column of a cell address; None where it is not one.
 
     >>> position("AB12"), position("$C$3"), position("A0"), position("12")
     ((12, 28), (3, 3), None, None)

@@ -1,7 +1,7 @@
-"""What a cell's number format makes of its number: a date, a time, per cent.
+"""Number formats: whether a cell's number is a date, a time or a percentage.
 
-Formats and their built-in numbers are those of ECMA-376 part 1, 18.8.30 and 18.8.31; how dates
-are counted stands in 18.17.4. A number is read as a date where its format shows one.
+Formats and their built-in numbers are those of ECMA-376 part 1, 18.8.30 and 18.8.31; 18.17.4
+defines how dates are counted. A number is read as a date where its format shows one.
 """
 
 import re
@@ -18,7 +18,7 @@ _LASTING = re.compile(
 )
 _FROM_1900, _FROM_1904 = datetime(1899, 12, 30), datetime(1904, 1, 1)  # noqa: DTZ001 -- no zone
 _LEAP_DAY_OF_1900 = 60
-"""The day that 1900 never had and the count from 1900 has."""
+"""29 February 1900, which never was but which the count from 1900 includes."""
 _MS_PER_DAY = 86_400_000
 _ISO = re.compile(
     r"(?:([0-9]{4})-([0-9]{2})-([0-9]{2}))?T?"
@@ -29,7 +29,7 @@ Moment = datetime | date | time | timedelta
 
 
 class Style(Struct, frozen=True):
-    """What the format of a cell shows a number as."""
+    """The kind of value a format shows a number as."""
 
     dated: bool = False
     lasting: bool = False
@@ -40,7 +40,7 @@ PLAIN = Style()
 
 
 def style_of(number: int, custom: dict[int, str]) -> Style:
-    """The style of a format by its number, the workbook's own formats before the built-in ones.
+    """The style of a format number; the workbook's own formats come before the built-in ones.
 
     >>> style_of(9, {}), style_of(14, {}).dated, style_of(200, {200: "dd/mm/yyyy"}).dated
     (Style(dated=False, lasting=False, percent=True), True, True)
@@ -52,7 +52,7 @@ def style_of(number: int, custom: dict[int, str]) -> Style:
 
 
 def moment(serial: float, *, from_1904: bool, lasting: bool) -> Moment:
-    """The date or time that a number stands for; OverflowError or ValueError where there is none.
+    """The date or time for a serial number; raises OverflowError or ValueError if there is none.
 
     >>> moment(46351, from_1904=False, lasting=False)
     datetime.datetime(2026, 11, 25, 0, 0)
@@ -69,7 +69,7 @@ def moment(serial: float, *, from_1904: bool, lasting: bool) -> Moment:
 
 
 def iso_moment(text: str) -> Moment | None:
-    """A date, a time or both as ISO 8601 writes them; None where it is not one of these.
+    """An ISO 8601 date, time or both; None if it is not one of these.
 
     >>> iso_moment("2026-11-25"), iso_moment("08:30"), iso_moment("25/11/2026")
     (datetime.date(2026, 11, 25), datetime.time(8, 30), None)

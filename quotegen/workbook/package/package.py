@@ -1,7 +1,7 @@
-"""The file of a workbook: a packed folder of parts, and how its sheets are found in it.
+"""The workbook file: a zip of parts, and how its sheets are found in it.
 
-The format is ECMA-376 part 2 (packages) and part 1, 18.2 (workbook), 18.4.9 (shared texts) and
-18.8 (styles). Nothing is unpacked to disk, and no part is read that is not asked for.
+The format is ECMA-376 part 2 (packages) and part 1, 18.2 (workbook), 18.4.9 (shared texts) and 18.8
+(styles). Nothing is unpacked to disk, and only requested parts are read.
 """
 
 import posixpath
@@ -19,21 +19,21 @@ _YES = ("1", "true")
 
 
 class SheetPart(Struct, frozen=True):
-    """One sheet by its name on the tab, and the part that holds its cells."""
+    """One sheet: the name on its tab, and the part that holds its cells."""
 
     name: str
     part: str
 
 
 class Contents(Struct, frozen=True):
-    """What a workbook says of its sheets, and what they share."""
+    """The sheets of a workbook and what they share."""
 
     sheets: tuple[SheetPart, ...]
     shared: Shared
 
 
 def contents_of(archive: zipfile.ZipFile) -> Contents:
-    """The sheets of a workbook from left to right, hidden ones too, charts not among them."""
+    """The sheets of a workbook from left to right, including hidden ones but not charts."""
     related = _relations(archive)
     listed: list[tuple[str, str]] = []
     from_1904 = False
@@ -69,7 +69,7 @@ def contents_of(archive: zipfile.ZipFile) -> Contents:
 
 
 class _Related(Struct, frozen=True):
-    """A part that the workbook names, and what it is to it."""
+    """A part named by the workbook, and its type of relation."""
 
     part: str
     kind: str
@@ -88,7 +88,7 @@ class _Related(Struct, frozen=True):
 
 
 def _relations(archive: zipfile.ZipFile) -> dict[str, _Related]:
-    """The parts the workbook names, by the key it gives them; those outside the file are none."""
+    """The parts named by the workbook, by relation id; parts outside the file are left out."""
     folder, name = posixpath.split(WORKBOOK_PART)
     found: dict[str, _Related] = {}
 
@@ -105,7 +105,7 @@ def _relations(archive: zipfile.ZipFile) -> dict[str, _Related]:
 
 
 def _texts(archive: zipfile.ZipFile, part: str) -> list[str]:
-    """The texts that cells share, each put together from its runs, without how it is read aloud."""
+    """The shared texts of cells, each joined from its runs, without phonetic guides."""
     texts: list[str] = []
     pieces: list[str] = []
     open_text = aloud = False
@@ -140,7 +140,7 @@ def _texts(archive: zipfile.ZipFile, part: str) -> list[str]:
 
 
 def _styles(archive: zipfile.ZipFile, part: str) -> list[Style]:
-    """The styles of cells by their number, as far as they change what a number means."""
+    """The cell styles by number, as far as they change what a number means."""
     custom: dict[int, str] = {}
     numbers: list[int] = []
     in_cells = False
@@ -170,4 +170,4 @@ def _whole(text: str | None) -> int:
 
 
 def _nothing(_name: str) -> None:
-    """The end of an element that holds nothing of its own."""
+    """Ignore the end of an element."""

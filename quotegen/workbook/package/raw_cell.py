@@ -1,4 +1,4 @@
-"""What the file holds in one cell, before it is read as anything."""
+"""The content of one cell as stored in the file, before interpretation."""
 
 import unicodedata
 
@@ -11,12 +11,12 @@ ERROR_VALUES = ("#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/
 
 
 class Raw(Struct, frozen=True):
-    """What the file holds in one cell.
+    """The content of one cell as stored in the file.
 
     `formula` is empty for a typed value; `error` is the error value shown; `calculated` is False
-    where a formula has no stored result; `percent` is True where the cell is shown in per cent;
-    `merged` is True where the cell lies under another one that it was merged with; `damaged` where
-    the file holds there what cannot stand in such a cell.
+    for a formula without a stored result; `percent` is True for a percentage format; `merged` is
+    True where the cell is hidden under another it was merged with; `damaged` is True where the file
+    stores content that such a cell cannot have.
     """
 
     value: object
@@ -29,15 +29,15 @@ class Raw(Struct, frozen=True):
 
     @property
     def blank(self) -> bool:
-        """True when nothing can be seen in the cell."""
+        """Whether nothing is visible in the cell."""
         if self.error or self.merged or self.damaged or not self.calculated:
             return False
         return self.value is None or (isinstance(self.value, str) and not plain_text(self.value))
 
 
 def plain_text(value: str) -> str:
-    """Text without what cannot be seen: outer space, no-break and zero-width spaces."""
-    if value.isprintable():  # then every character is seen, and the only space is a plain one
+    """Text without invisible characters: outer space, no-break and zero-width spaces."""
+    if value.isprintable():  # every character is then visible, and the only space is a plain one
         return " ".join(value.split())
     lines = value.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     return "\n".join(" ".join(_without_unseen(line).split()) for line in lines).strip()

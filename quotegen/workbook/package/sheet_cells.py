@@ -1,7 +1,7 @@
-"""The cells of one sheet, read once as a stream: what was typed and the result stored for it.
+"""The cells of one sheet, read once as a stream: typed content and stored results.
 
-The format is ECMA-376 part 1, 18.3 (sheets) and 18.4 (texts). Only cells that hold something are
-kept. A cell that the file spoils is kept as damaged, so that it alone is the problem.
+The format is ECMA-376 part 1, 18.3 (sheets) and 18.4 (texts). Only non-empty cells are kept. A cell
+that the file stores wrongly is kept as damaged, so that it alone is the problem.
 """
 
 import re
@@ -17,26 +17,26 @@ from quotegen.workbook.package.raw_cell import ERROR_VALUES, Raw
 from quotegen.workbook.package.xml_parts import DamagedError, read_part
 
 MOST_ROWS = 20_000
-"""Rows of one sheet that hold anything; a workbook of enquiries has a few hundred."""
+"""The most non-empty rows in one sheet; a workbook of enquiries has a few hundred."""
 MOST_CELLS = 1_000_000
-"""Cells of one sheet, empty ones too."""
+"""The most cells in one sheet, including empty ones."""
 MOST_MERGED = 20_000
-"""Cells of one sheet that lie in merged ranges which hold anything."""
+"""The most cells of one sheet in merged ranges that hold anything."""
 LONGEST_TEXT = 32_767
-"""Characters that a spreadsheet program allows in a cell."""
+"""The most characters a spreadsheet program allows in a cell."""
 
 _WANTED = ("row", "c", "v", "f", "is", "t", "rPh", "mergeCell")
 _NUMBER = re.compile(r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]{1,4})?", re.ASCII)
 _MOST_DIGITS = 40
 _ADDRESS = re.compile(r"([A-Za-z]{1,3})([0-9]{1,7})", re.ASCII)
-# How the file format writes a character that may not stand in it: a code between `_x` and `_`.
+# The file format's escape for a character that XML does not allow: a code between `_x` and `_`.
 _ESCAPED = re.compile(r"_x00([01][0-9A-Fa-f]|5[Ff])_")
 
 At = tuple[int, int]
 
 
 class TooManyError(Exception):
-    """A sheet holds more rows or cells than can be real; `most` says how many and of which."""
+    """A sheet with more rows or cells than can be real; `most` gives the limit and of which."""
 
     def __init__(self, row: int, most: str) -> None:
         super().__init__(row)
@@ -44,7 +44,7 @@ class TooManyError(Exception):
 
 
 class Shared(Struct, frozen=True):
-    """What all sheets of a workbook share: its texts, its styles, and how it counts days."""
+    """Data shared by all sheets of a workbook: its texts, its styles, and its date system."""
 
     texts: Sequence[str]
     styles: Sequence[Style]
@@ -52,21 +52,24 @@ class Shared(Struct, frozen=True):
 
 
 class SheetCells(Struct, frozen=True):
-    """The cells that hold anything, and the merged range too large to be told cell by cell."""
+    """The non-empty cells, and the merged range that is too large to be listed cell by cell."""
 
     cells: dict[At, Raw]
     too_large: str
 
 
 def read_cells(stream: IO[bytes], shared: Shared) -> SheetCells:
-    """The cells of one sheet; DamagedError where it is none, TooManyError where it has no end."""
+    """The cells of one sheet.
+
+    Raises DamagedError if it is not one, TooManyError if it is too large.
+    """
     reading = _Reading(shared)
     read_part(stream, _WANTED, reading.started, reading.ended, reading.said)
     return SheetCells(reading.cells, reading.merge())
 
 
 def unescaped(text: str) -> str:
-    """A text as it was typed: a line break pasted from elsewhere is stored as `_x000D_`.
+    """A text as typed, with escapes undone: a pasted line break is stored as `_x000D_`.
 
     >>> unescaped("one_x000D_two _x005F_x000D_")
     'one\\rtwo _x000D_'
@@ -77,7 +80,7 @@ def unescaped(text: str) -> str:
 
 
 class _Reading:
-    """What has been read of a sheet so far, and the cell that is being read."""
+    """The cells of a sheet read so far, and the cell being read."""
 
     def __init__(self, shared: Shared) -> None:
         self.shared = shared
@@ -165,7 +168,7 @@ class _Reading:
                 raise TooManyError(at[0], f"{wording.number(MOST_ROWS)} filled rows")
 
     def _raw(self, address: str) -> Raw | None:
-        """The cell just read; None where it holds nothing."""
+        """The cell just read; None if it is empty."""
         kind = self.cell.get("t", "n")
         style = self._style()
         value: object = self.value
@@ -209,7 +212,7 @@ class _Reading:
         return styles[int(number)] if int(number) < len(styles) else PLAIN
 
     def _stored(self, kind: str, text: str, style: Style) -> object:
-        """The value stored as a text of some kind; None where it is not one."""
+        """The stored value of a cell of this type; None if the text is not one."""
         if kind == "n":
             return self._number(text, style)
         if kind == "s":
@@ -234,7 +237,7 @@ class _Reading:
             return "#VALUE!"
 
     def _formula(self, address: str, calculated: bool) -> str:
-        """The formula as a person sees it; one shared with other cells only where it is shown."""
+        """The formula as displayed; a shared one is moved to its cell only where it will show."""
         kind, text = self.formula_kind.get("t", ""), f"={self.formula}"
         if kind == "dataTable":
             return "of a table"
@@ -247,7 +250,7 @@ class _Reading:
         return master if calculated or at == address else _moved(master, at, address)
 
     def merge(self) -> str:
-        """Mark what lies under merged cells; the first range too large for that, if any."""
+        """Mark the cells hidden in merged ranges; return the first range too large for that."""
         told = looked = 0
         for ref in self.ranges:
             first, _, last = ref.partition(":")
@@ -264,7 +267,7 @@ class _Reading:
         return ""
 
     def _lay_under(self, top: At, bottom: At, *, shown: bool) -> None:
-        """What lies under the first of merged cells cannot be seen, whatever the file holds."""
+        """Hide the cells under the first of a merged range, whatever the file stores there."""
         lines, columns = range(top[0], bottom[0] + 1), range(top[1], bottom[1] + 1)
         if shown:
             under = [(row, column) for row in lines for column in columns if (row, column) != top]
@@ -288,7 +291,7 @@ def _row_number(text: str | None, following: int) -> int:
 
 
 def _moved(formula: str, from_cell: str, to_cell: str) -> str:
-    """A formula as it reads in another cell that shares it."""
+    """A shared formula as it reads in another cell."""
     from openpyxl.formula.translate import (  # noqa: PLC0415 -- a third of a second, seldom needed
         Translator,
         TranslatorError,

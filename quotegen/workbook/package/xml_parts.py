@@ -1,8 +1,8 @@
-"""Reading one XML part of a workbook's file as a stream, with everything risky refused.
+"""Reading one XML part of a workbook as a stream, refusing anything risky.
 
-A part that declares a document type is refused, so that no entity is ever expanded and nothing
-outside the file is looked at. Only elements of the spreadsheet format itself are told of, by
-their bare names; those of its strict form count as the same.
+A part that declares a document type is refused, so no entity is ever expanded and nothing outside
+the file is read. Only elements of the spreadsheet format are reported, by their local names; those
+of its strict form count as the same.
 """
 
 from collections.abc import Callable, Iterable
@@ -19,7 +19,7 @@ RELATION_ID = (
     "http://purl.oclc.org/ooxml/officeDocument/relationships id",
 )
 MOST_OTHERS = 2_000_000
-"""Elements of a part that nobody asks for: more than any spreadsheet program writes."""
+"""The most unrequested elements in a part: more than any spreadsheet program writes."""
 _CHUNK = 65_536
 
 Started = Callable[[str, dict[str, str]], None]
@@ -27,7 +27,7 @@ Ended = Callable[[str], None]
 
 
 class DamagedError(Exception):
-    """A part is not what the format asks for; the text says in a few words what is wrong."""
+    """A part that breaks the format; the text says briefly how."""
 
 
 def read_part(
@@ -37,9 +37,9 @@ def read_part(
     ended: Ended,
     said: Callable[[str], None] | None = None,
 ) -> None:
-    """Read a part to its end, telling of the elements wanted and, if asked, of all text.
+    """Read a part to its end, reporting the elements wanted and, if asked, all text.
 
-    Raises DamagedError where it is no XML that may be read.
+    Raises DamagedError if it is not XML that may be read.
     """
     names = {f"{space} {name}": name for name in wanted for space in NAMESPACES}
     others = 0

@@ -1,1 +1,1 @@
-"""From cells to records, with every problem at its cell."""
+"""Reading: from cells to records, with every problem at its cell."""

@@ -1,8 +1,8 @@
-"""One cell: from what the file holds to a value, or to the problem with it.
+"""One cell: from its stored content to a value or a problem.
 
-A value is never guessed. What looks like a number but is not one plain number, what looks like
-metres in a millimetre column, a formula that was never calculated: each is a problem that names
-its cell and says what to type.
+A value is never guessed. Something like a number that is not one plain number, something like
+metres in a millimetre column, a formula that was never calculated: each is a problem that names its
+cell and says what to type.
 """
 
 import math
@@ -35,7 +35,7 @@ _SEPARATORS = re.compile(r"[;,]")
 
 
 class _RefusedError(Exception):
-    """Carries the code and details of a problem out of one of the readings below."""
+    """A refusal raised inside the functions below, with the code and details of its problem."""
 
     def __init__(self, code: str, **details: object) -> None:
         super().__init__(code)
@@ -46,10 +46,10 @@ class _RefusedError(Exception):
 def read_cell(
     raw: Raw, column: AnyColumn, place: Place, ref: str = ""
 ) -> CellValue | Problem | None:
-    """The value of a cell as its column asks for it, None when blank, or the problem with it.
+    """The value of a cell as its column defines it, None when blank, or the problem with it.
 
-    Lengths come back in mm as floats to 0.1 mm, money as Decimal pounds, numbers as floats, a
-    choice as the declared member of its list, several as a tuple, yes/no as True or False.
+    Lengths are floats in mm to 0.1 mm, money is Decimal pounds, numbers are floats, a choice is a
+    member of its enumeration, several choices are a tuple, yes/no is True or False.
 
     >>> from quotegen.workbook.sheets.enquiries import ENQUIRIES
     >>> read_cell(Raw("2.4 m"), ENQUIRIES.width_mm, Place("jobs.xlsx"))
@@ -69,7 +69,7 @@ def read_cell(
 
 
 def _hidden(raw: Raw, place: Place, ref: str) -> Problem | None:
-    """What keeps the value of a cell from being seen, if anything."""
+    """The reason the value of a cell cannot be seen, if there is one."""
     if raw.error:
         return problem("cell-error-value", place, raw.error, ref)
     if raw.merged:
@@ -82,7 +82,7 @@ def _hidden(raw: Raw, place: Place, ref: str) -> Problem | None:
 
 
 def shown(value: object) -> str:
-    """A cell's value as a person sees it, on one line."""
+    """A cell's value as displayed, on one line."""
     if isinstance(value, bool):
         return str(value).upper()
     if isinstance(value, datetime):
@@ -93,7 +93,7 @@ def shown(value: object) -> str:
 
 
 def in_brief(text: str) -> str:
-    """A text no longer than a line of a message has room for.
+    """A text cut to a line of a message.
 
     >>> in_brief("about 2400")
     'about 2400'
@@ -109,7 +109,7 @@ def _text(raw: Raw, _column: AnyColumn) -> str:
 
 
 def _words(raw: Raw, column: AnyColumn) -> str:
-    """Text of a length that a paper has room for."""
+    """Text no longer than a paper has room for."""
     text = _text(raw, column)
     if len(text) > column.longest:
         raise _RefusedError("cell-too-long", most=column.longest, length=len(text))
@@ -149,9 +149,9 @@ def _money(raw: Raw, column: AnyColumn) -> Decimal:
 
 
 def _quantity(raw: Raw, column: AnyColumn, pattern: re.Pattern[str]) -> Decimal:
-    """The plain number in a cell; per cent is read as it is seen, in a column that counts it.
+    """The plain number in a cell; in a percentage column, as displayed.
 
-    There a bare fraction of one is asked about: 0.15 may be meant as 15 per cent.
+    There a bare fraction of one is queried: 0.15 may mean 15 per cent.
     """
     in_percent = column.unit is Unit.PERCENT
     typed = _typed_number(raw.value)
@@ -219,7 +219,7 @@ def _squeezed(text: str) -> str:
 
 
 def _typed_number(value: object) -> Decimal | None:
-    """A number cell as Decimal without the dust of a calculation; None for anything else."""
+    """A number cell as Decimal, without binary rounding noise; None for other cells."""
     if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
         return None
     return as_decimal(round(value, _DUST_PLACES)) if isinstance(value, float) else Decimal(value)

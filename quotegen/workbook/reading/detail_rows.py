@@ -31,9 +31,9 @@ _UNIT_OF_BASIS = {
 
 
 def check_outline(rows: Sequence[Row]) -> list[Problem]:
-    """What the rows of one outline lack: a measurement, a kind of edge, one way of measuring.
+    """The gaps in the rows of an outline: a measurement, a kind of edge, one way of measuring.
 
-    Whether the outline closes is for the take-off to say.
+    The take-off checks that the outline closes.
     """
     by_offsets = any(rows[0].typed(column) for column in _OFFSETS)
     expected, other = (_OFFSETS, _WALK) if by_offsets else (_WALK, _OFFSETS)
@@ -52,7 +52,7 @@ def check_outline(rows: Sequence[Row]) -> list[Problem]:
 
 
 def outline_row(row: Row) -> OutlineRow:
-    """One row of an outline in which nothing is wrong."""
+    """The record of a sound outline row."""
     return OutlineRow(
         place=row.place(measured_column(row)),
         kind=row[OUTLINE.kind],
@@ -69,7 +69,7 @@ def measured_column(row: Row) -> Column[Figure]:
 
 
 def check_opening(row: Row) -> list[Problem]:
-    """What an opening lacks, and sizes it has no use for."""
+    """Missing values of an opening, and sizes it has no use for."""
     problems = list(row.problems)
     kind = row.get(OPENINGS.kind)
     if kind:
@@ -82,7 +82,7 @@ def check_opening(row: Row) -> list[Problem]:
 
 
 def _check_spot(row: Row) -> list[Problem]:
-    """A place half given, or one place for several openings."""
+    """A half-given place, or one place for several openings."""
     if not any(row.typed(column) for column in _SPOT):
         return []
     problems = [row.problem("opening-half-placed", c) for c in _SPOT if not row.filled(c)]
@@ -94,7 +94,7 @@ def _check_spot(row: Row) -> list[Problem]:
 
 
 def opening(row: Row) -> Opening:
-    """An opening in which nothing is wrong; a pipe is as wide as it is long."""
+    """The record of a sound opening; a pipe is as wide as it is long."""
     kind = row[OPENINGS.kind]
     sizes = {column: row.get(column) for column in _OPENING_SIZES[kind]}
     width = OPENINGS.length_mm if kind is OpeningKind.PIPE else OPENINGS.width_mm
@@ -117,7 +117,7 @@ def _spot(row: Row) -> Spot | None:
 
 
 def check_finding(row: Row) -> list[Problem]:
-    """What a finding lacks: a price once the customer wants one, and what that price needs."""
+    """Missing values of a finding: its price once the customer wants one, and what that needs."""
     problems = list(row.problems)
     if row.get(FINDINGS.answer) in (Answer.DO_IT, Answer.PRICE_APART):
         problems += row.missing(FINDINGS.basis)
@@ -133,7 +133,7 @@ def check_finding(row: Row) -> list[Problem]:
 
 
 def finding(row: Row) -> Finding:
-    """A finding in which nothing is wrong."""
+    """The record of a sound finding."""
     basis, quantity, fixed_price = row.get(FINDINGS.basis), None, None
     if basis is PriceBasis.FIXED:
         fixed_price = row[FINDINGS.fixed_price]
@@ -154,7 +154,7 @@ def finding(row: Row) -> Finding:
 
 
 def check_extra(row: Row) -> list[Problem]:
-    """What is wrong with the cells of an extra, and a unit that is none."""
+    """Problems in the cells of an extra, including an unknown unit."""
     typed = row.get(EXTRAS.unit)
     if typed is None or unit_typed(typed) in EXTRA_UNITS:
         return list(row.problems)
@@ -163,7 +163,7 @@ def check_extra(row: Row) -> list[Problem]:
 
 
 def extra(row: Row) -> Extra:
-    """An extra in which nothing is wrong."""
+    """The record of a sound extra."""
     unit = unit_typed(row[EXTRAS.unit])
     return Extra(
         place=row.place(EXTRAS.words),

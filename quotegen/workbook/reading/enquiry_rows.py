@@ -1,7 +1,7 @@
-"""One row of Enquiries: what it lacks for its shape and its work, and the record it becomes.
+"""One row of Enquiries: what its shape and work still need, and the record it becomes.
 
-Only what the row says is looked at here. Whether the sizes can make the shape, and whether an
-outline closes, is for the take-off.
+Only the content of the row is checked here. The take-off checks that the sizes can make the shape,
+and that an outline closes.
 """
 
 from collections.abc import Mapping, Sequence
@@ -58,11 +58,11 @@ EDGES: Mapping[Side, Column[EdgeKind]] = {
     Side.LEFT: ENQUIRIES.edge_left,
     Side.NOTCH: ENQUIRIES.edge_notch,
 }
-"""The column that says what happens at each side."""
+"""The column for the kind of each side's edge."""
 
 
 class Details(Struct, frozen=True):
-    """The rows of the other job sheets that carry one enquiry's reference."""
+    """The rows of the other job sheets with one enquiry's reference."""
 
     outline: tuple[Row, ...] = ()
     openings: tuple[Row, ...] = ()
@@ -86,7 +86,7 @@ def check_row(row: Row, details: Details) -> list[Problem]:
 
 
 def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
-    """The record of an enquiry in which nothing stops its papers."""
+    """The record of an enquiry that nothing stops."""
     site_address = row[ENQUIRIES.site_address]
     return Enquiry(
         ref=row.ref,
@@ -138,7 +138,7 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
 
 
 def _check_year_built(row: Row) -> list[Problem]:
-    """A year after the visit; it would pass an old roof off as too new for asbestos."""
+    """A building year after the visit, which would pass an old roof off as too new for asbestos."""
     built, dated = row.get(ENQUIRIES.year_built), row.get(ENQUIRIES.dated)
     if built is None or dated is None or built.number <= dated.year:
         return []
@@ -148,7 +148,7 @@ def _check_year_built(row: Row) -> list[Problem]:
 
 
 def _check_shape(row: Row, outline: Sequence[Row]) -> list[Problem]:
-    """Sizes and edges the shape needs and lacks, and those it has no use for."""
+    """Sizes and edges that the shape needs but lacks, and those it has no use for."""
     shape = row.get(ENQUIRIES.shape)
     if shape is None:
         return []
@@ -182,9 +182,9 @@ def _check_outline_use(row: Row, shape: Shape, outline: Sequence[Row]) -> list[P
 
 
 def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
-    """What the work asked for needs: a sound deck, an insulation, a joint, a reason, an address.
+    """The needs of the work: a sound deck, an insulation, a joint, a reason, an address.
 
-    What lies there now decides what is taken off and tipped, so it is asked for here too.
+    The existing roof decides what is stripped and tipped, so it is required here too.
     """
     problems: list[Problem] = []
     build_ups = row.get(ENQUIRIES.build_ups) or ()
@@ -215,7 +215,7 @@ def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
 
 
 def _check_wall_joint(row: Row, outline: Sequence[Row]) -> list[Problem]:
-    """The joint that a wall upstand needs; where an edge has no kind yet it is only asked after."""
+    """The joint that a wall upstand needs; where an edge has no kind yet, it is only queried."""
     shape = row.get(ENQUIRIES.shape)
     sides = SHAPE_NEEDS[shape].sides if shape else tuple(Side)
     cells = [(row, EDGES[side]) for side in sides] or [(each, OUTLINE.kind) for each in outline]
@@ -228,7 +228,7 @@ def _check_wall_joint(row: Row, outline: Sequence[Row]) -> list[Problem]:
 
 
 def _check_answers(row: Row, openings: Sequence[Row]) -> list[Problem]:
-    """Answers that contradict each other: nobody and somebody, an opening and none listed."""
+    """Contradictory answers: nobody and somebody, an opening and none listed."""
     problems: list[Problem] = []
     household = row.get(ENQUIRIES.household) or ()
     if Household.NONE in household and len(household) > 1:

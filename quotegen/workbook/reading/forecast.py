@@ -1,4 +1,4 @@
-"""The Forecast sheet: the weather row by row, for the days in which work is planned."""
+"""The Forecast sheet: the weather, row by row, for the days of planned work."""
 
 from collections import Counter, defaultdict
 
@@ -10,9 +10,9 @@ from quotegen.workbook.sheets.firm import FORECAST
 
 
 def read_forecast(book: str, raw: RawSheet | None) -> tuple[tuple[Weather, ...], list[Problem]]:
-    """The rows in order of time, with everything wrong on the sheet; nothing without one.
+    """The rows in time order, and every problem on the sheet; empty without one.
 
-    A row with a problem counts for nothing, so that its hours are not known.
+    A row with a problem is dropped, so its hours are unknown.
     """
     if raw is None:
         return (), []

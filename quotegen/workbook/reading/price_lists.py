@@ -1,4 +1,4 @@
-"""Price lists: workbooks of their own, several suppliers side by side."""
+"""Price lists: separate workbooks, with several suppliers side by side."""
 
 from collections.abc import Iterable
 from pathlib import Path
@@ -20,18 +20,18 @@ _Key = tuple[str, str, float]
 
 
 class PricesRead(Struct, frozen=True):
-    """Every sound price of the lists read, and everything wrong with the rest."""
+    """All sound prices of the lists read, and all problems with the rest."""
 
     book: PriceBook
     problems: tuple[Problem, ...]
 
 
 def read_price_lists(paths: Iterable[Path]) -> PricesRead:
-    """Read price lists together: the packs of every item, and every problem with its cell.
+    """Read price lists together: the packs of each item, and every problem with its cell.
 
-    A row with a problem prices nothing. The same pack of the same supplier on two rows, in one
-    list or in two, is a problem: nobody can tell which price is meant, so neither is used. One
-    supplier spelt with other capitals is one supplier, so that no delivery is charged twice.
+    A row with a problem prices nothing. If two rows, in one list or in two, price the same pack of
+    the same supplier, nobody can tell which is meant, so it is a problem and neither is used.
+    Capitals do not make another supplier, so no delivery is charged twice.
     """
     packs: dict[_Key, PackPrice] = {}
     spelt: dict[str, str] = {}
@@ -86,7 +86,7 @@ def _rows(path: Path) -> tuple[list[Row], list[Problem]]:
 
 
 def _pack(row: Row) -> PackPrice | list[Problem]:
-    """One row as a pack with its price, or what is wrong with it."""
+    """One row as a pack with its price, or the problems with it."""
     named, unit = row.get(PRICES.item) or "", row.get(PRICES.unit) or ""
     item = house_rules.items().get(named.casefold())
     if item is None and named:

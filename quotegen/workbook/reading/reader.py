@@ -1,4 +1,4 @@
-"""The whole workbook: every enquiry that is sound, the firm's settings, every problem at once."""
+"""The whole workbook: every sound enquiry, the firm's settings, and all problems at once."""
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
@@ -33,13 +33,13 @@ from quotegen.workbook.sheets.enquiries import ENQUIRIES
 
 
 class WorkbookRead(Struct, frozen=True):
-    """What a workbook says.
+    """The content of a workbook.
 
-    `enquiries` are the rows with no stop problem of their own, `refs` every reference on the
+    `enquiries` are the rows with no stop problem of their own, `refs` all references on the
     Enquiries sheet in order, `left_out` those whose row says to make no documents. A problem of the
-    whole book has an empty `ref`; a row that gives no reference goes by its place, so that it stops
-    no other enquiry. `settings` is None where they were not read whole; `defaulted` then serves
-    to check what needs no more.
+    whole book has an empty `ref`; a row without a reference is identified by its place, so that it
+    stops no other enquiry. `settings` is None where they were not read whole; `defaulted` then
+    serves for checks that need no more.
     """
 
     enquiries: tuple[Enquiry, ...]
@@ -51,9 +51,9 @@ class WorkbookRead(Struct, frozen=True):
 
 
 def read_workbook(path: Path) -> WorkbookRead:
-    """Read a workbook of enquiries: everything it says, and everything wrong with it.
+    """Read a workbook of enquiries: its content and all its problems.
 
-    The file is only ever read. Nothing raises but our own faults.
+    The file is only ever read. Only our own faults raise.
     """
     book = open_book(path, lambda name: _declared_name(name) is not None)
     if isinstance(book, Problem):
@@ -62,7 +62,7 @@ def read_workbook(path: Path) -> WorkbookRead:
 
 
 def read_book(book: Book) -> WorkbookRead:
-    """What the cells of an opened workbook say, and everything wrong with them."""
+    """The content of an opened workbook and all its problems."""
     found, problems = _known_sheets(book)
     firm = read_settings(book.name, found)
     van_stock, wrong_stock = read_van_stock(book.name, found.get(STOCK_SHEET))
@@ -94,12 +94,12 @@ def read_book(book: Book) -> WorkbookRead:
 
 
 def _declared_name(name: str) -> str | None:
-    """The sheet we know by this name, whatever its capitals and spaces."""
+    """The declared sheet of this name, ignoring capitals and spaces."""
     return next((known for known in BOOK_SHEETS if same_name(known, name)), None)
 
 
 def _known_sheets(book: Book) -> tuple[dict[str, RawSheet], list[Problem]]:
-    """The sheets by declared name, and those missing, twice or unknown."""
+    """The sheets by declared name, and the problems of missing, duplicate or unknown ones."""
     found: dict[str, RawSheet] = {}
     problems = list(book.problems)
     for raw in book.sheets:
@@ -123,7 +123,7 @@ def _known_sheets(book: Book) -> tuple[dict[str, RawSheet], list[Problem]]:
 def _details(
     enquiry_rows: Iterable[Row], rows: Mapping[str, list[Row]]
 ) -> tuple[Mapping[str, Details], list[Problem]]:
-    """The rows of the other job sheets by reference, and what is wrong with the homeless ones."""
+    """The rows of the other job sheets by reference, and problems with rows of no enquiry."""
     known = {row.ref.casefold(): row.ref for row in enquiry_rows}
     by_ref: defaultdict[str, dict[str, list[Row]]] = defaultdict(lambda: defaultdict(list))
     problems: list[Problem] = []
@@ -146,7 +146,7 @@ def _details(
 
 
 def _repeated(rows: Sequence[Row]) -> list[Problem]:
-    """Every row whose reference another row carries too, capitals apart."""
+    """All rows whose reference another row has too, ignoring capitals."""
     times = Counter(row.ref.casefold() for row in rows)
     return [
         row.problem("reference-twice", ENQUIRIES.ref, row.ref)
@@ -156,7 +156,7 @@ def _repeated(rows: Sequence[Row]) -> list[Problem]:
 
 
 def _in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
-    """Each problem once, in the order of sheets, rows and columns."""
+    """Problems without duplicates, in order of sheet, row and column."""
     once = {(found.code, found.place, found.ref, found.seen): found for found in problems}
     return tuple(sorted(once.values(), key=_position))
 

@@ -1,4 +1,4 @@
-"""Rows of a sheet: headings found, every declared cell read, every problem with its place."""
+"""Rows of a sheet: headings found, every declared cell read, every problem placed."""
 
 import re
 from collections.abc import Mapping
@@ -28,19 +28,19 @@ from quotegen.working import Figure, Origin, Source
 Given = TypeVar("Given")
 HEADING_ROW = 1
 _RESERVED = r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\.|$)"
-"""Names that a Windows computer keeps for itself, whatever ending they have."""
+"""Names that Windows reserves, whatever their extension."""
 _REFERENCE = re.compile(
     rf"(?!{_RESERVED})[a-z0-9](?:[a-z0-9._-]{{0,38}}[a-z0-9_-])?", re.IGNORECASE | re.ASCII
 )
 
 
 class Row(Struct, frozen=True):
-    """One row with entries: what its cells say, and what is wrong with those that say nothing.
+    """One row with entries: the values of its cells, and the problems with the others.
 
-    It is asked by the columns of its sheet; a column of another sheet is our own fault
+    Values are looked up by the columns of its sheet; a column of another sheet is our own fault
     (`DeclarationError`). `letters` holds the letter of each column whose heading was found, `cells`
-    those that hold anything, `values` what each column gives, None where that is nothing, `wrong`
-    the columns with a problem. A row that gives no sound reference goes by its place.
+    the non-empty cells, `values` the value of each column or None, `wrong` the columns with a
+    problem. A row without a sound reference is identified by its place.
     """
 
     book: str
@@ -55,50 +55,50 @@ class Row(Struct, frozen=True):
 
     @property
     def names_itself(self) -> bool:
-        """True when the row gives a reference, sound or not."""
+        """Whether the row gives a reference, sound or not."""
         return self.ref != _stand_in(self.sheet.name, self.number)
 
     def get(self, column: Column[Given]) -> Given | None:
-        """What a cell says, None where it says nothing. A number has its cell as origin."""
+        """The value of a cell, None where there is none. A number has its cell as origin."""
         value: Given | None = self.values[self._own(column)]
         return value
 
     def __getitem__(self, column: Column[Given]) -> Given:
-        """What a cell says without which the row would not have come this far."""
+        """The value of a required cell, which an accepted row is sure to have."""
         value = self.get(column)
         if value is None:
             raise TypeError(f"{self.place(column)} holds nothing")
         return value
 
     def raw(self, column: AnyColumn) -> Raw | None:
-        """The cell as the file has it, None where it holds nothing."""
+        """The cell as stored in the file, None where it is empty."""
         return self.cells.get(self._own(column))
 
     def typed(self, column: AnyColumn) -> bool:
-        """True when the cell holds anything, sound or not."""
+        """Whether the cell holds anything, sound or not."""
         return self.raw(column) is not None
 
     def headed(self, column: AnyColumn) -> bool:
-        """True when the column is there at all."""
+        """Whether the column exists at all."""
         return self._own(column) in self.letters
 
     def faulty(self, column: AnyColumn) -> bool:
-        """True when there is a problem with the cell already."""
+        """Whether the cell already has a problem."""
         return self._own(column) in self.wrong
 
     def filled(self, column: AnyColumn) -> bool:
-        """True when there is nothing to ask for: a value, a problem already, or no such heading."""
+        """Whether nothing need be asked for: a value, a problem already, or no such heading."""
         known = self.get(column) is not None
         return known or self.faulty(column) or not self.headed(column)
 
     def place(self, column: AnyColumn) -> Place:
-        """Where the cell of a column is."""
+        """The place of a column's cell."""
         letter = self.letters.get(self._own(column))
         cell = f"{letter}{self.number}" if letter else ""
         return Place(self.book, self.sheet.name, cell, column.heading)
 
     def under(self, ref: str) -> "Row":
-        """The same row under its reference as the Enquiries sheet spells it."""
+        """The same row with its reference as the Enquiries sheet spells it."""
         problems = tuple(replace(found, ref=ref) for found in self.problems)
         return replace(self, ref=ref, problems=problems)
 
@@ -107,7 +107,7 @@ class Row(Struct, frozen=True):
         return problem(code, self.place(column), in_brief(seen), self.ref, **details)
 
     def missing(self, column: AnyColumn) -> list[Problem]:
-        """The problem that a cell is blank, if it is."""
+        """The problem of a blank cell, if it is blank."""
         if self.filled(column):
             return []
         return [self.problem("cell-missing", column, needed=column.needed)]
@@ -119,10 +119,10 @@ class Row(Struct, frozen=True):
 
 
 def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[Problem]]:
-    """Every row with entries below the headings, and the problems of the headings themselves.
+    """All rows with entries below the headings, and the problems of the headings themselves.
 
-    The problems of cells are in the rows. Example rows are left out, with a warning where one was
-    filled in. Where a sheet has lost its references nothing below can be placed, so no row is read.
+    Problems of cells are kept in the rows. Example rows are left out, with a warning if one was
+    filled in. If a sheet has lost its references nothing below can be placed, so no row is read.
     """
     numbers, problems = _columns(book, raw, sheet)
     reference = _reference_of(sheet)
@@ -145,17 +145,17 @@ def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[P
 
 
 def same_name(one: str, other: str) -> bool:
-    """True when two names differ at most in capitals and spaces."""
+    """Whether two names differ at most in capitals and spaces."""
     return _squeezed(one) == _squeezed(other)
 
 
 def unit_typed(typed: str) -> Unit:
-    """The unit somebody typed, in whatever capitals and with m² as it is written; none for none."""
+    """A typed unit, ignoring capitals and allowing m²; empty for none."""
     return _UNITS.get(_squeezed(typed).replace("²", "2"), Unit.NONE)
 
 
 def _filled_over(example: Row) -> list[Problem]:
-    """Whether somebody typed a job over an example without giving it a reference of its own."""
+    """Whether a job was typed over an example without a reference of its own."""
     for column in example.sheet.columns:
         given = example.get(column)
         declared = _read(Raw(column.example), column, example.place(column), example.ref)
@@ -165,7 +165,7 @@ def _filled_over(example: Row) -> list[Problem]:
 
 
 def _columns(book: str, raw: RawSheet, sheet: Sheet) -> tuple[dict[AnyColumn, int], list[Problem]]:
-    """The number of each declared column, and headings missing, twice or unknown."""
+    """The number of each declared column, and missing, duplicate or unknown headings."""
     by_heading = {_squeezed(column.heading): column for column in sheet.columns}
     numbers: dict[AnyColumn, int] = {}
     problems: list[Problem] = []
@@ -222,12 +222,12 @@ def _row(
 
 
 def _reference_of(sheet: Sheet) -> Column[str] | None:
-    """The column of references, where the sheet has one."""
+    """The column of references, if the sheet has one."""
     return sheet.ref if isinstance(sheet, JobSheet) else None
 
 
 def _read(cell: Raw, column: AnyColumn, place: Place, ref: str) -> object:
-    """What a row gives for a cell, None where that is nothing, or the problem with it."""
+    """A row's value for a cell, None if there is none, or the problem with it."""
     value = read_cell(cell, column, place, ref)
     if value is None and column.required:
         return problem("cell-missing", place, ref=ref, needed=column.needed)
@@ -240,9 +240,9 @@ def _read(cell: Raw, column: AnyColumn, place: Place, ref: str) -> object:
 def _reference(
     cell: Raw, column: Column[str], place: Place, line: int
 ) -> tuple[str, list[Problem]]:
-    """The reference of a row; where there is none, the row's place stands for it.
+    """The reference of a row, or in its absence the row's place.
 
-    So a row without a reference stops no other enquiry.
+    A row without a reference thus stops no other enquiry.
     """
     stand_in = _stand_in(place.sheet, line)
     value = read_cell(cell, column, place, stand_in)

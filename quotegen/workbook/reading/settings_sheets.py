@@ -38,8 +38,8 @@ class SettingsRead(Struct, frozen=True):
 def read_settings(book: str, found: Mapping[str, RawSheet]) -> SettingsRead:
     """The settings, tables and terms of a workbook, with everything wrong on their sheets.
 
-    `found` are the workbook's sheets by declared name. A sheet that is not there, and a row
-    left blank, give the defaults; a setting that only the firm can know is then a problem.
+    `found` are the workbook's sheets by declared name. A missing sheet or a blank row gives the
+    defaults; for a setting that only the firm can know, that is a problem.
     """
     figures: dict[str, Figure] = {}
     tables, problems = read_firm_tables(book, found)
@@ -66,7 +66,7 @@ def read_settings(book: str, found: Mapping[str, RawSheet]) -> SettingsRead:
 
 @cache
 def default_figure(setting: SettingKind) -> Figure | None:
-    """A setting's default with its basis, None where only the firm can know."""
+    """A setting's default with its basis, None where only the firm can know it."""
     if setting.default is None:
         return None
     raw = Raw(setting.default)
@@ -77,7 +77,7 @@ def default_figure(setting: SettingKind) -> Figure | None:
 
 
 def default_terms() -> tuple[Term, ...]:
-    """The terms that stand where the firm has written none."""
+    """The terms used where the firm has written none."""
     return tuple(
         Term(TermKind(row["kind"]), row["applies_to"], row["text"]) for row in house_rules.terms()
     )
@@ -119,7 +119,7 @@ def _setting_sheet(
 
 
 def _value(row: Row, setting: SettingKind) -> Figure | Problem | None:
-    """One setting, read again as its own kind: the sheet took its cell for text."""
+    """One setting, read again as its own kind: the sheet reads its cell as text."""
     raw, place = row.raw(VALUE), row.place(VALUE)
     if raw is None:
         return None
@@ -159,7 +159,7 @@ def _declared(name: str) -> dict[str, SettingKind]:
 
 
 def _scalar(value: CellValue | Problem | None) -> Scalar:
-    """A setting's value; dates and several choices are kinds no setting has."""
+    """A setting's value; no setting is a date or a list of choices."""
     if value is None or isinstance(value, Problem | date | tuple):
         raise TypeError(f"not the value of a setting: {value!r}")
     return value

@@ -1,4 +1,4 @@
-"""The Van stock sheet: what is already there and is used before anything is bought."""
+"""The Van stock sheet: stock that is used before anything is bought."""
 
 from msgspec.structs import replace
 
@@ -12,9 +12,9 @@ from quotegen.working import Figure, derive, total
 
 
 def read_van_stock(book: str, raw: RawSheet | None) -> tuple[dict[str, Figure], list[Problem]]:
-    """What the van holds by item, with everything wrong on the sheet; nothing without one.
+    """The van's stock by item, and all problems on the sheet; empty without one.
 
-    Several rows of an item add up. A row with a problem counts for nothing.
+    Several rows of an item add up. A row with a problem is dropped.
     """
     if raw is None:
         return {}, []

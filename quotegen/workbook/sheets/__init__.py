@@ -1,1 +1,1 @@
-"""The declaration of every sheet: what may stand in each of its columns."""
+"""The declaration of every sheet: what each of its columns may hold."""

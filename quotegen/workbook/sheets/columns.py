@@ -1,8 +1,8 @@
-"""What a sheet and a column are, and the kinds of column that a sheet may be declared with.
+"""Sheets and columns, and the kinds of column a sheet may be declared with.
 
-A sheet is a class whose attributes are its columns from left to right. A column is typed by what
-a row gives for it, so that `row.get(ENQUIRIES.humidity_pct)` is a `Figure` and
-`row.get(ENQUIRIES.access)` an `Access` for mypy too, and a name that no sheet declares is an error.
+A sheet is a class whose attributes are its columns from left to right. A column is typed by the
+value a row gives for it, so mypy knows `row.get(ENQUIRIES.humidity_pct)` as a `Figure` and
+`row.get(ENQUIRIES.access)` as an `Access`, and an undeclared name is an error.
 """
 
 import dataclasses
@@ -23,18 +23,18 @@ from quotegen.working import Figure
 EXAMPLE_REF = "EXAMPLE"
 YES_NO = ("yes", "no")
 LONGEST_LINE = 300
-"""Characters of a name, an address or the like, unless a column or a setting says otherwise."""
+"""The most characters of a name, an address or the like, unless its column or setting differs."""
 UNLIMITED = 100_000
-"""Characters of a reference, which has a rule of its own."""
+"""No limit: a reference has a length rule of its own."""
 FIRST_DAY, LAST_DAY = date(2000, 1, 1), date(2099, 12, 31)
 
 
 class DeclarationError(Exception):
-    """A sheet or a column is wrongly declared, or was asked for where it is not."""
+    """A wrong declaration of a sheet or column, or a request for one that is not there."""
 
 
 class CellKind(StrEnum):
-    """What a cell may hold."""
+    """The kinds of content of a cell."""
 
     TEXT = "text"
     DATE = "date"
@@ -54,13 +54,13 @@ Choice = TypeVar("Choice", bound=StrEnum)
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Column(Generic[Given_co]):
-    """One column: its heading, the field it fills, and what its cells may hold.
+    """One column: its heading, the field it fills, and the content its cells may hold.
 
-    `Given_co` is what a row gives for a filled cell; the methods of `Group` tie it to the kind of
-    the cells. The field is the name of the attribute that the column is in its sheet. A number is
-    whole where `whole`, one of `allowed` where there are any, and from `least` to `most` where
-    those are given. A length without a unit whose size is under `doubt_below` is asked about,
-    never guessed. Words have `longest` characters at most. A column equals only itself.
+    `Given_co` is the type a row gives for a filled cell; the methods of `Group` tie it to the kind
+    of the cells. The field is the name of the column's attribute in its sheet. A number is a whole
+    number if `whole`, one of `allowed` if there are any, and from `least` to `most` if given. A
+    length below `doubt_below` without a unit is queried, never guessed. Words have `longest`
+    characters at most. A column equals only itself.
     """
 
     heading: str
@@ -87,7 +87,7 @@ class Column(Generic[Given_co]):
 
     @property
     def needed(self) -> str:
-        """What has to be typed, in a few words."""
+        """What to type, in a few words."""
         if self.choices:
             return f"one of {', '.join(self.choices)}"
         if self.allowed:
@@ -106,7 +106,7 @@ AnyColumn: TypeAlias = Column[object]
 
 @dataclass(frozen=True, eq=False)
 class Sheet:
-    """One sheet: its name and what it is for. The attributes of its class are its columns."""
+    """One sheet: its name and purpose. The attributes of its class are its columns."""
 
     name: str
     about: str
@@ -119,13 +119,13 @@ class Sheet:
 
 
 class JobSheet(Sheet):
-    """A sheet whose rows carry the reference of the roof they are about."""
+    """A sheet whose rows carry the reference of their roof."""
 
     ref: ClassVar[Column[str]]
 
 
 class Rest(TypedDict, total=False):
-    """What may be said of a column of any kind."""
+    """Options for a column of any kind."""
 
     required: bool
     example: Example
@@ -133,12 +133,12 @@ class Rest(TypedDict, total=False):
 
 
 class Group(Struct, frozen=True):
-    """Columns side by side under headings of one tone; each method declares one of them."""
+    """Columns side by side under headings of one tone; each method declares one."""
 
     name: str
 
     def reference(self, prompt: str) -> Column[str]:
-        """The reference of a roof, whose length has a rule of its own."""
+        """The reference of a roof, with a length rule of its own."""
         return self.text(
             "Reference", prompt, UNLIMITED, required=True, example=EXAMPLE_REF, width=13
         )
@@ -202,14 +202,14 @@ class Group(Struct, frozen=True):
         only: tuple[Choice, ...] = (),
         **rest: Unpack[Rest],
     ) -> Column[Choice]:
-        """One member of a list, or of those `only` where there are any."""
+        """One member of a list, or of `only` if given."""
         kind, members = CellKind.CHOICE, only or tuple(listed)
         return Column(heading, kind, prompt, self.name, choices=members, **rest)
 
     def choices(
         self, heading: str, prompt: str, listed: type[Choice], **rest: Unpack[Rest]
     ) -> Column[tuple[Choice, ...]]:
-        """Members of a list, of which none may hold the marks that stand between them."""
+        """Members of a list, none of which may contain the separators."""
         kind, members = CellKind.CHOICES, tuple(listed)
         return Column(heading, kind, prompt, self.name, choices=members, **rest)
 

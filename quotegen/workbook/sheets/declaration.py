@@ -1,7 +1,7 @@
-"""Every declared sheet by its name, and what the cells of the settings may hold.
+"""All declared sheets by name, and the content of the settings' cells.
 
-The blank workbook, the reader, the checks of single cells and the page of columns in the guide
-are all driven by the sheets that `sheets/` declares.
+The blank workbook, the reader, the checks of single cells and the guide's page of columns are all
+driven by the sheets declared in `sheets/`.
 """
 
 from collections.abc import Mapping
@@ -40,7 +40,7 @@ LISTS_SHEET = "Lists"
 
 @cache
 def sheets() -> Mapping[str, Sheet]:
-    """Every sheet by its name: those of a workbook in their order, then the price list's.
+    """All sheets by name: those of a workbook in order, then the price list's.
 
     >>> [column.heading for column in sheets()["Terms"].columns]
     ['Kind', 'Applies to', 'Text']
@@ -51,7 +51,7 @@ def sheets() -> Mapping[str, Sheet]:
 
 @cache
 def setting_column(setting: SettingKind) -> AnyColumn:
-    """What the value cell of one setting may hold, in the terms of a column."""
+    """The content that a setting's value cell may hold, as a column."""
     kind = CellKind.LENGTH if setting.unit is Unit.MM else CellKind(setting.kind)
     limited = setting.kind in ("number", "money")
     return Column(

@@ -1,4 +1,4 @@
-"""The sheets beside Enquiries, each with any number of rows for a roof."""
+"""The sheets beside Enquiries, with any number of rows per roof."""
 
 from quotegen.model.choices import Answer, EdgeKind, OpeningKind, PriceBasis
 from quotegen.units import Unit
@@ -17,7 +17,7 @@ _EXTRA = Group("Extra")
 
 
 class Outline(JobSheet):
-    """The edges of roofs that no named shape fits."""
+    """The edges of roofs that fit no named shape."""
 
     ref = _JOB.reference("As on Enquiries.")
     length_mm = _WALK.length(
@@ -62,7 +62,7 @@ OUTLINE = Outline(
 
 
 class Openings(JobSheet):
-    """What comes through a roof."""
+    """The openings through a roof."""
 
     ref = _JOB.reference("As on Enquiries.")
     kind = _OPENING.choice(
@@ -120,7 +120,7 @@ OPENINGS = Openings("Openings", "Rooflights, pipes and outlets, by reference.")
 
 
 class Findings(JobSheet):
-    """What was seen on the visit and what the customer said to it."""
+    """The findings of the visit and the customer's answers."""
 
     ref = _JOB.reference("As on Enquiries.")
     seen = _FINDING.text(
@@ -185,7 +185,7 @@ EXTRA_UNITS = (
     *(Unit.BAG, Unit.ROLL, Unit.LENGTH, Unit.SET, Unit.VISIT),
     *(Unit.M, Unit.M2, Unit.M3, Unit.KG, Unit.L, Unit.H, Unit.DAY, Unit.WEEK),
 )
-"""What an extra can be counted in."""
+"""The units an extra can be counted in."""
 
 
 class Extras(JobSheet):

@@ -14,7 +14,7 @@ _NOTES = Group("Notes")
 
 
 class Enquiries(Visit):
-    """The visit, then what is to be priced and what there is about the site."""
+    """The visit, then what is to be priced, then the site."""
 
     build_ups = _PRICED.choices(
         "Build-ups to price",

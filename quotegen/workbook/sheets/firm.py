@@ -1,4 +1,4 @@
-"""The sheets of the firm: its own figures, its terms, the forecast and what is on the van."""
+"""The sheets of the firm: its own figures, terms, forecast and van stock."""
 
 from datetime import date
 
@@ -17,7 +17,7 @@ _STOCK = Group("Stock")
 
 
 class SettingSheet(Sheet):
-    """One row a setting, found by its code."""
+    """One row per setting, found by its code."""
 
     code = _SETTING.text(
         "Code", "The program finds the row by this; leave it as it is.", required=True, width=27
@@ -115,7 +115,7 @@ FORECAST = Forecast(
 
 
 class VanStock(Sheet):
-    """What is on the van or in the store and is to be used up first."""
+    """Stock on the van or in the store, to be used up first."""
 
     item = _ITEM.text(
         "Item",

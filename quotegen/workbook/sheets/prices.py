@@ -10,7 +10,7 @@ _SOURCE = Group("Source")
 
 
 class Prices(Sheet):
-    """One row a pack of an item from a supplier."""
+    """One row per pack of an item from a supplier."""
 
     item = _ITEM.text(
         "Item", "The item's code, as in the guide.", required=True, example="resin", width=18

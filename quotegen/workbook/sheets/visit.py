@@ -1,4 +1,4 @@
-"""The first columns of the Enquiries sheet: whose roof it is, its sizes, what is there now."""
+"""The first columns of the Enquiries sheet: customer, roof, sizes, and what is there now."""
 
 from datetime import date
 

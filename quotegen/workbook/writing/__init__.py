@@ -1,1 +1,1 @@
-"""Workbooks to hand out."""
+"""Writing workbooks to hand out."""

@@ -1,4 +1,4 @@
-"""The blank workbook: the rows it starts with, and one example marked as such."""
+"""The blank workbook: its initial rows, and one example marked as such."""
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -19,10 +19,10 @@ _NO_EXAMPLE = ("Outline",)
 
 
 def write_blank(path: Path) -> Problem | None:
-    """Write a new workbook to fill in; the problem if it could not be written.
+    """Write a new workbook to fill in; return a problem if it could not be written.
 
-    It holds every default with its basis, and a row marked EXAMPLE that is never read. A file
-    that is already there is left as it is.
+    It holds every default with its basis, and a row marked EXAMPLE that is never read. An existing
+    file is left as it is.
     """
     rows = starting_rows()
     for name in JOB_SHEETS:
@@ -90,7 +90,7 @@ def table_rows() -> dict[str, Sequence[Mapping[str, Example | None]]]:
 
 
 def example_row(name: str) -> dict[str, CellIn]:
-    """The example of a sheet, put together from the examples of its columns."""
+    """The example row of a sheet, assembled from its columns' examples."""
     return {
         column.field: column.example
         for column in sheets()[name].columns

@@ -1,4 +1,4 @@
-"""The page of the guide that lists every sheet and column, made from the declaration."""
+"""The guide's page of all sheets and columns, made from the declaration."""
 
 from collections.abc import Iterable, Mapping, Sequence
 
@@ -18,7 +18,7 @@ from quotegen.workbook.writing.guide_sheet import BOOK_ADVICE, PRICE_ADVICE, wha
 
 
 def columns_page() -> str:
-    """Markdown that documents every sheet and column of the workbook and of a price list.
+    """Markdown documentation of every sheet and column of the workbook and of a price list.
 
     >>> columns_page().splitlines()[0]
     '# Sheets and columns'

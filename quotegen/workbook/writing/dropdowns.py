@@ -1,7 +1,7 @@
-"""Drop-down lists, ranges and prompts for the cells of a workbook we write.
+"""Drop-down lists, ranges and prompts for the cells of workbooks we write.
 
-The spreadsheet's own rules only help with typing; the reader checks everything again. Lists
-live on a hidden sheet, because a choice may hold a comma.
+The spreadsheet's own rules only help with typing; the reader checks everything again. Lists are on
+a hidden sheet, because a choice may contain a comma.
 """
 
 from openpyxl import Workbook
@@ -17,7 +17,7 @@ LONGEST_PROMPT = 255
 
 
 class Lists:
-    """The hidden sheet of lists of one workbook; each list stands there once."""
+    """The hidden sheet of lists of one workbook; each list is written once."""
 
     def __init__(self, book: Workbook) -> None:
         self._page = book.create_sheet(LISTS_SHEET)
@@ -25,7 +25,7 @@ class Lists:
         self._known: dict[tuple[str | float, ...], str] = {}
 
     def address(self, heading: str, choices: tuple[str | float, ...]) -> str:
-        """Where the list of these choices stands, written as a range."""
+        """The range of the list of these choices."""
         if choices not in self._known:
             number = len(self._known) + 1
             letter = get_column_letter(number)
@@ -37,14 +37,14 @@ class Lists:
         return self._known[choices]
 
     def finish(self) -> None:
-        """Put the sheet behind the others, out of sight."""
+        """Move the sheet behind the others and hide it."""
         self._page.sheet_state = "hidden"
         self._book.move_sheet(self._page, len(self._book.worksheets))
         self._book.active = 0
 
 
 def add_rule(page: Worksheet, lists: Lists, column: AnyColumn, cells: str) -> None:
-    """Give cells the prompt of their column, and its list or range where it has one."""
+    """Give cells the prompt of their column, and its list or range if it has one."""
     rule = _rule(lists, column, cells)
     rule.allow_blank = True
     rule.showInputMessage = bool(column.prompt)
@@ -59,7 +59,7 @@ def add_rule(page: Worksheet, lists: Lists, column: AnyColumn, cells: str) -> No
 def _rule(lists: Lists, column: AnyColumn, cells: str) -> DataValidation:
     if column.choices or column.allowed:
         address = lists.address(column.heading, column.choices or column.allowed)
-        # Several choices are typed with a semicolon between; the list then only helps.
+        # Several choices are typed with semicolons between, so the list only suggests.
         strict = column.kind is not CellKind.CHOICES
         return DataValidation("list", formula1=address, showErrorMessage=strict)
     if column.earliest and column.latest:

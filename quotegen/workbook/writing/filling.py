@@ -1,4 +1,4 @@
-"""Putting values into the cells of workbooks we write, so that no words can run as a formula."""
+"""Writing values into cells of our own workbooks, so that no text can run as a formula."""
 
 import unicodedata
 
@@ -7,15 +7,15 @@ from openpyxl.cell.cell import Cell
 from quotegen.workbook.sheets.columns import CellKind
 
 FORMATS = {CellKind.DATE: "dd/mm/yyyy", CellKind.MONEY: "#,##0.00", CellKind.TEXT: "@"}
-"""How the cells of a kind show what is in them; every other kind as it comes."""
+"""Number formats by kind of cell; other kinds have none."""
 
 _FORMULA_STARTS = ("=", "+", "-", "@")
 
 
 def put_text(cell: Cell, text: str) -> None:
-    """Write words as words; characters that no workbook can hold are left out.
+    """Write text as text, leaving out characters that no workbook can hold.
 
-    A text that begins like a formula stays a text, also when it is edited later.
+    A text that begins like a formula stays text, even when edited later.
     """
     text = _printable(text)
     if not text:

@@ -1,4 +1,4 @@
-"""The sheet that says how to fill a workbook in, made from the declaration."""
+"""The guide sheet on filling in a workbook, made from the declaration."""
 
 from collections.abc import Sequence
 
@@ -63,7 +63,7 @@ def add_book_guide(book: Workbook) -> None:
 
 
 def add_price_guide(book: Workbook) -> None:
-    """Put the guide behind the prices: what to do, the columns, and every item with its unit."""
+    """Add the guide after the prices: what to do, the columns, and every item with its unit."""
     page = _page(book, PRICE_ADVICE, None)
     line = _table(
         page, page.max_row + 2, PRICE_SHEET, ("Part", "Heading", "What may stand there", "Help"),
@@ -74,7 +74,7 @@ def add_price_guide(book: Workbook) -> None:
 
 
 def what_may_stand(column: AnyColumn) -> str:
-    """What a cell of a column may hold, in a few words."""
+    """What a column's cells may hold, in a few words."""
     if column.choices:
         count = "one or more of" if column.kind == "choices" else "one of"
         words = f"{count}: {', '.join(column.choices)}"
@@ -116,7 +116,10 @@ def _table(
     heads: tuple[str, ...],
     rows: Sequence[tuple[str, ...]],
 ) -> int:
-    """A small table under its title; the line after it. A last column takes the room left."""
+    """Write a small table under its title; return the line after it.
+
+    The last column takes the space left.
+    """
     page.cell(line, 1, title).font = look.SUBTITLE
     for offset, row in enumerate((heads, *rows)):
         here = line + 1 + offset

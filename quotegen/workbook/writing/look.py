@@ -1,4 +1,4 @@
-"""How the workbooks we write look: one typeface, a few calm tones, rows as high as their text."""
+"""The look of workbooks we write: one typeface, a few calm tones, rows as high as their text."""
 
 import math
 
@@ -45,8 +45,8 @@ _SIDE_INCHES, _FOOT_INCHES = 0.35, 0.6
 def fit_height(page: Worksheet, line: int, texts: list[tuple[str, float]]) -> None:
     """Make a row high enough for its texts, each given with the width of its column.
 
-    Spreadsheets do not all do this for themselves on opening. A row of one line is left alone,
-    so that it still grows when somebody types into it.
+    Not all spreadsheets do this on opening. A row of one line is left alone, so that it still grows
+    when somebody types into it.
     """
     most = max((_lines(text, width) for text, width in texts), default=1)
     if most > 1:
@@ -54,7 +54,7 @@ def fit_height(page: Worksheet, line: int, texts: list[tuple[str, float]]) -> No
 
 
 def set_up_page(page: Worksheet, *, tab: str, pages_wide: int = 1) -> None:
-    """Landscape A4, fitted to so many pages across, no grid behind the cells.
+    """Set up landscape A4, fitted to so many pages across, without a grid.
 
     The margins are as narrow as any printer takes, so that wide tables are not printed small.
     """
@@ -75,7 +75,10 @@ def set_up_page(page: Worksheet, *, tab: str, pages_wide: int = 1) -> None:
 
 
 def put_foot(page: Worksheet, mark: str = "&A") -> None:
-    """The foot of each printed page: the mark, which is the name of the sheet, and its number."""
+    """Set the foot of each printed page: the mark and the page number.
+
+    The mark is the name of the sheet unless another is given.
+    """
     page.HeaderFooter.oddFooter = HeaderFooterItem(
         left=_HeaderFooterPart(mark, size=_FOOT_POINTS),
         right=_HeaderFooterPart("Page &P of &N", size=_FOOT_POINTS),
@@ -83,7 +86,7 @@ def put_foot(page: Worksheet, mark: str = "&A") -> None:
 
 
 def measure_in_body_type(book: Workbook) -> None:
-    """Make the type of the body that of the whole book: the widths of columns are counted in it."""
+    """Make the body typeface the workbook's default: column widths are counted in it."""
     book._named_styles["Normal"].font = BODY  # type: ignore[attr-defined]  # not in its hints
 
 

@@ -1,7 +1,7 @@
-"""Tables as a workbook to hand out: a page for each, headed, typed, set up to be printed on A4.
+"""Tables as a workbook: one page each, with headings and types, set up to print on A4.
 
-For papers that somebody goes on working with, such as an order. Words cannot run as formulas, and
-the same tables always give the same bytes.
+For papers that somebody goes on working with, such as an order. No text can run as a formula, and
+equal tables always give the same bytes.
 """
 
 import io
@@ -42,10 +42,10 @@ class TableColumn(Struct, frozen=True):
 class Table(Struct, frozen=True):
     """One page of a workbook.
 
-    `name` stands on its tab and `title` at its top; `lines` are pairs of a word and what it
-    stands for, set between title and head. `rows` and `totals` have a value for each column, None
-    for an empty cell; no totals, no last line. `notes` stand below, one a line. `one_page`
-    prints it smaller where it would else go on to a second page.
+    `name` is on its tab and `title` at its top; `lines` are pairs of a label and its text, between
+    title and headings. `rows` and `totals` have a value for each column, None for an empty cell;
+    without totals there is no last line. `notes` go below, one per line. `one_page` prints it
+    smaller where it would otherwise run on to a second page.
     """
 
     name: str
@@ -60,7 +60,7 @@ class Table(Struct, frozen=True):
 
 
 def tables_as_workbook(tables: Sequence[Table], title: str, author: str, mark: str) -> bytes:
-    """The tables as the bytes of one workbook; `mark` stands at the foot of each printed page."""
+    """The tables as the bytes of one workbook, with `mark` at the foot of each printed page."""
     book = Workbook()
     look.measure_in_body_type(book)
     for blank in book.worksheets:
@@ -98,7 +98,7 @@ def _fill(page: Worksheet, table: Table) -> None:
 
 
 def _put_notes(page: Worksheet, table: Table) -> None:
-    """The notes below the table, each over the width of all columns."""
+    """Write the notes below the table, each across all columns."""
     width = sum(column.width for column in table.columns)
     first = page.max_row + 2
     for line, note in enumerate(table.notes, start=first):
@@ -138,7 +138,7 @@ def _put(cell: Cell, value: Value, kind: CellKind) -> None:
 
 
 def _cell(page: Worksheet, line: int, number: int) -> Cell:
-    """A cell; of those that are merged only ever the first."""
+    """A cell; in a merged range, only its first."""
     return cast(Cell, page.cell(line, number))
 
 
@@ -157,7 +157,7 @@ def _set_up(page: Worksheet, table: Table, mark: str) -> None:
 
 
 def _free_name(wanted: str, taken: Sequence[str]) -> str:
-    """A name for a page that a workbook allows and no other page has."""
+    """A valid and unused name for a page."""
     name = _NOT_IN_NAMES.sub(" ", wanted).strip(" '")[:_LONGEST_NAME] or "Table"
     used = {one.casefold() for one in taken}
     free, number = name, 1
@@ -168,7 +168,7 @@ def _free_name(wanted: str, taken: Sequence[str]) -> str:
 
 
 def _same_bytes(book: Workbook) -> bytes:
-    """The workbook without the time of its making in it."""
+    """The bytes of a workbook, without its creation time."""
     timed, fixed = io.BytesIO(), io.BytesIO()
     with ZipFile(timed, "w", ZIP_DEFLATED) as archive:
         ExcelWriter(book, archive).save()

@@ -1,7 +1,7 @@
 """Writing workbooks of our own: blank ones, price lists, the demo. Never the user's.
 
-A file that is already there is left alone. The new one is written beside its place and moved
-there whole. Everything typed by a person is written as text that cannot run as a formula.
+An existing file is left alone. A new one is written beside its place and moved there whole.
+Everything typed by a person is written as text that cannot run as a formula.
 """
 
 import io
@@ -45,11 +45,11 @@ _PAGES_WIDE = {"Enquiries": 6}
 
 
 def write_workbook(path: Path, rows: Mapping[str, RowsIn]) -> Problem | None:
-    """Write a workbook of enquiries; the problem if it could not be written.
+    """Write a workbook of enquiries; return a problem if it could not be written.
 
-    `rows` gives the rows of each sheet by its name, each row its cells by field; a field that the
-    sheet does not declare is our own fault (`DeclarationError`). Every declared sheet is written,
-    with drop-downs, prompts and a page that says how to fill it in.
+    `rows` gives the rows of each sheet by name, each row its cells by field; a field that the sheet
+    does not declare is our own fault (`DeclarationError`). Every declared sheet is written, with
+    drop-downs, prompts and a page on filling it in.
     """
     book = _new_book()
     lists = Lists(book)
@@ -61,7 +61,7 @@ def write_workbook(path: Path, rows: Mapping[str, RowsIn]) -> Problem | None:
 
 
 def write_price_list(path: Path, rows: RowsIn) -> Problem | None:
-    """Write a price list; the problem if it could not be written."""
+    """Write a price list; return a problem if it could not be written."""
     book = _new_book()
     lists = Lists(book)
     _add_sheet(book, lists, sheets()[PRICE_SHEET], rows)
@@ -123,7 +123,7 @@ def _add_sheet(book: Workbook, lists: Lists, sheet: Sheet, rows: RowsIn) -> None
 
 
 def _heads(page: Worksheet, sheet: Sheet) -> None:
-    """Row 1: headings, toned by group; a thick line under those that must be filled in."""
+    """Write row 1: headings toned by group, with a thick line under the required ones."""
     groups = list(dict.fromkeys(column.group for column in sheet.columns))
     for number, column in enumerate(sheet.columns, start=1):
         cell = page.cell(1, number, column.heading)
@@ -153,7 +153,7 @@ def _fill(cell: Cell, value: CellIn) -> None:
 
 
 def _rule_settings(page: Worksheet, lists: Lists, sheet: Sheet, rows: RowsIn) -> None:
-    """Each value cell of a settings sheet gets the rule and the look of its own setting."""
+    """Give each value cell of a settings sheet the rule and look of its own setting."""
     number = sheet.columns.index(SettingSheet.value) + 1
     for line, row in enumerate(rows, start=2):
         setting = house_rules.settings().get(str(row.get("code")))
