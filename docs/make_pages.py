@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from quotegen.cli import cli
-from quotegen.problem_kinds import KINDS
+from quotegen.problem_kinds import PROBLEM_KINDS
 from quotegen.reference import loader, rules
 from quotegen.safety.rules.hazards import level_of
 from quotegen.workbook.writing.columns_page import columns_page
@@ -39,7 +39,9 @@ def commands_page() -> str:
 
 def problems_page() -> str:
     """Every kind of problem: its code, its meaning and its cure."""
-    rows = [(kind.code, str(kind.severity), kind.meaning, kind.cure) for kind in KINDS.values()]
+    rows = [
+        (kind.code, str(kind.severity), kind.meaning, kind.cure) for kind in PROBLEM_KINDS.values()
+    ]
     return (
         "\n\n".join(
             [

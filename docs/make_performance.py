@@ -29,8 +29,8 @@ from quotegen.documents.printing.paper import PictureBox
 from quotegen.documents.printing.pdf import fetcher, font_faces, load_engine
 from quotegen.machine.process import set_process
 from quotegen.machine.resources import price_lists_folder, templates_folder
-from quotegen.making.drawing_up import Task, draw_up
-from quotegen.making.papers import KINDS, Paper, Ready, draft_of, ready_for
+from quotegen.making.drawing_up import PaperTask, draw_up
+from quotegen.making.papers import PAPER_KINDS, Paper, Ready, draft_of, ready_for
 from quotegen.model.issue import Issue
 from quotegen.problems import Problem
 from quotegen.workbook.writing.writing import write_workbook
@@ -90,12 +90,14 @@ def over_the_engine(job: Ready, folder: Path) -> Iterator[Row]:
     """
     load_engine()
     packed = pickle.dumps(job)
-    drawn = [p for p in Paper if KINDS[p].maker.suffix == ".pdf" and KINDS[p].wanted(job)]
+    drawn = [
+        p for p in Paper if PAPER_KINDS[p].maker.suffix == ".pdf" and PAPER_KINDS[p].wanted(job)
+    ]
     ours, alone = dict.fromkeys(drawn, 9e9), dict.fromkeys(drawn, 9e9)
     for run in range(RUNS + 1):
         new = pickle.loads(packed)
         for paper in drawn:
-            task = partial(draw_up, Task(new, paper, folder, demo_date(), None))
+            task = partial(draw_up, PaperTask(new, paper, folder, demo_date(), None))
             engine = partial(engine_alone, *filled(new, paper, folder))
             times = (least(task, process_time, 1), least(engine, process_time, 1))
             if run:
@@ -321,7 +323,7 @@ def against_chromium(job: Ready, folder: Path) -> Row:
     packed = pickle.dumps(job)
 
     def quote() -> None:
-        draw_up(Task(pickle.loads(packed), Paper.QUOTE, folder, demo_date(), None))
+        draw_up(PaperTask(pickle.loads(packed), Paper.QUOTE, folder, demo_date(), None))
 
     html, _ = filled(job, Paper.QUOTE, folder)
     base = f"{templates_folder().as_uri()}/"

@@ -16,7 +16,7 @@ from msgspec.structs import replace
 from quotegen.making.issuing import Issuer, Outcome, State, filed_under, incomplete, read_back
 from quotegen.making.made_from import MadeFrom, together
 from quotegen.making.papers import (
-    KINDS,
+    PAPER_KINDS,
     AnyPaper,
     CustomerPaper,
     Paper,
@@ -60,7 +60,7 @@ def papers_due(
 
 def _wanted(ready: Ready | None, papers: Sequence[Paper]) -> list[Paper]:
     """The papers an enquiry needs; all of them where that cannot be told."""
-    return [paper for paper in papers if ready is None or KINDS[paper].wanted(ready)]
+    return [paper for paper in papers if ready is None or PAPER_KINDS[paper].wanted(ready)]
 
 
 def _several_roofs(worked: Sequence[Worked]) -> Iterator[list[tuple[Enquiry, Worked]]]:
@@ -74,7 +74,7 @@ def _several_roofs(worked: Sequence[Worked]) -> Iterator[list[tuple[Enquiry, Wor
             yield group
 
 
-Step = Callable[[], Outcome]
+_Step = Callable[[], Outcome]
 
 
 class _Run:
@@ -115,7 +115,7 @@ class _Run:
         settings = next(worked.quote.settings for worked in batch.worked if worked.quote)
         return MadeFrom(batch.folder, settings, batch.prices, self._on)
 
-    def _in_order(self, steps: Iterator[Step]) -> Iterator[Outcome]:
+    def _in_order(self, steps: Iterator[_Step]) -> Iterator[Outcome]:
         """Yield the outcome of each paper, keeping several begun ahead of the one waited for."""
         begun = deque(islice(steps, self._ahead))
 
@@ -129,19 +129,19 @@ class _Run:
 
         return finish()
 
-    def _begin(self, worked: Worked, ready: Ready | None, paper: Paper) -> Step:
+    def _begin(self, worked: Worked, ready: Ready | None, paper: Paper) -> _Step:
         """Begin one paper of an enquiry, or report it blocked."""
         if ready is None or worked.enquiry is None:
             return partial(Outcome, worked.ref, paper, State.BLOCKED)
         made_from = self._made_from.enquiry(worked.enquiry, worked.problems)
-        if KINDS[paper].carries(ready):
+        if PAPER_KINDS[paper].carries(ready):
             return partial(self._with_carried, ready, paper, made_from)
         return self._issuer.begin(ready, paper, made_from)
 
     def _with_carried(self, ready: Ready, paper: Paper, made_from: str) -> Outcome:
         """Make a paper that carries others, after those others."""
         carried: dict[Paper, IssuedPaper] = {}
-        for needed in KINDS[paper].carries(ready):
+        for needed in PAPER_KINDS[paper].carries(ready):
             found = self._read_back(ready.ref, needed)
             if found is None:
                 return incomplete(ready.ref, paper, needed, self._out)
@@ -151,7 +151,7 @@ class _Run:
 
     def _begin_for_customer(
         self, group: Sequence[tuple[Enquiry, Worked]], paper: CustomerPaper
-    ) -> Step:
+    ) -> _Step:
         """Begin one paper covering all a customer's roofs, with the quotes as issued."""
         ref, blocked = filed_under(group[0][0].customer, self._out)
         if blocked:

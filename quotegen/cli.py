@@ -149,7 +149,7 @@ def takeoff(
 ) -> None:
     """Show how much of everything each roof takes."""
     from quotegen.documents.data.order_data import together_data
-    from quotegen.documents.data.takeoff_data import FORMAT, takeoff_data
+    from quotegen.documents.data.takeoff_data import TAKEOFF_FORMAT, takeoff_data
     from quotegen.documents.data.takeoff_text import takeoff_lines, together_lines
     from quotegen.pricing.sensitivity import sensitivity
     from quotegen.working_out import order_together
@@ -163,7 +163,7 @@ def takeoff(
             if w.quote
         ]
         problems = [p.to_data() for p in batch.problems]
-        found = {"format": FORMAT, "enquiries": data, "problems": problems}
+        found = {"format": TAKEOFF_FORMAT, "enquiries": data, "problems": problems}
         _print_json(found | ({"together": together_data(one_order)} if one_order else {}))
         sys.exit(DATA_PROBLEMS if batch.stops else CLEAN)
     for quote in (worked.quote for worked in batch.worked if worked.quote):

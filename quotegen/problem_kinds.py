@@ -1,7 +1,7 @@
 """Every kind of problem, declared once in `problem_kinds.toml`: code, severity, meaning, cure.
 
-The problems page of the documentation is made from `KINDS`. A wrong declaration is our own fault
-and raises.
+The problems page of the documentation is made from `PROBLEM_KINDS`. A wrong declaration is our own
+fault and raises.
 """
 
 from collections.abc import Mapping
@@ -45,5 +45,5 @@ def _declared() -> Mapping[str, Kind]:
     }
 
 
-KINDS: Mapping[str, Kind] = _declared()
+PROBLEM_KINDS: Mapping[str, Kind] = _declared()
 """Every kind of problem by its code."""

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 
 from msgspec import Struct, field
 
-from quotegen.problem_kinds import KINDS, Kind, Severity
+from quotegen.problem_kinds import PROBLEM_KINDS, Kind, Severity
 
 
 class Place(Struct, frozen=True):
@@ -41,7 +41,7 @@ class Problem(Struct, frozen=True):
     @property
     def kind(self) -> Kind:
         """The kind this problem is declared as."""
-        return KINDS[self.code]
+        return PROBLEM_KINDS[self.code]
 
     @property
     def severity(self) -> Severity:
@@ -89,7 +89,7 @@ def problem(code: str, place: Place, seen: str = "", ref: str = "", **details: o
     >>> problem("reference-missing", Place("jobs.xlsx", "Enquiries", "A3", "Reference")).stops
     True
     """
-    if code not in KINDS:
+    if code not in PROBLEM_KINDS:
         raise KeyError(f"undeclared kind of problem: {code}")
     return Problem(code, place, seen, ref, details)
 

@@ -101,14 +101,14 @@ def by_key(
             raise ReferenceFileError(f"{file_name}: the {named} {key} stands twice")
         found[key] = record
     for wanted in asked or ():
-        known(wanted, found, file_name)
+        known_key(wanted, found, file_name)
     return found
 
 
 def member(kind: type[Member], key: str, where: str) -> Member:
     """The enumeration member that a table names by its key."""
     members = {key_of(one): one for one in kind}
-    return members[known(key, members, where)]
+    return members[known_key(key, members, where)]
 
 
 def key_of(one: Enum) -> str:
@@ -120,7 +120,7 @@ def key_of(one: Enum) -> str:
     return one.name.lower().replace("_", "-")
 
 
-def known(key: str, keys: Collection[str], where: str) -> str:
+def known_key(key: str, keys: Collection[str], where: str) -> str:
     """Return a key, refusing one that is not among `keys`."""
     if key not in keys:
         raise ReferenceFileError(f"{where}: there is no key {key}")

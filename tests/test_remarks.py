@@ -73,14 +73,15 @@ def test_a_row_missing_or_misspelt_in_a_table_of_the_house_is_refused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(house_words, "HOUSE", tmp_path)
-    text = (HOUSE / "offer.toml").read_text()
+    (tmp_path / "words").mkdir()
+    text = (HOUSE / "words" / "offer.toml").read_text()
     for old, new, says in (
         ('key = "trims"', 'key = "trim"', "offer.toml, included: there is no key trims"),
         ("{old}", "{older}", "included, strip: nothing fills {older}"),
         ('text = "No insulation is added"', 'text = ""', "text"),
     ):
         assert old in text
-        (tmp_path / "offer.toml").write_text(text.replace(old, new, 1))
+        (tmp_path / "words" / "offer.toml").write_text(text.replace(old, new, 1))
         with pytest.raises(ReferenceFileError, match=re.escape(says)):
             words_of_house.__wrapped__("offer.toml", "included", Included)
 

@@ -18,7 +18,7 @@ from quotegen.documents.printing.belongings import OWN_TEMPLATES
 from quotegen.machine.files import replace_file
 from quotegen.making import issuing
 from quotegen.making.issuing import Issuer, Outcome, State
-from quotegen.making.papers import KINDS, AnyPaper, CustomerPaper, Paper, Ready, Work
+from quotegen.making.papers import PAPER_KINDS, AnyPaper, CustomerPaper, Paper, Ready, Work
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.register.store import FILE_NAME, Issuing, Register
@@ -101,12 +101,12 @@ def test_what_goes_by_e_mail_is_for_the_customer_and_made_before(
     kind, occupier = PEOPLE[place]
     ready = of_everyone[f"T-{place}"]
     assert (ready.quote.enquiry.customer.kind, ready.quote.enquiry.occupier) == (kind, occupier)
-    carried = KINDS[Paper.EMAIL].carries(ready)
+    carried = PAPER_KINDS[Paper.EMAIL].carries(ready)
     order = list(Paper)
     assert carried[0] is Paper.QUOTE
     assert set(carried) <= set(TO_CUSTOMERS), "no paper of the firm or of the crew goes out"
     assert all(order.index(one) < order.index(Paper.EMAIL) for one in carried)
-    assert all(KINDS[one].wanted(ready) for one in carried)
+    assert all(PAPER_KINDS[one].wanted(ready) for one in carried)
     business = kind is not CustomerKind.HOME_OWNER
     assert (Paper.METHOD in carried, Paper.PHASE_PLAN in carried) == (business, business)
     assert (Paper.TENANT_NOTICE in carried) is (occupier is Occupier.TENANT)
@@ -118,7 +118,7 @@ def test_job_makes_the_whole_set_into_one_folder(tmp_path: Path) -> None:
     made = run_command("job", book, "--ref", "T-01", *ON)
     assert made.exit_code == 0, made.output
     folder = tmp_path / "papers" / "T-01"
-    names = {f"T-01-{paper}-r0{KINDS[paper].maker.suffix}" for paper in Paper}
+    names = {f"T-01-{paper}-r0{PAPER_KINDS[paper].maker.suffix}" for paper in Paper}
     assert {path.name for path in folder.iterdir()} == names
     assert {path.name for path in (tmp_path / "papers").iterdir()} == {"T-01", "register.sqlite"}
     assert f"{len(Paper)} made:" in made.stdout

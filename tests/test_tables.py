@@ -61,7 +61,7 @@ def test_a_record_is_as_its_row_says(tmp_path: Path) -> None:
     assert rows(path, "shelf", Shelf) == (Shelf("a", (1, 2)), Shelf("b"))
 
 
-def published(text: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> loader.Entry:
+def published(text: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> loader.PublishedValue:
     (tmp_path / "doors.toml").write_text(text)
     monkeypatch.setattr(loader, "_files", lambda: {"doors": tmp_path / "doors.toml"})
     return loader.subject.__wrapped__("doors")["a_value"][-1]
@@ -142,9 +142,10 @@ def test_a_house_file_that_is_wrong_is_refused(
 ) -> None:
     house_rules.items()
     shutil.copytree(house_rules.HOUSE, tmp_path, dirs_exist_ok=True)
-    text = (tmp_path / file).read_text()
+    (path,) = tmp_path.rglob(file)
+    text = path.read_text()
     assert old in text
-    (tmp_path / file).write_text(text.replace(old, new, 1))
+    path.write_text(text.replace(old, new, 1))
     monkeypatch.setattr(house_rules, "HOUSE", tmp_path)
     read = {"items": house_rules.items, "order_notes": house_rules.order_notes}
     read |= {"terms": house_rules.terms}
@@ -173,8 +174,8 @@ def test_a_kind_of_problem_that_is_wrong_is_refused(
 def test_a_price_of_the_demo_with_a_key_nobody_knows_is_refused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    text = (scenario.HERE / "prices.toml").read_text()
+    text = (scenario.DEMO_FOLDER / "prices.toml").read_text()
     (tmp_path / "prices.toml").write_text(text.replace("size = 1,", "sise = 1,", 1))
-    monkeypatch.setattr(scenario, "HERE", tmp_path)
+    monkeypatch.setattr(scenario, "DEMO_FOLDER", tmp_path)
     with pytest.raises(ReferenceFileError, match=r"prices.toml: .* `\$.list\[0\].price\[0\]`"):
-        scenario._read.__wrapped__("prices.toml", scenario.Prices)
+        scenario._read.__wrapped__("prices.toml", scenario.PriceFile)

@@ -7,7 +7,7 @@ import pytest
 
 from quotegen.documents.printing.belongings import OWN_TEMPLATES
 from quotegen.machine.resources import templates_folder
-from quotegen.making.papers import CUSTOMER_MAKERS, KINDS
+from quotegen.making.papers import CUSTOMER_MAKERS, PAPER_KINDS
 from tests.test_app import SURVEYED, fill_in, write_book
 from tests.test_cli import ON, fill_in_setting, run
 
@@ -73,7 +73,7 @@ def test_check_tells_what_is_wrong_with_an_own_template(
 
 def test_every_template_of_ours_can_be_tried(book: Path) -> None:
     """One that stays untried would let an own one in its place go by."""
-    makers = [*(kind.maker for kind in KINDS.values()), *CUSTOMER_MAKERS.values()]
+    makers = [*(kind.maker for kind in PAPER_KINDS.values()), *CUSTOMER_MAKERS.values()]
     ours = templates_folder()
     files = [f for f in ours.rglob("*") if f.suffix in (".html", ".txt")]
     names = {f.relative_to(ours).as_posix() for f in files}

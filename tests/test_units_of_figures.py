@@ -193,7 +193,7 @@ def test_hours_on_the_clock_are_added_to_person_hours_only_as_those_of_people() 
     [
         (house_rules._Setting, house_rules.HOUSE / "rates.toml", "setting"),
         (house_rules.Item, house_rules.HOUSE / "items.toml", "item"),
-        (loader.Entry, loader.HERE / "protection" / "ladders.toml", "entry"),
+        (loader.PublishedValue, loader.REFERENCE_FOLDER / "protection" / "ladders.toml", "entry"),
     ],
 )
 def test_a_table_with_a_word_that_is_no_unit_is_refused(

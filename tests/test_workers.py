@@ -14,7 +14,7 @@ import pytest
 
 from quotegen.app import make_papers
 from quotegen.making import drawing_up
-from quotegen.making.drawing_up import Drawn, Task, draw_up
+from quotegen.making.drawing_up import Drawn, PaperTask, draw_up
 from quotegen.making.issuing import Issuer, Outcome, State
 from quotegen.making.papers import Paper, Ready
 from quotegen.making.workers import DrawingFailedError, Workers
@@ -63,7 +63,7 @@ def test_nothing_is_drawn_up_where_nothing_can_have_changed(
     book = write_book(tmp_path, BUSINESS)
     asked: list[str] = []
 
-    def counted(task: Task) -> Drawn | Problem:
+    def counted(task: PaperTask) -> Drawn | Problem:
         asked.append(task.paper)
         return draw_up(task)
 
@@ -100,7 +100,7 @@ def test_our_own_fault_in_another_process_names_its_paper(
 
     monkeypatch.setattr(drawing_up, "draft_of", at_fault)
     with Workers(2) as workers:
-        pending = workers.draw(Task(ready, Paper.QUOTE, tmp_path, TODAY, None))
+        pending = workers.draw(PaperTask(ready, Paper.QUOTE, tmp_path, TODAY, None))
         with pytest.raises(DrawingFailedError, match="T-01, quote: LookupError: no such thing"):
             pending()
 
@@ -110,13 +110,15 @@ def test_a_worker_that_is_killed_loses_nothing(
 ) -> None:
     here = os.getpid()
 
-    def killed(task: Task) -> Drawn | Problem:
+    def killed(task: PaperTask) -> Drawn | Problem:
         if os.getpid() != here:
             os.kill(os.getpid(), signal.SIGKILL)
         return draw_up(task)
 
     monkeypatch.setattr("quotegen.making.workers.draw_up", killed)
-    tasks = [Task(ready, paper, tmp_path, TODAY, None) for paper in (Paper.QUOTE, Paper.ORDER_BOOK)]
+    tasks = [
+        PaperTask(ready, paper, tmp_path, TODAY, None) for paper in (Paper.QUOTE, Paper.ORDER_BOOK)
+    ]
     with Workers(2) as workers:
         pending = [workers.draw(task) for task in tasks]
         drawn = [one() for one in pending]
@@ -200,7 +202,7 @@ def test_nothing_is_left_among_the_temporary_files(ready: Ready, tmp_path: Path)
         "        assert workers.draw(pickle.load(task))().rendered.pages\n"
     )
     (tmp_path / "task").write_bytes(
-        pickle.dumps(Task(ready, Paper.VARIATION_SLIP, tmp_path, TODAY, None))
+        pickle.dumps(PaperTask(ready, Paper.VARIATION_SLIP, tmp_path, TODAY, None))
     )
     temporary = tmp_path / "temporary"
     temporary.mkdir()

@@ -30,13 +30,13 @@ _NOT_KNOWN = (Against.UNKNOWN,)
 _UNKNOWN = Hour(None, None, False, _NOT_KNOWN, _NOT_KNOWN, _NOT_KNOWN)
 _SLACK = 1e-9
 
-Table = tuple[tuple[float, float], ...]
+HoursTable = tuple[tuple[float, float], ...]
 
 
 class Sets(NamedTuple):
     """Setting times: the dry hours needed by deck temperature, and the coldest deck allowed."""
 
-    table: Table
+    table: HoursTable
     least_c: float
 
 
@@ -59,7 +59,7 @@ class Outlook:
 
     first: date | None
     hours: tuple[Hour, ...]
-    _set: dict[tuple[float, Table, float], float | None] = field(
+    _set: dict[tuple[float, HoursTable, float], float | None] = field(
         default_factory=dict, compare=False, repr=False
     )
     _begin: dict[tuple[Pace, Phase, int, float], tuple[float, ...]] = field(
@@ -240,7 +240,7 @@ def _may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: f
     return dry_until(outlook, to_h, *sets) is not None
 
 
-def dry_until(outlook: Outlook, from_h: float, table: Table, least_c: float) -> float | None:
+def dry_until(outlook: Outlook, from_h: float, table: HoursTable, least_c: float) -> float | None:
     """The time at which laid work has set; None if rain, dew, cold or the unknown comes first.
 
     Setting goes on at the rate of the hour: the share done in a time dt is dt / hours(deck), and it
@@ -254,7 +254,7 @@ def dry_until(outlook: Outlook, from_h: float, table: Table, least_c: float) -> 
     return outlook._set[asked]
 
 
-def _sets_at(outlook: Outlook, from_h: float, table: Table, least_c: float) -> float | None:
+def _sets_at(outlook: Outlook, from_h: float, table: HoursTable, least_c: float) -> float | None:
     share, time_h = 0.0, from_h
     while share < 1 - _SLACK:
         hour = outlook.at(time_h)

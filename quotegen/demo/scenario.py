@@ -14,7 +14,7 @@ from quotegen.workbook.sheets.declaration import FORECAST_SHEET, JOB_SHEETS, STO
 from quotegen.workbook.writing.blank import starting_rows
 from quotegen.workbook.writing.writing import RowsIn, write_price_list, write_workbook
 
-HERE = Path(__file__).parent
+DEMO_FOLDER = Path(__file__).parent
 WORKBOOK_NAME = "demo-jobs.xlsx"
 FieldsIn = dict[str, Any]
 _DETAILS = tuple(name.lower() for name in JOB_SHEETS[1:])
@@ -39,7 +39,7 @@ class PriceList(Table, kw_only=True, frozen=True):
     price: tuple[Price, ...]
 
 
-class Prices(Table, frozen=True):
+class PriceFile(Table, frozen=True):
     """The contents of the prices file."""
 
     lists: tuple[PriceList, ...] = field(name="list")
@@ -53,7 +53,7 @@ class Jobs(Table, frozen=True):
     enquiry: tuple[FieldsIn, ...]
 
 
-class Forecast(Table, frozen=True):
+class ForecastFile(Table, frozen=True):
     """The contents of the forecast file: rows by field."""
 
     row: tuple[FieldsIn, ...]
@@ -92,7 +92,7 @@ def workbook_rows() -> dict[str, RowsIn]:
     scenario = _read("jobs.toml", Jobs)
     rows = starting_rows(scenario.firm)
     rows[STOCK_SHEET] = scenario.van_stock
-    rows[FORECAST_SHEET] = _read("forecast.toml", Forecast).row
+    rows[FORECAST_SHEET] = _read("forecast.toml", ForecastFile).row
     rows[JOB_SHEETS[0]] = [
         {field: _cell(value) for field, value in job.items() if field not in _DETAILS}
         for job in scenario.enquiry
@@ -108,7 +108,7 @@ def price_list_rows() -> dict[str, RowsIn]:
     """The rows of each demo price list, by file name."""
     return {
         listed.file: [_price_row(listed, price) for price in listed.price]
-        for listed in _read("prices.toml", Prices).lists
+        for listed in _read("prices.toml", PriceFile).lists
     }
 
 
@@ -130,4 +130,4 @@ def _cell(value: Any) -> Any:
 
 @cache
 def _read(name: str, kind: type[Made]) -> Made:
-    return made(content(HERE / name), kind, name)
+    return made(content(DEMO_FOLDER / name), kind, name)

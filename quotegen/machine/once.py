@@ -9,10 +9,10 @@ from functools import wraps
 from typing import ParamSpec, TypeVar
 
 Asked = ParamSpec("Asked")
-Made = TypeVar("Made")
+_Made = TypeVar("_Made")
 
 
-def once_a_job(make: Callable[Asked, Made]) -> Callable[Asked, Made]:
+def once_a_job(make: Callable[Asked, _Made]) -> Callable[Asked, _Made]:
     """Cache a function's result for the same records and the same keyword arguments.
 
     Positional arguments are records of the job, matched by identity, because their values are deep
@@ -27,10 +27,10 @@ def once_a_job(make: Callable[Asked, Made]) -> Callable[Asked, Made]:
     >>> repeated(record, times=2) is repeated(record, times=3)
     False
     """
-    kept: tuple[tuple[object, ...], dict[object, Made]] = ((), {})
+    kept: tuple[tuple[object, ...], dict[object, _Made]] = ((), {})
 
     @wraps(make)
-    def made_once(*records: Asked.args, **values: Asked.kwargs) -> Made:
+    def made_once(*records: Asked.args, **values: Asked.kwargs) -> _Made:
         nonlocal kept
         last, made = kept
         if [id(one) for one in last] != [id(one) for one in records]:

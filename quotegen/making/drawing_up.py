@@ -29,7 +29,7 @@ class LastIssue(Struct, frozen=True):
     in_place: bool
 
 
-class Task(Struct, frozen=True):
+class PaperTask(Struct, frozen=True):
     """One paper to draw up.
 
     `folder` holds the workbook, its pictures and the owner's templates; `on` is the date of a new
@@ -53,7 +53,7 @@ class Drawn(Struct, frozen=True):
     problems: tuple[Problem, ...]
 
 
-def draw_up(task: Task) -> Drawn | Problem:
+def draw_up(task: PaperTask) -> Drawn | Problem:
     """Draw up one paper, or report a fault in the owner's template for it.
 
     If, filled in under the marks of the last revision, it says the same, it is that revision,
@@ -98,6 +98,6 @@ class _Saying:
         return Drawn(self._issue, self.fingerprint, draft.total, rendered, problems)
 
 
-def _next_issue(task: Task) -> Issue:
+def _next_issue(task: PaperTask) -> Issue:
     revision = task.last.issue.revision + 1 if task.last else 0
     return Issue(task.work.ref, revision, task.on)

@@ -9,7 +9,7 @@ from textwrap import wrap
 from msgspec import Struct
 
 from quotegen.machine.files import replace_file
-from quotegen.making.drawing_up import Drawn, LastIssue, Task
+from quotegen.making.drawing_up import Drawn, LastIssue, PaperTask
 from quotegen.making.papers import AnyPaper, Work, maker_of
 from quotegen.making.workers import Workers
 from quotegen.model.enquiry import Customer
@@ -75,18 +75,18 @@ class Issuer:
         pending = self._workers.draw(task)
         return lambda: self._enter(task, pending(), made_from)
 
-    def _task(self, work: Work, paper: AnyPaper, last: Entry | None) -> Task:
+    def _task(self, work: Work, paper: AnyPaper, last: Entry | None) -> PaperTask:
         before = None
         if last:
             in_place = self._path(paper, last.issue).is_file()
             before = LastIssue(last.issue, last.fingerprint, in_place)
-        return Task(work, paper, self._folder, self._on, before)
+        return PaperTask(work, paper, self._folder, self._on, before)
 
     def _path(self, paper: AnyPaper, issue: Issue) -> Path:
         name = f"{issue.reference}-{paper}-r{issue.revision}{maker_of(paper).suffix}"
         return self._out / issue.reference / name
 
-    def _enter(self, task: Task, drawn: Drawn | Problem, made_from: str) -> Outcome:
+    def _enter(self, task: PaperTask, drawn: Drawn | Problem, made_from: str) -> Outcome:
         """Enter a paper; one that cannot be entered is removed, so that it does not look issued."""
         ref, paper = task.work.ref, task.paper
         if isinstance(drawn, Problem):
@@ -175,7 +175,7 @@ def _register_blocked(error: RegisterError, out: Path, ref: str) -> Problem:
     return problem("register-blocked", Place(str(out / FILE_NAME)), str(error), ref)
 
 
-def _put(task: Task, drawn: Drawn, path: Path, issuing: Issuing) -> Outcome:
+def _put(task: PaperTask, drawn: Drawn, path: Path, issuing: Issuing) -> Outcome:
     """Put a paper in place and enter it, unless it says nothing new or a file is in the way."""
     ref, paper, issue = task.work.ref, task.paper, drawn.issue
     if drawn.rendered is None:

@@ -1,7 +1,7 @@
 """The kinds of paper: what makes each, what it is made from, and which others it carries.
 
-To add a paper of an enquiry, add a member of `Paper` and a line of `KINDS`; for a customer with
-several roofs, a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`.
+To add a paper of an enquiry, add a member of `Paper` and a line of `PAPER_KINDS`; for a customer
+with several roofs, a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`.
 """
 
 from collections.abc import Callable, Mapping
@@ -140,14 +140,14 @@ class Draft(Struct, frozen=True):
 
 def maker_of(paper: AnyPaper) -> Maker:
     """The maker of a kind of paper."""
-    return KINDS[paper].maker if isinstance(paper, Paper) else CUSTOMER_MAKERS[paper]
+    return PAPER_KINDS[paper].maker if isinstance(paper, Paper) else CUSTOMER_MAKERS[paper]
 
 
 def draft_of(work: Work, paper: AnyPaper) -> Draft:
     """The draft of a paper of an enquiry or a customer."""
     if isinstance(work, SeveralRoofs):
         return _customer_draft(work, paper)
-    kind = KINDS[Paper(paper)]
+    kind = PAPER_KINDS[Paper(paper)]
     return Draft(
         ref=work.ref,
         paper=paper,
@@ -221,7 +221,7 @@ def _totals(ready: Ready) -> str:
     return "; ".join(f"{o.build_up} {o.totals.total.money}" for o in ready.quote.options)
 
 
-KINDS: Mapping[Paper, PaperKind] = {
+PAPER_KINDS: Mapping[Paper, PaperKind] = {
     Paper.QUOTE: PaperKind(QUOTE, _quote, _totals),
     Paper.METHOD: PaperKind(METHOD, _statement),
     Paper.PHASE_PLAN: PaperKind(PHASE_PLAN, _phase_plan),

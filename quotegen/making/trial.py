@@ -13,7 +13,7 @@ from quotegen.documents.printing.templates import OwnTemplateError
 from quotegen.making.drawing_up import not_usable
 from quotegen.making.papers import (
     CUSTOMER_MAKERS,
-    KINDS,
+    PAPER_KINDS,
     Draft,
     Paper,
     Ready,
@@ -47,7 +47,7 @@ def try_own_templates(batch: Batch) -> list[Problem]:
 
 def _drafts(ready: Sequence[Ready], own: Path) -> Iterator[Draft]:
     """Drafts of the papers an owner's template takes part in, as if those carried were issued."""
-    for paper, kind in KINDS.items():
+    for paper, kind in PAPER_KINDS.items():
         one = next((one for one in ready if kind.wanted(one)), None)
         if one and kind.maker.template and takes_part(kind.maker.template, own):
             yield draft_of(_with(one, kind.carries(one)), paper)
@@ -59,7 +59,9 @@ def _drafts(ready: Sequence[Ready], own: Path) -> Iterator[Draft]:
 
 def _with(ready: Ready, papers: Sequence[Paper]) -> Ready:
     issue = Issue(ready.ref, 0, ready.quote.enquiry.dated)
-    carried = {paper: IssuedPaper(KINDS[paper].maker.title, issue, "", b"") for paper in papers}
+    carried = {
+        paper: IssuedPaper(PAPER_KINDS[paper].maker.title, issue, "", b"") for paper in papers
+    }
     return replace(ready, carried=carried)
 
 

@@ -22,7 +22,7 @@ from msgspec import Struct
 
 from quotegen.documents.printing.pdf import load_engine
 from quotegen.machine.process import set_process
-from quotegen.making.drawing_up import Drawn, Task, draw_up
+from quotegen.making.drawing_up import Drawn, PaperTask, draw_up
 from quotegen.making.papers import Work
 from quotegen.problems import Problem
 
@@ -78,7 +78,7 @@ class Workers:
         """The number of papers to begin before waiting for the first."""
         return 4 * self._count if self._count > 1 else 1
 
-    def draw(self, task: Task) -> Pending:
+    def draw(self, task: PaperTask) -> Pending:
         """Begin one paper and return a function that waits for it."""
         if self._count < 2:
             return lambda: draw_up(task)
@@ -107,12 +107,12 @@ def cores() -> int:
     return os.cpu_count() or 1
 
 
-def _without(task: Task) -> dict[str, Any]:
+def _without(task: PaperTask) -> dict[str, Any]:
     """A task without its job."""
     return {name: getattr(task, name) for name in ("paper", "folder", "on", "last")}
 
 
-def _result(future: "Future[Drawn | Problem | _Fault]", task: Task) -> Drawn | Problem:
+def _result(future: "Future[Drawn | Problem | _Fault]", task: PaperTask) -> Drawn | Problem:
     try:
         found = future.result()
     except BrokenExecutor:
@@ -142,7 +142,7 @@ def _end_with_parent() -> None:
 
 def _draw_packed(packed: bytes, rest: dict[str, Any]) -> Drawn | Problem | _Fault:
     try:
-        return draw_up(Task(_unpacked(packed), **rest))
+        return draw_up(PaperTask(_unpacked(packed), **rest))
     except Exception as error:
         # Not every exception can be pickled, and the traceback would be lost.
         last = traceback.extract_tb(error.__traceback__)[-1]

@@ -8,6 +8,7 @@ from quotegen.model.choices import EdgeKind, Shape
 from quotegen.working import Figure
 
 Point = tuple[float, float]
+Ring = tuple[Point, ...]
 
 
 class CornerKind(StrEnum):

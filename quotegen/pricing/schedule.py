@@ -10,14 +10,14 @@ from quotegen.model.several import QuotedRoof, Schedule, ScheduledRoof, Sums
 from quotegen.pricing.costs import money_total
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import UrgencyRule
-from quotegen.tables import key_of, known
+from quotegen.tables import key_of, known_key
 from quotegen.units import Unit
 from quotegen.working import derive
 
 CHEAPEST, FULLEST, ACCEPTED = "the cheapest of each roof", "the fullest of each roof", "accepted"
-NONE_YET, NOT_KNOWN = "none-yet", "not-known"
+_NONE_YET, _NOT_KNOWN = "none-yet", "not-known"
 ANY_FINDING = "any"
-_DECKS = frozenset({"", NONE_YET, NOT_KNOWN, *map(key_of, DeckCondition)})
+_DECKS = frozenset({"", _NONE_YET, _NOT_KNOWN, *map(key_of, DeckCondition)})
 _FINDINGS = frozenset({"", ANY_FINDING, *map(key_of, PriceBasis)})
 _FULLEST = tuple(BuildUp)
 
@@ -42,7 +42,7 @@ def urgency_of(enquiry: Enquiry) -> UrgencyRule:
         deck = key_of(existing.condition)
     else:
         bare = existing.deck is None and existing.covering is Covering.NONE
-        deck = NONE_YET if bare else NOT_KNOWN
+        deck = _NONE_YET if bare else _NOT_KNOWN
     found = {key_of(finding.basis) for finding in enquiry.findings if finding.basis}
     if enquiry.findings:
         found.add(ANY_FINDING)
@@ -56,8 +56,8 @@ def _rules() -> tuple[UrgencyRule, ...]:
     """The rules of urgency, none of which waits for a deck or a finding that there is not."""
     rules = house_rules.urgency()
     for rule in rules:
-        known(rule.deck, _DECKS, "urgency.toml, deck")
-        known(rule.finding, _FINDINGS, "urgency.toml, finding")
+        known_key(rule.deck, _DECKS, "urgency.toml, deck")
+        known_key(rule.finding, _FINDINGS, "urgency.toml, finding")
     return rules
 
 

@@ -22,14 +22,14 @@ from quotegen.tables import (
     Said,
     Table,
     by_key,
-    known,
+    known_key,
     rows,
     tables,
 )
 from quotegen.units import Unit
 
 HOUSE = Path(__file__).parent / "house"
-SETTING_SHEETS = ("Business", "Rates", "Waste")
+_SETTING_SHEETS = ("Business", "Rates", "Waste")
 
 
 class _Setting(Table, frozen=True, kw_only=True):
@@ -153,7 +153,7 @@ class UrgencyRule(Table, frozen=True, kw_only=True):
 def settings() -> Mapping[str, SettingKind]:
     """Every setting by code, in the order of the sheets."""
     found = []
-    for sheet in SETTING_SHEETS:
+    for sheet in _SETTING_SHEETS:
         path = HOUSE / f"{sheet.lower()}.toml"
         for row in rows(path, "setting", _Setting):
             _check_row(row, path.name)
@@ -182,7 +182,7 @@ def items() -> Mapping[str, Item]:
             raise ReferenceFileError(f"items.toml, {item.code}: its kind and size stand twice")
         seen.add((item.kind, item.size))
     for kind in ItemKind:
-        known(kind, {kind for kind, _ in seen}, "items.toml, kind")
+        known_key(kind, {kind for kind, _ in seen}, "items.toml, kind")
     return by_key("items.toml", found, named="code")
 
 
@@ -238,7 +238,7 @@ def terms() -> tuple[Mapping[str, str], ...]:
 @cache
 def order_notes() -> tuple[OrderNote, ...]:
     """The sentences that may stand under an order, in their order."""
-    return rows(HOUSE / "order_notes.toml", "note", OrderNote)
+    return rows(HOUSE / "words" / "order_notes.toml", "note", OrderNote)
 
 
 @cache
@@ -246,7 +246,7 @@ def urgency() -> tuple[UrgencyRule, ...]:
     """The rules of urgency: the first that fits applies, and the last fits all."""
     bands, found = _urgency_file()
     for rule in found:
-        known(rule.band_key, [band.key for band in bands], "urgency.toml, band")
+        known_key(rule.band_key, [band.key for band in bands], "urgency.toml, band")
     if any(rule.fits_all for rule in found[:-1]) or not found[-1].fits_all:
         raise ReferenceFileError("urgency.toml: the last rule, and no other, fits every roof")
     return found

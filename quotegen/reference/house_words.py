@@ -28,6 +28,6 @@ class _Words(Table, frozen=True):
 @cache
 def house_words(file_name: str, kind: str, asked: type[RemarkKey]) -> Mapping[str, str]:
     """The words of one kind in a file, by the keys that are asked for."""
-    found = tables(HOUSE / file_name, **dict.fromkeys(_KINDS[file_name], _Words))[kind]
+    found = tables(HOUSE / "words" / file_name, **dict.fromkeys(_KINDS[file_name], _Words))[kind]
     where = f"{file_name}, {kind}"
     return checked_words(where, {w.key: w.text for w in by_key(where, found).values()}, asked)

@@ -15,11 +15,11 @@ from quotegen.tables import Confirmed, ReferenceFileError, Said, Table, rows
 from quotegen.units import Unit, as_decimal
 from quotegen.working import Figure, Origin, Source, Value
 
-HERE = Path(__file__).parent
+REFERENCE_FOLDER = Path(__file__).parent
 ROOMS = ("law", "materials", "protection")
 
 
-class Entry(Table, frozen=True, kw_only=True):
+class PublishedValue(Table, frozen=True, kw_only=True):
     """One published value with everything needed to check it again.
 
     `value` is a number, a text, a list or a table, as the subject needs. `confirmed` is how the
@@ -60,15 +60,15 @@ def subjects() -> list[str]:
 @cache
 def _files() -> Mapping[str, Path]:
     """The file of each subject."""
-    return {path.stem: path for room in ROOMS for path in (HERE / room).glob("*.toml")}
+    return {path.stem: path for room in ROOMS for path in (REFERENCE_FOLDER / room).glob("*.toml")}
 
 
 @cache
-def subject(name: str) -> Mapping[str, tuple[Entry, ...]]:
+def subject(name: str) -> Mapping[str, tuple[PublishedValue, ...]]:
     """All entries of a subject by key; a dated value has several, earliest first."""
     path = _files()[name]
-    found: dict[str, tuple[Entry, ...]] = {}
-    for made in rows(path, "entry", Entry):
+    found: dict[str, tuple[PublishedValue, ...]] = {}
+    for made in rows(path, "entry", PublishedValue):
         earlier = found.get(made.key, ())
         if earlier and (made.effective is None or any(e.effective is None for e in earlier)):
             raise ReferenceFileError(f"{path.name}: {made.key} stands twice without dates")
@@ -79,7 +79,7 @@ def subject(name: str) -> Mapping[str, tuple[Entry, ...]]:
 
 
 @cache
-def entry(dotted: str, on: date | None = None) -> Entry:
+def entry(dotted: str, on: date | None = None) -> PublishedValue:
     """The entry `subject.key`; for a dated value, the one in force on the day `on`.
 
     Raises `ReferenceFileError` for a dated value asked for without a day, or before its first date.

@@ -13,7 +13,7 @@ from typing import Self
 from msgspec import Struct
 
 from quotegen import wording
-from quotegen.tables import ReferenceFileError, known
+from quotegen.tables import ReferenceFileError, known_key
 from quotegen.units import mm_to_m
 from quotegen.working import Figure
 
@@ -92,10 +92,10 @@ def checked_words(
     `ReferenceFileError`.
     """
     for key in asked:
-        known(key, words, file_name)
+        known_key(key, words, file_name)
     for named, text in words.items():
         where = f"{file_name}, {named}"
-        figures = asked(known(named, list(asked), where)).figures
+        figures = asked(known_key(named, list(asked), where)).figures
         try:
             parts = list(Formatter().parse(text))
         except ValueError as fault:

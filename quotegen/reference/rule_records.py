@@ -227,20 +227,20 @@ class OtherThing(Table, frozen=True):
     key: Key
 
 
-class Pair(Sourced, frozen=True, kw_only=True):
+class KeptApart(Sourced, frozen=True, kw_only=True):
     """Two things that must never meet, and the name of each in the other's row."""
 
     between: tuple[str, str]
     words: tuple[str, str]
 
 
-class PairRow(Pair, frozen=True, kw_only=True):
+class PairRow(KeptApart, frozen=True, kw_only=True):
     """A pair as its table holds it: `danger` is the key of the consequence."""
 
     danger: str
 
 
-class PairRule(Pair, frozen=True, kw_only=True):
+class PairRule(KeptApart, frozen=True, kw_only=True):
     """A pair with the danger of their meeting."""
 
     danger: Danger

@@ -56,7 +56,7 @@ from quotegen.reference.rule_records import (
     SubstanceRule,
     TitledNote,
 )
-from quotegen.tables import ReferenceFileError, Table, by_key, known, rows, tables
+from quotegen.tables import ReferenceFileError, Table, by_key, known_key, rows, tables
 
 RULES = Path(__file__).parent / "rules"
 TITLED = frozenset({"care", "emergency", "law", "marks", "notice", "stored"})
@@ -234,7 +234,7 @@ def _conditions(thing: object) -> Iterator[Condition]:
 
 def _all_known(keys: Iterable[str], there: Collection[str], where: str) -> None:
     for key in keys:
-        known(key, there, where)
+        known_key(key, there, where)
 
 
 def _check_hazard(rule: HazardRule) -> None:
@@ -256,7 +256,7 @@ def _pair(
     _all_known(row.between, ours | set(others), where)
     if ours.isdisjoint(row.between):
         raise ReferenceFileError(f"{where}: neither is a substance of the table")
-    danger = dangers[known(row.danger, dangers, where)]
+    danger = dangers[known_key(row.danger, dangers, where)]
     return PairRule(**(structs.asdict(row) | {"danger": danger}))
 
 
@@ -270,5 +270,5 @@ def _plan_note(note: PlanNote, headings: Mapping[str, Heading]) -> PlanNote:
         raise ReferenceFileError(f"{where}: a title is missing, or stands where none is printed")
     if not note.shared:
         return note
-    heading = headings[known(note.shared, headings, f"{where}, heading")]
+    heading = headings[known_key(note.shared, headings, f"{where}, heading")]
     return structs.replace(note, title=heading.title)

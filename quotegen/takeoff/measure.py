@@ -28,7 +28,7 @@ from quotegen.takeoff.access.access import access_demands, needs_licence, plan_a
 from quotegen.takeoff.access.ladder_rule import judge_ladder
 from quotegen.takeoff.basis.job import Demand, Job, make_job
 from quotegen.takeoff.buying.needs import lacks, needs, stock_notes
-from quotegen.takeoff.buying.order import Sourced, buy, trim_works
+from quotegen.takeoff.buying.order import SourcedTrims, buy, trim_works
 from quotegen.takeoff.buying.sundries import sundry_demands
 from quotegen.takeoff.checks import check_enquiry, check_job, check_laminate, upstand_left_mm
 from quotegen.takeoff.hours.agreed import agreed_demands
@@ -61,7 +61,7 @@ class Plan(Struct, frozen=True):
     deck: DeckPlan
     mat: MatPlan
     resin: ResinPlan
-    trims: Sourced
+    trims: SourcedTrims
     labour: tuple[Labour, ...]
     programme: Programme
     access: AccessPlan
@@ -115,7 +115,7 @@ def _plan(
     job: Job,
     deck: DeckPlan,
     mat: MatPlan,
-    trims: Sourced,
+    trims: SourcedTrims,
     off: tuple[Strip, ...],
     leaving: WastePlan,
 ) -> Plan:

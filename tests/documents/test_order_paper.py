@@ -11,7 +11,14 @@ from openpyxl import load_workbook
 from pypdf import PdfReader
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
-from quotegen.documents.crew.order import NOTHING, ORDER, ROOMY_LINES, STANDS, is_hired, order_view
+from quotegen.documents.crew.order import (
+    NOTHING_TO_BUY,
+    ORDER,
+    ROOMY_LINES,
+    STANDS,
+    is_hired,
+    order_view,
+)
 from quotegen.documents.crew.order_book import ONE_PAGE_LINES, ORDER_BOOK, order_tables
 from quotegen.documents.printing.paper import PictureBox
 from quotegen.documents.printing.pdf import Rendered, render
@@ -239,9 +246,9 @@ def test_the_same_order_gives_the_same_bytes(
 
 def test_nothing_to_buy_is_said(bay_statement: MethodStatement) -> None:
     nothing = with_order(bay_statement, suppliers=())
-    assert NOTHING in text_of(ORDER.make(nothing, ISSUE, None))
+    assert NOTHING_TO_BUY in text_of(ORDER.make(nothing, ISSUE, None))
     (table,) = order_tables(nothing, ISSUE)
-    assert (table.title, table.rows) == (NOTHING, ())
+    assert (table.title, table.rows) == (NOTHING_TO_BUY, ())
 
 
 def test_an_order_of_few_lines_is_printed_on_one_page(bay_statement: MethodStatement) -> None:

@@ -21,7 +21,7 @@ from quotegen.documents.safety.method import METHOD
 from quotegen.machine.resources import templates_folder
 from quotegen.model.quote import Quote
 from quotegen.model.safety import MethodStatement
-from quotegen.problem_kinds import KINDS
+from quotegen.problem_kinds import PROBLEM_KINDS
 from tests.documents.conftest import ISSUE, text_of
 
 BROKEN = [
@@ -160,7 +160,7 @@ def test_what_is_wrong_with_it_is_told_with_its_file_and_line(
         html(bay_quote, own)
     assert (found.value.code, found.value.file, found.value.line) == (code, file, line)
     assert found.value.seen.strip()
-    assert KINDS[code].severity == "stop"
+    assert PROBLEM_KINDS[code].severity == "stop"
 
 
 @pytest.mark.parametrize(
@@ -184,19 +184,19 @@ def test_what_asks_for_too_much_is_stopped_before_it_is_had(
 
 def test_a_template_that_is_too_long_is_not_read(own: Path, bay_quote: Quote) -> None:
     file = own / "customer/quote.html"
-    file.write_text("x" * (templates.MOST_BYTES + 1))
+    file.write_text("x" * (templates.MOST_TEMPLATE_BYTES + 1))
     with pytest.raises(OwnTemplateError) as found:
         html(bay_quote, own)
     assert (found.value.code, found.value.file) == ("template-too-large", file)
-    file.write_text("x" * templates.MOST_BYTES)
-    assert len(html(bay_quote, own)) == templates.MOST_BYTES
+    file.write_text("x" * templates.MOST_TEMPLATE_BYTES)
+    assert len(html(bay_quote, own)) == templates.MOST_TEMPLATE_BYTES
 
 
 def test_a_style_sheet_that_is_too_long_is_not_read(own: Path, bay_quote: Quote) -> None:
     (own / "customer/variation_slip.html").write_text(
         page('\n<link rel="stylesheet" href="own.css">')
     )
-    (own / "own.css").write_text("/* words */" * templates.MOST_BYTES)
+    (own / "own.css").write_text("/* words */" * templates.MOST_TEMPLATE_BYTES)
     with pytest.raises(OwnTemplateError, match="larger than") as found:
         slip(bay_quote, own)
     assert (found.value.code, found.value.line) == ("template-file-refused", 2)

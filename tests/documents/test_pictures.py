@@ -16,7 +16,7 @@ from PIL import EpsImagePlugin, Image
 from quotegen.documents.printing import pictures
 from quotegen.documents.printing.pdf import Picture, render
 from quotegen.documents.printing.pictures import DOTS_PER_MM, Unusable, read_picture
-from quotegen.problem_kinds import KINDS
+from quotegen.problem_kinds import PROBLEM_KINDS
 from tests.builders import ROOT
 
 ORIENTATION, ROTATED_QUARTER, PLACE_DATA = 0x0112, 6, 0x8825
@@ -36,7 +36,7 @@ def printed(folder: Path, name: str, width_mm: float = 50.0) -> Picture:
 def refused(folder: Path, name: str) -> Unusable:
     found = read_picture(folder, name, 50.0)
     assert isinstance(found, Unusable)
-    assert KINDS[found.code].severity == "warn", "the paper is made without it"
+    assert PROBLEM_KINDS[found.code].severity == "warn", "the paper is made without it"
     return found
 
 
@@ -210,7 +210,7 @@ def test_too_many_pixels_are_told_by_the_head_alone(
 
 def test_too_many_bytes_are_not_read(tmp_path: Path) -> None:
     with (tmp_path / "a.jpg").open("wb") as file:
-        file.truncate(pictures.MOST_BYTES + 1)
+        file.truncate(pictures.MOST_PICTURE_BYTES + 1)
     assert refused(tmp_path, "a.jpg").code == "photo-too-large"
 
 

@@ -70,7 +70,7 @@ def test_a_slip_of_the_pen_between_the_two_columns_is_refused(
     wrong = dict(loader.entry("exposure_limits.styrene").value, long_mg_m3=340)
     real = loader.entry
 
-    def slipped(dotted: str) -> loader.Entry:
+    def slipped(dotted: str) -> loader.PublishedValue:
         found = real(dotted)
         if not dotted.endswith("styrene"):
             return found

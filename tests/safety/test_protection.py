@@ -4,7 +4,7 @@ import pytest
 from msgspec import structs
 
 from quotegen.reference import rules
-from quotegen.reference.loader import Entry, entry
+from quotegen.reference.loader import PublishedValue, entry
 from quotegen.reference.rule_keys import TaskKey
 from quotegen.reference.rule_records import GloveRule
 from quotegen.safety.rules import protection
@@ -121,7 +121,7 @@ def test_letters_to_look_for_are_named_where_there_are_any() -> None:
 def test_a_task_no_glove_is_made_for_is_our_own_fault(monkeypatch: pytest.MonkeyPatch) -> None:
     real = entry
 
-    def without_film(dotted: str) -> Entry:
+    def without_film(dotted: str) -> PublishedValue:
         found = real(dotted)
         if dotted != "gloves.materials":
             return found

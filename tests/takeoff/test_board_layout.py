@@ -9,10 +9,9 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
-from quotegen.model.roof import BoardKind, BoardLayout, BoardPiece
+from quotegen.model.roof import BoardKind, BoardLayout, BoardPiece, Ring
 from quotegen.takeoff.layers.board_layout import (
     LayingRules,
-    Ring,
     deck_polygon,
     fixing_count,
     joint_lengths_m,

@@ -11,8 +11,7 @@ from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
 from quotegen.documents.shared.remark_words import said
-from quotegen.model.roof import MatLayout
-from quotegen.takeoff.layers.board_layout import Ring
+from quotegen.model.roof import MatLayout, Ring
 from quotegen.takeoff.layers.mat import near_miss
 from quotegen.takeoff.layers.mat_layout import MatRules, Sides, laminated_surface, lay_mat
 from tests.takeoff.test_board_layout import rectangle, rings

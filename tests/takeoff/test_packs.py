@@ -14,7 +14,7 @@ from quotegen.model.takeoff import Stage
 from quotegen.problems import Place
 from quotegen.takeoff.basis.packs import cheapest_packs
 from quotegen.takeoff.buying.needs import Lack
-from quotegen.takeoff.buying.order import Bought, Sourced, buy
+from quotegen.takeoff.buying.order import Bought, SourcedTrims, buy
 from quotegen.takeoff.trims.trims import TrimWork
 from quotegen.units import Unit
 from quotegen.working import Figure
@@ -68,7 +68,7 @@ def test_never_dearer_than_any_other_choice(needed: float, offers: list[tuple[fl
     assert cost <= min(others)
 
 
-NO_TRIMS = Sourced(
+NO_TRIMS = SourcedTrims(
     frozenset(),
     TrimWork({}, {}, (), builders.given("joints", 0.0, ""), {}, builders.given("mitres", 0.0, "")),
 )

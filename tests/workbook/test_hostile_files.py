@@ -12,7 +12,7 @@ import pytest
 from openpyxl import Workbook, load_workbook
 from openpyxl.styles import PatternFill
 
-from quotegen.workbook.package.book import MOST_BYTES, Book, open_book
+from quotegen.workbook.package.book import MOST_BOOK_BYTES, Book, open_book
 from quotegen.workbook.package.raw_cell import Raw
 from quotegen.workbook.reading.price_lists import read_price_lists
 from quotegen.workbook.reading.reader import read_workbook
@@ -71,9 +71,9 @@ def test_a_small_file_that_unpacks_to_far_too_much(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = tmp_path / "jobs.xlsx"
-    sheet = b"<worksheet>" + bytes(MOST_BYTES)
+    sheet = b"<worksheet>" + bytes(MOST_BOOK_BYTES)
     path.write_bytes(zipped(**{"xl/workbook.xml": b"<workbook/>", "xl/sheet1.xml": sheet}))
-    assert path.stat().st_size < MOST_BYTES / 500
+    assert path.stat().st_size < MOST_BOOK_BYTES / 500
 
     def unpacked(*_: object) -> None:
         raise AssertionError("it is judged by its list of contents")

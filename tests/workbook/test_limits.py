@@ -170,9 +170,9 @@ def test_a_file_larger_than_any_workbook_is_not_opened(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = write_book(tmp_path / "jobs.xlsx")
-    monkeypatch.setattr(book, "MOST_BYTES", path.stat().st_size)
+    monkeypatch.setattr(book, "MOST_BOOK_BYTES", path.stat().st_size)
     assert isinstance(open_book(path), Book)
-    monkeypatch.setattr(book, "MOST_BYTES", path.stat().st_size - 1)
+    monkeypatch.setattr(book, "MOST_BOOK_BYTES", path.stat().st_size - 1)
     refused = open_book(path)
     assert isinstance(refused, Problem)
     assert refused.code == "file-too-large"

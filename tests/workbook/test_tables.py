@@ -10,11 +10,11 @@ from msgspec.structs import replace
 from openpyxl import Workbook, load_workbook
 
 from quotegen.workbook.sheets.columns import CellKind
-from quotegen.workbook.writing.tables import Table, TableColumn, tables_as_workbook
+from quotegen.workbook.writing.tables import BookPage, TableColumn, tables_as_workbook
 from tests.spreadsheets import converted
 
 EVIL = ("=1+1", "+1", "-1", "@SUM(A1)", '=HYPERLINK("https://example.com","here")')
-TABLE = Table(
+TABLE = BookPage(
     name="Order",
     title="Order T-01",
     lines=(("From", "Tern & Daughter Roofing"), ("Deliver to", "=2+2")),
@@ -29,11 +29,11 @@ TABLE = Table(
 )
 
 
-def book_of(*tables: Table) -> Workbook:
+def book_of(*tables: BookPage) -> Workbook:
     return load_workbook(BytesIO(made(*tables)))
 
 
-def made(*tables: Table) -> bytes:
+def made(*tables: BookPage) -> bytes:
     return tables_as_workbook(tables, "Order T-01", "Tern & Daughter", "Tern & 1 Daughter · order")
 
 

@@ -40,12 +40,12 @@ from quotegen.phrases import capital, listed, small
 from quotegen.reference.rule_keys import ON_MIX_CARD, MixSentence, SubstanceKey, TaskKey
 from quotegen.safety.rules.text import told
 
-SIGN_MM = 11.0
-WORN = ("eyes", "hands", "breathing")
+_SIGN_MM = 11.0
+_WORN = ("eyes", "hands", "breathing")
 USES = {"resin": "for the laminate", "topcoat": "over the cured laminate"}
 BESIDE_SIZES = 3
 """Materials stand on one page where no band has more sizes: their tables are beside each other."""
-ROOMY_LINES, AIRY_LINES = 5, 3
+_ROOMY_LINES, _AIRY_LINES = 5, 3
 """Up to so many lines of boxes there is room for larger tables, and for larger words."""
 LINE_MM, LEAD_PT, RUN_PT, MARK_PT, UNTICKED_PT = 188.0, 10.5, 11.5, 15.0, 9.4
 """A line of boxes, and the sizes of its lead, of what a run is for, in a box, and without boxes."""
@@ -81,7 +81,7 @@ class DoseRow(Struct, frozen=True):
     minutes: str
 
 
-class Run(Struct, frozen=True):
+class MixRun(Struct, frozen=True):
     """Mixes one after the other of one size for the same strip, from the first to the last."""
 
     what: str
@@ -109,7 +109,7 @@ class BandView(Struct, frozen=True):
     below: str
     rows: tuple[DoseRow, ...]
     above: str
-    runs: tuple[Run, ...]
+    runs: tuple[MixRun, ...]
 
     @property
     def unticked(self) -> str:
@@ -158,12 +158,12 @@ class CardPage(Struct, frozen=True):
     def roomy(self) -> bool:
         """Whether no table stands below another, with few boxes under them."""
         stacked = any(len(one.bands) > 1 for one in self.materials) and not self.beside
-        return not stacked and self.lines <= ROOMY_LINES
+        return not stacked and self.lines <= _ROOMY_LINES
 
     @property
     def airy(self) -> bool:
         """Whether there is room to set larger what stands under the tables."""
-        return self.roomy or self.lines <= AIRY_LINES
+        return self.roomy or self.lines <= _AIRY_LINES
 
 
 class MixCardView(Struct, frozen=True):
@@ -201,7 +201,7 @@ def mix_card_view(statement: MethodStatement, issue: Issue) -> MixCardView:
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(statement.build_up),
         expected=tuple(_expected(materials)),
-        worn=tuple(Worn(sign(key, SIGN_MM), capital(sign_words(key))) for key in WORN),
+        worn=tuple(Worn(sign(key, _SIGN_MM), capital(sign_words(key))) for key in _WORN),
         wear=_wear(statement),
         never=never_together(SubstanceKey.CATALYST),
         rules=(
@@ -255,7 +255,7 @@ def _lines(name: str, band: BandView) -> float:
     return lines
 
 
-def _run_words_mm(run: Run) -> float:
+def _run_words_mm(run: MixRun) -> float:
     """How wide is what stands before the boxes of a run."""
     return words_width(f"{run.what}, {run.litres}", RUN_PT * MM_PER_PT)
 
@@ -347,13 +347,13 @@ def _row(doses: Sequence[Dose], settings: Settings) -> DoseRow:
     )
 
 
-def _runs(mixes: Mixes) -> Iterator[Run]:
+def _runs(mixes: Mixes) -> Iterator[MixRun]:
     """The boxes in laying order, a run for each strip and size."""
     for (litres, what), group in groupby(
         mixes_in_order(mixes), key=lambda mix: (mix.size.litres.number, mix.what)
     ):
         marks = tuple(mix_mark(mixes.material, mix.number, mixes.hot) for mix in group)
-        yield Run(capital(what), f"{wording.number(litres, 1)} l", marks)
+        yield MixRun(capital(what), f"{wording.number(litres, 1)} l", marks)
 
 
 def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:

@@ -19,8 +19,8 @@ from quotegen.model.takeoff import PackCount, SupplierOrder
 from quotegen.phrases import capital, listed, small
 from quotegen.reference import house_rules
 
-TITLE = "Order"
-NOTHING = "Nothing to buy: the van has it all"
+ORDER_TITLE = "Order"
+NOTHING_TO_BUY = "Nothing to buy: the van has it all"
 NOT_YET, STANDS = "do not order yet", "This order stands."
 COLOURED = "topcoat"
 TOWER = "tower_hire"
@@ -109,7 +109,7 @@ def order_view(statement: MethodStatement, issue: Issue) -> OrderView:
         suppliers=tuple(
             _supplier(one, statement, issue) for one in statement.option.order.suppliers
         ),
-        nothing=NOTHING,
+        nothing=NOTHING_TO_BUY,
     )
 
 
@@ -179,7 +179,7 @@ def _supplier(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> S
     lines = tuple(_line(n, count, statement) for n, count in enumerate(bought, 1))
     hires = tuple(_hire(n, count, statement) for n, count in enumerate(hired, len(bought) + 1))
     few = len(one.packs) <= ROOMY_LINES
-    mark = mark_of(f"{TITLE} to {one.supplier},", issue, statement.settings)
+    mark = mark_of(f"{ORDER_TITLE} to {one.supplier},", issue, statement.settings)
     return SupplierView(
         supplier=one.supplier,
         mark=mark if statement.accepted else f"{mark} · {NOT_YET}",
@@ -221,7 +221,7 @@ def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping
 
 
 ORDER = Design(
-    TITLE,
+    ORDER_TITLE,
     "crew/order.html",
     lambda statement: (statement.enquiry, statement.settings),
     _fill,

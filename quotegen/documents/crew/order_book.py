@@ -3,9 +3,9 @@
 from quotegen import wording
 from quotegen.days.first_day import first_day_of
 from quotegen.documents.crew.order import (
-    NOTHING,
+    NOTHING_TO_BUY,
+    ORDER_TITLE,
     STANDS,
-    TITLE,
     hire_words,
     hold_words,
     in_all,
@@ -22,7 +22,7 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import PackCount, SupplierOrder
 from quotegen.workbook.sheets.columns import CellKind
-from quotegen.workbook.writing.tables import Table, TableColumn, Value
+from quotegen.workbook.writing.tables import BookPage, TableColumn, WrittenValue
 
 _COLUMNS = (
     TableColumn("No.", 18, CellKind.NUMBER),
@@ -39,20 +39,20 @@ ONE_PAGE_LINES = 24
 """Up to so many lines an order is still read easily when it is printed on one page."""
 
 
-def order_tables(statement: MethodStatement, issue: Issue) -> tuple[Table, ...]:
+def order_tables(statement: MethodStatement, issue: Issue) -> tuple[BookPage, ...]:
     """The order as tables, one for each supplier; one empty table where nothing is bought."""
     suppliers = statement.option.order.suppliers
     if not suppliers:
         lines = _lines(statement, issue, hires=False)
-        return (Table(TITLE, NOTHING, lines, _COLUMNS, (), landscape=True),)
+        return (BookPage(ORDER_TITLE, NOTHING_TO_BUY, lines, _COLUMNS, (), landscape=True),)
     return tuple(_table(one, statement, issue) for one in suppliers)
 
 
-def _table(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> Table:
+def _table(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> BookPage:
     packs = sorted(one.packs, key=is_hired)
-    return Table(
+    return BookPage(
         name=one.supplier,
-        title=f"{TITLE} to {one.supplier}",
+        title=f"{ORDER_TITLE} to {one.supplier}",
         lines=_lines(statement, issue, hires=any(is_hired(count) for count in packs)),
         columns=_COLUMNS,
         rows=tuple(_row(number, count, statement, issue) for number, count in enumerate(packs, 1)),
@@ -82,7 +82,7 @@ def _lines(statement: MethodStatement, issue: Issue, *, hires: bool) -> tuple[tu
 
 def _row(
     number: int, count: PackCount, statement: MethodStatement, issue: Issue
-) -> tuple[Value, ...]:
+) -> tuple[WrittenValue, ...]:
     wanted = [wanted_words(count, statement)]
     if is_hired(count):
         how_many, how_long = hire_words(count, statement)
@@ -103,4 +103,4 @@ def _settings(statement: MethodStatement) -> Settings:
     return statement.settings
 
 
-ORDER_BOOK = TableDesign(TITLE, _settings, order_tables)
+ORDER_BOOK = TableDesign(ORDER_TITLE, _settings, order_tables)

@@ -306,7 +306,7 @@ def years_words(years: float) -> str:
     return wording.count(years, "year", "years") if years else "none"
 
 
-PLAN_HEIGHT_MM = 90.0
+_PLAN_HEIGHT_MM = 90.0
 
 
 class PhotoView(Struct, frozen=True):
@@ -320,7 +320,7 @@ def _fill(quote: Quote, issue: Issue, box: PictureBox) -> Mapping[str, Any]:
     return {
         "quote": quote_view(quote, issue),
         "found": found_facts(quote.enquiry),
-        "plan": plan_view(quote.take_off, PLAN_HEIGHT_MM),
+        "plan": plan_view(quote.take_off, _PLAN_HEIGHT_MM),
         "photos": _photos(quote, box),
     }
 

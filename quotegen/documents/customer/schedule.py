@@ -24,7 +24,7 @@ from quotegen.model.several import Schedule, ScheduledRoof, Sums
 from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.reference import house_rules
 from quotegen.workbook.sheets.columns import CellKind
-from quotegen.workbook.writing.tables import Table, TableColumn, Value
+from quotegen.workbook.writing.tables import BookPage, TableColumn, WrittenValue
 
 FOUND = (FoundKey.COVERING, FoundKey.DECK)
 """The facts shown of each roof to a landlord with several."""
@@ -220,7 +220,7 @@ def _priced_apart(quotes: list[Quote]) -> str:
     return listed(refs) if refs else ""
 
 
-TITLE = "Schedule of roofs"
+SCHEDULE_TITLE = "Schedule of roofs"
 _NO_QUOTE = "no quote yet"
 
 
@@ -257,7 +257,7 @@ def _photos(roof: ScheduledRoof, box: PictureBox) -> RoofPhotos:
 
 
 SCHEDULE = Design(
-    TITLE,
+    SCHEDULE_TITLE,
     "customer/schedule.html",
     lambda schedule: (schedule.roofs[0].quote.enquiry, schedule.settings),
     _fill,
@@ -265,7 +265,7 @@ SCHEDULE = Design(
 )
 
 
-def _tables(schedule: Schedule, issue: Issue) -> tuple[Table, ...]:
+def _tables(schedule: Schedule, issue: Issue) -> tuple[BookPage, ...]:
     return (
         _roofs_table(schedule, issue),
         _prices_table(schedule, issue),
@@ -274,15 +274,15 @@ def _tables(schedule: Schedule, issue: Issue) -> tuple[Table, ...]:
     )
 
 
-def _roofs_table(schedule: Schedule, issue: Issue) -> Table:
+def _roofs_table(schedule: Schedule, issue: Issue) -> BookPage:
     """One row per roof: its findings and its urgency."""
     rows = [_roof_row(roof) for roof in schedule.roofs]
     for enquiry in schedule.unpriced:
         address = one_line(enquiry.site_address)
         rows.append((enquiry.ref, address, str(enquiry.roof.kind), "", "", _NO_QUOTE, None, None))
-    return Table(
+    return BookPage(
         name="Roofs",
-        title=f"{TITLE}: {one_line(schedule.customer.name)}",
+        title=f"{SCHEDULE_TITLE}: {one_line(schedule.customer.name)}",
         lines=(
             ("Schedule", f"{issue.reference}, revision {issue.revision}"),
             ("Date", wording.date(issue.issued)),
@@ -303,7 +303,7 @@ def _roofs_table(schedule: Schedule, issue: Issue) -> Table:
     )
 
 
-def _roof_row(roof: ScheduledRoof) -> tuple[Value, ...]:
+def _roof_row(roof: ScheduledRoof) -> tuple[WrittenValue, ...]:
     enquiry = roof.quote.enquiry
     return (
         enquiry.ref,
@@ -317,9 +317,9 @@ def _roof_row(roof: ScheduledRoof) -> tuple[Value, ...]:
     )
 
 
-def _prices_table(schedule: Schedule, issue: Issue) -> Table:
+def _prices_table(schedule: Schedule, issue: Issue) -> BookPage:
     """One row per option."""
-    return Table(
+    return BookPage(
         name="Prices",
         title="What each roof costs",
         lines=(("Schedule", f"{issue.reference}, revision {issue.revision}"),),
@@ -337,7 +337,7 @@ def _prices_table(schedule: Schedule, issue: Issue) -> Table:
     )
 
 
-def _price_rows(roof: ScheduledRoof) -> list[tuple[Value, ...]]:
+def _price_rows(roof: ScheduledRoof) -> list[tuple[WrittenValue, ...]]:
     enquiry = roof.quote.enquiry
     return [
         (
@@ -353,9 +353,9 @@ def _price_rows(roof: ScheduledRoof) -> list[tuple[Value, ...]]:
     ]
 
 
-def _sums_table(schedule: Schedule, issue: Issue) -> Table:
+def _sums_table(schedule: Schedule, issue: Issue) -> BookPage:
     count = len(schedule.roofs)
-    return Table(
+    return BookPage(
         name="Sums",
         title="What the roofs come to",
         lines=(("Schedule", f"{issue.reference}, revision {issue.revision}"),),
@@ -381,8 +381,8 @@ def _sums_table(schedule: Schedule, issue: Issue) -> Table:
     )
 
 
-def _urgency_table() -> Table:
-    return Table(
+def _urgency_table() -> BookPage:
+    return BookPage(
         name="Urgency",
         title="How urgency is told",
         lines=(),
@@ -396,4 +396,4 @@ def _urgency_table() -> Table:
     )
 
 
-SCHEDULE_BOOK = TableDesign(TITLE, _settings, _tables)
+SCHEDULE_BOOK = TableDesign(SCHEDULE_TITLE, _settings, _tables)

@@ -9,7 +9,7 @@ from quotegen.documents.shared.remark_words import said
 from quotegen.model.issue import Issue
 from quotegen.model.quote import PriceLine, Quote, QuotedOption, Totals
 
-FORMAT = 1
+QUOTE_FORMAT = 1
 _MM_DIGITS, _AREA_DIGITS = 1, 4
 
 
@@ -27,7 +27,7 @@ def quote_data(quote: Quote, issue: Issue) -> dict[str, Any]:
     """The content of the quote: customer, roof, options with their lines, and all prices."""
     outline = quote.take_off.outline
     return {
-        "format": FORMAT,
+        "format": QUOTE_FORMAT,
         "reference": issue.reference,
         "revision": issue.revision,
         "dated": quote.dated.isoformat(),

@@ -25,7 +25,7 @@ IDLE_WORDS_MM = 4.1
 LAY_MM, COAT_MM, PLANNED_MM = 4.6, 8.0, 11.7
 DECK_EACH_H = 2
 REASONS = 2
-WORDS_SIZE, NUMBER_SIZE, ROOM = 2.6, 3.0, 0.8
+WORDS_SIZE, _NUMBER_SIZE, ROOM = 2.6, 3.0, 0.8
 LAMINATE_NOR_TOPCOAT = "laminate, no topcoat"
 _GREY = "#4a5458"
 _PALE = "#e3e8e9"
@@ -116,7 +116,7 @@ def _day(day: WorkDay, top: float, plan: WorkPlan) -> Iterator[Markup]:
         dark = spell.phase in _LAYING
         yield _box(left, top + PLANNED_MM, right - left, PLAN_MM, svg.INK if dark else svg.PAPER)
         at = ((left + right) / 2, top + PLANNED_MM + PLAN_MM / 2)
-        size = size_within(str(number), NUMBER_SIZE, (right - left) * ROOM, bold=True)
+        size = size_within(str(number), _NUMBER_SIZE, (right - left) * ROOM, bold=True)
         yield svg.text(str(number), at, size, bold=True, colour=svg.PAPER if dark else svg.INK)
 
 

@@ -20,10 +20,10 @@ from quotegen.documents.drawing import svg
 from quotegen.documents.drawing.plan_geometry import Label, outward, shifted, unit
 from quotegen.documents.drawing.plan_layout import BADGE_RADIUS, Dimension, PlanEdge, PlanLayout
 from quotegen.documents.drawing.plan_openings import draw_openings
-from quotegen.documents.drawing.svg import Point
 from quotegen.model.choices import EdgeKind
+from quotegen.model.roof import Point
 
-THIN, MEDIUM = 0.18, 0.35
+_THIN, _MEDIUM = 0.18, 0.35
 _TICK, _ARROW_HEAD, _ANGLE_OF_HATCH = 1.1, 1.6, (0.7071, 0.7071)
 _MARGIN = 1.5
 _SAMPLE = (20.0, 3.6)
@@ -55,7 +55,7 @@ def draw_plan(layout: PlanLayout, title: str, description: str) -> Markup:
     """The plan as one SVG element, sized to its content."""
     left, top, right, bottom = layout.bounds
     width, height = right - left + 2 * _MARGIN, bottom - top + 2 * _MARGIN
-    move = f"translate({svg.number(_MARGIN - left)} {svg.number(_MARGIN - top)})"
+    move = f"translate({svg.coordinate(_MARGIN - left)} {svg.coordinate(_MARGIN - top)})"
     parts = [
         svg.polygon(layout.ring, fill="#f4f6f6", stroke="none"),
         draw_openings(layout.openings),
@@ -122,11 +122,11 @@ def _edge(points: Sequence[Point], pen: _Pen) -> Markup:
     parts = [svg.polyline(points, **style)]
     if pen.beside:
         beside = _offset(points, pen.beside)
-        parts.append(svg.polyline(beside, stroke=svg.INK, stroke_width=MEDIUM))
+        parts.append(svg.polyline(beside, stroke=svg.INK, stroke_width=_MEDIUM))
     if pen.fringe == "hatch":
         parts.extend(_hatch(points))
     if pen.fringe == "teeth":
-        parts.append(svg.polyline(_teeth(points), stroke=svg.INK, stroke_width=MEDIUM))
+        parts.append(svg.polyline(_teeth(points), stroke=svg.INK, stroke_width=_MEDIUM))
     return svg.join(parts)
 
 
@@ -154,7 +154,7 @@ def _hatch(points: Sequence[Point]) -> list[Markup]:
     for at, normal in _stations(points, step=2.0)[:-1]:
         along = (-normal[1], normal[0])
         tip = shifted(shifted(at, normal, 2.6), along, 2.0)
-        strokes.append(svg.line(at, tip, stroke=svg.INK, stroke_width=THIN))
+        strokes.append(svg.line(at, tip, stroke=svg.INK, stroke_width=_THIN))
     return strokes
 
 
@@ -166,7 +166,7 @@ def _teeth(points: Sequence[Point]) -> list[Point]:
 
 
 def _dimension(dimension: Dimension) -> Markup:
-    style: dict[str, str | float] = {"stroke": svg.INK, "stroke_width": THIN}
+    style: dict[str, str | float] = {"stroke": svg.INK, "stroke_width": _THIN}
     parts = [svg.line(a, b, **style) for a, b in dimension.extensions]
     parts.append(svg.line(dimension.start, dimension.end, **style))
     if dimension.extensions:
@@ -182,12 +182,14 @@ def _tick(at: Point, dimension: Dimension) -> Markup:
         along[1] * _ANGLE_OF_HATCH[0] - along[0] * _ANGLE_OF_HATCH[1],
     )
     return svg.line(
-        shifted(at, slash, -_TICK), shifted(at, slash, _TICK), stroke=svg.INK, stroke_width=MEDIUM
+        shifted(at, slash, -_TICK), shifted(at, slash, _TICK), stroke=svg.INK, stroke_width=_MEDIUM
     )
 
 
 def _badge(edge: PlanEdge) -> Markup:
-    ring = svg.circle(edge.badge, BADGE_RADIUS, fill=svg.PAPER, stroke=svg.INK, stroke_width=MEDIUM)
+    ring = svg.circle(
+        edge.badge, BADGE_RADIUS, fill=svg.PAPER, stroke=svg.INK, stroke_width=_MEDIUM
+    )
     return ring + svg.text(edge.letter, edge.badge, 2.6, bold=True)
 
 

@@ -14,8 +14,8 @@ from shapely import affinity
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
-from quotegen.documents.drawing.svg import Point
 from quotegen.documents.printing.word_widths import words_width
+from quotegen.model.roof import Point
 
 Box = tuple[float, float, float, float]
 """Left, top, right and bottom."""

@@ -14,10 +14,9 @@ from quotegen.documents.drawing.plan_geometry import (
     shifted,
     without,
 )
-from quotegen.documents.drawing.svg import Point
 from quotegen.documents.printing.word_widths import words_width
 from quotegen.model.choices import Side
-from quotegen.model.roof import CornerKind, Outline
+from quotegen.model.roof import CornerKind, Outline, Point
 
 ANGLE_SIZE, AREA_SIZE = 2.6, 4.2
 _LABEL_CLEAR = 3.4

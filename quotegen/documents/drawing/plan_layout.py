@@ -26,11 +26,10 @@ from quotegen.documents.drawing.plan_geometry import (
 )
 from quotegen.documents.drawing.plan_inside import area_and_fall, corner_angles
 from quotegen.documents.drawing.plan_openings import PlanOpening, openings_on_plan
-from quotegen.documents.drawing.svg import Point
 from quotegen.documents.printing.word_widths import words_width
 from quotegen.documents.shared.opening_words import short_names
 from quotegen.model.choices import EdgeKind, Side
-from quotegen.model.roof import Edge, Outline
+from quotegen.model.roof import Edge, Outline, Point
 from quotegen.takeoff.shape.openings import PlacedOpening
 
 SCALES = (10, 20, 25, 50, 75, 100, 200)

@@ -14,9 +14,9 @@ from shapely.geometry import Polygon
 
 from quotegen.documents.drawing import svg
 from quotegen.documents.drawing.plan_geometry import Box, Label, bounds
-from quotegen.documents.drawing.svg import Point
 from quotegen.documents.printing.word_widths import words_width
 from quotegen.model.choices import OpeningKind
+from quotegen.model.roof import Point
 from quotegen.takeoff.shape.openings import PlacedOpening
 
 Names = Sequence[Sequence[str]]

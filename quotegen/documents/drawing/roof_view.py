@@ -29,7 +29,7 @@ from quotegen.working import Figure
 PAGE_WIDTH_MM = 174.0
 BESIDE_WIDTH_MM = 92.0
 HIGHER_BESIDE = 1.25
-NOT_KNOWN = "not known"
+_NOT_KNOWN = "not known"
 _SHAPES = {
     Shape.RECTANGLE: "rectangular",
     Shape.CANTED_BAY: "canted (slanting ends)",
@@ -157,11 +157,11 @@ def below_words(enquiry: Enquiry) -> str:
 def found_facts(enquiry: Enquiry) -> tuple[FoundFact, ...]:
     """The facts noted on the visit."""
     existing, roof = enquiry.existing, enquiry.roof
-    covering = str(existing.covering or NOT_KNOWN)
+    covering = str(existing.covering or _NOT_KNOWN)
     if existing.layers:
         layers = wording.count(existing.layers.number, "layer", "layers")
         covering = f"{covering}, {layers}"
-    deck = str(existing.deck or NOT_KNOWN)
+    deck = str(existing.deck or _NOT_KNOWN)
     condition = _CONDITIONS[existing.condition]
     upstand = _length(roof.upstand_mm) if _meets_wall(enquiry) else "No edge meets a wall"
     return (
@@ -217,4 +217,4 @@ def _fall(enquiry: Enquiry) -> str:
 
 
 def _length(figure: Figure | None) -> str:
-    return wording.mm(figure.number) if figure else capital(NOT_KNOWN)
+    return wording.mm(figure.number) if figure else capital(_NOT_KNOWN)

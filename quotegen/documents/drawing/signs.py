@@ -58,9 +58,9 @@ def _picture(title: str, content: Markup, side_mm: float) -> Markup:
         xmlns="http://www.w3.org/2000/svg",
         class_="sign",
         role="img",
-        width=f"{svg.number(side_mm)}mm",
-        height=f"{svg.number(side_mm)}mm",
-        viewBox=f"0 0 {svg.number(SIDE)} {svg.number(SIDE)}",
+        width=f"{svg.coordinate(side_mm)}mm",
+        height=f"{svg.coordinate(side_mm)}mm",
+        viewBox=f"0 0 {svg.coordinate(SIDE)} {svg.coordinate(SIDE)}",
     )
 
 

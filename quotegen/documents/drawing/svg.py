@@ -8,17 +8,17 @@ from functools import cache
 
 from markupsafe import Markup, escape
 
-Point = tuple[float, float]
+from quotegen.model.roof import Point
 
 FONT = "Source Sans Pro"
 INK = "#1c2326"
 PAPER = "#ffffff"
 
 
-def number(value: float) -> str:
+def coordinate(value: float) -> str:
     """A coordinate to three decimals at most, without trailing zeros.
 
-    >>> number(2.0), number(1.23456), number(-0.0001)
+    >>> coordinate(2.0), coordinate(1.23456), coordinate(-0.0001)
     ('2', '1.235', '0')
     """
     text = f"{value:.3f}".rstrip("0").rstrip(".")
@@ -32,7 +32,7 @@ def element(name: str, content: Markup | str = "", /, **attributes: str | float)
     '<text x="1.5" text-anchor="middle">a &lt; b</text>'
     """
     written = "".join(
-        f' {_attribute_name(key)}="{escape(value) if isinstance(value, str) else number(value)}"'
+        f' {_attribute_name(key)}="{escape(_attribute_value(value))}"'
         for key, value in attributes.items()
     )
     return Markup(f"<{name}{written}>{escape(content)}</{name}>")
@@ -90,7 +90,7 @@ def text(
     if bold:
         style["font_weight"] = 600
     if turn:
-        style["transform"] = f"rotate({number(turn)} {number(at[0])} {number(at[1])})"
+        style["transform"] = f"rotate({coordinate(turn)} {coordinate(at[0])} {coordinate(at[1])})"
     return element("text", words, **style)
 
 
@@ -104,16 +104,20 @@ def picture(
         xmlns="http://www.w3.org/2000/svg",
         class_=kind or "drawing",
         role="img",
-        width=f"{number(width)}mm",
-        height=f"{number(height)}mm",
-        viewBox=f"0 0 {number(width)} {number(height)}",
+        width=f"{coordinate(width)}mm",
+        height=f"{coordinate(height)}mm",
+        viewBox=f"0 0 {coordinate(width)} {coordinate(height)}",
     )
 
 
 @cache
+def _attribute_value(value: str | float) -> str:
+    return value if isinstance(value, str) else coordinate(value)
+
+
 def _attribute_name(key: str) -> str:
     return key.rstrip("_").replace("_", "-")
 
 
 def _points(points: Iterable[Point]) -> str:
-    return " ".join(f"{number(x)},{number(y)}" for x, y in points)
+    return " ".join(f"{coordinate(x)},{coordinate(y)}" for x, y in points)

@@ -15,12 +15,11 @@ from quotegen import wording
 from quotegen.documents.drawing import svg
 from quotegen.documents.drawing.plan_drawing import draw_label
 from quotegen.documents.drawing.plan_geometry import Label
-from quotegen.documents.drawing.svg import Point
 from quotegen.documents.layers.cut_pieces import NumberedPiece, WayOfCutting
 from quotegen.documents.layers.layer_labels import LEAST_SIZE, Ground, labels_in
 from quotegen.documents.layers.layer_plan import MEDIUM, THIN, size_words
 from quotegen.documents.printing.word_widths import size_within, words_width
-from quotegen.model.roof import BoardKind, SheetPiece
+from quotegen.model.roof import BoardKind, Point, SheetPiece
 from quotegen.units import whole_number
 
 BAR_SCALES = (10, 20, 25, 50, 100)
@@ -83,7 +82,7 @@ def draw_bar(way: WayOfCutting, scale: int, what: str) -> Markup:
     parts.append(svg.text(said_left, (end + _LEFT_MM, _BAR_HIGH / 2), _LENGTH_SIZE, anchor="start"))
     width = end + _LEFT_MM + words_width(said_left, _LENGTH_SIZE) + _EDGE
     height = _BAR_HIGH + len(under) * _UNDER_HIGH + 2 * _EDGE
-    move = f"translate(0 {svg.number(_EDGE)})"
+    move = f"translate(0 {svg.coordinate(_EDGE)})"
     content = svg.join([*parts, *(draw_label(label) for label in (*labels, *under))])
     said = ", ".join(f"{numbers_of(place)} {_length(place)}" for place in way.places)
     return svg.picture(
@@ -114,7 +113,7 @@ def draw_sheets(alike: SheetsAlike, kind: BoardKind, scale: int) -> Markup:
     body = svg.element(
         "g",
         svg.join([*parts, *(draw_label(label) for label in labels)]),
-        transform=f"translate({svg.number(_EDGE)} {svg.number(_CAPTION_HIGH)})",
+        transform=f"translate({svg.coordinate(_EDGE)} {svg.coordinate(_CAPTION_HIGH)})",
     )
     head = svg.text(
         caption, (_EDGE, _CAPTION_HIGH / 2 - _EDGE), _CAPTION_SIZE, bold=True, anchor="start"

@@ -16,7 +16,7 @@ PAGE_WIDE_MM, PAGE_HIGH_MM = 176.0, 272.0
 LARGEST_MM = 125.0
 SMALLEST_SCALE = 50
 HEIGHTS_MM = (LARGEST_MM, 110.0, 95.0, 80.0, 70.0, 60.0, 50.0)
-WORDS_MM, ROW_MM, OPENING_MM = 86.0, 4.6, 4.2
+_WORDS_MM, _ROW_MM, _OPENING_MM = 86.0, 4.6, 4.2
 """Heights on the page: the words of both parts, a table row, and an opening."""
 
 
@@ -36,7 +36,7 @@ def fit_layers(
     placed = placed_openings(take_off.enquiry, outline)
     rows = len(option.boards.pieces) + len(option.mat.strips)
     sheets_mm = sheets_high_mm(option.boards.kind, ways_of_sheets, PAGE_WIDE_MM)
-    room_mm = PAGE_HIGH_MM - WORDS_MM - sheets_mm - rows * ROW_MM - len(placed) * OPENING_MM
+    room_mm = PAGE_HIGH_MM - _WORDS_MM - sheets_mm - rows * _ROW_MM - len(placed) * _OPENING_MM
     allowed = HEIGHTS_MM if 2 * HEIGHTS_MM[-1] <= room_mm else ()
     for box in ((PAGE_WIDE_MM, high_mm) for high_mm in allowed):
         frames = board_frame(outline, option.boards, box), mat_frame(outline, option.mat, box)

@@ -24,14 +24,14 @@ from quotegen.documents.drawing.plan_geometry import (
     unit,
 )
 from quotegen.documents.drawing.plan_openings import clear_of
-from quotegen.documents.drawing.svg import Point
+from quotegen.model.roof import Point
 
-NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE = 4.0, 2.5, 1.9
+_NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE = 4.0, 2.5, 1.9
 _CLEAR, _HAIR = 0.62, 1e-6
 _STEPS = 16
 _FROM_MIDDLE = range(-_STEPS // 2, _STEPS // 2 + 1)
 
-Ring = Sequence[Point]
+_Ring = Sequence[Point]
 Block = tuple[float, float]
 
 
@@ -43,11 +43,11 @@ class Ground(Struct, frozen=True):
     under words as a last resort.
     """
 
-    piece: Ring
-    roof: Ring = ()
-    covered: Sequence[Ring] = ()
-    clear: Sequence[Ring] = ()
-    faint: Sequence[Ring] = ()
+    piece: _Ring
+    roof: _Ring = ()
+    covered: Sequence[_Ring] = ()
+    clear: Sequence[_Ring] = ()
+    faint: Sequence[_Ring] = ()
 
     @property
     def free(self) -> tuple[BaseGeometry, BaseGeometry]:
@@ -63,7 +63,7 @@ class Ground(Struct, frozen=True):
         """The faint lines that may cross the piece."""
         return shapely.union_all([LinearRing(ring) for ring in self.faint if self._reaches(ring)])
 
-    def _reaches(self, ring: Ring) -> bool:
+    def _reaches(self, ring: _Ring) -> bool:
         return not clear_of(bounds(ring), [bounds(self.piece)])
 
 
@@ -105,7 +105,7 @@ def labels_in(ground: Ground, number: str, size: str) -> list[Label]:
         for share in (0.88, LEAST_SIZE / SIZE_SIZE)
         for way in _in_one(ground.piece, number, size, SIZE_SIZE * share)
     ]
-    alone = [_Way(((number, one, 0.0),), 0.0) for one in (NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE)]
+    alone = [_Way(((number, one, 0.0),), 0.0) for one in (_NUMBER_SIZE, SIZE_SIZE, LEAST_SIZE)]
     (on, off), lines, none = ground.free, ground.lines, MultiLineString()
     tries = [
         (full, on, lines),
@@ -120,20 +120,20 @@ def labels_in(ground: Ground, number: str, size: str) -> list[Label]:
     return alone[-1].at(middle(ground.piece[0], ground.piece[2]))
 
 
-def _stacked(piece: Ring, number: str, size: str) -> Iterator[_Way]:
+def _stacked(piece: _Ring, number: str, size: str) -> Iterator[_Way]:
     """The number over the size, along the piece and across it."""
     for turn in _turns(piece):
-        lines = ((number, NUMBER_SIZE, -SIZE_SIZE / 2), (size, SIZE_SIZE, NUMBER_SIZE / 2))
+        lines = ((number, _NUMBER_SIZE, -SIZE_SIZE / 2), (size, SIZE_SIZE, _NUMBER_SIZE / 2))
         yield _Way(lines, turn)
 
 
-def _in_one(piece: Ring, number: str, size: str, high: float) -> Iterator[_Way]:
+def _in_one(piece: _Ring, number: str, size: str, high: float) -> Iterator[_Way]:
     """Number and size in one line, along the piece and across it."""
     for turn in _turns(piece):
         yield _Way(((f"{number}:  {size}", high, 0.0),), turn)
 
 
-def _turns(piece: Ring) -> tuple[float, float]:
+def _turns(piece: _Ring) -> tuple[float, float]:
     """The turns [degrees] of words along the longer sides of a piece, and along the shorter."""
     one, other = (piece[0], piece[1]), (piece[1], piece[2])
     along, across = (one, other) if math.dist(*one) >= math.dist(*other) else (other, one)

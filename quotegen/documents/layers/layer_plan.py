@@ -38,7 +38,6 @@ from quotegen.documents.drawing.plan_openings import (
     draw_openings,
     openings_on_plan,
 )
-from quotegen.documents.drawing.svg import Point
 from quotegen.documents.layers.layer_labels import Ground, labels_in
 from quotegen.documents.shared.opening_words import (
     boarding_names,
@@ -46,7 +45,7 @@ from quotegen.documents.shared.opening_words import (
     place_words,
     short_names,
 )
-from quotegen.model.roof import BoardLayout, BoardPiece, MatLayout, MatStrip, Outline
+from quotegen.model.roof import BoardLayout, BoardPiece, MatLayout, MatStrip, Outline, Point
 from quotegen.takeoff.shape.openings import PlacedOpening
 
 LARGEST_SCALE = 20
@@ -272,7 +271,7 @@ def _finished(
         draw_badges(frame.edges),
         *(draw_label(label) for label in (*words, *marks)),
     ]
-    move = f"translate({svg.number(_AROUND)} {svg.number(_AROUND + _MARK_RISE)})"
+    move = f"translate({svg.coordinate(_AROUND)} {svg.coordinate(_AROUND + _MARK_RISE)})"
     drawing = svg.picture(
         right - left + 2 * _AROUND,
         frame.high_mm,

@@ -20,7 +20,7 @@ from quotegen.working import Figure
 
 HOUR_STEP = 0.01
 Cells = tuple[str, ...]
-Column = Sequence[tuple[str, str, Cells]]
+_OptionColumn = Sequence[tuple[str, str, Cells]]
 """The rows of one option: the key that matches rows across options, the words, the cells."""
 
 
@@ -82,7 +82,7 @@ def cost_detail(
     )
 
 
-def _rows(columns: Sequence[Column], width: int = 1) -> tuple[LineRow, ...]:
+def _rows(columns: Sequence[_OptionColumn], width: int = 1) -> tuple[LineRow, ...]:
     """Lists of the options merged into the rows of one table, with `width` cells per option."""
     keyed = [
         dict(zip(told_apart(key for key, _, _ in column), (c for _, _, c in column), strict=True))

@@ -19,7 +19,7 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
 from quotegen.model.settings import Settings
 
-Subject = TypeVar("Subject")
+_Subject = TypeVar("_Subject")
 
 
 class Maker(Protocol):
@@ -55,7 +55,7 @@ class Making:
         return self.drawn(self.said(subject, issue, box), subject, issue, box)
 
 
-class Design(Struct, Making, Generic[Subject], frozen=True):
+class Design(Struct, Making, Generic[_Subject], frozen=True):
     """One kind of paper that is a PDF.
 
     `title` is its name; `about` gives the enquiry and settings it is made from; `fill` gives what
@@ -65,20 +65,20 @@ class Design(Struct, Making, Generic[Subject], frozen=True):
 
     title: str
     template: str
-    about: Callable[[Subject], tuple[Enquiry, Settings]]
-    fill: Callable[[Subject, Issue, PictureBox], Mapping[str, Any]]
-    attach: Callable[[Subject, Issue], tuple[Attachment, ...]] = lambda _subject, _issue: ()
-    line: Callable[[Subject], str] | None = None
+    about: Callable[[_Subject], tuple[Enquiry, Settings]]
+    fill: Callable[[_Subject, Issue, PictureBox], Mapping[str, Any]]
+    attach: Callable[[_Subject, Issue], tuple[Attachment, ...]] = lambda _subject, _issue: ()
+    line: Callable[[_Subject], str] | None = None
 
     suffix: ClassVar[str] = ".pdf"
 
-    def said(self, subject: Subject, issue: Issue, box: PictureBox) -> str:
+    def said(self, subject: _Subject, issue: Issue, box: PictureBox) -> str:
         """The content of the paper, which tells a new revision from the last."""
         return self.html(subject, issue, box)
 
     def html(
         self,
-        subject: Subject,
+        subject: _Subject,
         issue: Issue,
         box: PictureBox | None = None,
         *,
@@ -101,7 +101,7 @@ class Design(Struct, Making, Generic[Subject], frozen=True):
             **self.fill(subject, issue, box),
         )
 
-    def drawn(self, said: str, subject: Subject, issue: Issue, box: PictureBox) -> Rendered:
+    def drawn(self, said: str, subject: _Subject, issue: Issue, box: PictureBox) -> Rendered:
         """The paper as a PDF, set closer where that is asked for to keep a part on one page."""
         may_run_on = f'id="{ONE_PAGE}' in said
         try:

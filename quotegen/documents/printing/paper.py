@@ -18,7 +18,7 @@ LOGO_WIDTH_MM = 44.0
 PHOTO_WIDTH_MM = 56.0
 
 
-class Sheet(Struct, frozen=True):
+class PaperFrame(Struct, frozen=True):
     """The frame of a paper: its margins, head and data."""
 
     language: str
@@ -84,11 +84,11 @@ class PictureBox:
         return f"{PICTURE_SCHEME}:{key}"
 
 
-def sheet(kind: str, about: str, issue: Issue, settings: Settings) -> Sheet:
+def sheet(kind: str, about: str, issue: Issue, settings: Settings) -> PaperFrame:
     """The frame of a paper of this kind for this roof."""
     firm = settings.text("firm_name")
     revision = f"revision {issue.revision}"
-    return Sheet(
+    return PaperFrame(
         language=wording.LANGUAGE,
         kind=kind,
         title=f"{kind} {issue.reference}, {about}",

@@ -21,10 +21,10 @@ from quotegen.documents.printing.pdf import Picture
 
 DOTS_PER_MM = 200 / 25.4
 JPEG_QUALITY = 82
-FORMATS = ("JPEG", "PNG", "HEIF")
+PICTURE_FORMATS = ("JPEG", "PNG", "HEIF")
 """The formats opened, by the library's names; a phone's HEIC is a HEIF."""
 
-MOST_BYTES = 100_000_000
+MOST_PICTURE_BYTES = 100_000_000
 """The largest file read; a photo of 200 megapixels has about half of that."""
 
 MOST_PIXELS_SHRUNK = 250_000_000
@@ -76,8 +76,8 @@ def read_picture(folder: Path | None, name: str, width_mm: float) -> Picture | U
         stat = file.stat()
     except OSError:
         return Unusable("photo-missing")
-    if stat.st_size > MOST_BYTES:
-        return Unusable("photo-too-large", f"{_millions(stat.st_size, MOST_BYTES)} bytes")
+    if stat.st_size > MOST_PICTURE_BYTES:
+        return Unusable("photo-too-large", f"{_millions(stat.st_size, MOST_PICTURE_BYTES)} bytes")
     return _shrunk(file, width_mm, stat.st_mtime_ns, stat.st_size)
 
 
@@ -85,7 +85,7 @@ def read_picture(folder: Path | None, name: str, width_mm: float) -> Picture | U
 def _shrunk(file: Path, width_mm: float, _changed_ns: int, _size: int) -> Picture | Unusable:
     """A picture encoded for printing, cached because every paper asks for it twice."""
     try:
-        with _whole_pictures_only(), Image.open(file, formats=FORMATS) as opened:
+        with _whole_pictures_only(), Image.open(file, formats=PICTURE_FORMATS) as opened:
             most = _most_pixels(opened)
             if opened.width * opened.height > most:
                 pixels = _millions(opened.width * opened.height, most)

@@ -12,30 +12,30 @@ from quotegen.documents.printing.paper import PictureBox, mark_of
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.issue import Issue
 from quotegen.model.settings import Settings
-from quotegen.workbook.writing.tables import Table, tables_as_workbook
+from quotegen.workbook.writing.tables import BookPage, tables_as_workbook
 
-Subject = TypeVar("Subject")
+_Subject = TypeVar("_Subject")
 
 
-class TableDesign(Struct, Making, Generic[Subject], frozen=True):
+class TableDesign(Struct, Making, Generic[_Subject], frozen=True):
     """One kind of paper that is a workbook.
 
     `title` is its name, `settings` gives the firm's settings, `tables` gives its pages.
     """
 
     title: str
-    settings: Callable[[Subject], Settings]
-    tables: Callable[[Subject, Issue], tuple[Table, ...]]
+    settings: Callable[[_Subject], Settings]
+    tables: Callable[[_Subject, Issue], tuple[BookPage, ...]]
 
     suffix: ClassVar[str] = ".xlsx"
     template: ClassVar[str] = ""
 
-    def said(self, subject: Subject, issue: Issue, _box: PictureBox) -> str:
+    def said(self, subject: _Subject, issue: Issue, _box: PictureBox) -> str:
         """The content of the workbook, which tells a new revision from the last."""
         tables = self.tables(subject, issue)
         return json.dumps([asdict(table) for table in tables], default=str)
 
-    def drawn(self, _said: str, subject: Subject, issue: Issue, _box: PictureBox) -> Rendered:
+    def drawn(self, _said: str, subject: _Subject, issue: Issue, _box: PictureBox) -> Rendered:
         """The workbook; it has neither pictures nor templates."""
         settings = self.settings(subject)
         tables = self.tables(subject, issue)

@@ -45,7 +45,7 @@ from quotegen.machine.resources import templates_folder
 
 PLAIN_TEXT = ".txt"
 STYLE_SHEET = ".css"
-MOST_BYTES = 300_000
+MOST_TEMPLATE_BYTES = 300_000
 """The largest owner's template or style sheet: twenty times the largest of ours."""
 
 MOST_STYLE_SHEETS = 200
@@ -132,8 +132,8 @@ class _OwnTemplates(FileSystemLoader):
         self, environment: Environment, template: str
     ) -> tuple[str, str, Callable[[], bool]]:
         file = self.folder.joinpath(*split_template_path(template))
-        if file.is_file() and (size := file.stat().st_size) > MOST_BYTES:
-            seen = f"the file has {size} characters, of at most {MOST_BYTES}"
+        if file.is_file() and (size := file.stat().st_size) > MOST_TEMPLATE_BYTES:
+            seen = f"the file has {size} characters, of at most {MOST_TEMPLATE_BYTES}"
             raise OwnTemplateError("template-too-large", file, 1, seen)
         try:
             found = super().get_source(environment, template)
@@ -259,4 +259,6 @@ _OPTIONS: Mapping[str, Any] = {
 def _small(own: Path, ending: str) -> list[Path]:
     """The owner's files of one kind in order of name, within the limits on number and size."""
     found = islice(own.rglob(f"*{ending}"), MOST_STYLE_SHEETS)
-    return sorted(file for file in found if file.is_file() and file.stat().st_size <= MOST_BYTES)
+    return sorted(
+        file for file in found if file.is_file() and file.stat().st_size <= MOST_TEMPLATE_BYTES
+    )

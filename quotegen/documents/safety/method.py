@@ -300,13 +300,13 @@ def _weight(statement: MethodStatement) -> str:
     return told(way, change=f"{wording.number(abs(change.number))}%")
 
 
-PLAN_HEIGHT_MM = 58.0
+_PLAN_HEIGHT_MM = 58.0
 
 
 def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
     return {
         "method": method_view(statement, issue),
-        "plan": plan_view(statement.take_off, PLAN_HEIGHT_MM),
+        "plan": plan_view(statement.take_off, _PLAN_HEIGHT_MM),
     }
 
 

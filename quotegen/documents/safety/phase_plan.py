@@ -23,7 +23,7 @@ from quotegen.safety.statement.words import BLANK_LINE
 
 TO_AGREE = f"; agreed: {BLANK_LINE}"
 SITE_SIGN_MM = 5.0
-WORN = (("eyes", "eyes"), ("hands", "hands"), ("breathing", "breathing"), ("other", "clothing"))
+_WORN = (("eyes", "eyes"), ("hands", "hands"), ("breathing", "breathing"), ("other", "clothing"))
 
 
 class HoldView(Struct, frozen=True):
@@ -79,7 +79,7 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue) -> PhasePlanView:
         people=plan.people,
         running=plan.running,
         welfare=plan.welfare,
-        worn=tuple(SymbolView(sign(key, SITE_SIGN_MM), words) for key, words in WORN),
+        worn=tuple(SymbolView(sign(key, SITE_SIGN_MM), words) for key, words in _WORN),
         site_rules=plan.site_rules,
         emergency=plan.emergency,
         dangers=tuple(Pair(risk.hazard, risk.who) for risk in plan.dangers),

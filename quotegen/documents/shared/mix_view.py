@@ -17,7 +17,7 @@ from quotegen.safety.rules.text import told
 from quotegen.takeoff.layers.catalyst import card_temperatures, dose, dose_by_mass_pct
 from quotegen.units import round_up
 
-LITRE_STEP = 0.1
+_LITRE_STEP = 0.1
 MASS_PLACES = 1
 
 
@@ -258,7 +258,7 @@ def limit_words(bands: Sequence[Mixes]) -> str:
 
 
 def _note(bands: Sequence[Mixes]) -> str:
-    litres = wording.number(round_up(bands[0].total_l.number, LITRE_STEP), 1)
+    litres = wording.number(round_up(bands[0].total_l.number, _LITRE_STEP), 1)
     return f"{limit_words(bands)}; {litres} l in all"
 
 

@@ -49,10 +49,10 @@ def known(yes: bool) -> Known:
     return Known.YES if yes else Known.NO
 
 
-def blank(heading: str) -> Evidence:
+def left_blank(heading: str) -> Evidence:
     """The answer given by an empty cell.
 
-    >>> blank("year built")
+    >>> left_blank("year built")
     (<Known.UNKNOWN: 'not known'>, 'year built: blank')
     """
     return Known.UNKNOWN, f"{heading}: {BLANK}"
@@ -61,21 +61,21 @@ def blank(heading: str) -> Evidence:
 def yes_or_no(value: bool | None, heading: str) -> Evidence:
     """The answer given by a yes/no cell."""
     if value is None:
-        return blank(heading)
+        return left_blank(heading)
     return known(value), f"{heading}: {'yes' if value else 'no'}"
 
 
 def one_of(value: object | None, heading: str, *careful: object) -> Evidence:
     """The answer given by a cell with a choice: yes for a choice that needs care."""
     if value is None:
-        return blank(heading)
+        return left_blank(heading)
     return known(value in careful), f"{heading}: {value}"
 
 
 def measured(figure: Figure | None, heading: str, careful: Callable[[float], bool]) -> Evidence:
     """The answer given by a number: yes for one that needs care."""
     if figure is None:
-        return blank(heading)
+        return left_blank(heading)
     return known(
         careful(figure.number)
     ), f"{heading}: {wording.exact(figure.number)} {figure.unit}".rstrip()

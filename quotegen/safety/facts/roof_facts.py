@@ -13,7 +13,15 @@ from quotegen.model.choices import (
 )
 from quotegen.model.roof import CornerKind
 from quotegen.model.safety import Known
-from quotegen.safety.facts.job import Evidence, PlannedJob, Read, blank, known, one_of, taken_off
+from quotegen.safety.facts.job import (
+    Evidence,
+    PlannedJob,
+    Read,
+    known,
+    left_blank,
+    one_of,
+    taken_off,
+)
 from quotegen.safety.facts.site_facts import before_2000
 from quotegen.takeoff.access.ladder_rule import FRAGILE_DECKS
 from quotegen.takeoff.basis.job import layers_of
@@ -27,7 +35,7 @@ def _fragile_deck(job: PlannedJob) -> Evidence:
     if existing.deck in FRAGILE_DECKS:
         return Known.YES, f"deck: {existing.deck}"
     if existing.deck is None and existing.condition is DeckCondition.SOUND:
-        return blank("deck")
+        return left_blank("deck")
     return one_of(
         existing.condition, "condition of the deck", DeckCondition.SOFT, DeckCondition.ROTTEN
     )
@@ -37,7 +45,7 @@ def _open_joists(job: PlannedJob) -> Evidence:
     existing = job.enquiry.existing
     if not layers_of(job.option.build_up, existing).strips_deck and existing.deck is None:
         if existing.covering is None:
-            return blank("covering and deck")
+            return left_blank("covering and deck")
         return taken_off(existing.covering is Covering.NONE, "no covering and no deck yet")
     strips = layers_of(job.option.build_up, existing).strips_deck
     return taken_off(strips, "old deck comes off")
@@ -49,9 +57,9 @@ def _deck_stays(job: PlannedJob) -> Evidence:
     if build_up is BuildUp.NEW_DECK:
         return Known.NO, f"build-up: {build_up}"
     if build_up is BuildUp.NEW_DECK_INSULATED and existing.condition is None:
-        return blank("condition of the deck")
+        return left_blank("condition of the deck")
     if existing.deck is None and existing.covering in (None, Covering.NONE):
-        return blank("deck")
+        return left_blank("deck")
     return taken_off(not layers_of(build_up, existing).strips_deck, "old deck stays")
 
 
@@ -63,7 +71,7 @@ def _rooflights(job: PlannedJob) -> Evidence:
         return known(lights), f"openings: {', '.join(opening.kind for opening in openings)}"
     if there is False:
         return Known.NO, "anything through the roof: no"
-    return blank("openings")
+    return left_blank("openings")
 
 
 def _anything_through(job: PlannedJob) -> Evidence:
@@ -72,7 +80,7 @@ def _anything_through(job: PlannedJob) -> Evidence:
     if openings:
         return Known.YES, f"openings: {', '.join(opening.kind for opening in openings)}"
     if there is None:
-        return blank("openings")
+        return left_blank("openings")
     return known(there), f"anything through the roof: {'yes' if there else 'no'}"
 
 
@@ -96,7 +104,7 @@ def _lead(job: PlannedJob) -> Evidence:
         return Known.YES, f"covering: {Covering.LEAD}"
     joint, seen = _wall_joint(WallJoint.KEEP_LEAD)(job)
     if joint is Known.NO and covering is None:
-        return blank("covering")
+        return left_blank("covering")
     chased, _ = _wall_joint(WallJoint.NEW_FLASHING)(job)
     if chased is Known.YES and covering is not Covering.NONE:
         return Known.UNKNOWN, f"{seen}; what the old one is of is not asked"
@@ -112,7 +120,7 @@ def _gutters(job: PlannedJob) -> Evidence:
     """Blank means none, unless an edge drips to a gutter: then nobody has looked."""
     length = job.enquiry.gutter_mm
     if length is None and job.outline.edges_of(EdgeKind.GUTTER_DRIP):
-        return blank("gutter to lift")
+        return left_blank("gutter to lift")
     there = length is not None and length.number > 0
     return known(there), f"gutter to lift: {wording.exact(length.number if length else 0)} mm"
 
@@ -131,7 +139,7 @@ def _covering(*careful: Covering) -> Read:
 
 def _strip(job: PlannedJob) -> Evidence:
     if not job.option.strip and job.enquiry.existing.covering is None:
-        return blank("covering")
+        return left_blank("covering")
     return taken_off(bool(job.option.strip), "strip-out")
 
 
@@ -148,7 +156,7 @@ def _hazardous_waste(job: PlannedJob) -> Evidence:
     if any(strip.hazardous for strip in job.option.strip):
         return taken_off(True, "hazardous strip-out")
     if job.enquiry.existing.covering is None:
-        return blank("covering")
+        return left_blank("covering")
     return _coal_tar(job)
 
 

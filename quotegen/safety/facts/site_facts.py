@@ -10,8 +10,8 @@ from quotegen.safety.facts.job import (
     Evidence,
     PlannedJob,
     Read,
-    blank,
     known,
+    left_blank,
     measured,
     one_of,
     yes_or_no,
@@ -30,7 +30,7 @@ def _below(*places: Below) -> Read:
     def read(job: PlannedJob) -> Evidence:
         seen = job.enquiry.below
         if not seen:
-            return blank("what is below")
+            return left_blank("what is below")
         return known(any(place in seen for place in places)), f"what is below: {', '.join(seen)}"
 
     return read
@@ -45,7 +45,7 @@ def _people_below(job: PlannedJob) -> Evidence:
 def _occupied(job: PlannedJob) -> Evidence:
     occupier = job.enquiry.occupier
     if occupier is None:
-        return blank("who lives there")
+        return left_blank("who lives there")
     return known(occupier is not Occupier.EMPTY), f"who lives there: {occupier}"
 
 
@@ -57,7 +57,7 @@ def _household(who: Household) -> Read:
             return Known.NO, f"who lives there: {Occupier.EMPTY}"
         seen = job.enquiry.household
         if not seen:
-            return blank("household")
+            return left_blank("household")
         return known(who in seen), f"household: {', '.join(seen)}"
 
     return read
@@ -69,7 +69,7 @@ def _no_survey(job: PlannedJob) -> Evidence:
         return Known.NO, built
     surveyed = job.enquiry.site.asbestos_surveyed
     if surveyed is None:
-        return blank("asbestos surveyed")
+        return left_blank("asbestos surveyed")
     return known(not surveyed), f"asbestos surveyed: {'yes' if surveyed else 'no'}"
 
 
@@ -78,7 +78,7 @@ def _unnamed(setting: str, heading: str) -> Read:
 
     def read(job: PlannedJob) -> Evidence:
         named = job.settings.text(setting)
-        return (Known.NO, f"{heading}: {named}") if named else blank(heading)
+        return (Known.NO, f"{heading}: {named}") if named else left_blank(heading)
 
     return read
 

@@ -13,7 +13,7 @@ from quotegen.takeoff.layers.laminate import volume_l
 from quotegen.units import Unit, round_up
 from quotegen.working import Figure, alike, derive, total
 
-LITRE_STEP = 0.1
+_LITRE_STEP = 0.1
 KG_PER_L = {"resin": "resin_kg_per_l", "topcoat": "topcoat_kg_per_l"}
 """Items bought by mass, with the setting for their mass per litre."""
 
@@ -76,7 +76,7 @@ def check_stored(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) ->
         problem(
             "flammables-over-guide",
             enquiry.place,
-            seen=f"{wording.exact(round_up(there.number, LITRE_STEP))} l",
+            seen=f"{wording.exact(round_up(there.number, _LITRE_STEP))} l",
             ref=enquiry.ref,
             guide=f"{wording.exact(guide.number)} l",
         )

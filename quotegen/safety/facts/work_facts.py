@@ -9,7 +9,15 @@ from quotegen.model.safety import Known
 from quotegen.model.takeoff import Lift
 from quotegen.reference.item_kinds import ItemKind
 from quotegen.reference.loader import entry
-from quotegen.safety.facts.job import Evidence, PlannedJob, Read, blank, known, measured, taken_off
+from quotegen.safety.facts.job import (
+    Evidence,
+    PlannedJob,
+    Read,
+    known,
+    left_blank,
+    measured,
+    taken_off,
+)
 from quotegen.safety.facts.roof_facts import ROOF_FACTS
 from quotegen.safety.facts.stored import over_guide
 from quotegen.takeoff.strip.lifting import lays_boards
@@ -36,7 +44,7 @@ def _tower_without_room(job: PlannedJob) -> Evidence:
     if chosen is not Access.TOWER:
         return Known.NO, f"access chosen: {chosen}"
     room = job.enquiry.site.room_for_tower
-    return blank("room for a tower") if room is None else (known(not room), "room for a tower")
+    return left_blank("room for a tower") if room is None else (known(not room), "room for a tower")
 
 
 def _no_place_away_from_edges(job: PlannedJob) -> Evidence:

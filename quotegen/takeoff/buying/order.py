@@ -26,7 +26,7 @@ from quotegen.units import Unit
 from quotegen.working import Figure, chosen, derive
 
 
-class Sourced(Struct, frozen=True):
+class SourcedTrims(Struct, frozen=True):
     """The trims of a job as cut from one supplier's lengths; from several where nobody has all."""
 
     source: frozenset[str]
@@ -46,7 +46,7 @@ class Bought(Struct, frozen=True):
     limited: bool
 
 
-def trim_works(job: Job, prices: PriceBook) -> list[Sourced]:
+def trim_works(job: Job, prices: PriceBook) -> list[SourcedTrims]:
     """The trims planned from every supplier that has them all.
 
     Where nobody has them all, from every set of suppliers that does; where nothing is priced, once.
@@ -61,12 +61,12 @@ def trim_works(job: Job, prices: PriceBook) -> list[Sourced]:
         if item in plan.runs or plan.needs[item].number > _on_van(stock, item)
     ]
     return [
-        Sourced(source, cut_trims(job, plan, prices.within(items, source)))
+        SourcedTrims(source, cut_trims(job, plan, prices.within(items, source)))
         for source in _sources(wanted, prices)
     ]
 
 
-def way_of(lacks: Sequence[Lack], sourced: Sourced, prices: PriceBook) -> Way:
+def way_of(lacks: Sequence[Lack], sourced: SourcedTrims, prices: PriceBook) -> Way:
     """What one job still has to buy, as lots, besides the trims already cut from their source.
 
     An item without a price is left out.
@@ -104,7 +104,7 @@ def lots_of(lacks: Iterable[Lack], source: frozenset[str], prices: PriceBook) ->
     return lots
 
 
-def split_families(lots: Iterable[Lot], sourced: Sourced) -> tuple[str, ...]:
+def split_families(lots: Iterable[Lot], sourced: SourcedTrims) -> tuple[str, ...]:
     """The families that no single supplier has whole, so that they come from several."""
     split = {
         family
@@ -118,7 +118,7 @@ def split_families(lots: Iterable[Lot], sourced: Sourced) -> tuple[str, ...]:
     return tuple(sorted(split))
 
 
-def buy(offered: Sequence[tuple[Sourced, Sequence[Lack]]], prices: PriceBook) -> Bought:
+def buy(offered: Sequence[tuple[SourcedTrims, Sequence[Lack]]], prices: PriceBook) -> Bought:
     """The cheapest packs and suppliers for one build-up, over every source of its trims."""
     ways = [way_of(lacks, sourced, prices) for sourced, lacks in offered]
     choice = best_choice(ways, prices)

@@ -17,14 +17,12 @@ from shapely import affinity
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from quotegen.model.roof import BoardKind, BoardLayout, BoardPiece, SheetPiece
+from quotegen.model.roof import BoardKind, BoardLayout, BoardPiece, Point, Ring, SheetPiece
 from quotegen.takeoff.layers.joists import SLACK_MM, Joists, joists_under
 from quotegen.units import mm_to_m, whole_number
 
 _SLIVER_MM = 5.0
 
-Point = tuple[float, float]
-Ring = tuple[Point, ...]
 Walls = tuple[tuple[Point, Point], ...]
 
 

@@ -7,7 +7,7 @@ from typing import TypedDict
 from msgspec import Struct
 
 from quotegen.model.choices import DeckBoards, EdgeKind, JoistRun
-from quotegen.model.roof import BoardKind, BoardLayout
+from quotegen.model.roof import BoardKind, BoardLayout, Ring
 from quotegen.model.settings import Lost, PriceBook
 from quotegen.model.takeoff import Stage
 from quotegen.reference import house_rules
@@ -16,7 +16,6 @@ from quotegen.reference.item_kinds import ItemKind
 from quotegen.takeoff.basis.job import Demand, Job, outline_ring, times
 from quotegen.takeoff.layers.board_layout import (
     LayingRules,
-    Ring,
     Walls,
     fixing_count,
     joint_lengths_m,

@@ -16,12 +16,11 @@ from shapely import affinity, union_all
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from quotegen.model.roof import MatLayout, MatStrip
+from quotegen.model.roof import MatLayout, MatStrip, Point
 from quotegen.units import mm2_to_m2
 
 _SLIVER_MM = 1.0
 _HAIR_MM = 0.01
-Point = tuple[float, float]
 Sides = tuple[tuple[tuple[Point, ...], float], ...]
 
 

@@ -98,11 +98,11 @@ def _sizes(
     return tuple(sizes)
 
 
-Group = tuple[tuple[int, float], ...]
+MixGroup = tuple[tuple[int, float], ...]
 
 
 @lru_cache(maxsize=256)
-def share_out(total_l: float, weights: tuple[float, ...], limit_l: float) -> tuple[Group, ...]:
+def share_out(total_l: float, weights: tuple[float, ...], limit_l: float) -> tuple[MixGroup, ...]:
     """The mixes as groups of (share, litres), in order, as few as the limit allows and as even.
 
     A share above the limit is divided evenly. The fewest groups of neighbours within the limit

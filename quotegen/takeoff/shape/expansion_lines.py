@@ -12,13 +12,12 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from quotegen.machine.once import once_a_job
-from quotegen.model.roof import Outline
+from quotegen.model.roof import Outline, Ring
 from quotegen.reference import loader as reference
 from quotegen.takeoff.basis.job import outline_ring, total_length_m
 from quotegen.units import Unit, mm2_to_m2, mm_to_m, whole_number
 from quotegen.working import Figure, derive
 
-Ring = tuple[tuple[float, float], ...]
 _HAIR_MM = 1e-3
 _TENTHS = 1
 

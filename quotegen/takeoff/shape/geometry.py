@@ -4,9 +4,8 @@ import itertools
 import math
 from collections.abc import Sequence
 
+from quotegen.model.roof import Point
 from quotegen.units import mm2_to_m2
-
-Point = tuple[float, float]
 
 
 def rectangle_area_m2(width_mm: float, projection_mm: float) -> float:

@@ -23,7 +23,7 @@ from quotegen.units import Unit, as_decimal, pence, whole_number
 from quotegen.working import Figure, alike, derive, total
 
 SKIP = "skip_hire"
-SACK = "sack"
+_SACK = "sack"
 
 
 def plan_waste(
@@ -74,7 +74,7 @@ def waste_demands(job: Job, lines: Sequence[Strip]) -> list[Demand]:
     demands = []
     sacked = [line.mass_kg for line in lines if line.leaves is Leaves.SACKS]
     if sacked:
-        demands.append(Demand(SACK, Stage.STRIP, _sacks(job, sacked)))
+        demands.append(Demand(_SACK, Stage.STRIP, _sacks(job, sacked)))
     skipped = [line.volume_m3 for line in lines if line.leaves is Leaves.SKIP]
     if skipped:
         volume = derive("waste for a skip", Unit.M3, total, parts=skipped)
@@ -120,7 +120,7 @@ def van_cost(job: Job, lines: Sequence[Strip], prices: PriceBook) -> Figure:
     hours = _run_hours(job, _runs(job, lines))
     parts = [_tip(job, lines), _hours_cost(job, hours)]
     sacked = [line.mass_kg for line in lines if line.leaves is Leaves.SACKS]
-    packs = prices.of(SACK)
+    packs = prices.of(_SACK)
     if sacked and packs:
         pack = min(packs, key=lambda p: p.pack_price / as_decimal(p.pack_size))
         parts.append(

@@ -16,7 +16,7 @@ _MOST_WAYS = 20_000
 """Ways written down at most, shared among the stock lengths: with several each takes longer."""
 _OPTIONS = {"threads": 1, "mip_max_nodes": 20, "mip_rel_gap": 0.0}
 
-Way = tuple[int, ...]
+Filling = tuple[int, ...]
 
 
 class Bar(Struct, frozen=True):
@@ -32,7 +32,7 @@ class Filled(Struct, frozen=True):
     `proved` says that nothing costs less.
     """
 
-    bars: tuple[tuple[int, Way], ...]
+    bars: tuple[tuple[int, Filling], ...]
     proved: bool
 
 
@@ -48,7 +48,7 @@ def cheapest_ways(
     >>> cheapest_ways([2000.0, 1000.0], [1, 2], [Bar(3000.0, 5), Bar(2000.0, 4)])
     Filled(bars=((1, (1, 0)), (1, (0, 2))), proved=True)
     """
-    ways: list[tuple[int, Way]] = []
+    ways: list[tuple[int, Filling]] = []
     for i, bar in enumerate(bars):
         cheaper_mm = max((b.room_mm for b in bars if b.cost < bar.cost), default=0.0)
         for way in _fillings(sizes_mm, wanted, bar.room_mm):
@@ -59,11 +59,11 @@ def cheapest_ways(
     return _solved(ways, wanted, bars)
 
 
-def _fillings(sizes: Sequence[float], most: Sequence[int], room: float) -> Iterator[Way]:
+def _fillings(sizes: Sequence[float], most: Sequence[int], room: float) -> Iterator[Filling]:
     """Every way of filling a length to which no further piece can be added."""
     counts = [0] * len(sizes)
 
-    def fill(i: int, left: float) -> Iterator[Way]:
+    def fill(i: int, left: float) -> Iterator[Filling]:
         if i == len(sizes):
             full = all(
                 count == limit or left + _SLACK_MM < size
@@ -81,7 +81,7 @@ def _fillings(sizes: Sequence[float], most: Sequence[int], room: float) -> Itera
 
 
 def _solved(
-    ways: Sequence[tuple[int, Way]], wanted: Sequence[int], bars: Sequence[Bar]
+    ways: Sequence[tuple[int, Filling]], wanted: Sequence[int], bars: Sequence[Bar]
 ) -> Filled | None:
     """How often each way is cut: whole numbers that cover every piece at the least cost."""
     from highspy import (  # noqa: PLC0415 - only where a bound does not settle it

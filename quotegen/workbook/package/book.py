@@ -22,7 +22,7 @@ from quotegen.workbook.package.raw_cell import Raw
 from quotegen.workbook.package.sheet_cells import MOST_MERGED, SheetCells, TooManyError, read_cells
 from quotegen.workbook.package.xml_parts import DamagedError
 
-MOST_BYTES = 64 * 1024 * 1024
+MOST_BOOK_BYTES = 64 * 1024 * 1024
 _ZIP_START = b"PK\x03\x04"
 _OLE_START = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _MIB = 1024 * 1024
@@ -83,7 +83,7 @@ def _content(path: Path) -> bytes | Problem:
     """The bytes of a file that may be a workbook."""
     place = Place(path.name)
     try:
-        if path.stat().st_size > MOST_BYTES:
+        if path.stat().st_size > MOST_BOOK_BYTES:
             return problem("file-too-large", place, _mib(path.stat().st_size))
         content = path.read_bytes()
     except (FileNotFoundError, NotADirectoryError):
@@ -133,7 +133,7 @@ def _refusal(content: bytes, place: Place) -> Problem | None:
     except (zipfile.BadZipFile, NotImplementedError, ValueError, OSError):
         return problem("file-not-a-workbook", place, "cut short or damaged")
     unpacked = sum(part.file_size for part in parts)
-    if unpacked > MOST_BYTES:
+    if unpacked > MOST_BOOK_BYTES:
         return problem("file-too-large", place, _mib(unpacked))
     if WORKBOOK_PART not in {part.filename for part in parts}:
         return problem("file-not-a-workbook", place, "packed, but no .xlsx workbook")

@@ -26,14 +26,14 @@ from quotegen.working import Figure, Origin, Source
 
 OWN_FIGURE = "the firm's own"
 _HOUSE = "house rules"
-Member = TypeVar("Member", bound=StrEnum)
+_Member = TypeVar("_Member", bound=StrEnum)
 
 
-class _ByDeck(Struct, Generic[Member], frozen=True):
+class _ByDeck(Struct, Generic[_Member], frozen=True):
     """A sheet by deck temperature: its columns, and what one of its figures is called."""
 
     sheet: Sheet
-    of: Column[Member]
+    of: Column[_Member]
     deck_c: Column[Figure]
     amount: Column[Figure]
     basis: Column[str]
@@ -96,16 +96,16 @@ def standing(written: str, of_house: str, unchanged: bool) -> str:
 def _read_by_deck(
     book: str,
     found: Mapping[str, RawSheet],
-    table: _ByDeck[Member],
-    house: Mapping[Member, tuple[AtDeck, ...]],
-) -> tuple[dict[Member, tuple[AtDeck, ...]], list[Problem]]:
+    table: _ByDeck[_Member],
+    house: Mapping[_Member, tuple[AtDeck, ...]],
+) -> tuple[dict[_Member, tuple[AtDeck, ...]], list[Problem]]:
     groups, problems = _groups(book, found, table.sheet, table.of, table.deck_c)
     own = {one: _rows_by_deck(table, rows, house[one]) for one, rows in groups.items()}
     return {**house, **own}, problems
 
 
 def _rows_by_deck(
-    table: _ByDeck[Member], rows: Iterable[Row], house: Sequence[AtDeck]
+    table: _ByDeck[_Member], rows: Iterable[Row], house: Sequence[AtDeck]
 ) -> tuple[AtDeck, ...]:
     """The rows of one material or stage, the coldest deck first."""
     of_house = {row.deck_c: row.amount for row in house}
@@ -153,13 +153,13 @@ def _own(
 
 
 def _house_by_deck(
-    table: _ByDeck[Member],
-    kind: type[Member],
+    table: _ByDeck[_Member],
+    kind: type[_Member],
     rows: Iterable[tuple[str, Number, Number, str]],
-) -> dict[Member, tuple[AtDeck, ...]]:
+) -> dict[_Member, tuple[AtDeck, ...]]:
     """The house rows of a table, given as key, deck temperature, amount and basis."""
     place = Place(_HOUSE, table.sheet.name, "", table.amount.heading)
-    made: dict[Member, list[AtDeck]] = {one: [] for one in kind}
+    made: dict[_Member, list[AtDeck]] = {one: [] for one in kind}
     for key, deck_c, amount, basis in rows:
         one = member(kind, key, table.sheet.name)
         origin = Origin(Source.SETTING, f"{table.sheet.name}, {_called(one, deck_c)}", basis)
@@ -195,9 +195,9 @@ def _groups(
     book: str,
     found: Mapping[str, RawSheet],
     sheet: Sheet,
-    of: Column[Member],
+    of: Column[_Member],
     deck_c: Column[Figure] | None,
-) -> tuple[dict[Member, list[Row]], list[Problem]]:
+) -> tuple[dict[_Member, list[Row]], list[Problem]]:
     """The rows of each member of a table in which nothing is wrong, and what is with the others.
 
     Without a column of deck temperatures a member has one row. A row with nothing but a note under
@@ -212,8 +212,8 @@ def _groups(
     if whole and not rows:
         empty = Place(book, sheet.name, f"A{HEADING_ROW + 1}", of.heading)
         return {}, [*problems, problem("table-empty", empty)]
-    groups: dict[Member, list[Row]] = {}
-    faulty: set[Member | None] = set()
+    groups: dict[_Member, list[Row]] = {}
+    faulty: set[_Member | None] = set()
     first: dict[str, Row] = {}
     for row in rows:
         one = row.get(of)
@@ -234,7 +234,7 @@ def _groups(
     return {one: kept for one, kept in groups.items() if one not in faulty}, problems
 
 
-def _absent(last: Row, of: Column[Member], there: Iterable[object]) -> list[Problem]:
+def _absent(last: Row, of: Column[_Member], there: Iterable[object]) -> list[Problem]:
     """A problem, on the line below the last, for each member that no row is for."""
     below = f"{last.letters[of]}{last.number + 1}"
     place = Place(last.book, last.sheet.name, below, of.heading)

@@ -21,7 +21,7 @@ from quotegen.workbook.sheets.firm import SettingSheet
 from quotegen.workbook.sheets.firm_tables import CATALYST_DOSES, CURING_TIMES, MATERIAL_LOSSES
 from quotegen.working import Figure
 
-CODE, VALUE = SettingSheet.code, SettingSheet.value
+_CODE, _VALUE = SettingSheet.code, SettingSheet.value
 
 
 class Moved(Struct, frozen=True):
@@ -75,7 +75,7 @@ def moved(rows: Iterable[Row], tables: FirmTables) -> list[Problem]:
     problems: list[Problem] = []
     alike: dict[str, list[Row]] = {}
     for row in rows:
-        there = moved_codes().get((row.get(CODE) or "").casefold())
+        there = moved_codes().get((row.get(_CODE) or "").casefold())
         if there is None:
             continue
         if _says_the_same(row, there, tables):
@@ -85,27 +85,27 @@ def moved(rows: Iterable[Row], tables: FirmTables) -> list[Problem]:
     for sheet, same in alike.items():
         count = wording.count(len(same), "row", "rows")
         first = same[0]
-        seen = first.get(CODE) or ""
-        problems.append(first.problem("settings-left-over", CODE, seen, sheet=sheet, count=count))
+        seen = first.get(_CODE) or ""
+        problems.append(first.problem("settings-left-over", _CODE, seen, sheet=sheet, count=count))
     return problems
 
 
 def _says_the_same(row: Row, there: Moved, tables: FirmTables) -> bool:
     """Whether nothing would be lost with a row: it is blank, or the table says as much."""
-    raw = row.raw(VALUE)
+    raw = row.raw(_VALUE)
     if raw is None:
         return True
-    value = read_cell(raw, there.column, row.place(VALUE))
+    value = read_cell(raw, there.column, row.place(_VALUE))
     return value is None or value == there.now(tables)
 
 
 def _differs(row: Row, there: Moved, tables: FirmTables) -> Problem:
-    raw, now = row.raw(VALUE), there.now(tables)
+    raw, now = row.raw(_VALUE), there.now(tables)
     return row.problem(
         "setting-moved",
-        VALUE,
+        _VALUE,
         shown(raw.value) if raw else "",
-        setting=row.get(CODE) or "",
+        setting=row.get(_CODE) or "",
         sheet=there.sheet,
         row=there.words,
         now="nothing" if now is None else wording.exact(now),

@@ -20,7 +20,7 @@ from quotegen.workbook.sheets.declaration import SETTING_SHEETS, setting_column,
 from quotegen.workbook.sheets.firm import TERMS, SettingSheet
 from quotegen.working import Figure, Origin, Scalar, Source
 
-CODE, VALUE = SettingSheet.code, SettingSheet.value
+_CODE, _VALUE = SettingSheet.code, SettingSheet.value
 
 
 class SettingsRead(Struct, frozen=True):
@@ -93,17 +93,17 @@ def _setting_sheet(
     first: dict[str, Row] = {}
     faulty: set[str] = set()
     for row in rows:
-        if not row.typed(CODE) and not row.typed(VALUE):
+        if not row.typed(_CODE) and not row.typed(_VALUE):
             continue
-        written = row.get(CODE) or ""
+        written = row.get(_CODE) or ""
         code = written.casefold()
-        problems += [found for found in row.problems if found.place != row.place(VALUE)]
+        problems += [found for found in row.problems if found.place != row.place(_VALUE)]
         if code in moved_codes():
             continue
         if code in first:
-            problems.append(row.problem("setting-twice", CODE, written))
+            problems.append(row.problem("setting-twice", _CODE, written))
         elif code and code not in declared:
-            problems.append(row.problem("setting-unknown", CODE, written))
+            problems.append(row.problem("setting-unknown", _CODE, written))
         elif code:
             first[code] = row
             value = _value(row, declared[code])
@@ -120,7 +120,7 @@ def _setting_sheet(
 
 def _value(row: Row, setting: SettingKind) -> Figure | Problem | None:
     """One setting, read again as its own kind: the sheet reads its cell as text."""
-    raw, place = row.raw(VALUE), row.place(VALUE)
+    raw, place = row.raw(_VALUE), row.place(_VALUE)
     if raw is None:
         return None
     value = read_cell(raw, setting_column(setting), place)
@@ -134,7 +134,7 @@ def _value(row: Row, setting: SettingKind) -> Figure | Problem | None:
 
 
 def _missing(book: str, setting: SettingKind, row: Row | None) -> Problem:
-    place = row.place(VALUE) if row else Place(book, setting.sheet, "", setting.words)
+    place = row.place(_VALUE) if row else Place(book, setting.sheet, "", setting.words)
     return problem("setting-missing", place, setting.code, words=setting.words, sheet=setting.sheet)
 
 

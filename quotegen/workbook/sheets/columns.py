@@ -49,7 +49,7 @@ class CellKind(StrEnum):
 Example: TypeAlias = str | float | int | date
 Bounds: TypeAlias = tuple[float, float]
 Given_co = TypeVar("Given_co", covariant=True)
-Choice = TypeVar("Choice", bound=StrEnum)
+_Choice = TypeVar("_Choice", bound=StrEnum)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -198,17 +198,17 @@ class Group(Struct, frozen=True):
         self,
         heading: str,
         prompt: str,
-        listed: type[Choice],
-        only: tuple[Choice, ...] = (),
+        listed: type[_Choice],
+        only: tuple[_Choice, ...] = (),
         **rest: Unpack[Rest],
-    ) -> Column[Choice]:
+    ) -> Column[_Choice]:
         """One member of a list, or of `only` if given."""
         kind, members = CellKind.CHOICE, only or tuple(listed)
         return Column(heading, kind, prompt, self.name, choices=members, **rest)
 
     def choices(
-        self, heading: str, prompt: str, listed: type[Choice], **rest: Unpack[Rest]
-    ) -> Column[tuple[Choice, ...]]:
+        self, heading: str, prompt: str, listed: type[_Choice], **rest: Unpack[Rest]
+    ) -> Column[tuple[_Choice, ...]]:
         """Members of a list, none of which may contain the separators."""
         kind, members = CellKind.CHOICES, tuple(listed)
         return Column(heading, kind, prompt, self.name, choices=members, **rest)

@@ -16,7 +16,7 @@ _ANSWER = Group("Answer")
 _EXTRA = Group("Extra")
 
 
-class Outline(JobSheet):
+class OutlineEdges(JobSheet):
     """The edges of roofs that fit no named shape."""
 
     ref = _JOB.reference("As on Enquiries.")
@@ -53,7 +53,7 @@ class Outline(JobSheet):
     )
 
 
-OUTLINE = Outline(
+OUTLINE = OutlineEdges(
     "Outline",
     "One row an edge, clockwise seen from above, beginning with the wall at its left end. "
     "Give length and turn for every edge of a roof, or along and out for every corner; not "

@@ -6,7 +6,7 @@ from openpyxl.cell.cell import Cell
 
 from quotegen.workbook.sheets.columns import CellKind
 
-FORMATS = {CellKind.DATE: "dd/mm/yyyy", CellKind.MONEY: "#,##0.00", CellKind.TEXT: "@"}
+CELL_FORMATS = {CellKind.DATE: "dd/mm/yyyy", CellKind.MONEY: "#,##0.00", CellKind.TEXT: "@"}
 """Number formats by kind of cell; other kinds have none."""
 
 _FORMULA_STARTS = ("=", "+", "-", "@")

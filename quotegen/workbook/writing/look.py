@@ -10,21 +10,21 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 TYPEFACE = "Arial"
-INK = "FF2F4858"
+CELL_INK = "FF2F4858"
 INK_SOFT = "FF4A6B7C"
 AMBER = "FFE0A526"
 TAB_SOFT = "FF9FB3BF"
 _GREY_TEXT = "FF5A6570"
 _HAIRLINE = Side("thin", color="FFD5DBE0")
 
-TITLE = Font(TYPEFACE, 16, bold=True, color=INK)
-SUBTITLE = Font(TYPEFACE, 12, bold=True, color=INK)
+TITLE = Font(TYPEFACE, 16, bold=True, color=CELL_INK)
+SUBTITLE = Font(TYPEFACE, 12, bold=True, color=CELL_INK)
 HEAD = Font(TYPEFACE, 10, bold=True, color="FFFFFFFF")
 BODY = Font(TYPEFACE, 10)
 STRONG = Font(TYPEFACE, 10, bold=True)
 EXAMPLE = Font(TYPEFACE, 10, italic=True, color=_GREY_TEXT)
 
-HEAD_FILLS = (PatternFill("solid", fgColor=INK), PatternFill("solid", fgColor=INK_SOFT))
+HEAD_FILLS = (PatternFill("solid", fgColor=CELL_INK), PatternFill("solid", fgColor=INK_SOFT))
 NEEDED_FILL = PatternFill("solid", fgColor="FFFFF6DD")
 EXAMPLE_FILL = PatternFill("solid", fgColor="FFEFEFEF")
 FOLD_FILL = PatternFill("solid", fgColor="FFE3EAEE")

@@ -21,9 +21,9 @@ from openpyxl.writer.excel import ExcelWriter
 
 from quotegen.workbook.sheets.columns import CellKind
 from quotegen.workbook.writing import look
-from quotegen.workbook.writing.filling import FORMATS, put_text
+from quotegen.workbook.writing.filling import CELL_FORMATS, put_text
 
-Value = str | int | float | Decimal | date | None
+WrittenValue = str | int | float | Decimal | date | None
 
 _UNDATED = datetime(2000, 1, 1)  # noqa: DTZ001 -- a workbook's own times have no zone
 _LONGEST_NAME = 31
@@ -39,7 +39,7 @@ class TableColumn(Struct, frozen=True):
     kind: CellKind = CellKind.TEXT
 
 
-class Table(Struct, frozen=True):
+class BookPage(Struct, frozen=True):
     """One page of a workbook.
 
     `name` is on its tab and `title` at its top; `lines` are pairs of a label and its text, between
@@ -52,14 +52,14 @@ class Table(Struct, frozen=True):
     title: str
     lines: tuple[tuple[str, str], ...]
     columns: tuple[TableColumn, ...]
-    rows: tuple[tuple[Value, ...], ...]
-    totals: tuple[Value, ...] = ()
+    rows: tuple[tuple[WrittenValue, ...], ...]
+    totals: tuple[WrittenValue, ...] = ()
     landscape: bool = False
     notes: tuple[str, ...] = ()
     one_page: bool = False
 
 
-def tables_as_workbook(tables: Sequence[Table], title: str, author: str, mark: str) -> bytes:
+def tables_as_workbook(tables: Sequence[BookPage], title: str, author: str, mark: str) -> bytes:
     """The tables as the bytes of one workbook, with `mark` at the foot of each printed page."""
     book = Workbook()
     look.measure_in_body_type(book)
@@ -74,7 +74,7 @@ def tables_as_workbook(tables: Sequence[Table], title: str, author: str, mark: s
     return _same_bytes(book)
 
 
-def _fill(page: Worksheet, table: Table) -> None:
+def _fill(page: Worksheet, table: BookPage) -> None:
     put_text(_cell(page, 1, 1), table.title)
     _cell(page, 1, 1).font = look.SUBTITLE
     for line, (word, words) in enumerate(table.lines, start=2):
@@ -97,7 +97,7 @@ def _fill(page: Worksheet, table: Table) -> None:
     _put_notes(page, table)
 
 
-def _put_notes(page: Worksheet, table: Table) -> None:
+def _put_notes(page: Worksheet, table: BookPage) -> None:
     """Write the notes below the table, each across all columns."""
     width = sum(column.width for column in table.columns)
     first = page.max_row + 2
@@ -111,7 +111,9 @@ def _put_notes(page: Worksheet, table: Table) -> None:
         look.fit_height(page, line, [(note, width)])
 
 
-def _fit(page: Worksheet, line: int, row: Sequence[Value], columns: Sequence[TableColumn]) -> None:
+def _fit(
+    page: Worksheet, line: int, row: Sequence[WrittenValue], columns: Sequence[TableColumn]
+) -> None:
     widths = [column.width for column in columns]
     texts = [(v, width) for v, width in zip(row, widths, strict=True) if isinstance(v, str)]
     look.fit_height(page, line, texts)
@@ -124,14 +126,14 @@ def _put_line(page: Worksheet, line: int, word: str, value: str) -> None:
     _cell(page, line, 2).font = look.BODY
 
 
-def _put(cell: Cell, value: Value, kind: CellKind) -> None:
+def _put(cell: Cell, value: WrittenValue, kind: CellKind) -> None:
     cell.border = look.BOX
     if isinstance(value, str):
-        cell.number_format = FORMATS[CellKind.TEXT]
+        cell.number_format = CELL_FORMATS[CellKind.TEXT]
         cell.alignment = look.WRAPPED
         put_text(cell, value)
         return
-    cell.number_format = FORMATS.get(kind, "General")
+    cell.number_format = CELL_FORMATS.get(kind, "General")
     cell.alignment = look.FIGURE
     if value is not None:
         cell.value = value
@@ -142,12 +144,12 @@ def _cell(page: Worksheet, line: int, number: int) -> Cell:
     return cast(Cell, page.cell(line, number))
 
 
-def _head_line(table: Table) -> int:
+def _head_line(table: BookPage) -> int:
     return len(table.lines) + 3
 
 
-def _set_up(page: Worksheet, table: Table, mark: str) -> None:
-    look.set_up_page(page, tab=look.INK)
+def _set_up(page: Worksheet, table: BookPage, mark: str) -> None:
+    look.set_up_page(page, tab=look.CELL_INK)
     head = _head_line(table)
     page.page_setup.orientation = "landscape" if table.landscape else "portrait"
     page.page_setup.fitToHeight = int(table.one_page)

@@ -31,7 +31,7 @@ from quotegen.workbook.sheets.declaration import (
 from quotegen.workbook.sheets.firm import SettingSheet
 from quotegen.workbook.writing import look
 from quotegen.workbook.writing.dropdowns import Lists, add_rule
-from quotegen.workbook.writing.filling import FORMATS, put_text
+from quotegen.workbook.writing.filling import CELL_FORMATS, put_text
 from quotegen.workbook.writing.folding import fold_below_head
 from quotegen.workbook.writing.guide_sheet import add_book_guide, add_price_guide
 
@@ -136,7 +136,7 @@ def _heads(page: Worksheet, sheet: Sheet) -> None:
 
 def _style(cell: Cell, column: AnyColumn) -> None:
     cell.font, cell.alignment, cell.border = look.BODY, look.WRAPPED, look.BOX
-    cell.number_format = FORMATS.get(column.kind, "General")
+    cell.number_format = CELL_FORMATS.get(column.kind, "General")
 
 
 def _text(value: CellIn) -> str:
@@ -161,7 +161,7 @@ def _rule_settings(page: Worksheet, lists: Lists, sheet: Sheet, rows: RowsIn) ->
             continue
         column = setting_column(setting)
         cell = page.cell(line, number)
-        cell.number_format = FORMATS.get(column.kind, "General")
+        cell.number_format = CELL_FORMATS.get(column.kind, "General")
         cell.font = look.STRONG
         if setting.required:
             cell.fill = look.NEEDED_FILL
@@ -169,7 +169,7 @@ def _rule_settings(page: Worksheet, lists: Lists, sheet: Sheet, rows: RowsIn) ->
 
 
 def _set_up_page(page: Worksheet, sheet: Sheet) -> None:
-    tab = look.INK if sheet.name == JOB_SHEETS[0] else look.TAB_SOFT
+    tab = look.CELL_INK if sheet.name == JOB_SHEETS[0] else look.TAB_SOFT
     look.set_up_page(page, tab=tab, pages_wide=_PAGES_WIDE.get(sheet.name, 1))
     page.freeze_panes = "B2"
     page.print_title_rows = "1:1"
