@@ -26,6 +26,7 @@ from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.layers.catalyst import MATERIALS, dose_table
 from quotegen.takeoff.layers.thermal import rise_mm
 from quotegen.takeoff.shape.expansion_lines import joint_m
+from quotegen.takeoff.shape.fall import check_fall
 from quotegen.takeoff.shape.openings import check_places
 from quotegen.takeoff.shape.outline import difference
 from quotegen.units import Unit, mm_to_m
@@ -43,6 +44,7 @@ def check_enquiry(enquiry: Enquiry, outline: Outline, settings: DefaultedSetting
         *_openings(enquiry, outline),
         *check_places(enquiry, outline),
         *_way_off(enquiry, outline),
+        *check_fall(enquiry, outline),
         *_expansion(enquiry, outline),
         *_temperature(enquiry, settings),
     ]
