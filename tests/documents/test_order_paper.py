@@ -11,7 +11,14 @@ from openpyxl import load_workbook
 from pypdf import PdfReader
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
-from quotegen.documents.crew.order import NOTHING, ORDER, STANDS, is_hired, order_view
+from quotegen.documents.crew.order import (
+    NOTHING,
+    ORDER,
+    STANDS,
+    is_hired,
+    order_view,
+    quantity_words,
+)
 from quotegen.documents.crew.order_book import ONE_PAGE_LINES, ORDER_BOOK, order_tables
 from quotegen.documents.printing.paper import PictureBox
 from quotegen.documents.printing.pdf import Rendered
@@ -266,3 +273,9 @@ def test_the_timber_round_the_insulation_is_as_deep_as_it(
             thick = statement.enquiry.insulation_mm
             assert thick is not None
             assert statement.asked["edge_timber"].startswith(f"{thick.number:g} mm deep")
+
+
+def test_the_size_of_a_pack_is_printed_as_it_is_sold() -> None:
+    """A pack of 1.125 m2 is not one of 1.12: arithmetic of the packs would not come out."""
+    assert quantity_words(1.125, "m2") == "1.125 m²"
+    assert quantity_words(3 * 0.1, "l") == "0.3 l"
