@@ -65,8 +65,12 @@ def _too_flat(enquiry: Enquiry, outline: Outline) -> list[Problem]:
 
 
 def _wrong_way(enquiry: Enquiry, outline: Outline) -> list[Problem]:
-    """Water that runs against an edge it cannot leave by, or past the gutter."""
-    if any(opening.kind is OpeningKind.OUTLET for opening in enquiry.openings):
+    """Water that runs against an edge it cannot leave by, or past the gutter.
+
+    A roof that no water can leave at all is another problem.
+    """
+    outlets = any(opening.kind is OpeningKind.OUTLET for opening in enquiry.openings)
+    if outlets or not outline.edges_of(*_DRIPS):
         return []
     low = {edge.kind for edge in low_edges(outline, enquiry.roof.falls_to)}
     if not low & {*_DRIPS}:
