@@ -8,7 +8,9 @@ few thousand results are kept, keyed by the number's digits.
 """
 
 import datetime
-from decimal import Decimal
+from collections.abc import Iterator
+from contextlib import contextmanager
+from decimal import ROUND_HALF_UP, Decimal, localcontext
 from functools import lru_cache
 
 from quotegen.units import as_decimal
@@ -80,8 +82,8 @@ def typed_day(day: datetime.date) -> str:
 def number(value: float, places: int = 0) -> str:
     """A number to a fixed number of decimal places.
 
-    >>> number(1.08, 2), number(2400)
-    ('1.08', '2,400')
+    >>> number(1.125, 2), number(2400)
+    ('1.13', '2,400')
     """
     return _number(str(as_decimal(value)), "#,##0" + ("." + "0" * places if places else ""))
 
@@ -163,25 +165,36 @@ def count(value: float, one: str, other: str) -> str:
 # Babel is imported by the first figure written: `check` of a sound workbook writes none.
 
 
+@contextmanager
+def _halves_up() -> Iterator[None]:
+    """Round a half up, as on paper; Babel follows the decimal context, which rounds to even."""
+    with localcontext() as context:
+        context.rounding = ROUND_HALF_UP
+        yield
+
+
 @lru_cache(_KEPT)
 def _money(digits: str) -> str:
     from babel.numbers import format_currency  # noqa: PLC0415
 
-    return format_currency(Decimal(digits), CURRENCY, locale=_LOCALE)
+    with _halves_up():
+        return format_currency(Decimal(digits), CURRENCY, locale=_LOCALE)
 
 
 @lru_cache(_KEPT)
 def _number(digits: str, pattern: str) -> str:
     from babel.numbers import format_decimal  # noqa: PLC0415
 
-    return format_decimal(Decimal(digits), format=pattern, locale=_LOCALE)
+    with _halves_up():
+        return format_decimal(Decimal(digits), format=pattern, locale=_LOCALE)
 
 
 @lru_cache(_KEPT)
 def _percent(digits: str) -> str:
     from babel.numbers import format_percent  # noqa: PLC0415
 
-    return format_percent(Decimal(digits) / 100, format="#,##0.##%", locale=_LOCALE)
+    with _halves_up():
+        return format_percent(Decimal(digits) / 100, format="#,##0.##%", locale=_LOCALE)
 
 
 @lru_cache(_KEPT)

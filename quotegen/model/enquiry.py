@@ -94,7 +94,8 @@ class OutlineRow(Struct, frozen=True):
 class MeasuredRoof(Struct, frozen=True):
     """The roof as measured: shape, sizes, edges and fall.
 
-    The notch of an L-shape is cut from the front corner on the side `notch_at`.
+    The notch of an L-shape is cut from the front corner on the side `notch_at`. `falls_at` and
+    `drop_at` are the cells that say how it falls, None outside a workbook.
     """
 
     kind: RoofKind
@@ -109,6 +110,8 @@ class MeasuredRoof(Struct, frozen=True):
     height_mm: Figure | None = None
     joist_centres_mm: Figure | None = None
     joist_run: JoistRun | None = None
+    falls_at: Place | None = None
+    drop_at: Place | None = None
 
 
 class Existing(Struct, frozen=True):

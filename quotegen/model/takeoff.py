@@ -281,15 +281,15 @@ class Mixes(Struct, frozen=True):
 class ResinPlan(Struct, frozen=True):
     """Resin by part of the roof and all in, and the resulting laminate.
 
-    `parts` are the quantities by surface, `by_parts_l` their sum, `guide_l` the all-in guide;
-    `resin_l` is the one the firm orders by. Glass content and film thickness are checks, not a
-    basis for ordering.
+    `parts` are what each surface takes and what stays in the bucket, `mixed_l` their sum, which is
+    what is catalysed; `guide_l` is the all-in guide. `ordered_l` is the one the firm orders by,
+    never less than what is mixed. Glass content and film are checked, not ordered by.
     """
 
     parts: tuple[Figure, ...]
-    by_parts_l: Figure
+    mixed_l: Figure
     guide_l: Figure
-    resin_l: Figure
+    ordered_l: Figure
     topcoat_l: Figure
     glass_pct: Figure
     film_mm: Figure

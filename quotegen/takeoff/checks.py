@@ -27,6 +27,7 @@ from quotegen.takeoff.access.ladder_rule import LEANING, ladder_load
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.layers.thermal import rise_mm
 from quotegen.takeoff.shape.expansion_lines import joint_m
+from quotegen.takeoff.shape.fall import check_fall
 from quotegen.takeoff.shape.openings import check_places
 from quotegen.takeoff.shape.outline import difference
 from quotegen.takeoff.table_checks import check_tables
@@ -45,6 +46,7 @@ def check_enquiry(enquiry: Enquiry, outline: Outline, settings: DefaultedSetting
         *_openings(enquiry, outline),
         *check_places(enquiry, outline),
         *_way_off(enquiry, outline),
+        *check_fall(enquiry, outline),
         *_expansion(enquiry, outline),
         *_temperature(enquiry, settings),
     ]

@@ -176,7 +176,7 @@ def _option(
         expansion_m=joint_m(outline),
         charges=charges,
         access=plan.access,
-        mixes=_mixes(job, needed, plan.mat),
+        mixes=_mixes(job, needed, plan.mat, plan.resin),
         resin=plan.resin,
         boards=plan.deck.layout,
         mat=plan.mat.layout,
@@ -205,23 +205,24 @@ def _option(
     return option, problems
 
 
-def _mixes(job: Job, needs: tuple[Need, ...], mat: MatPlan) -> tuple[Mixes, ...]:
+def _mixes(job: Job, needs: tuple[Need, ...], mat: MatPlan, resin: ResinPlan) -> tuple[Mixes, ...]:
+    """What is catalysed: the resin that is laid and left in the bucket, and the topcoat.
+
+    What is ordered to spare, or stays in the tin, is not mixed.
+    """
     strips = laminate.strip_shares(mat, int(job.enquiry.mat_layers.number))
-    planned: list[Mixes] = []
-    for material, shares in (
-        (Mixed.RESIN, strips),
-        (Mixed.TOPCOAT, (Share("the whole roof", 1.0),)),
-    ):
-        mass = next(need.gross for need in needs if need.item == material)
-        litres = derive(
-            f"{material} to mix",
-            Unit.L,
-            laminate.volume_l,
-            mass_kg=mass,
-            kg_per_l=job.settings[f"{material}_kg_per_l"],
-        )
-        planned += plan_mixes(job.settings, material, litres, shares, job.enquiry.deck_c)
-    return tuple(planned)
+    whole = (Share("the whole roof", 1.0),)
+    topcoat = derive(
+        "topcoat to mix",
+        Unit.L,
+        laminate.volume_l,
+        mass_kg=next(need.gross for need in needs if need.item == "topcoat"),
+        kg_per_l=job.settings["topcoat_kg_per_l"],
+    )
+    return (
+        *plan_mixes(job.settings, Mixed.RESIN, resin.mixed_l, strips, job.enquiry.deck_c),
+        *plan_mixes(job.settings, Mixed.TOPCOAT, topcoat, whole, job.enquiry.deck_c),
+    )
 
 
 def _charges(

@@ -18,6 +18,7 @@ from quotegen.documents.crew.order import (
     STANDS,
     is_hired,
     order_view,
+    quantity_words,
 )
 from quotegen.documents.crew.order_book import ONE_PAGE_LINES, ORDER_BOOK, order_tables
 from quotegen.documents.printing.paper import PictureBox
@@ -305,3 +306,9 @@ def test_a_short_order_of_long_words_is_set_no_larger_than_its_page(
     assert 'merchant roomy"' in ORDER.html(statement, ISSUE)
     assert render(ORDER.html(statement, ISSUE)).pages == 2
     assert ORDER.make(statement, ISSUE, None).pages == 1
+
+
+def test_the_size_of_a_pack_is_printed_as_it_is_sold() -> None:
+    """A pack of 1.125 m2 is not one of 1.12: arithmetic of the packs would not come out."""
+    assert quantity_words(1.125, "m2") == "1.125 m²"
+    assert quantity_words(3 * 0.1, "l") == "0.3 l"

@@ -187,7 +187,7 @@ def _figures(
     strips = option.mat.strips
     yield "mat strips, length", _floats(mat["lengths"]), [s.length_mm for s in strips]
     yield "mat strips, width", _floats(mat["widths"]), [s.width_mm for s in strips]
-    yield "resin_l", expect["resin_l"], option.resin.resin_l.number
+    yield "resin_l", expect["resin_l"], option.resin.ordered_l.number
     yield "topcoat_l", expect["topcoat_l"], option.resin.topcoat_l.number
     for planned in option.mixes:
         name = f"{planned.material} in the heat" if planned.hot else planned.material

@@ -212,7 +212,7 @@ def _hire(number: int, count: PackCount, statement: MethodStatement) -> HireLine
 
 def quantity_words(amount: float, unit: str) -> str:
     """An amount with its unit; what is counted needs none."""
-    words = wording.plain(amount)
+    words = wording.exact(amount)
     return f"{words} {_MEASURES[unit]}" if unit in _MEASURES else words
 
 

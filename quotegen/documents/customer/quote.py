@@ -319,7 +319,7 @@ class PhotoView(Struct, frozen=True):
 def _fill(quote: Quote, issue: Issue, box: PictureBox) -> Mapping[str, Any]:
     return {
         "quote": quote_view(quote, issue),
-        "found": found_facts(quote.enquiry),
+        "found": found_facts(quote.take_off),
         "plan": plan_view(quote.take_off, _PLAN_HEIGHT_MM),
         "photos": _photos(quote, box),
     }

@@ -21,6 +21,7 @@ from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote, QuotedOption, Totals
 from quotegen.model.settings import Settings
 from quotegen.model.several import Schedule, ScheduledRoof, Sums
+from quotegen.model.takeoff import TakeOff
 from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.reference import house_rules
 from quotegen.workbook.sheets.columns import CellKind
@@ -151,14 +152,14 @@ def marks_of(roof: ScheduledRoof, option: QuotedOption) -> str:
     return ", ".join(words for words, so in marks if so)
 
 
-def found_words(enquiry: Enquiry) -> tuple[str, ...]:
+def found_words(take_off: TakeOff) -> tuple[str, ...]:
     """The findings on a roof: covering, deck, and each finding with declined advice."""
     facts = [
-        f"{fact.name}: {small(fact.words)}" for fact in found_facts(enquiry) if fact.key in FOUND
+        f"{fact.name}: {small(fact.words)}" for fact in found_facts(take_off) if fact.key in FOUND
     ]
     seen = [
         without_stop(finding.seen) + (" (declined)" if finding.answer is Answer.DECLINED else "")
-        for finding in enquiry.findings
+        for finding in take_off.enquiry.findings
     ]
     return (*facts, *seen)
 
@@ -180,7 +181,7 @@ def _roof(roof: ScheduledRoof) -> RoofRow:
         holds=f"holds until {wording.date(quote.valid_until)}",
         address=one_line(enquiry.site_address),
         roof=f"{capital(enquiry.roof.kind)} roof",
-        found=found_words(enquiry),
+        found=found_words(quote.take_off),
         band=roof.band_words,
         because=capital(roof.because),
         start=first_day_words(roof.first_day),
@@ -309,7 +310,7 @@ def _roof_row(roof: ScheduledRoof) -> tuple[WrittenValue, ...]:
         enquiry.ref,
         one_line(enquiry.site_address),
         str(enquiry.roof.kind),
-        "\n".join(found_words(enquiry)),
+        "\n".join(found_words(roof.quote.take_off)),
         roof.band_words,
         roof.because,
         first_day_words(roof.first_day),

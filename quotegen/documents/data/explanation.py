@@ -78,7 +78,7 @@ def _of_option(option: QuotedOption) -> Iterator[Explained]:
     yield Explained("mat-mass", "mat off the roll", take_off.mat_kg)
     for part in take_off.resin.parts:
         yield Explained(f"part:{part.name}", part.name, part)
-    yield Explained("part:all", "resin, the parts added up", take_off.resin.by_parts_l)
+    yield Explained("part:all", "resin, the parts added up", take_off.resin.mixed_l)
     yield Explained("glass", "glass in the laminate", take_off.resin.glass_pct)
     yield Explained("film", "film of topcoat", take_off.resin.film_mm)
     for mixes in take_off.mixes:

@@ -170,9 +170,9 @@ def _resin(plan: ResinPlan) -> dict[str, Any]:
             {"part": part.name, "litres": round(part.number, _QUANTITY_DIGITS)}
             for part in plan.parts
         ],
-        "by_parts_l": round(plan.by_parts_l.number, _QUANTITY_DIGITS),
+        "mixed_l": round(plan.mixed_l.number, _QUANTITY_DIGITS),
         "guide_l": round(plan.guide_l.number, _QUANTITY_DIGITS),
-        "resin_l": round(plan.resin_l.number, _QUANTITY_DIGITS),
+        "ordered_l": round(plan.ordered_l.number, _QUANTITY_DIGITS),
         "topcoat_l": round(plan.topcoat_l.number, _QUANTITY_DIGITS),
         "glass_pct": round(plan.glass_pct.number, _MM_DIGITS),
         "topcoat_film_mm": round(plan.film_mm.number, _QUANTITY_DIGITS),

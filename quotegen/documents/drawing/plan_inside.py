@@ -17,18 +17,13 @@ from quotegen.documents.drawing.plan_geometry import (
 from quotegen.documents.printing.word_widths import words_width
 from quotegen.model.choices import Side
 from quotegen.model.roof import CornerKind, Outline, Point
+from quotegen.takeoff.shape.fall import DOWNHILL
 
 ANGLE_SIZE, AREA_SIZE = 2.6, 4.2
 _LABEL_CLEAR = 3.4
 _BESIDE_HIGH, _STACK_HIGH, _ARROW_REACH, _ARROW_GAP = 9.0, 16.0, 4.5, 5.0
 _ROOMY = 3.0
 _DOWN = (0.0, 1.0)
-_FALL: dict[Side, Point] = {
-    Side.FRONT: (0.0, 1.0),
-    Side.BACK: (0.0, -1.0),
-    Side.LEFT: (-1.0, 0.0),
-    Side.RIGHT: (1.0, 0.0),
-}
 
 
 def corner_angles(
@@ -87,7 +82,7 @@ def area_and_fall(
 
 
 def _arrow(middle_of_arrow: Point, falls_to: Side) -> tuple[Point, Point]:
-    direction = _FALL[falls_to]
+    direction = DOWNHILL[falls_to]
     return (
         shifted(middle_of_arrow, direction, -_ARROW_REACH),
         shifted(middle_of_arrow, direction, _ARROW_REACH),

@@ -22,6 +22,8 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import Corner, CornerKind, Outline
 from quotegen.model.takeoff import TakeOff
 from quotegen.phrases import capital, listed
+from quotegen.reference.loader import figure
+from quotegen.takeoff.shape.fall import fall_run
 from quotegen.takeoff.shape.openings import placed_openings, unplaced_openings
 from quotegen.takeoff.trims.trim_plan import is_mitre
 from quotegen.working import Figure
@@ -154,8 +156,9 @@ def below_words(enquiry: Enquiry) -> str:
     return listed([str(place) for place in enquiry.below]) if enquiry.below else "not known"
 
 
-def found_facts(enquiry: Enquiry) -> tuple[FoundFact, ...]:
+def found_facts(take_off: TakeOff) -> tuple[FoundFact, ...]:
     """The facts noted on the visit."""
+    enquiry = take_off.enquiry
     existing, roof = enquiry.existing, enquiry.roof
     covering = str(existing.covering or _NOT_KNOWN)
     if existing.layers:
@@ -168,7 +171,7 @@ def found_facts(enquiry: Enquiry) -> tuple[FoundFact, ...]:
         FoundFact(FoundKey.ROOF, "Roof", f"{capital(roof.kind)}, {_SHAPES[roof.shape]}"),
         FoundFact(FoundKey.COVERING, "Old covering", capital(covering)),
         FoundFact(FoundKey.DECK, "Deck", capital(f"{deck}, {condition}")),
-        FoundFact(FoundKey.FALL, "Fall", _fall(enquiry)),
+        FoundFact(FoundKey.FALL, "Fall", _fall(take_off)),
         FoundFact(FoundKey.HEIGHT, "Height to the edge", _length(roof.height_mm)),
         FoundFact(FoundKey.UPSTAND, "Upstand at the wall", upstand),
     )
@@ -208,12 +211,17 @@ def _corner(corner: Corner, outline: Outline) -> str:
     return f"{angle} mitre" if mitred else angle
 
 
-def _fall(enquiry: Enquiry) -> str:
+def _fall(take_off: TakeOff) -> str:
+    """Which way the roof falls, how far, and what that is beside the least that is published."""
+    enquiry = take_off.enquiry
     towards = "the house" if enquiry.roof.falls_to is Side.BACK else f"the {enquiry.roof.falls_to}"
     drop = enquiry.roof.level_drop_mm
     if drop is None:
         return f"To {towards}; how much was not measured"
-    return f"To {towards}, {wording.mm(drop.number)} in all"
+    run, least = fall_run(enquiry, take_off.outline), figure("flat_roofs.least_fall_one_in")
+    steep = f"1 in {wording.number(run.number)}" if run else "no fall"
+    asked = f"1 in {wording.number(least.number)} is the least the standard asks"
+    return f"To {towards}, {wording.mm(drop.number)} in all: {steep}; {asked}"
 
 
 def _length(figure: Figure | None) -> str:

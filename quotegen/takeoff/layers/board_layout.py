@@ -27,12 +27,18 @@ Walls = tuple[tuple[Point, Point], ...]
 
 
 class LayingRules(Struct, frozen=True):
-    """How boards are laid: gap at walls, stagger of short joints, shortest piece, saw cut [mm]."""
+    """How boards are laid [mm].
+
+    Gap at walls, stagger of short joints, shortest piece, saw cut, narrowest row, and what is left
+    over of a board's cover so that a roof a little larger than measured is still covered.
+    """
 
     wall_gap_mm: float
     stagger_mm: float
     least_piece_mm: float
     saw_mm: float
+    least_row_mm: float
+    spare_mm: float
 
 
 class _Run(Struct, frozen=True):
@@ -88,7 +94,7 @@ def _laid(
     tried: dict[tuple[tuple[BoardPiece, ...], bool], bool] = {}
     most_cuts = max(1, int(kind.length_mm // centres_mm))
     for far_end, from_front in product((False, True), (True, False)):
-        runs = list(_runs(_mirrored(turned) if far_end else turned, kind, from_front))
+        runs = list(_runs(_mirrored(turned) if far_end else turned, kind, from_front, rules))
         for first_cut in range(most_cuts):
             pieces, staggered = _fill(runs, kind, joists, first_cut, rules)
             if far_end:
@@ -171,22 +177,34 @@ def _span(piece: BoardPiece) -> tuple[float, float, float, float]:
     return along, along + piece.long_mm, out, out + piece.short_mm
 
 
-def _runs(deck: Polygon, kind: BoardKind, from_front: bool) -> Iterator[_Run]:
-    """The stretches to be boarded, row by row, each as wide as the board or what is left."""
+def _runs(deck: Polygon, kind: BoardKind, from_front: bool, rules: LayingRules) -> Iterator[_Run]:
+    """The stretches to be boarded, row by row."""
     low, near, high, far = deck.bounds
-    row = 0
-    pitch = kind.width_mm + kind.joint_gap_mm
     at = 0.0
-    while far - near - at > _SLIVER_MM:
-        width = min(kind.width_mm, far - near - at)
+    for row, width in enumerate(row_widths_mm(far - near, kind, rules)):
         top = far - at - width if from_front else near + at
         band = deck.intersection(box(low, top, high, top + width))
         for part in sorted(_polygons(band), key=lambda p: p.bounds[0]):
             start, part_near, end, part_far = part.bounds
             if end - start > _SLIVER_MM and part_far - part_near > _SLIVER_MM:
                 yield _Run(row, start, end, part_near, part_far)
-        at += pitch
-        row += 1
+        at += width + kind.joint_gap_mm
+
+
+def row_widths_mm(depth_mm: float, kind: BoardKind, rules: LayingRules) -> tuple[float, ...]:
+    """The width of each row: whole boards, and the last ripped to what is left.
+
+    As many rows as cover the depth and the spare. Where the last would be narrower than the least,
+    the first is ripped too, and gives it what it lacks.
+    """
+    pitch = kind.width_mm + kind.joint_gap_mm
+    rows = max(1, whole_number((depth_mm + rules.spare_mm + kind.joint_gap_mm) / pitch))
+    left = depth_mm - (rows - 1) * pitch
+    if rows == 1:
+        return (left,)
+    last = max(left, rules.least_row_mm)
+    first = kind.width_mm - (last - left)
+    return (first, *[kind.width_mm] * (rows - 2), last)
 
 
 def _fill(
@@ -227,7 +245,7 @@ def _joints(
     """Where the short joints of a run fall, and whether all keep their stagger."""
     joints: list[float] = []
     at, staggered = run.start_mm, True
-    while run.end_mm - at > length_mm + SLACK_MM:
+    while run.end_mm - at > length_mm - rules.spare_mm + SLACK_MM:
         furthest = joists.up_to(at + length_mm)
         if not joints:
             for _ in range(first_cut):

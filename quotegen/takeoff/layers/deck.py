@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import TypedDict
 
 from msgspec import Struct
+from msgspec.structs import astuple
 
 from quotegen.model.choices import DeckBoards, EdgeKind, JoistRun
 from quotegen.model.roof import BoardKind, BoardLayout, Ring
@@ -196,18 +197,21 @@ class _Laid(TypedDict):
 
 def _plan(job: Job, kind: BoardKind) -> DeckPlan:
     number = job.settings.number
+    centres = joist_centres(job.enquiry, job.settings)
     rules = LayingRules(
         number("wall_gap_mm"),
         number("board_stagger_mm"),
-        number("board_least_piece_mm"),
+        max(number("board_least_piece_mm"), number("board_least_spans") * centres.number),
         number("saw_cut_mm"),
+        number("board_least_row_mm"),
+        number("board_spare_mm"),
     )
     along_wall = job.enquiry.roof.joist_run is not JoistRun.ALONG
     walls: Walls = tuple((e.start, e.end) for e in job.outline.edges_of(EdgeKind.WALL))
     layout = lay_boards(
         job.outline.points,
         walls,
-        joist_centres(job.enquiry, job.settings).number,
+        centres.number,
         along_wall,
         kind,
         rules,
@@ -215,7 +219,7 @@ def _plan(job: Job, kind: BoardKind) -> DeckPlan:
     laid: _Laid = {
         "points": outline_ring(job.outline),
         "walls": chosen("walls", walls, Unit.MM, "the edges against a wall"),
-        "centres_mm": joist_centres(job.enquiry, job.settings),
+        "centres_mm": centres,
         "along_wall": chosen("boards along the wall", along_wall, Unit.NONE, "across the joists"),
         "board": chosen(
             "board",
@@ -225,9 +229,9 @@ def _plan(job: Job, kind: BoardKind) -> DeckPlan:
         ),
         "rules": chosen(
             "laying rules",
-            (rules.wall_gap_mm, rules.stagger_mm, rules.least_piece_mm, rules.saw_mm),
+            astuple(rules),
             Unit.MM,
-            "the Rates sheet: wall gap, stagger, shortest piece, saw cut",
+            "the Rates sheet: wall gap, stagger, shortest piece, saw cut, narrowest row, spare",
         ),
     }
     return DeckPlan(
@@ -248,7 +252,7 @@ def _plan(job: Job, kind: BoardKind) -> DeckPlan:
 
 
 Board = tuple[str, float, float, float, bool]
-Laying = tuple[float, float, float, float]
+Laying = tuple[float, float, float, float, float, float]
 
 
 def laid_sheets(
@@ -257,7 +261,7 @@ def laid_sheets(
     """Whole sheets from which the pieces of the laid deck are cut.
 
     Inputs [mm]: outline, walls, joist centres, (item, length, width, gap, tongued), (wall gap,
-    stagger, shortest piece, saw cut). See `board_layout`.
+    stagger, shortest piece, saw cut, narrowest row, spare). See `board_layout`.
     """
     return float(len(_laid(points, walls, centres_mm, along_wall, board, rules).sheets))
 

@@ -9,7 +9,7 @@ from quotegen.takeoff.layers.catalyst import buying_dose_pct, coldest_deck_c
 from quotegen.takeoff.layers.mat import MatPlan
 from quotegen.takeoff.layers.mixes import Share
 from quotegen.units import MM2_PER_M2, Unit
-from quotegen.working import Figure, derive, total
+from quotegen.working import Figure, chosen, derive, total
 
 
 def laminate_demands(job: Job, mat: MatPlan, resin: ResinPlan) -> list[Demand]:
@@ -18,7 +18,7 @@ def laminate_demands(job: Job, mat: MatPlan, resin: ResinPlan) -> list[Demand]:
     resin_mass, topcoat_mass = resin_kg(job, resin), topcoat_kg(job, resin)
     return [
         Demand(mat_item, Stage.LAMINATE, mat.area_m2, job.waste(Lost.MAT)),
-        Demand("resin", Stage.LAMINATE, resin_mass, job.waste(Lost.RESIN)),
+        Demand("resin", Stage.LAMINATE, resin_mass),
         Demand("topcoat", Stage.LAMINATE, topcoat_mass, job.waste(Lost.TOPCOAT)),
         Demand(
             "catalyst",
@@ -30,9 +30,9 @@ def laminate_demands(job: Job, mat: MatPlan, resin: ResinPlan) -> list[Demand]:
 
 
 def resin_kg(job: Job, resin: ResinPlan) -> Figure:
-    """Laminating resin in kilograms, before waste."""
+    """Laminating resin to order, in kilograms."""
     density = job.settings["resin_kg_per_l"]
-    return derive("resin", Unit.KG, mass_kg, volume_l=resin.resin_l, kg_per_l=density)
+    return derive("resin", Unit.KG, mass_kg, volume_l=resin.ordered_l, kg_per_l=density)
 
 
 def topcoat_kg(job: Job, resin: ResinPlan) -> Figure:
@@ -49,8 +49,10 @@ def mat_kg(job: Job, mat: MatPlan) -> Figure:
 
 
 def laminate_mass_kg(job: Job, mat: MatPlan, resin: ResinPlan) -> Figure:
-    """What the new laminate and topcoat weigh, before waste."""
-    parts = [mat_kg(job, mat), resin_kg(job, resin), topcoat_kg(job, resin)]
+    """What the new laminate and topcoat weigh at the most: all that is mixed."""
+    density = job.settings["resin_kg_per_l"]
+    mixed = derive("resin mixed", Unit.KG, mass_kg, volume_l=resin.mixed_l, kg_per_l=density)
+    parts = [mat_kg(job, mat), mixed, topcoat_kg(job, resin)]
     return derive("new laminate and topcoat", Unit.KG, total, parts=parts)
 
 
@@ -72,7 +74,7 @@ def _catalyst_ml(job: Job, resin: Figure, topcoat: Figure) -> Figure:
     coldest = coldest_deck_c(job.settings, job.enquiry.deck_c)
     parts = []
     for material, mass, waste in (
-        (Mixed.RESIN, resin, job.waste(Lost.RESIN)),
+        (Mixed.RESIN, resin, chosen("waste", 0.0, Unit.PERCENT, "counted in the resin")),
         (Mixed.TOPCOAT, topcoat, job.waste(Lost.TOPCOAT)),
     ):
         parts.append(

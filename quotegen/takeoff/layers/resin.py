@@ -1,80 +1,127 @@
 """Resin and topcoat: by part of the roof, all in, and whether the laminate comes out as usual."""
 
+from collections.abc import Sequence
+
 from quotegen.model.choices import EdgeKind, ResinBy
+from quotegen.model.roof import Edge
+from quotegen.model.settings import Lost
 from quotegen.model.takeoff import ResinPlan
 from quotegen.takeoff.basis.job import Job, detail_areas, strip_m2, times, turned_mm
 from quotegen.takeoff.layers.catalyst import coldest_deck_c
 from quotegen.takeoff.layers.mat import MatPlan
 from quotegen.units import Unit
-from quotegen.working import Figure, chosen, derive, product, total
+from quotegen.working import Figure, alike, chosen, derive, total
 
 _ON_TRIM = (EdgeKind.WALL, EdgeKind.GUTTER_DRIP, EdgeKind.FREE_DRIP)
 """Edges whose laminate lies on a trim, which does not drink resin as a board does."""
 
 
 def plan_resin(job: Job, mat: MatPlan, bandage_m: Figure) -> ResinPlan:
-    """Resin by part and all in, and topcoat, before waste."""
-    parts = tuple(_parts(job, mat, bandage_m))
-    by_parts = derive("resin, the parts added up", Unit.L, total, parts=list(parts))
-    guide = derive(
+    """What is mixed, by part of the roof; what is ordered, by the firm's rule; and topcoat.
+
+    The order is never less than what is mixed.
+    """
+    wet_out = tuple(_wet_out(job, mat))
+    soak = _soak(job)
+    bandage = derive(
+        "resin: bandage",
+        Unit.L,
+        times,
+        number=bandage_m,
+        each=job.settings["resin_bandage_l_per_m"],
+    )
+    laid = [*wet_out, *soak, bandage]
+    left = derive(
+        "resin: left in bucket, roller and tray",
+        Unit.L,
+        left_in_bucket_l,
+        laid_l=laid,
+        left_pct=job.waste(Lost.RESIN),
+    )
+    parts = (*laid, left)
+    mixed = derive("resin, the parts added up", Unit.L, total, parts=parts)
+    guide = _guide_l(job)
+    by_guide = ResinBy(job.settings.text("resin_by")) is ResinBy.GUIDE
+    ordered = (
+        derive("resin to order", Unit.L, larger, one=guide, other=mixed) if by_guide else mixed
+    )
+    topcoat = _topcoat_l(job)
+    film = derive("film of topcoat", Unit.MM, film_mm, volume_l=topcoat, area_m2=job.topcoat_m2)
+    glass = _glass_pct(job, mat, wet_out)
+    return ResinPlan(parts, mixed, guide, ordered, topcoat, glass, film)
+
+
+def _guide_l(job: Job) -> Figure:
+    return derive(
         "resin, all-in guide",
         Unit.L,
-        laminating_resin_l,
+        guide_resin_l,
         laminate_m2=job.laminate_m2,
         mat_g_m2=job.enquiry.mat_g_m2,
         layers=job.enquiry.mat_layers,
         guide_mat_g_m2=job.settings["resin_guide_mat_g_m2"],
-        first_layer_l_m2=job.settings["resin_l_per_m2"],
-        further_layer_l_m2=job.settings["resin_second_layer_l_per_m2"],
-        uplift=_cold(job),
+        guide_l_m2=job.settings["resin_l_per_m2"],
+        wet_out_l_m2=job.settings["resin_wet_out_l_per_m2"],
     )
-    topcoat = _topcoat_l(job)
-    film = derive("film of topcoat", Unit.MM, film_mm, volume_l=topcoat, area_m2=job.topcoat_m2)
-    by = ResinBy(job.settings.text("resin_by"))
-    wanted = by_parts if by is ResinBy.PARTS else guide
-    return ResinPlan(parts, by_parts, guide, wanted, topcoat, _glass_pct(job), film)
 
 
-def _parts(job: Job, mat: MatPlan, bandage_m: Figure) -> list[Figure]:
-    settings = job.settings
-    board, sealed = settings["resin_board_l_per_m2"], settings["resin_sealed_l_per_m2"]
-    parts = [_part(job, "deck", job.deck_m2, board)]
-    for edge in job.outline.edges:
-        height = turned_mm(edge, settings)
-        if height is None:
-            continue
-        area = derive(
-            f"laminate at {edge.name}", Unit.M2, strip_m2, length_mm=edge.length, height_mm=height
-        )
-        rate = sealed if edge.kind in _ON_TRIM else board
-        parts.append(_part(job, f"{edge.kind} at {edge.name}", area, rate))
-    for area in detail_areas(job.enquiry, settings):
-        parts.append(_part(job, area.name, area, sealed))
+def _wet_out(job: Job, mat: MatPlan) -> list[Figure]:
+    """Resin in the mat itself, part by part: deck, edges, details, laps and patches."""
+    layers = job.enquiry.mat_layers
+    areas = [("deck", job.deck_m2, layers)]
+    areas += [(f"{edge.kind} at {edge.name}", area, layers) for edge, area in _turned(job)]
+    areas += [(area.name, area, layers) for area in detail_areas(job.enquiry, job.settings)]
     one = chosen("layers", 1.0, Unit.LAYERS, "laps are counted over all layers")
-    parts.append(_amount(job, "laps and patches", mat.double_m2, sealed, one))
-    bandage = derive(
-        "resin: bandage", Unit.L, times, number=bandage_m, each=settings["resin_bandage_l_per_m"]
-    )
-    return [*parts, bandage]
+    areas.append(("laps and patches", mat.double_m2, one))
+    return [
+        derive(
+            f"resin: {words}",
+            Unit.L,
+            wet_out_resin_l,
+            area_m2=area,
+            mat_g_m2=job.enquiry.mat_g_m2,
+            layers=many,
+            guide_mat_g_m2=job.settings["resin_guide_mat_g_m2"],
+            wet_out_l_m2=job.settings["resin_wet_out_l_per_m2"],
+            uplift=_cold(job),
+        )
+        for words, area, many in areas
+    ]
 
 
-def _part(job: Job, words: str, area: Figure, rate: Figure) -> Figure:
-    return _amount(job, words, area, rate, job.enquiry.mat_layers)
+def _soak(job: Job) -> list[Figure]:
+    """Resin that new board drinks: the deck, and what is turned up on board and not on a trim."""
+    boards = [("deck", job.deck_m2)]
+    boards += [(edge.name, area) for edge, area in _turned(job) if edge.kind not in _ON_TRIM]
+    return [
+        derive(
+            f"resin: soaked up by the board, {words}",
+            Unit.L,
+            soaked_resin_l,
+            board_m2=area,
+            soak_l_m2=job.settings["resin_soak_l_per_m2"],
+        )
+        for words, area in boards
+    ]
 
 
-def _amount(job: Job, words: str, area: Figure, rate: Figure, layers: Figure) -> Figure:
-    return derive(
-        f"resin: {words}",
-        Unit.L,
-        laminating_resin_l,
-        laminate_m2=area,
-        mat_g_m2=job.enquiry.mat_g_m2,
-        layers=layers,
-        guide_mat_g_m2=job.settings["resin_guide_mat_g_m2"],
-        first_layer_l_m2=rate,
-        further_layer_l_m2=job.settings["resin_sealed_l_per_m2"],
-        uplift=_cold(job),
-    )
+def _turned(job: Job) -> list[tuple[Edge, Figure]]:
+    """The edges whose laminate is turned up or carried over, each with its area."""
+    heights = ((edge, turned_mm(edge, job.settings)) for edge in job.outline.edges)
+    return [
+        (
+            edge,
+            derive(
+                f"laminate at {edge.name}",
+                Unit.M2,
+                strip_m2,
+                length_mm=edge.length,
+                height_mm=height,
+            ),
+        )
+        for edge, height in heights
+        if height is not None
+    ]
 
 
 def _topcoat_l(job: Job) -> Figure:
@@ -89,12 +136,11 @@ def _topcoat_l(job: Job) -> Figure:
         warm_c=job.settings["topcoat_warm_c"],
         warm_m2_l=job.settings["topcoat_warm_m2_per_l"],
     )
-    volume = derive("topcoat as spread", Unit.L, spread_l, area_m2=job.topcoat_m2, m2_per_l=spread)
-    return derive("topcoat", Unit.L, product, factors=[volume, _cold(job)])
+    return derive("topcoat", Unit.L, spread_l, area_m2=job.topcoat_m2, m2_per_l=spread)
 
 
 def _cold(job: Job) -> Figure:
-    """What a cold deck takes more of resin and topcoat: thick and slow to wet out."""
+    """What mat on a cold deck takes more of resin, which is thick and slow to wet out."""
     return derive(
         "uplift for cold",
         Unit.TIMES,
@@ -105,39 +151,101 @@ def _cold(job: Job) -> Figure:
     )
 
 
-def _glass_pct(job: Job) -> Figure:
+def _glass_pct(job: Job, mat: MatPlan, wet_out: Sequence[Figure]) -> Figure:
+    """Glass in the laminate of this job: what is soaked up, bandaged or left over is not in it."""
+    glass = derive(
+        "glass laid",
+        Unit.KG,
+        laid_glass_kg,
+        laminate_m2=job.laminate_m2,
+        layers=job.enquiry.mat_layers,
+        double_m2=mat.double_m2,
+        mat_g_m2=job.enquiry.mat_g_m2,
+    )
     return derive(
         "glass in the laminate",
         Unit.PERCENT,
         glass_content_pct,
-        mat_g_m2=job.enquiry.mat_g_m2,
-        resin_l_m2=job.settings["resin_sealed_l_per_m2"],
-        guide_mat_g_m2=job.settings["resin_guide_mat_g_m2"],
+        glass_kg=glass,
+        resin_l=derive("resin in the laminate", Unit.L, total, parts=wet_out),
         resin_kg_per_l=job.settings["resin_kg_per_l"],
     )
 
 
-def laminating_resin_l(
+def guide_resin_l(
     laminate_m2: float,
     mat_g_m2: float,
     layers: float,
     guide_mat_g_m2: float,
-    first_layer_l_m2: float,
-    further_layer_l_m2: float,
+    guide_l_m2: float,
+    wet_out_l_m2: float,
+) -> float:
+    """Resin by the all-in guide: area x (guide + wet-out x (layers x mat / guide mat - 1)).
+
+    The guide is per square metre of laminate, deck and turned up, for one layer of the guide mat,
+    and holds everything: wet-out, what the board drinks, laps, bandage, patches, and what stays in
+    bucket and roller. More glass adds its own wet-out and no more. Inputs [m2, g/m2, layers, g/m2,
+    l/m2, l/m2], result [l]. Source: common practice, no source.
+
+    >>> guide_resin_l(10, 450, 1, 450, 2.0, 1.0), guide_resin_l(10, 450, 2, 450, 2.0, 1.0)
+    (20.0, 30.0)
+    >>> round(guide_resin_l(10, 600, 1, 450, 2.0, 1.0), 2)
+    23.33
+    """
+    more_glass = layers * mat_g_m2 / guide_mat_g_m2 - 1
+    return laminate_m2 * (guide_l_m2 + wet_out_l_m2 * more_glass)
+
+
+def wet_out_resin_l(
+    area_m2: float,
+    mat_g_m2: float,
+    layers: float,
+    guide_mat_g_m2: float,
+    wet_out_l_m2: float,
     uplift: float,
 ) -> float:
-    """Resin for a laminate: area x mat / guide mat x (first layer + further layers) x uplift.
+    """Resin in the mat itself: area x layers x mat / guide mat x wet-out x uplift.
 
-    The rates are for the guide mat; heavier mat takes resin in proportion. Inputs [m2, g/m2,
-    layers, g/m2, l/m2, times], result [l]. Source of the proportion: common practice, no source.
+    Inputs [m2, g/m2, layers, g/m2, l/m2, times], result [l]. Mat takes resin in proportion to its
+    mass: common practice, no source.
 
-    >>> laminating_resin_l(10, 450, 1, 450, 2.0, 1.1, 1.0)
-    20.0
-    >>> round(laminating_resin_l(10, 600, 1, 450, 2.0, 1.1, 1.0), 1)
-    26.7
+    >>> wet_out_resin_l(10, 450, 2, 450, 1.0, 1.0), wet_out_resin_l(9, 600, 1, 450, 1.0, 1.0)
+    (20.0, 12.0)
     """
-    per_m2 = first_layer_l_m2 + (layers - 1) * further_layer_l_m2
-    return laminate_m2 * per_m2 * mat_g_m2 / guide_mat_g_m2 * uplift
+    return area_m2 * layers * mat_g_m2 / guide_mat_g_m2 * wet_out_l_m2 * uplift
+
+
+def soaked_resin_l(board_m2: float, soak_l_m2: float) -> float:
+    """Resin that new board drinks, under however much mat: area x soak.
+
+    Inputs [m2, l/m2], result [l].
+
+    >>> soaked_resin_l(10, 0.36)
+    3.6
+    """
+    return board_m2 * soak_l_m2
+
+
+@alike("laid_l")
+def left_in_bucket_l(laid_l: Sequence[float], left_pct: float) -> float:
+    """Resin mixed and not laid, since it stays in bucket, roller and tray: laid x share.
+
+    Inputs [l, % of what is laid], result [l].
+
+    >>> left_in_bucket_l((18.0, 2.0), 10)
+    2.0
+    """
+    return sum(laid_l) * left_pct / 100
+
+
+@alike("one", "other")
+def larger(one: float, other: float) -> float:
+    """The larger of two quantities.
+
+    >>> larger(27.0, 24.5)
+    27.0
+    """
+    return max(one, other)
 
 
 def topcoat_spread_m2_l(
@@ -166,7 +274,7 @@ def spread_l(area_m2: float, m2_per_l: float) -> float:
 
 
 def cold_uplift(deck_c: float, below_c: float, uplift_pct: float) -> float:
-    """Factor on resin and topcoat: 1 + uplift below a deck temperature, 1 above.
+    """Factor on the resin in the mat: 1 + uplift below a deck temperature, 1 above.
 
     Inputs [C, C, %], result [times]. Source: from memory (5 to 10 % below 10 C).
 
@@ -176,20 +284,26 @@ def cold_uplift(deck_c: float, below_c: float, uplift_pct: float) -> float:
     return 1 + uplift_pct / 100 if deck_c < below_c else 1.0
 
 
-def glass_content_pct(
-    mat_g_m2: float, resin_l_m2: float, guide_mat_g_m2: float, resin_kg_per_l: float
-) -> float:
-    """Glass in a laminate that loses nothing to the board: 100 x mat / (mat + resin) by mass.
+def laid_glass_kg(laminate_m2: float, layers: float, double_m2: float, mat_g_m2: float) -> float:
+    """Glass in the laminate: (area x layers + what lies double) x mat.
 
-    Inputs [g/m2, l/m2 for the guide mat, g/m2, kg/l], result [%]. 25 to 30 % is usual for mat laid
-    by hand: common practice, no source.
+    Inputs [m2, layers, m2, g/m2], result [kg].
 
-    >>> round(glass_content_pct(450, 1.05, 450, 1.1), 1)
-    28.0
+    >>> laid_glass_kg(10, 1, 1, 450)
+    4.95
     """
-    mat_kg = mat_g_m2 / 1000
-    resin_kg = resin_l_m2 * mat_g_m2 / guide_mat_g_m2 * resin_kg_per_l
-    return 100 * mat_kg / (mat_kg + resin_kg)
+    return (laminate_m2 * layers + double_m2) * mat_g_m2 / 1000
+
+
+def glass_content_pct(glass_kg: float, resin_l: float, resin_kg_per_l: float) -> float:
+    """Glass in a laminate by mass: 100 x glass / (glass + resin x density).
+
+    Inputs [kg, l, kg/l], result [%].
+
+    >>> round(glass_content_pct(4.5, 10, 1.1), 1)
+    29.0
+    """
+    return 100 * glass_kg / (glass_kg + resin_l * resin_kg_per_l)
 
 
 def film_mm(volume_l: float, area_m2: float) -> float:
