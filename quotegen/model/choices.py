@@ -223,6 +223,20 @@ class DeckBoards(StrEnum):
     TONGUED = "tongued"
 
 
+class TrimTool(StrEnum):
+    """What trims are cut to length with."""
+
+    SNIPS = "snips"
+    SAW = "saw"
+
+
+class BowTrims(StrEnum):
+    """How a trim is taken round a curve."""
+
+    SLIT = "slit and bent"
+    SHORT = "short pieces"
+
+
 class ResinBy(StrEnum):
     """By which reckoning resin is ordered."""
 

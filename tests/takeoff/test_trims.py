@@ -28,9 +28,8 @@ from quotegen.takeoff.trims.cutting import (
     Run,
     Stock,
     cut_runs,
-    least_lengths,
-    pieces_along,
 )
+from quotegen.takeoff.trims.quick_list import full_pieces, least_lengths
 from quotegen.takeoff.trims.trim_plan import plan_trims, trim_line_mm
 from quotegen.takeoff.trims.trims import TrimWork, cut_trims
 from tests import builders
@@ -55,7 +54,7 @@ def cut_of(
     *pieces_mm: float, stocks: tuple[Stock, ...] = THREE_METRES, rules: CutRules = BUTTED
 ) -> Cut:
     """The cut of pieces none longer than a stock, checked piece by piece."""
-    runs = tuple(Run(f"edge {i}", mm) for i, mm in enumerate(pieces_mm))
+    runs = tuple(Run(f"edge {i}", mm, pieces=1) for i, mm in enumerate(pieces_mm))
     made = cut_runs(runs, stocks, rules)
     cut = [p.length_mm for _, length in made.lengths for p in length.pieces]
     assert sorted(cut) == sorted(pieces_mm)
@@ -69,11 +68,11 @@ def cut_of(
 
 def test_six_metres_of_wall_take_three_trims_once_lapped() -> None:
     """Common practice, no source: a 50 mm lap at each joint of 3 m trims."""
-    pieces = pieces_along(6000, STOCK_MM, LAP_MM, 0)
+    pieces = full_pieces(6000, STOCK_MM, LAP_MM, 0)
     assert pieces == [3000, 3000, 100]
     lapped = cut_runs((Run("wall", 6000),), THREE_METRES, CutRules(LAP_MM, 0, 0))
     assert (len(lapped.lengths), lapped.joints) == (3, 2)
-    assert pieces_along(6000, STOCK_MM, LAP_MM, 300) == [3000, 2800, 300]  # no sliver
+    assert full_pieces(6000, STOCK_MM, LAP_MM, 300) == [3000, 2800, 300]  # no sliver
 
 
 def test_two_metres_and_a_metre_and_a_bit_take_two_trims() -> None:
@@ -84,7 +83,7 @@ def test_two_metres_and_a_metre_and_a_bit_take_two_trims() -> None:
 
 @given(st.integers(300, 20000))
 def test_lapped_pieces_cover_the_run_exactly(run_mm: int) -> None:
-    pieces = pieces_along(run_mm, STOCK_MM, LAP_MM, 300)
+    pieces = full_pieces(run_mm, STOCK_MM, LAP_MM, 300)
     assert sum(pieces) - (len(pieces) - 1) * LAP_MM == pytest.approx(run_mm)
     assert all(300 <= piece <= STOCK_MM for piece in pieces)
 

@@ -23,10 +23,10 @@ from quotegen.takeoff.strip.strip import old_words
 from quotegen.takeoff.strip.waste import run_labour
 from quotegen.takeoff.trims.expansion import expansion_labour
 from quotegen.takeoff.trims.trim_fixings import bandage_m
-from quotegen.takeoff.trims.trim_plan import has_flashing
+from quotegen.takeoff.trims.trim_plan import flashing_m, has_flashing
 from quotegen.takeoff.trims.trims import TrimWork
 from quotegen.units import Unit
-from quotegen.working import Figure, chosen, derive
+from quotegen.working import Figure, chosen, derive, total
 
 _STRIP_RATES: Mapping[Covering, tuple[str, ...]] = {
     Covering.FELT: ("hours_strip_felt",),
@@ -191,14 +191,16 @@ def _trims(job: Job, slower: list[Figure]) -> list[Labour]:
     lines = []
     for edge in job.outline.edges:
         rate = settings[_EDGE_RATES[edge.kind]]
-        curved = [settings["bow_trim_factor"]] if edge.curve else []
+        if edge.curve:
+            parts = [rate, settings["hours_bow_trim"]]
+            rate = derive("trim on a curve", Unit.PERSON_HOURS_PER_M, total, parts=parts)
         hours = derive(
             f"trim at {edge.name}",
             Unit.H,
             trim_hours,
             length_mm=edge.length,
             hours_per_m=rate,
-            difficulty=difficulty([*curved, *slower]),
+            difficulty=difficulty(slower),
         )
         lines.append(Labour(Task.TRIM, f"Fit the trim, {edge.name}", Stage.EDGES, hours))
     return lines
@@ -212,10 +214,17 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
         Unit.EACH,
         "counted on the outline",
     )
-    corner, mitre = settings["hours_corner"], settings["hours_mitre"]
+    corner, mitre, made_up = (settings[f"hours_{made}"] for made in ("corner", "mitre", "made_up"))
     lines = [
         _by_count(Task.CORNERS, "Fit pre-formed corners", Stage.EDGES, pre_formed, corner),
         _by_count(Task.MITRES, "Cut and fit mitres", Stage.EDGES, work.mitres, mitre),
+        _by_count(
+            Task.MITRES,
+            "Make up corners of drip and raised edge",
+            Stage.EDGES,
+            work.made_up,
+            made_up,
+        ),
         _by_count(
             Task.BANDAGE,
             "Bandage",
@@ -229,7 +238,9 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     if has_flashing(job):
         rate = settings["hours_flashing"]
         task = "Chase the wall and fit new flashing"
-        lines.append(_by_count(Task.FLASHING, task, Stage.EDGES, walls_m, rate, Phase.FLASH))
+        lines.append(
+            _by_count(Task.FLASHING, task, Stage.EDGES, flashing_m(job), rate, Phase.FLASH)
+        )
     elif job.enquiry.wall_joint is WallJoint.KEEP_LEAD:
         dress = settings["hours_lead_dress"]
         task = "Lift and dress back the lead"

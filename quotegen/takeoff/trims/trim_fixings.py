@@ -11,7 +11,8 @@ from quotegen.takeoff.basis.job import (
     total_length_m,
 )
 from quotegen.takeoff.layers.deck import DeckPlan
-from quotegen.takeoff.trims.trim_plan import BATTENED, has_flashing, trim_line_mm
+from quotegen.takeoff.trims.corners import BATTENED
+from quotegen.takeoff.trims.trim_plan import flashing_m, has_flashing, trim_line_mm
 from quotegen.takeoff.trims.trims import TrimWork
 from quotegen.units import Unit, mm_to_m
 from quotegen.working import Figure, chosen, derive, total
@@ -69,13 +70,12 @@ def _fixings(job: Job) -> list[Demand]:
     )
     demands.append(Demand("clout", Stage.EDGES, nails, settings["waste_fixings_pct"]))
     if has_flashing(job):
-        flashing_m = job.edge_length_m(EdgeKind.WALL)
-        bonded.append(flashing_m.renamed("length of flashing"))
+        bonded.append(flashing_m(job))
         sealant = derive(
             "flashing sealant",
             Unit.TUBE,
             per_length,
-            length_m=flashing_m,
+            length_m=flashing_m(job),
             m_each=settings["sealant_m_per_tube"],
         )
         demands.append(Demand("sealant", Stage.EDGES, sealant, settings["waste_adhesive_pct"]))
