@@ -7,6 +7,7 @@ from quotegen import wording
 from quotegen.model.choices import (
     Access,
     Answer,
+    BowTrims,
     BuildUp,
     ComesOff,
     Covering,
@@ -14,6 +15,7 @@ from quotegen.model.choices import (
     Included,
     OpeningKind,
     PriceBasis,
+    Shape,
     Undone,
     WallJoint,
 )
@@ -23,6 +25,7 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
 from quotegen.phrases import small
 from quotegen.reference import loader as reference
+from quotegen.takeoff.trims.trim_fixings import bandaged_words
 from quotegen.units import mm_to_m
 
 _LADDER = "Ladder access for light work of short duration"
@@ -31,7 +34,7 @@ _BOARDS = {"deck_board_": "deck board", "tongued_board_": "tongued board"}
 _COLOUR_OPEN = ("", "to be agreed")
 
 
-def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[OfferLine, ...]:
+def includes(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> tuple[OfferLine, ...]:
     """What the price of an option covers, in the order of the work."""
     items = {need.item for need in option.needs}
     lines = _access_lines(option, items)
@@ -41,8 +44,7 @@ def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[OfferLine, ...]:
     ]
     lines += _deck_lines(enquiry, option, items)
     if any(item.startswith("trim_") for item in items):
-        trims = "New trims along every edge, bonded and bandaged into the laminate"
-        lines.append(OfferLine(Included.TRIMS, trims))
+        lines.append(OfferLine(Included.TRIMS, _trims_words(enquiry, option, settings)))
     if option.expansion_m:
         joint = (
             f"{wording.number(option.expansion_m.number, 1)} m of expansion joint across the roof"
@@ -68,6 +70,18 @@ def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[OfferLine, ...]:
         )
         lines.append(OfferLine(Included.TILES, tiles))
     return tuple(lines)
+
+
+def _trims_words(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> str:
+    """The trims, how they go round a bow, and what of them and of the boards is bandaged."""
+    bow = enquiry.roof.shape is Shape.BOW
+    curve = {
+        BowTrims.SLIT: ", slit and bent round the bow",
+        BowTrims.SHORT: ", in short pieces round the bow",
+    }
+    how = curve[BowTrims(settings.text("bow_trims"))] if bow else ""
+    bandaged = bandaged_words(settings, option.boards, curved=bow)
+    return f"New trims along every edge{how}, bonded; {bandaged} bandaged into the laminate"
 
 
 def leaves_undone(

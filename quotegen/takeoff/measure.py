@@ -48,6 +48,7 @@ from quotegen.takeoff.strip.lifting import lifts_of
 from quotegen.takeoff.strip.strip import check_bitumen, strip_lines
 from quotegen.takeoff.strip.weight import lighter_note, weight_change
 from quotegen.takeoff.trims.expansion import expansion_demands
+from quotegen.takeoff.trims.near_miss import trim_near_misses
 from quotegen.takeoff.trims.trim_fixings import bandage_m, edge_demands
 from quotegen.takeoff.trims.trims import TrimWork
 from quotegen.units import Unit
@@ -161,6 +162,7 @@ def _option(
     mass = laminate.laminate_mass_kg(job, plan.mat, plan.resin)
     change = weight_change(job, off, mass)
     near = near_miss(plan.mat.layout)
+    sold = prices.within(list(plan.trims.work.purchases), plan.trims.source)
     option = OptionTakeOff(
         build_up=build_up,
         laminate_area_m2=job.laminate_m2,
@@ -186,6 +188,7 @@ def _option(
         u_value=u_value(job),
         notes=(
             *(note for note in (near, lighter_note(job, change), height_note(job)) if note),
+            *trim_near_misses(job, sold),
             *waste.waste_notes(job, off, plan.waste),
             *stock_notes(lacked, bought.purchases),
         ),

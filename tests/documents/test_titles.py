@@ -236,7 +236,7 @@ def test_tasks_and_what_comes_off_may_be_put_into_other_words(bay_quote: Quote) 
     for one in bay_quote.options:
         option, enquiry = one.take_off, bay_quote.enquiry
         renamed = in_other_words(option)
-        covered = offer.includes(enquiry, renamed)
+        covered = offer.includes(enquiry, renamed, bay_quote.settings)
         undone = offer.leaves_undone(enquiry, renamed, bay_quote.settings)
         assert unmarked(covered) == one.includes
         assert unmarked(undone) == one.leaves_undone

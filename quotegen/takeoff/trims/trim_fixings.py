@@ -1,7 +1,10 @@
 """What goes with the trims: battens, nails, adhesive, sealant, bandage and outlets."""
 
 from quotegen.model.choices import EdgeKind, OpeningKind
+from quotegen.model.roof import BoardLayout
+from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Stage
+from quotegen.phrases import listed
 from quotegen.takeoff.basis.job import (
     Demand,
     Job,
@@ -48,6 +51,20 @@ def bandage_m(job: Job, work: TrimWork, deck: DeckPlan) -> Figure:
     if settings.yes("bandage_board_joints") and not deck.layout.kind.tongued:
         parts += [deck.long_joints_m, deck.short_joints_m]
     return derive("bandage", Unit.M, total, parts=parts)
+
+
+def bandaged_words(settings: Settings, boards: BoardLayout, *, curved: bool) -> str:
+    """What is bandaged, as the papers say it: just what `bandage_m` buys bandage for."""
+    wanted = {
+        "trim joints": settings.number("bandage_joint_mm") > 0,
+        "corners": settings.number("bandage_corner_mm") > 0,
+        "every trim along its edge": settings.yes("bandage_along_trims"),
+        "the trim round the bow": curved and not settings.yes("bandage_along_trims"),
+        "board joints": settings.yes("bandage_board_joints")
+        and not boards.kind.tongued
+        and len(boards.pieces) > 1,
+    }
+    return listed([words for words, yes in wanted.items() if yes]) or "no joint"
 
 
 def _fixings(job: Job) -> list[Demand]:

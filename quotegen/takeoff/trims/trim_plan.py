@@ -126,7 +126,7 @@ def trim_line_mm(job: Job, edge: Edge) -> Figure:
 
 
 def _corners(job: Job) -> Mapping[CornerWork, Mapping[str, int]]:
-    """How many corners of each way of making them, by the corner piece, empty where there is none."""
+    """How many corners of each way of making them, by the piece, empty where none."""
     found: dict[CornerWork, dict[str, int]] = {way: defaultdict(int) for way in CornerWork}
     for corner in job.outline.corners:
         kinds = _kind(job, corner.before), _kind(job, corner.after)
