@@ -68,7 +68,8 @@ class Cut(Struct, frozen=True):
     """The lengths bought, by the place of their stock in the offer, and how each is cut.
 
     `proved` says that no other choice of lengths and joints costs less, a joint reckoned at what it
-    has to save. Runs whose pieces are given are not jointed otherwise.
+    has to save, with one joint at most in a run above the fewest. Runs whose pieces are given are
+    not jointed otherwise.
     """
 
     lengths: tuple[tuple[int, CutLength], ...]

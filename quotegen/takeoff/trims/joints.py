@@ -5,7 +5,8 @@ it; how long those pieces are is left open. Lengths used in one way are alike: t
 in them can be shared out evenly without breaking any rule, so it is enough to know how many lengths
 are used in each way and how much of each run they give together. That is a mixed integer program
 without the joints being fixed beforehand. No run has two pieces in one length: one piece would do.
-Limits: the solver looks at so many nodes, not so many seconds.
+A run has one joint at most above the fewest that the shortest length asks for: nobody patches an
+edge together. Limits: the solver looks at so many nodes, not so many seconds.
 """
 
 from collections.abc import Iterator, Sequence
@@ -19,6 +20,7 @@ from quotegen.takeoff.trims.quick_list import fewest_pieces
 
 _SLACK_MM = 1e-6
 _MOST_WAYS = 600
+_OVER_COST = 1e4
 _OPTIONS = {"threads": 1, "mip_max_nodes": 40, "mip_rel_gap": 0.0}
 
 
@@ -103,8 +105,9 @@ def level_pieces(
 ) -> list[list[float]]:
     """How long the pieces of each run are in the lengths that serve it, as even as they can be.
 
-    The least sum over the runs of (longest piece - shortest). Inputs and result [mm], a list for
-    each length in the order of its runs.
+    The least difference between the longest and the shortest piece of a run, over the runs the
+    greatest first and then their sum. Inputs and result [mm], a list for each length in the order
+    of its runs.
 
     >>> level_pieces([6000.0], [Serving(3000.0, (0,))] * 3, Joints(50.0, 300.0, 0.0, 1))
     [[2033.333333], [2033.333333], [2033.333333]]
@@ -116,6 +119,9 @@ def level_pieces(
     places = [(i, run) for i, serving in enumerate(servings) for run in serving.runs]
     for _, run in places:
         program.addVar(min(rules.least_mm, runs_mm[run]), kHighsInf)
+    worst = program.getNumCol()
+    program.addVar(0.0, kHighsInf)
+    program.changeColCost(worst, float(len(runs_mm)))
     for run, length_mm in enumerate(runs_mm):
         longest, shortest = program.getNumCol(), program.getNumCol() + 1
         program.addVar(0.0, kHighsInf)
@@ -125,13 +131,17 @@ def level_pieces(
         mine = [column for column, (_, served) in enumerate(places) if served == run]
         whole_mm = length_mm + (len(mine) - 1) * rules.lap_mm
         program.addRow(whole_mm, whole_mm, len(mine), mine, [1.0] * len(mine))
+        program.addRow(0.0, kHighsInf, 3, [worst, longest, shortest], [1.0, -1.0, 1.0])
         for column in mine:
             program.addRow(0.0, kHighsInf, 2, [longest, column], [1.0, -1.0])
             program.addRow(0.0, kHighsInf, 2, [column, shortest], [1.0, -1.0])
     for i, serving in enumerate(servings):
         inside = [column for column, (length, _) in enumerate(places) if length == i]
-        room_mm = serving.room_mm + _SLACK_MM
-        program.addRow(-kHighsInf, room_mm, len(inside), inside, [1.0] * len(inside))
+        over = program.getNumCol()  # what the solver before took for nothing: a hair at most
+        program.addVar(0.0, kHighsInf)
+        program.changeColCost(over, _OVER_COST)
+        entries = [1.0] * len(inside) + [-1.0]
+        program.addRow(-kHighsInf, serving.room_mm, len(entries), [*inside, over], entries)
     program.run()
     found = iter(round(mm, 6) for mm in program.getSolution().col_value[: len(places)])
     return [[next(found) for _ in serving.runs] for serving in servings]
@@ -196,6 +206,7 @@ def _solved(
     for option, value in _OPTIONS.items():
         program.setOptionValue(option, value)
     longest_mm = max(bar.room_mm for bar in bars) - rules.saw_mm
+    shortest_mm = min(bar.room_mm for bar in bars) - rules.saw_mm
     for needed in wanted:
         program.addRow(float(needed), kHighsInf, 0, [], [])
     program.addRow(-kHighsInf, float(beat.cost - 1), 0, [], [])
@@ -207,7 +218,8 @@ def _solved(
         rest_mm = length_mm - rules.lap_mm
         program.addRow(rest_mm, rest_mm, 0, [], [])
         fewest = fewest_pieces(length_mm, longest_mm, rules.lap_mm)
-        program.addRow(float(fewest), kHighsInf, 0, [], [])
+        most = fewest_pieces(length_mm, shortest_mm, rules.lap_mm) + 1
+        program.addRow(float(fewest), float(most), 0, [], [])
     for way in ways:
         cost = float(bars[way.bar].cost + rules.cost * len(way.runs))
         rows = [row for row, n in enumerate(way.whole) if n]
