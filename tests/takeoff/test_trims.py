@@ -293,11 +293,12 @@ def test_a_drip_in_line_with_a_wall_begins_where_the_wall_ends(at_left: float) -
     assert trim_line_mm(job, job.outline.edges[1]).number == pytest.approx(1000 + 25)
 
 
-def test_a_rectangle_has_two_pre_formed_corners() -> None:
+def test_a_rectangle_with_a_drip_in_front_has_two_made_up_corners() -> None:
+    """3 x 2 m: front 3000 + 2 x 25 + 2 x 50 and flashing 3000 + 2 x 100 take two lengths each."""
     work = work_of(builders.enquiry())
-    assert dict(work.pre_formed) == {"corner_raised": 2}
-    assert work.mitres.number == 0
-    expected = {"trim_wall": 1, "trim_flashing": 1, "trim_raised": 2, "trim_drip": 1}
+    assert dict(work.pre_formed) == {}
+    assert (work.mitres.number, work.made_up.number) == (0, 2)
+    expected = {"trim_wall": 1, "trim_flashing": 2, "trim_raised": 2, "trim_drip": 2}
     assert lengths_of(work) == expected
 
 
