@@ -249,6 +249,9 @@ def _trim_notes(statement: MethodStatement) -> Iterator[str]:
             "Where a raised edge runs into a drip no corner piece fits: one is made up from both "
             f"on site and bandaged; {extra} more is in each."
         )
+    past_mm = number("flashing_past_mm")
+    if past_mm and any(cut.item == FLASHING for cut in option.cuts):
+        yield f"Flashing runs {wording.mm(past_mm)} past each end of a wall that is free."
     if any(edge.curve for edge in statement.take_off.outline.edges):
         yield _round_the_curve(statement.settings)
     pieces = [

@@ -22,7 +22,7 @@ class EndKind(Enum):
 
     SQUARE = "square"
     MITRE = "mitre"
-    MADE_UP = "made up on site with the other trim, bandaged"
+    MADE_UP = "made up on site, bandaged"
     CUT = "cut to the line"
     CORNER_PIECE = "corner piece"
     LAPPED = "laps the next piece"
