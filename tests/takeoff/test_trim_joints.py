@@ -132,3 +132,12 @@ def fits(runs_mm: list[float], served: tuple[tuple[int, ...], ...]) -> bool:
         model.addConstr(sum(mm for (_, length), mm in pieces.items() if length == one) <= 3000.0)
     model.run()
     return bool(model.getModelStatus() == highspy.HighsModelStatus.kOptimal)
+
+
+def test_too_many_ways_prove_nothing() -> None:
+    """Two stock lengths and eight edges: the list stands, and nothing is claimed of it."""
+    two = (*THREE_METRES, Stock(2400.0, Decimal("9.00")))
+    runs = tuple(Run(f"edge {i}", 1300.0 + 150 * i) for i in range(8))
+    cut = cut_runs(runs, two, SNIPS)
+    assert not cut.proved
+    assert sum(len(pieces_of(cut, run.edge)) for run in runs) == 8 + cut.joints

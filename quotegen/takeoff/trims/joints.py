@@ -19,7 +19,8 @@ from quotegen.takeoff.trims.fillings import Bar
 from quotegen.takeoff.trims.quick_list import fewest_pieces
 
 _SLACK_MM = 1e-6
-_MOST_WAYS = 600
+_MOST_WAYS, _MOST_OF_SEVERAL = 600, 40
+"""Ways written down at most, of one stock length and of several: those take far longer."""
 _OVER_COST = 1e4
 _OPTIONS = {"threads": 1, "mip_max_nodes": 40, "mip_rel_gap": 0.0}
 
@@ -92,10 +93,11 @@ def cheaper_joints(
     >>> len(found.used), sum(len(one.runs) for one in found.used), found.proved
     (2, 4, True)
     """
+    most = _MOST_WAYS if len(bars) == 1 else _MOST_OF_SEVERAL
     ways: list[Used] = []
     for way in _ways(runs_mm, sizes_mm, wanted, bars, rules):
         ways.append(way)
-        if len(ways) > _MOST_WAYS:
+        if len(ways) > most:
             return None
     return _solved(ways, runs_mm, sizes_mm, wanted, bars, rules, beat)
 
