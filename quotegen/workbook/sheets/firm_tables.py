@@ -94,7 +94,7 @@ class MaterialLosses(Sheet):
 
     material = _ROW.choice(
         "Material",
-        "What the loss is allowed for. Each material once; of resin it is what stays in the bucket.",
+        "Each material once. Of resin it is what stays in bucket, roller and tray.",
         Lost,
         required=True,
         example="insulation",
@@ -122,5 +122,6 @@ class MaterialLosses(Sheet):
 
 MATERIAL_LOSSES = MaterialLosses(
     "Material losses",
-    "What is lost in cutting and mixing: bought on top, and of resin mixed on top. One row a material, in any order.",
+    "What is lost in cutting and mixing, and so bought or mixed on top. One row a material, in any "
+    "order.",
 )
