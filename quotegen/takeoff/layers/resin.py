@@ -220,8 +220,8 @@ def soaked_resin_l(board_m2: float, soak_l_m2: float) -> float:
 
     Inputs [m2, l/m2], result [l].
 
-    >>> soaked_resin_l(10, 0.36)
-    3.6
+    >>> soaked_resin_l(10, 0.5)
+    5.0
     """
     return board_m2 * soak_l_m2
 
