@@ -97,11 +97,7 @@ class Told(RemarkKey):
     MIXED_WASTE = "mixed-waste", "code"
 
 
-class SentenceKey(RemarkKey):
-    """A key of a sentence that the safety papers pick, and fill with words."""
-
-
-class LadderSentence(SentenceKey):
+class LadderSentence(RemarkKey):
     """Sentences of `ladder_use.toml`."""
 
     GROUND = "ground"
@@ -112,7 +108,7 @@ class LadderSentence(SentenceKey):
     LANDINGS = "landings", "landing"
 
 
-class GloveSentence(SentenceKey):
+class GloveSentence(RemarkKey):
     """Sentences of `gloves.toml`."""
 
     FOR_TASK = "for-task", "materials", "level", "spell", "against", "letters"
@@ -122,7 +118,7 @@ class GloveSentence(SentenceKey):
     FOR_NONE = "for-none"
 
 
-class AirSentence(SentenceKey):
+class AirSentence(RemarkKey):
     """Sentences of `air.toml`."""
 
     NEVER_MEASURED = "never-measured"
@@ -130,7 +126,7 @@ class AirSentence(SentenceKey):
     MEASURED_TOO_MUCH = "measured-too-much", "found", "long", "short"
 
 
-class LimitSentence(SentenceKey):
+class LimitSentence(RemarkKey):
     """Sentences of `limits.toml`."""
 
     TEMPERATURE = "temperature", "least", "most"
@@ -154,7 +150,7 @@ class LimitSentence(SentenceKey):
     LICENCE_FIRST = "licence-first"
 
 
-class EdgeSentence(SentenceKey):
+class EdgeSentence(RemarkKey):
     """Sentences of `edge.toml`."""
 
     AWAY_FROM_EDGE = "away-from-edge", "zone"
@@ -177,7 +173,7 @@ class EdgeSentence(SentenceKey):
     REPORT = "report", "hours", "months"
 
 
-class MixSentence(SentenceKey):
+class MixSentence(RemarkKey):
     """Sentences of `mixing.toml`."""
 
     DO_NOT_MIX = "do-not-mix"
@@ -197,7 +193,7 @@ class MixSentence(SentenceKey):
     GOGGLES_ON = "goggles-on"
 
 
-class OpeningSentence(SentenceKey):
+class OpeningSentence(RemarkKey):
     """Sentences of `openings.toml`."""
 
     BOARD_ROOFLIGHT = "board-rooflight", "place"
@@ -208,7 +204,7 @@ class OpeningSentence(SentenceKey):
     KEEP_OPEN = "keep-open"
 
 
-class JobSentence(SentenceKey):
+class JobSentence(RemarkKey):
     """Sentences of `job.toml`."""
 
     ADVISED = "advised", "seen", "advised"
