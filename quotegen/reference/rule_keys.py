@@ -148,6 +148,13 @@ class LimitSentence(RemarkKey):
     NO_DRY_HOURS_IN_A_ROW = "no-dry-hours-in-a-row", "part"
     NO_FORECAST = "no-forecast"
     LICENCE_FIRST = "licence-first"
+    CANNOT_BE_KEPT = "cannot-be-kept"
+    NO_START = "no-start"
+    NO_START_WHY = "no-start-why", "why"
+    NOT_COVERED = "not-covered"
+    BY_THE_CLOCK = "by-the-clock"
+    TOPCOAT_BY = "topcoat-by", "time"
+    READ_HIGHER = "read-higher"
 
 
 class EdgeSentence(RemarkKey):
@@ -191,6 +198,10 @@ class MixSentence(RemarkKey):
     GO_BY_TEST_FIRST = "go-by-test-first", "deck", "column"
     HOTTER_TABLE = "hotter-table"
     GOGGLES_ON = "goggles-on"
+    OPEN_BOTTLE = "open-bottle"
+    NEVER_CATALYST = "never-catalyst", "what"
+    NEVER_WITH = "never-with", "what"
+    CAN_EXPLODE = "can-explode", "never"
 
 
 class OpeningSentence(RemarkKey):

@@ -204,6 +204,14 @@ def never_together(substance: SubstanceKey) -> tuple[str, ...]:
     )
 
 
+def never_with_catalyst() -> str:
+    """The warning over the mix tables: all that explodes with catalyst, each with its NEVER."""
+    first, *others = never_together(SubstanceKey.CATALYST)
+    said = [told(MixSentence.NEVER_CATALYST, what=first)]
+    said += [told(MixSentence.NEVER_WITH, what=other) for other in others]
+    return told(MixSentence.CAN_EXPLODE, never=", ".join(said))
+
+
 def _amounts(mixes: Mixes) -> list[tuple[int, float]]:
     return [(size.count, size.litres.number) for size in mixes.sizes]
 
