@@ -223,7 +223,7 @@ def test_resin_stands_both_ways_with_what_is_ordered_and_what_is_mixed(
     detail: CostDetail, bay_quote: Quote, cost_sheet_paper: Rendered
 ) -> None:
     """In litres as the take-off has them, in kg at 1.1 kg to a litre (house default)."""
-    guide, mixed, ordered = detail.resin
+    guide, mixed, ordered, packs = detail.resin
     for column, option in enumerate(bay_quote.options):
         plan = option.take_off.resin
         for row, litres in (
@@ -235,8 +235,12 @@ def test_resin_stands_both_ways_with_what_is_ordered_and_what_is_mixed(
             assert (kilograms, volume) == (f"{litres * 1.1:.2f}", f"{litres:.2f}")
         to_have = next(need for need in option.take_off.needs if need.item == "resin")
         assert ordered.cells[2 * column] == f"{to_have.gross.number:.2f}"
+        assert to_have.purchase is not None
+        bought = sum(one.count * one.pack.pack_size for one in to_have.purchase.packs)
+        from_van = to_have.from_stock.number if to_have.from_stock else 0.0
+        assert packs.cells[2 * column] == f"{bought + from_van:.2f}"
     assert "mixed" in mixed.words
-    assert "mixed" not in ordered.words
+    assert "mixed" not in ordered.words + packs.words
     text = text_of(cost_sheet_paper)
     for row in detail.resin:
         assert f"{row.words} {' '.join(row.cells)}" in text
