@@ -265,7 +265,7 @@ def _access(job: Job, access: AccessPlan) -> list[Problem]:
     if ladder and ladder.refusals:
         from quotegen.reference import rules  # noqa: PLC0415 - most jobs ask for no ladder
 
-        grounds = rules.remark_words(LadderGround)
+        grounds = rules.sentence_words(LadderGround)
         why = "; ".join(written(refusal, grounds) for refusal in ladder.refusals)
         return [problem("ladder-refused", asked, ref=enquiry.ref, why=why)]
     if ladder:

@@ -63,9 +63,6 @@ UNTITLED = {
     "people": "a list of sentences",
     "photos": "a list of sentences",
     "waste": "a list of sentences",
-    "access": "the reasons stand in one paragraph",
-    "ladder": "the grounds stand in one sentence",
-    "told": "sentences among others: of the quote, the cost sheet and the take-off data",
     "incompatible": "what happens, and what each is called, stands in the rows of substances",
     **dict.fromkeys(
         (Path(file).stem for file in rules.SENTENCES.values()), "sentences the program picks"

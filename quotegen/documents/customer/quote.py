@@ -295,7 +295,7 @@ def _extra(extra: PricedExtra) -> PricedRow:
 
 
 def rate_rows(rates: Sequence[ProvisionalRate]) -> tuple[PricedRow, ...]:
-    """The rates agreed beforehand, as the quote and the variation slip print them."""
+    """The rates agreed in advance, as the quote and the variation slip print them."""
     return tuple(
         PricedRow(small(said(rate.said)), rate.unit, _amounts(rate.totals)) for rate in rates
     )

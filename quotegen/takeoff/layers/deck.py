@@ -305,14 +305,20 @@ def laid_screws(
 def laid_long_joints_m(
     points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: Laying
 ) -> float:
-    """Length of the joints between rows of the laid deck [m]. Inputs as in `laid_sheets`."""
+    """Length of the joints between rows of the laid deck [m].
+
+    Inputs as in `laid_sheets`.
+    """
     return joint_lengths_m(_laid(points, walls, centres_mm, along_wall, board, rules))[0]
 
 
 def laid_short_joints_m(
     points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: Laying
 ) -> float:
-    """Length of the joints across rows of the laid deck [m]. Inputs as in `laid_sheets`."""
+    """Length of the joints across rows of the laid deck [m].
+
+    Inputs as in `laid_sheets`.
+    """
     return joint_lengths_m(_laid(points, walls, centres_mm, along_wall, board, rules))[1]
 
 
