@@ -21,7 +21,7 @@ from quotegen.model.takeoff import Labour, Phase, Stage
 from quotegen.reference import house_rules
 from quotegen.reference.loader import subject
 from quotegen.tables import ReferenceFileError, key_of, made, member
-from quotegen.takeoff.access.ladder_rule import judge_ladder
+from quotegen.takeoff.access.ladder_limits import judge_ladder
 from quotegen.takeoff.basis.job import make_job
 from quotegen.takeoff.measure import draw
 from tests import builders

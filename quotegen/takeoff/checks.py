@@ -23,7 +23,7 @@ from quotegen.reference.remarks import written
 from quotegen.reference.rule_keys import LadderGround
 from quotegen.takeoff.access.access import licence_not_known
 from quotegen.takeoff.access.guard_rails import check_rails
-from quotegen.takeoff.access.ladder_rule import LEANING, ladder_load
+from quotegen.takeoff.access.ladder_limits import LEANING, ladder_load
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.layers.thermal import rise_mm
 from quotegen.takeoff.shape.expansion_lines import joint_m

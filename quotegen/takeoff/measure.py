@@ -25,7 +25,7 @@ from quotegen.model.takeoff import (
 from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
 from quotegen.takeoff.access.access import access_demands, needs_licence, plan_access
-from quotegen.takeoff.access.ladder_rule import judge_ladder
+from quotegen.takeoff.access.ladder_limits import judge_ladder
 from quotegen.takeoff.basis.job import Demand, Job, make_job
 from quotegen.takeoff.buying.needs import lacks, needs, stock_notes
 from quotegen.takeoff.buying.order import SourcedTrims, buy, trim_works

@@ -16,7 +16,7 @@ from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Place, Problem
 from quotegen.reference import rules
 from quotegen.reference.rule_keys import LadderGround
-from quotegen.takeoff.access.ladder_rule import _REFUSED, longest_task_min
+from quotegen.takeoff.access.ladder_limits import _REFUSED, longest_task_min
 from quotegen.takeoff.measure import measure
 from quotegen.takeoff.shape.edge_zone import beyond_m2
 from quotegen.working import Step

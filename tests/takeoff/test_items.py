@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from quotegen.model.choices import BuildUp
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import TakeOff
-from quotegen.pricing.offer import includes, leaves_undone
+from quotegen.pricing.scope import includes, leaves_undone
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import Item
 from quotegen.reference.item_kinds import SIZE_UNITS, ItemKind

@@ -19,7 +19,7 @@ from quotegen.model.choices import (
 )
 from quotegen.model.enquiry import Enquiry, Opening
 from quotegen.model.takeoff import OptionTakeOff
-from quotegen.pricing.offer import includes
+from quotegen.pricing.scope import includes
 from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.basis.job import Job, make_job
 from quotegen.takeoff.measure import measure

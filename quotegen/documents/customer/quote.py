@@ -48,7 +48,7 @@ from quotegen.model.quote import (
     Totals,
 )
 from quotegen.phrases import capital, small, without_stop
-from quotegen.pricing.offer import declined
+from quotegen.pricing.scope import declined
 
 _NO_PRICE = "–"
 
