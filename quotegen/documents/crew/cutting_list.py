@@ -42,6 +42,8 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import CutList, OptionTakeOff
 from quotegen.phrases import listed, small
 from quotegen.reference.item_kinds import ItemKind
+from quotegen.reference.rule_keys import OpeningSentence
+from quotegen.safety.rules.text import told
 from quotegen.takeoff.basis.job import layers_of
 from quotegen.takeoff.layers.joists import joist_centres, joist_lines
 from quotegen.takeoff.shape.openings import placed_openings
@@ -89,6 +91,7 @@ class BoardView(Struct, frozen=True):
     words: str
     decks: str
     joists: str
+    never_in: str
     openings: tuple[str, ...]
     plan: Markup
     scale: str
@@ -266,6 +269,7 @@ def _boards(
         f"{decks} decks, one over the other.",
         joists=f"Joists {wording.mm(centres.number)} apart ({measured}), {run}, "
         f"counted from the {end}",
+        never_in=told(OpeningSentence.NEVER_IN),
         openings=tuple(_left_open(enquiry, outline)),
         plan=plan.drawing,
         scale=f"1:{plan.scale}",
