@@ -6,6 +6,7 @@ from enum import StrEnum
 import pytest
 
 from quotegen.model.choices import (
+    BowTrims,
     DeckBoards,
     LeadScrap,
     Mixer,
@@ -13,6 +14,7 @@ from quotegen.model.choices import (
     ResinBy,
     StockCost,
     Task,
+    TrimTool,
     Waste,
 )
 from quotegen.model.takeoff import Labour, Phase, Stage
@@ -25,11 +27,13 @@ from quotegen.takeoff.measure import draw
 from tests import builders
 
 CHOICES: Mapping[str, type[StrEnum]] = {
+    "bow_trims": BowTrims,
     "deck_boards": DeckBoards,
     "lead_scrap": LeadScrap,
     "mixer": Mixer,
     "part_packs": PartPacks,
     "resin_by": ResinBy,
+    "trim_cut_with": TrimTool,
     "van_stock_cost": StockCost,
 }
 

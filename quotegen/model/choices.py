@@ -225,6 +225,20 @@ class DeckBoards(StrEnum):
     TONGUED = "tongued"
 
 
+class TrimTool(StrEnum):
+    """What trims are cut to length with."""
+
+    SNIPS = "snips"
+    SAW = "saw"
+
+
+class BowTrims(StrEnum):
+    """How a trim is taken round a curve."""
+
+    SLIT = "slit and bent"
+    SHORT = "short pieces"
+
+
 class ResinBy(StrEnum):
     """The calculation resin is ordered by."""
 
@@ -260,6 +274,7 @@ class Task(RemarkKey):
     TRIM = "trim", "edge"
     CORNERS = "corners"
     MITRES = "mitres"
+    MADE_UP = "made-up"
     BANDAGE = "bandage"
     FLASHING = "flashing"
     LEAD = "lead"
@@ -331,6 +346,8 @@ class JobNote(RemarkKey):
     """What the owner should know about a build-up."""
 
     NEAR_MISS = "near-miss", "short"
+    TRIM_NEAR = "trim-near", "less", "edge", "saved", "money"
+    TRIM_NEAR_EACH = "trim-near-each", "less", "edges", "saved", "money"
     HEIGHT_NOT_KNOWN = "height-not-known"
     LEAD_UNPRICED = "lead-unpriced", "mass"
     LEAD_CREDITED = "lead-credited", "mass", "worth"
@@ -365,7 +382,9 @@ class Included(RemarkKey):
     INSULATION_ON_OLD = "insulation-on-old", "thickness"
     BOARD_OVER_INSULATION = "board-over-insulation", "board"
     EDGE_TIMBER = "edge-timber"
-    TRIMS = "trims"
+    TRIMS = "trims", "bandaged"
+    TRIMS_SLIT = "trims-slit", "bandaged"
+    TRIMS_SHORT = "trims-short", "bandaged"
     EXPANSION = "expansion", "length"
     FLASHING = "flashing"
     LEAD_BACK = "lead-back"

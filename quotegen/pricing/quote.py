@@ -90,7 +90,7 @@ def _option(
         deposit=deposit,
         balance=balance,
         guarantee_years=settings[_GUARANTEE[option.build_up]],
-        includes=offer.includes(enquiry, option),
+        includes=offer.includes(enquiry, option, settings),
         leaves_undone=offer.leaves_undone(enquiry, option, settings),
     )
 

@@ -66,8 +66,8 @@ def check_job(job: Job, access: AccessPlan, weight_change: Figure | None) -> lis
 def check_laminate(job: Job, resin: ResinPlan) -> list[Problem]:
     """Warnings of an unusual laminate; outside the usual range a setting may be wrong."""
     checked = (
-        (resin.glass_pct, "laminate.glass_pct"),
-        (resin.film_mm, "laminate.topcoat_film_mm"),
+        (resin.glass_pct, "usual_laminate.glass_pct"),
+        (resin.film_mm, "usual_laminate.topcoat_film_mm"),
     )
     problems = []
     for figure, dotted in checked:

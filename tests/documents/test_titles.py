@@ -239,7 +239,7 @@ def test_tasks_and_what_comes_off_may_be_put_into_other_words(bay_quote: Quote) 
     for one in bay_quote.options:
         option, enquiry = one.take_off, bay_quote.enquiry
         renamed = in_other_words(option)
-        covered = said_lines(offer.includes(enquiry, renamed))
+        covered = said_lines(offer.includes(enquiry, renamed, bay_quote.settings))
         undone = said_lines(offer.leaves_undone(enquiry, renamed, bay_quote.settings))
         assert unmarked(covered) == said_lines(one.includes)
         assert unmarked(undone) == said_lines(one.leaves_undone)

@@ -60,7 +60,7 @@ def said(found: TakeOff) -> list[object]:
             sorted((need.words, need.gross.number) for need in option.needs),
             [(lift.words, lift.mass_kg.number) for lift in option.lifts],
             lays_boards(option.needs),
-            includes(ALL_THREE, option),
+            includes(ALL_THREE, option, settings),
             leaves_undone(ALL_THREE, option, settings),
         )
         for option in found.options

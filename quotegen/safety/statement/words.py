@@ -20,6 +20,7 @@ from quotegen.safety.rules.keep_out import keep_out_of
 from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
 from quotegen.safety.rules.text import told
 from quotegen.takeoff.layers.laminate import mass_kg
+from quotegen.takeoff.trims.trim_fixings import bandaged_words
 from quotegen.units import Unit, mm_to_m, round_up
 from quotegen.working import Figure, derive, total
 
@@ -262,6 +263,11 @@ def _build_words(job: PlannedJob) -> dict[str, str]:
         "insulation": _figure(enquiry.insulation_mm, 1),
         "mat": f"{layers} of {wording.exact(enquiry.mat_g_m2.number)} g mat",
         "mat_lap": _setting(job, "mat_lap_mm"),
+        "bandaged": bandaged_words(
+            job.settings,
+            job.option.boards,
+            curved=any(edge.curve for edge in job.outline.edges),
+        ),
         "wall_gap": _setting(job, "wall_gap_mm"),
         "trim_nail": _setting(job, "trim_nail_mm"),
         "upstand": _published("flat_roofs.upstand_mm"),
