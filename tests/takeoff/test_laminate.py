@@ -306,7 +306,7 @@ def test_what_the_guide_holds_to_spare_is_not_bought_twice() -> None:
     """A garage of 3.4 x 5.2 m with a wall at the back, by the guide.
 
     Laminate 17.68 m2 and 0.34 m2 up the wall and 0.034 m2 past the drip: 18.054 m2 x 2.0 l x 1.1 is
-    39.7 kg. That holds 5 % more than is mixed: two packs of 20 kg do, where 5 % on top of it, 41.7 kg,
+    39.7 kg. That holds 5 % more than is mixed: two packs of 20 kg do, where 5 % on top of it (41.7)
     would take a pack more.
     """
     roof = builders.roof(sizes={Size.WIDTH: 3400, Size.PROJECTION: 5200})
