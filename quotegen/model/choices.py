@@ -123,11 +123,18 @@ class JoistRun(StrEnum):
 
 
 class BuildUp(StrEnum):
-    """The ways of rebuilding a roof, priced side by side."""
+    """The ways of rebuilding a roof, priced side by side, from the least laid to the most."""
 
     CAP_OVER = "cap over"
+    CAP_OVER_INSULATED = "cap over with insulation"
     NEW_DECK = "new deck"
     NEW_DECK_INSULATED = "new deck with insulation"
+
+
+OVER_OLD_DECK = (BuildUp.CAP_OVER, BuildUp.CAP_OVER_INSULATED)
+"""The build-ups under which the old deck stays, and stays hidden."""
+INSULATED = (BuildUp.CAP_OVER_INSULATED, BuildUp.NEW_DECK_INSULATED)
+"""The build-ups with insulation."""
 
 
 class Access(StrEnum):

@@ -4,6 +4,8 @@ from collections.abc import Iterator
 
 from quotegen import wording
 from quotegen.model.choices import (
+    INSULATED,
+    OVER_OLD_DECK,
     Access,
     Answer,
     BuildUp,
@@ -145,9 +147,10 @@ def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, kinds: set[ItemKind]) -
         lines.append(remark(Included.CAP, board=board))
     elif option.build_up is BuildUp.NEW_DECK and board:
         lines.append(new_deck)
-    elif option.build_up is BuildUp.NEW_DECK_INSULATED and board and enquiry.insulation_mm:
-        lines += [new_deck] if stripped else []
-        over = Included.INSULATION_ON_NEW if stripped else Included.INSULATION_ON_OLD
+    elif option.build_up in INSULATED and board and enquiry.insulation_mm:
+        capped = option.build_up in OVER_OLD_DECK
+        lines += [] if capped else [new_deck]
+        over = Included.INSULATION_ON_OLD if capped else Included.INSULATION_ON_NEW
         lines.append(remark(over, thickness=enquiry.insulation_mm))
         lines.append(remark(Included.BOARD_OVER_INSULATION, board=board))
     if ItemKind.EDGE_TIMBER in kinds:

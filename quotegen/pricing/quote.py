@@ -23,6 +23,7 @@ from quotegen.working import Figure
 
 _GUARANTEE: dict[BuildUp, str] = {
     BuildUp.CAP_OVER: "guarantee_cap_over",
+    BuildUp.CAP_OVER_INSULATED: "guarantee_cap_over_insulated",
     BuildUp.NEW_DECK: "guarantee_new_deck",
     BuildUp.NEW_DECK_INSULATED: "guarantee_new_deck_insulated",
 }
@@ -89,10 +90,16 @@ def _option(
         totals=total,
         deposit=deposit,
         balance=balance,
-        guarantee_years=settings[_GUARANTEE[option.build_up]],
+        guarantee_years=_guarantee_years(option.build_up, settings),
         includes=offer.includes(enquiry, option),
         leaves_undone=offer.leaves_undone(enquiry, option, settings),
     )
+
+
+def _guarantee_years(build_up: BuildUp, settings: Settings) -> Figure:
+    """The guarantee of a build-up; what has no years of its own has those of a roof capped over."""
+    own = settings.get(_GUARANTEE[build_up])
+    return own or settings[_GUARANTEE[BuildUp.CAP_OVER]]
 
 
 def _terms(settings: Settings, kind: TermKind, enquiry: Enquiry) -> tuple[Term, ...]:

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from quotegen import wording
 from quotegen.model.access import AccessPlan
 from quotegen.model.choices import (
+    INSULATED,
     Answer,
-    BuildUp,
     Covering,
     Deck,
     EdgeKind,
@@ -126,7 +126,7 @@ def _unknown_for_price(enquiry: Enquiry) -> list[Problem]:
         unknown.append("the existing covering")
     if existing.deck is None and existing.covering is not Covering.NONE:
         unknown.append("the existing deck")
-    if BuildUp.NEW_DECK_INSULATED in enquiry.build_ups and enquiry.insulation_mm is None:
+    if enquiry.insulation_mm is None and any(one in INSULATED for one in enquiry.build_ups):
         unknown.append("the thickness of the insulation")
     unknown += [
         f"the price of “{finding.advised}”"

@@ -62,7 +62,12 @@ def test_the_build_up_that_was_accepted_is_the_one_that_was_done(
 def test_each_build_up_is_left_to_tick_while_none_is_accepted() -> None:
     made = view()
     assert made.several
-    assert [o.name for o in made.options] == ["Cap over", "New deck", "New deck with insulation"]
+    assert [o.name for o in made.options] == [
+        "Cap over",
+        "Cap over with insulation",
+        "New deck",
+        "New deck with insulation",
+    ]
     text = text_of(HAND_OVER.make(handed(), ISSUE, None))
     assert "Tick one The build-up Guarantee" in text
     assert TICK not in text, "nothing is ticked before the day"
@@ -101,7 +106,7 @@ def test_boards_that_were_declined_are_not_excluded_where_the_deck_was_renewed()
     (row,) = view(findings=(boards,), accepted=BuildUp.CAP_OVER).declined
     assert (row.number, row.where) == ("1", "")
     (row,) = view(findings=(boards,)).declined
-    assert row.where == "Only with cap over or new deck with insulation"
+    assert row.where == "Only with cap over or cap over with insulation"
 
 
 def test_care_of_one_build_up_says_which_until_one_is_accepted() -> None:

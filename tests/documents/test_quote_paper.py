@@ -285,7 +285,7 @@ def test_a_declined_work_is_asked_about_only_where_an_option_leaves_it() -> None
         fixed_price=None,
     )
     some = QUOTE.html(priced(bay_enquiry(findings=(boards,))), ISSUE)
-    assert "finding 1 (replace three boards; only with option A or C)" in some
+    assert "finding 1 (replace three boards; only with option A or B)" in some
     none = QUOTE.html(priced(bay_enquiry(findings=(boards,), build_ups=(BuildUp.NEW_DECK,))), ISSUE)
     assert "I was advised" not in none
     fascia = finding("Replace the fascia", Answer.DECLINED)

@@ -376,6 +376,34 @@ def test_an_accepted_build_up_must_be_one_of_those_priced(path: Path) -> None:
     assert where_and_what(read.problems) == {(at("Enquiries", "accepted", 2), "cell-not-a-choice")}
 
 
+@pytest.mark.parametrize(("condition", "stops"), [("sound", False), ("rotten", True), (None, True)])
+def test_insulation_over_the_old_deck_asks_for_a_sound_one_as_a_cap_does(
+    path: Path, condition: str | None, stops: bool
+) -> None:
+    asked = {"build_ups": "cap over with insulation", "insulation_mm": 100, "condition": condition}
+    write_book(path, enquiry_row("T-01", **asked))
+    wanted = {(at("Enquiries", "condition", 2), "cap-over-unsound")} if stops else set()
+    assert where_and_what(read_workbook(path).problems) == wanted
+
+
+def test_an_older_cell_with_a_new_deck_and_insulation_still_means_that(path: Path) -> None:
+    """Whatever the deck is like; before, it could mean that a sound one stayed."""
+    write_book(
+        path,
+        enquiry_row("T-01", build_ups="new deck with insulation", insulation_mm=100,
+                    condition="rotten"),
+    )  # fmt: skip
+    (found,) = read_workbook(path).enquiries
+    assert found.build_ups == (BuildUp.NEW_DECK_INSULATED,)
+
+
+@pytest.mark.parametrize("build_up", ["cap over with insulation", "new deck with insulation"])
+def test_a_build_up_with_insulation_asks_how_thick(path: Path, build_up: str) -> None:
+    write_book(path, enquiry_row("T-01", build_ups=build_up, condition="sound"))
+    found = where_and_what(read_workbook(path).problems)
+    assert {place for place, _ in found} == {at("Enquiries", "insulation_mm", 2)}
+
+
 def test_an_l_shape_says_where_its_notch_is(path: Path) -> None:
     write_book(
         path,

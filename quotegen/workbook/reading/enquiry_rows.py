@@ -10,8 +10,9 @@ from msgspec import Struct
 
 from quotegen import wording
 from quotegen.model.choices import (
+    INSULATED,
+    OVER_OLD_DECK,
     Access,
-    BuildUp,
     Covering,
     CustomerKind,
     DeckCondition,
@@ -190,13 +191,13 @@ def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
     build_ups = row.get(ENQUIRIES.build_ups) or ()
     condition = row.get(ENQUIRIES.condition)
     if (
-        BuildUp.CAP_OVER in build_ups
+        any(one in OVER_OLD_DECK for one in build_ups)
         and condition is not DeckCondition.SOUND
         and not row.faulty(ENQUIRIES.condition)
     ):
         seen = condition or NOT_KNOWN
         problems.append(row.problem("cap-over-unsound", ENQUIRIES.condition, seen))
-    if BuildUp.NEW_DECK_INSULATED in build_ups:
+    if any(one in INSULATED for one in build_ups):
         problems += row.missing(ENQUIRIES.insulation_mm)
     column = ENQUIRIES.accepted
     accepted = row.get(column)
