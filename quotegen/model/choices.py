@@ -188,6 +188,10 @@ class PriceBasis(StrEnum):
     FIRRINGS = "firrings, per metre"
 
 
+STRUCTURAL = (PriceBasis.JOIST, PriceBasis.BOARD)
+"""The bases of findings that the new roof rests on unless their row says otherwise."""
+
+
 class OpeningKind(StrEnum):
     """The kinds of opening in a roof."""
 
@@ -385,6 +389,9 @@ class Included(RemarkKey):
     LAMINATE_LAYERS_NO_COLOUR = "laminate-layers-no-colour", "layers", "mat"
     GUTTER = "gutter", "length"
     TILES = "tiles", "length"
+    FOUND = "found", "advised"
+    RESTED_ON = "rested-on", "advised"
+    EXTRA = "extra", "words"
 
 
 class Undone(RemarkKey):

@@ -21,7 +21,7 @@ from quotegen.model.choices import (
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
-from quotegen.phrases import small
+from quotegen.phrases import small, without_stop
 from quotegen.reference import house_rules
 from quotegen.reference import loader as reference
 from quotegen.reference.item_kinds import ItemKind
@@ -71,7 +71,19 @@ def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[Remark, ...]:
         lines.append(remark(Included.GUTTER, length=enquiry.gutter_mm))
     if enquiry.tiles_mm:
         lines.append(remark(Included.TILES, length=enquiry.tiles_mm))
-    return tuple(lines)
+    return (*lines, *_besides(enquiry, option.build_up))
+
+
+def _besides(enquiry: Enquiry, build_up: BuildUp) -> Iterator[Remark]:
+    """What is paid for besides the roof: findings that are put right, extras in the price."""
+    for finding in enquiry.findings:
+        if finding.is_done_in(build_up):
+            ordered = finding.answer is Answer.DO_IT
+            key = Included.FOUND if ordered else Included.RESTED_ON
+            yield remark(key, advised=without_stop(finding.advised))
+    for extra in enquiry.extras:
+        if extra.included:
+            yield remark(Included.EXTRA, words=without_stop(extra.words))
 
 
 def leaves_undone(
@@ -84,7 +96,7 @@ def leaves_undone(
         lines.append(remark(Undone.COVERING_STAYS))
     if not _strips_deck(option):
         lines.append(remark(Undone.DECK_STAYS))
-    if not any(_is_to_be_done(finding, PriceBasis.FIRRINGS) for finding in enquiry.findings):
+    if not any(_is_done(finding, PriceBasis.FIRRINGS, option) for finding in enquiry.findings):
         lines.append(remark(Undone.FALL_STAYS))
     if not any(need.kind is ItemKind.INSULATION for need in option.needs):
         lines.append(remark(Undone.NO_INSULATION))
@@ -117,7 +129,7 @@ def declined(enquiry: Enquiry, option: OptionTakeOff) -> tuple[Finding, ...]:
     return tuple(
         finding
         for finding in enquiry.findings
-        if finding.answer is Answer.DECLINED and not _done_anyway(finding, option)
+        if finding.answer is Answer.DECLINED and not finding.is_renewed_in(option.build_up)
     )
 
 
@@ -199,13 +211,8 @@ def _keeps_lead(enquiry: Enquiry) -> bool:
     return enquiry.wall_joint is WallJoint.KEEP_LEAD and EdgeKind.WALL in kinds
 
 
-def _is_to_be_done(finding: Finding, basis: PriceBasis) -> bool:
-    return finding.basis is basis and finding.answer is Answer.DO_IT
-
-
-def _done_anyway(finding: Finding, option: OptionTakeOff) -> bool:
-    """Whether an option does a declined work in any case: boards, where the old deck comes up."""
-    return finding.basis is PriceBasis.BOARD and _strips_deck(option)
+def _is_done(finding: Finding, basis: PriceBasis, option: OptionTakeOff) -> bool:
+    return finding.basis is basis and finding.is_done_in(option.build_up)
 
 
 def _inside_a_sentence(advised: str) -> str:

@@ -35,11 +35,11 @@ def make_quote(
     """Price a take-off on a day. With a problem that stops, the quote must not be issued."""
     enquiry = take_off.enquiry
     rates, problems = rate_figures(enquiry, settings, prices)
-    extra_work = included_work(enquiry, rates)
     if enquiry.customer.kind is CustomerKind.TRADE and settings.yes("vat_registered"):
         problems.append(problem("reverse-charge-possible", enquiry.place, ref=enquiry.ref))
     options = tuple(
-        _option(enquiry, option, settings, extra_work, on) for option in take_off.options
+        _option(enquiry, option, settings, included_work(enquiry, rates, option.build_up), on)
+        for option in take_off.options
     )
     quote = Quote(
         enquiry=enquiry,
@@ -63,7 +63,7 @@ def _option(
     enquiry: Enquiry,
     option: OptionTakeOff,
     settings: Settings,
-    extra_work: list[Figure],
+    extra_work: dict[str, Figure],
     on: date,
 ) -> QuotedOption:
     costs = cost_lines(option, settings)
@@ -72,7 +72,7 @@ def _option(
         for line in costs
         if line.stage is not Stage.FOUND
     }
-    amounts |= {f"agreed-{number}": amount for number, amount in enumerate(extra_work, 1)}
+    amounts |= extra_work
     lift = make_up(list(amounts.values()), settings)
     if lift:
         amounts[Amount.SMALL_JOB] = lift

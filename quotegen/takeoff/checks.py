@@ -6,7 +6,6 @@ from quotegen import wording
 from quotegen.model.access import AccessPlan
 from quotegen.model.choices import (
     INSULATED,
-    Answer,
     Covering,
     Deck,
     EdgeKind,
@@ -131,7 +130,7 @@ def _unknown_for_price(enquiry: Enquiry) -> list[Problem]:
     unknown += [
         f"the price of “{finding.advised}”"
         for finding in enquiry.findings
-        if finding.answer is Answer.DO_IT
+        if any(finding.is_done_in(build_up) for build_up in enquiry.build_ups)
         and (
             finding.fixed_price is None
             if finding.basis is PriceBasis.FIXED

@@ -132,7 +132,7 @@ def _plan(
         *expansion_demands(job),
         *laminate.laminate_demands(job, mat, resin),
         *sundry_demands(job, programme),
-        *agreed_demands(job.enquiry),
+        *agreed_demands(job.enquiry, job.build_up),
     )
     return Plan(job, deck, mat, resin, trims, labour, programme, access, off, leaving, demands)
 

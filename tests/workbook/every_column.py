@@ -151,9 +151,10 @@ ROWS: dict[str, list[dict[str, Any]]] = {
     "Findings": [
         {"ref": "R-01", "seen": "Soft fascia.", "if_left": "The trim comes off.",
          "advised": "Replace it.", "basis": "fascia, per metre", "quantity": 1.2,
-         "answer": "price it apart", "photo": "fascia.jpg"},
+         "structural": "yes", "answer": "price it apart", "photo": "fascia.jpg"},
         {"ref": "R-02", "seen": "Wasps.", "if_left": "They come back.", "advised": "Ring somebody.",
-         "basis": "fixed price", "fixed_price": 65.5, "answer": "declined", "photo": "wasps.png"},
+         "basis": "fixed price", "fixed_price": 65.5, "structural": "no",
+         "answer": "declined", "photo": "wasps.png"},
     ],
     "Extras": [
         {"ref": "R-01", "words": "Leaf guard", "quantity": 3.5, "unit": "m", "price_each": 6.25,

@@ -158,6 +158,7 @@ def canted(cells: Cells) -> Enquiry:
                 answer=Answer.PRICE_APART,
                 photo="fascia.jpg",
                 photo_at=cells.place("Findings", "Photo", 2),
+                structural=True,
             ),
         ),
         extras=(
@@ -258,6 +259,7 @@ def l_shaped(cells: Cells) -> Enquiry:
                 answer=Answer.DECLINED,
                 photo="wasps.png",
                 photo_at=cells.place("Findings", "Photo", 3),
+                structural=False,
             ),
         ),
         extras=(

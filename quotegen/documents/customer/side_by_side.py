@@ -57,13 +57,13 @@ def merged(lists: Iterable[Sequence[_T]]) -> tuple[_T, ...]:
     return tuple(found)
 
 
-def told_apart(words: Iterable[str]) -> tuple[tuple[str, int], ...]:
-    """Words, each with its count of earlier occurrences, so that equal ones stay distinct.
+def told_apart(words: Iterable[_T]) -> tuple[tuple[_T, int], ...]:
+    """Entries, each with its count of earlier occurrences, so that equal ones stay distinct.
 
     >>> told_apart(["fascia", "fascia"])
     (('fascia', 0), ('fascia', 1))
     """
-    seen: Counter[str] = Counter()
+    seen: Counter[_T] = Counter()
     found = []
     for word in words:
         found.append((word, seen[word]))
@@ -86,6 +86,8 @@ def price_rows(options: Sequence[QuotedOption]) -> tuple[LineRow, ...]:
 def marked_rows(lists: Sequence[Sequence[SaidLine]], mark: str) -> tuple[LineRow, ...]:
     """Which option has which of these, as a row of marks each; rows of one key stand together.
 
+    What an option has twice, such as the same work at two places, is two rows.
+
     >>> from quotegen.model.choices import Undone
     >>> from quotegen.reference.rule_keys import Told
     >>> left, less, heavy = (
@@ -96,9 +98,10 @@ def marked_rows(lists: Sequence[Sequence[SaidLine]], mark: str) -> tuple[LineRow
     >>> [row.words for row in marked_rows([(left, heavy), (less,)], "x")]
     ['9 mm left', '7 mm left', 'heavy']
     """
-    rows = merged(lists)
-    first = {line.key: place for place, line in reversed(tuple(enumerate(rows)))}
+    columns = [told_apart(entries) for entries in lists]
+    rows = merged(columns)
+    first = {line.key: place for place, (line, _) in reversed(tuple(enumerate(rows)))}
     return tuple(
-        LineRow(line.words, tuple(mark if line in entries else NOTHING for entries in lists))
-        for line in sorted(rows, key=lambda line: first[line.key])
+        LineRow(row[0].words, tuple(mark if row in entries else NOTHING for entries in columns))
+        for row in sorted(rows, key=lambda row: first[row[0].key])
     )

@@ -68,7 +68,7 @@ def labour_lines(
         *expansion_labour(job),
         *_laminating(job),
         *_refitting(job),
-        *agreed_labour(job.enquiry, job.settings),
+        *agreed_labour(job.enquiry, job.settings, job.build_up),
     ]
     tasks = [line for line in lines if line.hours.number]
     if visits(job).number == 1:
