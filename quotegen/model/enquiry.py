@@ -112,6 +112,8 @@ class MeasuredRoof(Struct, frozen=True):
     height_mm: Figure | None = None
     joist_centres_mm: Figure | None = None
     joist_run: JoistRun | None = None
+    joist_depth_mm: Figure | None = None
+    joist_width_mm: Figure | None = None
     falls_at: Place | None = None
     drop_at: Place | None = None
 

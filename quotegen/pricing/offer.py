@@ -116,8 +116,9 @@ def _to_agree(option: OptionTakeOff, settings: Settings) -> list[Remark]:
     """What the customer has to know before choosing: a heavier roof, a low upstand."""
     lines: list[Remark] = []
     heavier, left = option.weight_change_pct, option.upstand_left_mm
-    if heavier is not None and heavier.number > settings.number("weight_change_pct"):
-        lines.append(remark(Told.HEAVIER, change=heavier))
+    load = option.load_kn_m2
+    if heavier and load and heavier.number > settings.number("weight_change_pct"):
+        lines.append(remark(Told.HEAVIER, change=heavier, load=load))
     least = reference.figure("flat_roofs.upstand_mm")
     if left is not None and left.number < least.number:
         lines.append(remark(Undone.UPSTAND, left=left, least=least))

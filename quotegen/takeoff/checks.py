@@ -51,14 +51,16 @@ def check_enquiry(enquiry: Enquiry, outline: Outline, settings: DefaultedSetting
     ]
 
 
-def check_job(job: Job, access: AccessPlan, weight_change: Figure | None) -> list[Problem]:
+def check_job(
+    job: Job, access: AccessPlan, weight_change: Figure | None, load: Figure | None
+) -> list[Problem]:
     """The problems of one build-up."""
     return [
         *_span(job),
         *_upstand(job),
         *_access(job, access),
         *_ladder_load(job, access),
-        *_weight(job, weight_change),
+        *_weight(job, weight_change, load),
     ]
 
 
@@ -305,9 +307,9 @@ def _ladder_load(job: Job, access: AccessPlan) -> list[Problem]:
     return [found]
 
 
-def _weight(job: Job, change: Figure | None) -> list[Problem]:
+def _weight(job: Job, change: Figure | None, load: Figure | None) -> list[Problem]:
     limit_pct = job.settings.number("weight_change_pct")
-    if change is None or change.number <= limit_pct:
+    if change is None or load is None or change.number <= limit_pct:
         return []
     found = problem(
         "weight-change",
@@ -316,5 +318,6 @@ def _weight(job: Job, change: Figure | None) -> list[Problem]:
         ref=job.enquiry.ref,
         build_up=str(job.build_up),
         limit_pct=limit_pct,
+        load=f"{wording.number(load.number, 2)} kN/m2",
     )
     return [found]

@@ -46,7 +46,7 @@ from quotegen.takeoff.shape.outline import build_outline
 from quotegen.takeoff.strip import waste
 from quotegen.takeoff.strip.lifting import lifts_of
 from quotegen.takeoff.strip.strip import check_bitumen, strip_lines
-from quotegen.takeoff.strip.weight import lighter_note, weight_change
+from quotegen.takeoff.strip.weight import load_on_joists, weight_change, weight_notes
 from quotegen.takeoff.trims.expansion import expansion_demands
 from quotegen.takeoff.trims.trim_fixings import bandage_m, edge_demands
 from quotegen.takeoff.trims.trims import TrimWork
@@ -160,7 +160,7 @@ def _option(
     needed = needs(lacked, bought.purchases, prices, settings)
     charges, missing = _charges(job, plan.access, plan.waste, bought.order)
     mass = laminate.laminate_mass_kg(job, plan.mat, plan.resin)
-    change = weight_change(job, off, mass)
+    change, load = weight_change(job, off, mass), load_on_joists(job, mass)
     option = OptionTakeOff(
         build_up=build_up,
         laminate_area_m2=job.laminate_m2,
@@ -182,18 +182,19 @@ def _option(
         mat=plan.mat.layout,
         mat_kg=laminate.mat_kg(job, plan.mat),
         weight_change_pct=change,
+        load_kn_m2=load,
         upstand_left_mm=upstand_left_mm(job),
         u_value=u_value(job),
         notes=(
             *near_miss(plan.mat.layout),
-            *lighter_note(job, change),
+            *weight_notes(job, change, load),
             *height_note(job),
             *waste.waste_notes(job, off, plan.waste),
             *stock_notes(lacked, bought.purchases),
         ),
     )
     problems = [
-        *check_job(job, plan.access, change),
+        *check_job(job, plan.access, change, load),
         *check_bitumen(job),
         *check_laminate(job, plan.resin),
         *missing,

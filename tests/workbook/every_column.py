@@ -49,6 +49,8 @@ CANTED: dict[str, Any] = {
     "condition": "soft in places",
     "through_roof": "yes",
     "joist_centres_mm": 450,
+    "joist_depth_mm": 175,
+    "joist_width_mm": 47,
     "joist_run": "along the wall",
     "year_built": 1934,
     "build_ups": "new deck; new deck with insulation",

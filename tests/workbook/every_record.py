@@ -88,6 +88,8 @@ def canted(cells: Cells) -> Enquiry:
             upstand_mm=length("Upstand at wall", 180.0),
             height_mm=length("Height to edge", 2650.0),
             joist_centres_mm=length("Joist centres", 450.0),
+            joist_depth_mm=length("Joist depth", 175.0),
+            joist_width_mm=length("Joist width", 47.0),
             joist_run=JoistRun.ALONG,
             falls_at=cells.place("Enquiries", "Falls to", 2),
             drop_at=cells.place("Enquiries", "Level drop (mm)", 2),

@@ -295,6 +295,8 @@ def _roof(row: Row, outline: Sequence[Row]) -> MeasuredRoof:
         height_mm=row.get(ENQUIRIES.height_mm),
         joist_centres_mm=row.get(ENQUIRIES.joist_centres_mm),
         joist_run=row.get(ENQUIRIES.joist_run),
+        joist_depth_mm=row.get(ENQUIRIES.joist_depth_mm),
+        joist_width_mm=row.get(ENQUIRIES.joist_width_mm),
         falls_at=row.place(ENQUIRIES.falls_to),
         drop_at=row.place(ENQUIRIES.level_drop_mm),
     )
