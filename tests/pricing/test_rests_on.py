@@ -129,7 +129,7 @@ def test_everything_paid_for_stands_under_includes() -> None:
         words = [line.words for line in said_lines(option.includes) if line.key in besides]
         assert words == [
             "Mend what is soft",
-            "Mend what is soft (not answered yet, but the new roof rests on it)",
+            "Mend what is soft (in the price because the new roof rests on it)",
             "Boards over the patio",
         ]
         paid = [line for line in option.lines if line.key.startswith(("finding-", "extra-"))]

@@ -47,13 +47,16 @@ def merged(lists: Iterable[Sequence[_T]]) -> tuple[_T, ...]:
     ('strip', 'deck', 'edges')
     >>> merged([("strip", "cap", "edges"), ("strip", "deck", "edges")])
     ('strip', 'cap', 'deck', 'edges')
+    >>> merged([("over", "edge"), ("up", "deck", "edge"), ("up", "deck", "warm", "over", "edge")])
+    ('up', 'deck', 'warm', 'over', 'edge')
     """
+    left = [list(dict.fromkeys(entries)) for entries in lists]
     found: list[_T] = []
-    for entries in lists:
-        for number, one in enumerate(entries):
-            if one not in found:
-                later = [found.index(other) for other in entries[number:] if other in found]
-                found.insert(min(later, default=len(found)), one)
+    while any(left):
+        heads = [entries[0] for entries in left if entries]
+        later = {one for entries in left for one in entries[1:]}
+        found.append(next((head for head in heads if head not in later), heads[0]))
+        left = [[one for one in entries if one != found[-1]] for entries in left]
     return tuple(found)
 
 
