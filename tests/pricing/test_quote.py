@@ -401,6 +401,16 @@ def test_every_opening_is_named() -> None:
     assert "glazing of the rooflight" in in_one(quote.options[0].leaves_undone)
 
 
+def test_timber_round_the_kerbs_is_named_where_insulation_raises_them() -> None:
+    light = Opening(PLACE, OpeningKind.ROOFLIGHT, given("count", 1.0, "each"),
+                    given("length", 900.0, "mm"), given("width", 600.0, "mm"))  # fmt: skip
+    raised = "and round every rooflight kerb, which the insulation raises"
+    with_light = included(replace(all_three(), openings=(light,)))
+    for build_up, words in with_light.items():
+        assert (raised in words) is ("insulation" in build_up)
+    assert not any(raised in words for words in included(all_three()).values())
+
+
 def test_firrings_that_are_ordered_do_not_leave_the_fall_as_it_is() -> None:
     def fall_stays(answer: Answer) -> bool:
         firrings = replace(
