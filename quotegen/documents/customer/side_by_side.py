@@ -100,11 +100,15 @@ def marked_rows(lists: Sequence[Sequence[SaidLine]], mark: str) -> tuple[LineRow
     ... )
     >>> [row.words for row in marked_rows([(left, heavy), (less,)], "x")]
     ['9 mm left', '7 mm left', 'heavy']
+    >>> short, long = SaidLine(Undone.UPSTAND, "trims"), SaidLine(Undone.UPSTAND, "more trims")
+    >>> timber = SaidLine(Undone.FALL_STAYS, "timber")
+    >>> [row.words for row in marked_rows([(short,), (timber, long)], "x")]
+    ['timber', 'trims', 'more trims']
     """
     columns = [told_apart(entries) for entries in lists]
     rows = merged(columns)
-    first = {line.key: place for place, (line, _) in reversed(tuple(enumerate(rows)))}
+    keys = merged([line.key for line in entries] for entries in lists)
     return tuple(
         LineRow(row[0].words, tuple(mark if row in entries else NOTHING for entries in columns))
-        for row in sorted(rows, key=lambda row: first[row[0].key])
+        for row in sorted(rows, key=lambda row: keys.index(row[0].key))
     )
