@@ -88,6 +88,8 @@ class Unit(StrEnum):
     L_PER_MOL = "l/mol"
     M2_PER_L = "m2/l"
     ML_PER_KG = "ml/kg"
+    KN_PER_M2 = "kN/m2"
+    M_PER_S2 = "m/s2"
     W_PER_MK = "W/mK"
     W_PER_M2K = "W/m2K"
     M2K_PER_W = "m2K/W"

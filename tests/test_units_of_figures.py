@@ -78,6 +78,8 @@ UNITS_OF_NAMES = {
     "w_mk": {Unit.W_PER_MK},
     "kg_m3": {Unit.KG_PER_M3},
     "kg_m2": {Unit.KG_PER_M2},
+    "kn_m2": {Unit.KN_PER_M2},
+    "m_s2": {Unit.M_PER_S2},
     "g_m2": {Unit.G_PER_M2},
     "l_m2": {Unit.L_PER_M2},
     "m2_l": {Unit.M2_PER_L},

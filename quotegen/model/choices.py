@@ -123,11 +123,18 @@ class JoistRun(StrEnum):
 
 
 class BuildUp(StrEnum):
-    """The ways of rebuilding a roof, priced side by side."""
+    """The ways of rebuilding a roof, priced side by side, from the least laid to the most."""
 
     CAP_OVER = "cap over"
+    CAP_OVER_INSULATED = "cap over with insulation"
     NEW_DECK = "new deck"
     NEW_DECK_INSULATED = "new deck with insulation"
+
+
+OVER_OLD_DECK = (BuildUp.CAP_OVER, BuildUp.CAP_OVER_INSULATED)
+"""The build-ups under which the old deck stays, and stays hidden."""
+INSULATED = (BuildUp.CAP_OVER_INSULATED, BuildUp.NEW_DECK_INSULATED)
+"""The build-ups with insulation."""
 
 
 class Access(StrEnum):
@@ -179,6 +186,10 @@ class PriceBasis(StrEnum):
     JOIST = "joist, each"
     BOARD = "board, each"
     FIRRINGS = "firrings, per metre"
+
+
+STRUCTURAL = (PriceBasis.JOIST, PriceBasis.BOARD)
+"""The bases of findings that the new roof rests on unless their row says otherwise."""
 
 
 class OpeningKind(StrEnum):
@@ -382,6 +393,7 @@ class Included(RemarkKey):
     INSULATION_ON_OLD = "insulation-on-old", "thickness"
     BOARD_OVER_INSULATION = "board-over-insulation", "board"
     EDGE_TIMBER = "edge-timber"
+    EDGE_AND_KERB_TIMBER = "edge-and-kerb-timber"
     TRIMS = "trims", "bandaged"
     TRIMS_SLIT = "trims-slit", "bandaged"
     TRIMS_SHORT = "trims-short", "bandaged"
@@ -397,6 +409,9 @@ class Included(RemarkKey):
     LAMINATE_LAYERS_NO_COLOUR = "laminate-layers-no-colour", "layers", "mat"
     GUTTER = "gutter", "length"
     TILES = "tiles", "length"
+    FOUND = "found", "advised"
+    RESTED_ON = "rested-on", "advised"
+    EXTRA = "extra", "words"
 
 
 class Undone(RemarkKey):

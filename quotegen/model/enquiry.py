@@ -10,6 +10,8 @@ from datetime import date
 from msgspec import Struct
 
 from quotegen.model.choices import (
+    OVER_OLD_DECK,
+    STRUCTURAL,
     Access,
     Answer,
     Below,
@@ -110,6 +112,8 @@ class MeasuredRoof(Struct, frozen=True):
     height_mm: Figure | None = None
     joist_centres_mm: Figure | None = None
     joist_run: JoistRun | None = None
+    joist_depth_mm: Figure | None = None
+    joist_width_mm: Figure | None = None
     falls_at: Place | None = None
     drop_at: Place | None = None
 
@@ -153,8 +157,9 @@ class Opening(Struct, frozen=True):
 class Finding(Struct, frozen=True):
     """Something seen on the visit: the consequence of leaving it, the advice, the answer.
 
-    `answer` is None until the customer has answered. `photo_at` is the cell that names the photo,
-    None outside a workbook.
+    `answer` is None until the customer has answered. `structural` says whether the new roof rests
+    on it, None where the row leaves that to what it is priced by. `photo_at` is the cell that names
+    the photo, None outside a workbook.
     """
 
     place: Place
@@ -167,11 +172,40 @@ class Finding(Struct, frozen=True):
     answer: Answer | None
     photo: str = ""
     photo_at: Place | None = None
+    structural: bool | None = None
+
+    def is_renewed_in(self, build_up: BuildUp) -> bool:
+        """Whether a build-up puts it right in any case: boards, where the old deck comes up."""
+        return self.basis is PriceBasis.BOARD and build_up not in OVER_OLD_DECK
+
+    def is_done_in(self, build_up: BuildUp) -> bool:
+        """Whether the work is part of a build-up: as ordered, or because the roof rests on it."""
+        if self.answer is Answer.DECLINED or self.is_renewed_in(build_up):
+            return False
+        return self.answer is Answer.DO_IT or rests_on(self.basis, self.structural, build_up)
 
     @property
     def photo_place(self) -> Place:
         """The cell that names the photo."""
         return self.photo_at or self.place
+
+
+def rests_on(basis: PriceBasis | None, structural: bool | None, build_up: BuildUp) -> bool:
+    """Whether the roof of a build-up rests on a finding, so that it is done or nothing is offered.
+
+    What the row says decides; where it says nothing, joists and boards do and nothing else. A new
+    deck never rests on the old boards.
+
+    >>> rests_on(PriceBasis.JOIST, None, BuildUp.NEW_DECK)
+    True
+    >>> [rests_on(PriceBasis.BOARD, None, one) for one in (BuildUp.CAP_OVER, BuildUp.NEW_DECK)]
+    [True, False]
+    >>> [rests_on(PriceBasis.FIXED, said, BuildUp.NEW_DECK) for said in (None, True)]
+    [False, True]
+    """
+    if basis is PriceBasis.BOARD and build_up not in OVER_OLD_DECK:
+        return False
+    return basis in STRUCTURAL if structural is None else structural
 
 
 class Extra(Struct, frozen=True):

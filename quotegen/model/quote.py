@@ -62,7 +62,10 @@ class QuotedOption(Struct, frozen=True):
 
 
 class PricedFinding(Struct, frozen=True):
-    """A finding with its price (None where it has none) and the customer's answer."""
+    """A finding with its price (None where it has none) and the customer's answer.
+
+    `done_in` are the build-ups whose totals hold it; `apart` says that it may still be ordered.
+    """
 
     seen: str
     if_left: str
@@ -70,6 +73,8 @@ class PricedFinding(Struct, frozen=True):
     answer: Answer | None
     totals: Totals | None
     photo: str
+    done_in: tuple[BuildUp, ...]
+    apart: bool
 
 
 class PricedExtra(Struct, frozen=True):

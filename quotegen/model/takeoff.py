@@ -322,6 +322,7 @@ class OptionTakeOff(Struct, frozen=True):
     mat: MatLayout
     mat_kg: Figure
     weight_change_pct: Figure | None
+    load_kn_m2: Figure | None
     upstand_left_mm: Figure | None
     u_value: Figure | None
     notes: tuple[Remark, ...]

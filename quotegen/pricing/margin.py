@@ -57,7 +57,7 @@ def margin_of(
             "prices without a cost",
             Unit.GBP,
             money_total,
-            parts=included_work(enquiry, _NO_RATES),
+            parts=[*included_work(enquiry, _NO_RATES, option.build_up).values()],
         ),
     )
 

@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from msgspec import Struct
 
-from quotegen.model.choices import Answer, PriceBasis, RateFor
+from quotegen.model.choices import Answer, BuildUp, PriceBasis, RateFor
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.quote import PricedExtra, PricedFinding, ProvisionalRate
 from quotegen.model.settings import PriceBook, Settings
@@ -160,10 +160,20 @@ def priced_findings(
                 advised=finding.advised,
                 answer=finding.answer,
                 totals=totals([price], settings, on) if price else None,
+                done_in=tuple(b for b in enquiry.build_ups if finding.is_done_in(b)),
+                apart=_is_open(finding, enquiry),
                 photo=finding.photo,
             )
         )
     return tuple(made)
+
+
+def _is_open(finding: Finding, enquiry: Enquiry) -> bool:
+    """Whether it may still be ordered: not declined, and some build-up leaves it as it is."""
+    return finding.answer is not Answer.DECLINED and any(
+        not finding.is_done_in(build_up) and not finding.is_renewed_in(build_up)
+        for build_up in enquiry.build_ups
+    )
 
 
 def priced_extras(enquiry: Enquiry, settings: Settings, on: date) -> tuple[PricedExtra, ...]:
@@ -182,19 +192,21 @@ def extra_prices(enquiry: Enquiry) -> list[Figure]:
     ]
 
 
-def included_work(enquiry: Enquiry, rates: Mapping[PriceBasis, AgreedRate]) -> list[Figure]:
-    """Prices that go into every option: findings to be done, and extras that are included."""
-    findings = [
-        price
-        for finding in enquiry.findings
-        if finding.answer is Answer.DO_IT and (price := finding_price(finding, rates))
-    ]
-    extras = [
-        price
-        for extra, price in zip(enquiry.extras, extra_prices(enquiry), strict=True)
-        if extra.included
-    ]
-    return [*findings, *extras]
+def included_work(
+    enquiry: Enquiry, rates: Mapping[PriceBasis, AgreedRate], build_up: BuildUp
+) -> dict[str, Figure]:
+    """Prices that go into a build-up: findings it puts right, and extras that are included.
+
+    The keys are those of their lines, the same in every build-up.
+    """
+    findings = {
+        f"finding-{number}": price
+        for number, finding in enumerate(enquiry.findings, 1)
+        if finding.is_done_in(build_up) and (price := finding_price(finding, rates))
+    }
+    prices = zip(enquiry.extras, extra_prices(enquiry), strict=True)
+    extras = {f"extra-{n}": price for n, (extra, price) in enumerate(prices, 1) if extra.included}
+    return findings | extras
 
 
 def by_whole_units(quantity: float, each: Decimal) -> Decimal:

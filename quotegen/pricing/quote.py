@@ -24,6 +24,7 @@ from quotegen.working import Figure
 
 _GUARANTEE: dict[BuildUp, str] = {
     BuildUp.CAP_OVER: "guarantee_cap_over",
+    BuildUp.CAP_OVER_INSULATED: "guarantee_cap_over_insulated",
     BuildUp.NEW_DECK: "guarantee_new_deck",
     BuildUp.NEW_DECK_INSULATED: "guarantee_new_deck_insulated",
 }
@@ -35,11 +36,11 @@ def make_quote(
     """Price a take-off on a day. With a problem that stops, the quote must not be issued."""
     enquiry = take_off.enquiry
     rates, problems = rate_figures(enquiry, settings, prices)
-    extra_work = included_work(enquiry, rates)
     if enquiry.customer.kind is CustomerKind.TRADE and settings.yes("vat_registered"):
         problems.append(problem("reverse-charge-possible", enquiry.place, ref=enquiry.ref))
     options = tuple(
-        _option(enquiry, option, settings, extra_work, on) for option in take_off.options
+        _option(enquiry, option, settings, included_work(enquiry, rates, option.build_up), on)
+        for option in take_off.options
     )
     quote = Quote(
         enquiry=enquiry,
@@ -63,7 +64,7 @@ def _option(
     enquiry: Enquiry,
     option: OptionTakeOff,
     settings: Settings,
-    extra_work: list[Figure],
+    extra_work: dict[str, Figure],
     on: date,
 ) -> QuotedOption:
     costs = cost_lines(option, settings)
@@ -72,7 +73,7 @@ def _option(
         for line in costs
         if line.stage is not Stage.FOUND
     }
-    amounts |= {f"agreed-{number}": amount for number, amount in enumerate(extra_work, 1)}
+    amounts |= extra_work
     lift = make_up(list(amounts.values()), settings)
     if lift:
         amounts[Amount.SMALL_JOB] = lift
@@ -90,10 +91,16 @@ def _option(
         totals=total,
         deposit=deposit,
         balance=balance,
-        guarantee_years=settings[_GUARANTEE[option.build_up]],
+        guarantee_years=_guarantee_years(option.build_up, settings),
         includes=scope.includes(enquiry, option, settings),
         leaves_undone=scope.leaves_undone(enquiry, option, settings),
     )
+
+
+def _guarantee_years(build_up: BuildUp, settings: Settings) -> Figure:
+    """The guarantee of a build-up; what has no years of its own has those of a roof capped over."""
+    own = settings.get(_GUARANTEE[build_up])
+    return own or settings[_GUARANTEE[BuildUp.CAP_OVER]]
 
 
 def _terms(settings: Settings, kind: TermKind, enquiry: Enquiry) -> tuple[Term, ...]:

@@ -4,6 +4,8 @@ from collections.abc import Iterator
 
 from quotegen import wording
 from quotegen.model.choices import (
+    INSULATED,
+    OVER_OLD_DECK,
     Access,
     Answer,
     BowTrims,
@@ -21,7 +23,7 @@ from quotegen.model.choices import (
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
-from quotegen.phrases import small
+from quotegen.phrases import small, without_stop
 from quotegen.reference import house_rules
 from quotegen.reference import loader as reference
 from quotegen.reference.item_kinds import ItemKind
@@ -72,7 +74,19 @@ def includes(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> tup
         lines.append(remark(Included.GUTTER, length=enquiry.gutter_mm))
     if enquiry.tiles_mm:
         lines.append(remark(Included.TILES, length=enquiry.tiles_mm))
-    return tuple(lines)
+    return (*lines, *_besides(enquiry, option.build_up))
+
+
+def _besides(enquiry: Enquiry, build_up: BuildUp) -> Iterator[Remark]:
+    """What is paid for besides the roof: findings that are put right, extras in the price."""
+    for finding in enquiry.findings:
+        if finding.is_done_in(build_up):
+            ordered = finding.answer is Answer.DO_IT
+            key = Included.FOUND if ordered else Included.RESTED_ON
+            yield remark(key, advised=without_stop(finding.advised))
+    for extra in enquiry.extras:
+        if extra.included:
+            yield remark(Included.EXTRA, words=without_stop(extra.words))
 
 
 def _trims_line(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> Remark:
@@ -93,7 +107,7 @@ def leaves_undone(
         lines.append(remark(Undone.COVERING_STAYS))
     if not _strips_deck(option):
         lines.append(remark(Undone.DECK_STAYS))
-    if not any(_is_to_be_done(finding, PriceBasis.FIRRINGS) for finding in enquiry.findings):
+    if not any(_is_done(finding, PriceBasis.FIRRINGS, option) for finding in enquiry.findings):
         lines.append(remark(Undone.FALL_STAYS))
     if not any(need.kind is ItemKind.INSULATION for need in option.needs):
         lines.append(remark(Undone.NO_INSULATION))
@@ -113,8 +127,9 @@ def _to_agree(option: OptionTakeOff, settings: Settings) -> list[Remark]:
     """What the customer has to know before choosing: a heavier roof, a low upstand."""
     lines: list[Remark] = []
     heavier, left = option.weight_change_pct, option.upstand_left_mm
-    if heavier is not None and heavier.number > settings.number("weight_change_pct"):
-        lines.append(remark(Told.HEAVIER, change=heavier))
+    load = option.load_kn_m2
+    if heavier and load and heavier.number > settings.number("weight_change_pct"):
+        lines.append(remark(Told.HEAVIER, change=heavier, load=load))
     least = reference.figure("flat_roofs.upstand_mm")
     if left is not None and left.number < least.number:
         lines.append(remark(Undone.UPSTAND, left=left, least=least))
@@ -126,7 +141,7 @@ def declined(enquiry: Enquiry, option: OptionTakeOff) -> tuple[Finding, ...]:
     return tuple(
         finding
         for finding in enquiry.findings
-        if finding.answer is Answer.DECLINED and not _done_anyway(finding, option)
+        if finding.answer is Answer.DECLINED and not finding.is_renewed_in(option.build_up)
     )
 
 
@@ -156,13 +171,16 @@ def _deck_lines(enquiry: Enquiry, option: OptionTakeOff, kinds: set[ItemKind]) -
         lines.append(remark(Included.CAP, board=board))
     elif option.build_up is BuildUp.NEW_DECK and board:
         lines.append(new_deck)
-    elif option.build_up is BuildUp.NEW_DECK_INSULATED and board and enquiry.insulation_mm:
-        lines += [new_deck] if stripped else []
-        over = Included.INSULATION_ON_NEW if stripped else Included.INSULATION_ON_OLD
+    elif option.build_up in INSULATED and board and enquiry.insulation_mm:
+        capped = option.build_up in OVER_OLD_DECK
+        lines += [] if capped else [new_deck]
+        over = Included.INSULATION_ON_OLD if capped else Included.INSULATION_ON_NEW
         lines.append(remark(over, thickness=enquiry.insulation_mm))
         lines.append(remark(Included.BOARD_OVER_INSULATION, board=board))
     if ItemKind.EDGE_TIMBER in kinds:
-        lines.append(remark(Included.EDGE_TIMBER))
+        kerbs = any(opening.kind is OpeningKind.ROOFLIGHT for opening in enquiry.openings)
+        key = Included.EDGE_AND_KERB_TIMBER if kerbs else Included.EDGE_TIMBER
+        lines.append(remark(key))
     return lines
 
 
@@ -207,13 +225,8 @@ def _keeps_lead(enquiry: Enquiry) -> bool:
     return enquiry.wall_joint is WallJoint.KEEP_LEAD and EdgeKind.WALL in kinds
 
 
-def _is_to_be_done(finding: Finding, basis: PriceBasis) -> bool:
-    return finding.basis is basis and finding.answer is Answer.DO_IT
-
-
-def _done_anyway(finding: Finding, option: OptionTakeOff) -> bool:
-    """Whether an option does a declined work in any case: boards, where the old deck comes up."""
-    return finding.basis is PriceBasis.BOARD and _strips_deck(option)
+def _is_done(finding: Finding, basis: PriceBasis, option: OptionTakeOff) -> bool:
+    return finding.basis is basis and finding.is_done_in(option.build_up)
 
 
 def _inside_a_sentence(advised: str) -> str:

@@ -21,6 +21,7 @@ WAYS: Mapping[str, Callable[[Figure], str]] = {
     "whole": lambda figure: wording.number(figure.number),
     "lost": lambda figure: wording.number(-figure.number),
     "tenth": lambda figure: wording.number(figure.number, 1),
+    "hundredth": lambda figure: wording.number(figure.number, 2),
     "exact": lambda figure: wording.exact(figure.number),
     "mm": lambda figure: wording.mm(figure.number),
     "metres": lambda figure: f"{wording.number(mm_to_m(figure.number), 1)} m",

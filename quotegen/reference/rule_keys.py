@@ -90,8 +90,10 @@ class LadderGround(RemarkKey):
 class Told(RemarkKey):
     """What of `told.toml` the owner or the customer has to be told."""
 
-    HEAVIER = "heavier", "change"
+    HEAVIER = "heavier", "change", "load"
     LIGHTER = "lighter", "change"
+    LOAD = "load", "load"
+    LOAD_ON_JOISTS = "load-on-joists", "load", "depth", "width", "centres", "span"
     OFF_VAN = "off-van", "item"
     SKIP_PERMIT = "skip-permit"
     MIXED_WASTE = "mixed-waste", "code"
@@ -225,5 +227,5 @@ class JobSentence(RemarkKey):
     UPSTAND_LEFT = "upstand-left", "left"
     TIMBER_CODE = "timber-code", "code", "treated"
     TAR_CODE = "tar-code", "tar", "tar_words", "code"
-    HEAVIER = "heavier", "change"
-    LIGHTER = "lighter", "change"
+    HEAVIER = "heavier", "change", "load"
+    LIGHTER = "lighter", "change", "load"

@@ -5,8 +5,7 @@ from collections.abc import Sequence
 from quotegen import wording
 from quotegen.model.access import AccessPlan
 from quotegen.model.choices import (
-    Answer,
-    BuildUp,
+    INSULATED,
     Covering,
     Deck,
     EdgeKind,
@@ -52,14 +51,16 @@ def check_enquiry(enquiry: Enquiry, outline: Outline, settings: DefaultedSetting
     ]
 
 
-def check_job(job: Job, access: AccessPlan, weight_change: Figure | None) -> list[Problem]:
+def check_job(
+    job: Job, access: AccessPlan, weight_change: Figure | None, load: Figure | None
+) -> list[Problem]:
     """The problems of one build-up."""
     return [
         *_span(job),
         *_upstand(job),
         *_access(job, access),
         *_ladder_load(job, access),
-        *_weight(job, weight_change),
+        *_weight(job, weight_change, load),
     ]
 
 
@@ -126,12 +127,12 @@ def _unknown_for_price(enquiry: Enquiry) -> list[Problem]:
         unknown.append("the existing covering")
     if existing.deck is None and existing.covering is not Covering.NONE:
         unknown.append("the existing deck")
-    if BuildUp.NEW_DECK_INSULATED in enquiry.build_ups and enquiry.insulation_mm is None:
+    if enquiry.insulation_mm is None and any(one in INSULATED for one in enquiry.build_ups):
         unknown.append("the thickness of the insulation")
     unknown += [
         f"the price of “{finding.advised}”"
         for finding in enquiry.findings
-        if finding.answer is Answer.DO_IT
+        if any(finding.is_done_in(build_up) for build_up in enquiry.build_ups)
         and (
             finding.fixed_price is None
             if finding.basis is PriceBasis.FIXED
@@ -306,9 +307,9 @@ def _ladder_load(job: Job, access: AccessPlan) -> list[Problem]:
     return [found]
 
 
-def _weight(job: Job, change: Figure | None) -> list[Problem]:
+def _weight(job: Job, change: Figure | None, load: Figure | None) -> list[Problem]:
     limit_pct = job.settings.number("weight_change_pct")
-    if change is None or change.number <= limit_pct:
+    if change is None or load is None or change.number <= limit_pct:
         return []
     found = problem(
         "weight-change",
@@ -317,5 +318,6 @@ def _weight(job: Job, change: Figure | None) -> list[Problem]:
         ref=job.enquiry.ref,
         build_up=str(job.build_up),
         limit_pct=limit_pct,
+        load=f"{wording.number(load.number, 2)} kN/m2",
     )
     return [found]

@@ -46,7 +46,7 @@ from quotegen.takeoff.shape.outline import build_outline
 from quotegen.takeoff.strip import waste
 from quotegen.takeoff.strip.lifting import lifts_of
 from quotegen.takeoff.strip.strip import check_bitumen, strip_lines
-from quotegen.takeoff.strip.weight import lighter_note, weight_change
+from quotegen.takeoff.strip.weight import load_on_joists, weight_change, weight_notes
 from quotegen.takeoff.trims.expansion import expansion_demands
 from quotegen.takeoff.trims.near_miss import trim_near_misses
 from quotegen.takeoff.trims.trim_fixings import bandage_m, edge_demands
@@ -133,7 +133,7 @@ def _plan(
         *expansion_demands(job),
         *laminate.laminate_demands(job, mat, resin),
         *sundry_demands(job, programme),
-        *agreed_demands(job.enquiry),
+        *agreed_demands(job.enquiry, job.build_up),
     )
     return Plan(job, deck, mat, resin, trims, labour, programme, access, off, leaving, demands)
 
@@ -161,7 +161,7 @@ def _option(
     needed = needs(lacked, bought.purchases, prices, settings)
     charges, missing = _charges(job, plan.access, plan.waste, bought.order)
     mass = laminate.laminate_mass_kg(job, plan.mat, plan.resin)
-    change = weight_change(job, off, mass)
+    change, load = weight_change(job, off, mass), load_on_joists(job, mass)
     sold = prices.within(list(plan.trims.work.purchases), plan.trims.source)
     option = OptionTakeOff(
         build_up=build_up,
@@ -184,11 +184,12 @@ def _option(
         mat=plan.mat.layout,
         mat_kg=laminate.mat_kg(job, plan.mat),
         weight_change_pct=change,
+        load_kn_m2=load,
         upstand_left_mm=upstand_left_mm(job),
         u_value=u_value(job),
         notes=(
             *near_miss(plan.mat.layout),
-            *lighter_note(job, change),
+            *weight_notes(job, change, load),
             *height_note(job),
             *trim_near_misses(job, sold),
             *waste.waste_notes(job, off, plan.waste),
@@ -196,7 +197,7 @@ def _option(
         ),
     )
     problems = [
-        *check_job(job, plan.access, change),
+        *check_job(job, plan.access, change, load),
         *check_bitumen(job),
         *check_laminate(job, plan.resin),
         *missing,

@@ -335,7 +335,7 @@ def included(enquiry: Enquiry) -> dict[BuildUp, str]:
 
 def test_insulation_goes_over_a_sound_deck_and_its_board_over_the_insulation() -> None:
     words = included(replace(all_three(), existing=existing(DeckCondition.SOUND)))
-    insulated = words[BuildUp.NEW_DECK_INSULATED]
+    insulated = words[BuildUp.CAP_OVER_INSULATED]
     assert "130 mm of insulation over the old deck / 18 mm " in insulated
     assert "board over the insulation" in insulated
     assert "new deck" not in insulated
@@ -344,9 +344,11 @@ def test_insulation_goes_over_a_sound_deck_and_its_board_over_the_insulation() -
     assert "board as the new deck" in words[BuildUp.NEW_DECK]
 
 
-def test_a_rotten_deck_is_replaced_below_the_insulation_too() -> None:
-    words = included(replace(all_three(), existing=existing(DeckCondition.ROTTEN)))
+@pytest.mark.parametrize("condition", [DeckCondition.SOUND, DeckCondition.ROTTEN])
+def test_a_new_deck_with_insulation_renews_the_deck_below_it_too(condition: DeckCondition) -> None:
+    words = included(replace(all_three(), existing=existing(condition)))
     insulated = words[BuildUp.NEW_DECK_INSULATED]
+    assert "Take up the old deck" in insulated
     assert "board as the new deck, screwed to the joists / Vapour" in insulated
     assert "over the new deck / 18 mm " in insulated
     assert "board over the insulation" in insulated
@@ -399,6 +401,16 @@ def test_every_opening_is_named() -> None:
     assert "glazing of the rooflight" in in_one(quote.options[0].leaves_undone)
 
 
+def test_timber_round_the_kerbs_is_named_where_insulation_raises_them() -> None:
+    light = Opening(PLACE, OpeningKind.ROOFLIGHT, given("count", 1.0, "each"),
+                    given("length", 900.0, "mm"), given("width", 600.0, "mm"))  # fmt: skip
+    raised = "and round every rooflight kerb, which the insulation raises"
+    with_light = included(replace(all_three(), openings=(light,)))
+    for build_up, words in with_light.items():
+        assert (raised in words) is ("insulation" in build_up)
+    assert not any(raised in words for words in included(all_three()).values())
+
+
 def test_firrings_that_are_ordered_do_not_leave_the_fall_as_it_is() -> None:
     def fall_stays(answer: Answer) -> bool:
         firrings = replace(
@@ -418,8 +430,26 @@ def test_declined_boards_are_not_left_undone_where_the_old_deck_comes_up() -> No
     asked = replace(all_three(), existing=existing(DeckCondition.SOUND), findings=(boards,))
     left = {o.build_up: in_one(o.leaves_undone) for o in quoted(asked)[0].options}
     assert "Declined" in left[BuildUp.CAP_OVER]
-    assert "Declined" in left[BuildUp.NEW_DECK_INSULATED]
+    assert "Declined" in left[BuildUp.CAP_OVER_INSULATED]
     assert "Declined" not in left[BuildUp.NEW_DECK]
+    assert "Declined" not in left[BuildUp.NEW_DECK_INSULATED]
+
+
+def test_the_guarantee_follows_what_stays_hidden() -> None:
+    """The old deck that stays hidden under two of the four has the same years under both."""
+    asked = replace(all_three(), existing=existing(DeckCondition.SOUND))
+    years = {o.build_up: o.guarantee_years.number for o in quoted(asked)[0].options}
+    assert years == {
+        BuildUp.CAP_OVER: 10,
+        BuildUp.CAP_OVER_INSULATED: 10,
+        BuildUp.NEW_DECK: 20,
+        BuildUp.NEW_DECK_INSULATED: 20,
+    }
+    quote, _ = quoted(asked, guarantee_cap_over=7)
+    assert quote.option(BuildUp.CAP_OVER_INSULATED).guarantee_years.number == 7
+    quote, _ = quoted(asked, guarantee_cap_over_insulated=12)
+    assert quote.option(BuildUp.CAP_OVER_INSULATED).guarantee_years.number == 12
+    assert quote.option(BuildUp.CAP_OVER).guarantee_years.number == 10
 
 
 def test_validity_and_terms() -> None:

@@ -54,6 +54,7 @@ INSULATED: dict[str, Any] = {
     "build_ups": (BuildUp.NEW_DECK_INSULATED,),
     "insulation_mm": builders.given("insulation", 100.0, "mm"),
 }
+CAP_INSULATED = INSULATED | {"build_ups": (BuildUp.CAP_OVER_INSULATED,)}
 OLD = {"year_built": number(1974.0)}
 LET = {"occupier": Occupier.TENANT}
 
@@ -109,12 +110,11 @@ def roof(**changes: Any) -> dict[str, Any]:
         ("deck_stays", {"existing": existing(Covering.NONE, None, None)}, NO),
         ("deck_stays", CAP | {"existing": existing(Covering.NONE, None, SOUND)}, UNKNOWN),
         ("deck_stays", CAP, YES),
-        ("deck_stays", INSULATED, YES),
-        (
-            "deck_stays",
-            INSULATED | {"existing": existing(Covering.FELT, Deck.SHEET, None)},
-            UNKNOWN,
-        ),
+        ("deck_stays", CAP_INSULATED, YES),
+        ("deck_stays", INSULATED, NO),
+        ("deck_stays", INSULATED | {"existing": existing(Covering.FELT, Deck.SHEET, None)}, NO),
+        ("open_joists", CAP_INSULATED, NO),
+        ("open_joists", INSULATED, YES),
         ("deck_stays", {}, NO),
         ("people_below", {}, NO),
         ("people_below", {"below": ()}, UNKNOWN),

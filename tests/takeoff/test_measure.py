@@ -67,11 +67,14 @@ def test_each_build_up_takes_its_own_boards() -> None:
     assert bought[BuildUp.NEW_DECK]["deck_board_18"] == 3  # 3.0 x 2.0 m: a row and a ripped row
     assert "insulation_130" not in bought[BuildUp.NEW_DECK]
     assert bought[BuildUp.NEW_DECK_INSULATED]["insulation_130"] == pytest.approx(6.6)
-    assert bought[BuildUp.NEW_DECK_INSULATED]["deck_board_18"] == 3
+    assert bought[BuildUp.NEW_DECK_INSULATED]["deck_board_18"] == 6  # under and over it
+    assert bought[BuildUp.CAP_OVER_INSULATED]["insulation_130"] == pytest.approx(6.6)
+    assert bought[BuildUp.CAP_OVER_INSULATED]["deck_board_18"] == 3
+    assert "deck_board_11" not in bought[BuildUp.CAP_OVER_INSULATED]
 
 
-def test_insulation_over_a_deck_not_known_to_be_sound_takes_two_decks() -> None:
-    for condition in (DeckCondition.ROTTEN, DeckCondition.SOFT, None):
+def test_with_a_new_deck_the_old_one_comes_up_under_insulation_whatever_it_is_like() -> None:
+    for condition in (*DeckCondition, None):
         enquiry = builders.enquiry(
             build_ups=(BuildUp.NEW_DECK_INSULATED,),
             insulation_mm=given("insulation", 130.0, "mm"),

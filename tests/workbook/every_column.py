@@ -49,6 +49,8 @@ CANTED: dict[str, Any] = {
     "condition": "soft in places",
     "through_roof": "yes",
     "joist_centres_mm": 450,
+    "joist_depth_mm": 175,
+    "joist_width_mm": 47,
     "joist_run": "along the wall",
     "year_built": 1934,
     "build_ups": "new deck; new deck with insulation",
@@ -151,9 +153,10 @@ ROWS: dict[str, list[dict[str, Any]]] = {
     "Findings": [
         {"ref": "R-01", "seen": "Soft fascia.", "if_left": "The trim comes off.",
          "advised": "Replace it.", "basis": "fascia, per metre", "quantity": 1.2,
-         "answer": "price it apart", "photo": "fascia.jpg"},
+         "structural": "yes", "answer": "price it apart", "photo": "fascia.jpg"},
         {"ref": "R-02", "seen": "Wasps.", "if_left": "They come back.", "advised": "Ring somebody.",
-         "basis": "fixed price", "fixed_price": 65.5, "answer": "declined", "photo": "wasps.png"},
+         "basis": "fixed price", "fixed_price": 65.5, "structural": "no",
+         "answer": "declined", "photo": "wasps.png"},
     ],
     "Extras": [
         {"ref": "R-01", "words": "Leaf guard", "quantity": 3.5, "unit": "m", "price_each": 6.25,

@@ -88,6 +88,8 @@ def canted(cells: Cells) -> Enquiry:
             upstand_mm=length("Upstand at wall", 180.0),
             height_mm=length("Height to edge", 2650.0),
             joist_centres_mm=length("Joist centres", 450.0),
+            joist_depth_mm=length("Joist depth", 175.0),
+            joist_width_mm=length("Joist width", 47.0),
             joist_run=JoistRun.ALONG,
             falls_at=cells.place("Enquiries", "Falls to", 2),
             drop_at=cells.place("Enquiries", "Level drop (mm)", 2),
@@ -158,6 +160,7 @@ def canted(cells: Cells) -> Enquiry:
                 answer=Answer.PRICE_APART,
                 photo="fascia.jpg",
                 photo_at=cells.place("Findings", "Photo", 2),
+                structural=True,
             ),
         ),
         extras=(
@@ -258,6 +261,7 @@ def l_shaped(cells: Cells) -> Enquiry:
                 answer=Answer.DECLINED,
                 photo="wasps.png",
                 photo_at=cells.place("Findings", "Photo", 3),
+                structural=False,
             ),
         ),
         extras=(

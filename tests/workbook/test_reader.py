@@ -376,6 +376,92 @@ def test_an_accepted_build_up_must_be_one_of_those_priced(path: Path) -> None:
     assert where_and_what(read.problems) == {(at("Enquiries", "accepted", 2), "cell-not-a-choice")}
 
 
+@pytest.mark.parametrize(("condition", "stops"), [("sound", False), ("rotten", True), (None, True)])
+def test_insulation_over_the_old_deck_asks_for_a_sound_one_as_a_cap_does(
+    path: Path, condition: str | None, stops: bool
+) -> None:
+    asked = {"build_ups": "cap over with insulation", "insulation_mm": 100, "condition": condition}
+    write_book(path, enquiry_row("T-01", **asked))
+    wanted = {(at("Enquiries", "condition", 2), "cap-over-unsound")} if stops else set()
+    assert where_and_what(read_workbook(path).problems) == wanted
+
+
+def test_an_older_cell_with_a_new_deck_and_insulation_still_means_that(path: Path) -> None:
+    """Whatever the deck is like; before, it could mean that a sound one stayed."""
+    write_book(
+        path,
+        enquiry_row("T-01", build_ups="new deck with insulation", insulation_mm=100,
+                    condition="rotten"),
+    )  # fmt: skip
+    (found,) = read_workbook(path).enquiries
+    assert found.build_ups == (BuildUp.NEW_DECK_INSULATED,)
+
+
+@pytest.mark.parametrize("build_up", ["cap over with insulation", "new deck with insulation"])
+def test_a_build_up_with_insulation_asks_how_thick(path: Path, build_up: str) -> None:
+    write_book(path, enquiry_row("T-01", build_ups=build_up, condition="sound"))
+    found = where_and_what(read_workbook(path).problems)
+    assert {place for place, _ in found} == {at("Enquiries", "insulation_mm", 2)}
+
+
+_BOARDS = {"ref": "T-01", "seen": "Split boards.", "if_left": "They move.", "advised": "Mend.",
+           "basis": "board, each", "quantity": 3}  # fmt: skip
+
+
+def test_a_build_up_that_rests_on_declined_work_is_not_offered(path: Path) -> None:
+    """Old boards carry what goes over them; a new deck takes them up."""
+    row = enquiry_row("T-01", build_ups="cap over; new deck", condition="sound")
+    write_book(path, row, findings=[{**_BOARDS, "answer": "declined"}])
+    read = read_workbook(path)
+    assert where_and_what(read.problems) == {(at("Findings", "answer", 2), "rests-on-declined")}
+    assert not stopping(read.problems, "T-01")
+    assert read.enquiries[0].build_ups == (BuildUp.NEW_DECK,)
+
+
+@pytest.mark.parametrize("answer", [None, "price it apart", "do it"])
+def test_it_is_offered_until_the_work_is_declined(path: Path, answer: str | None) -> None:
+    row = enquiry_row("T-01", build_ups="cap over; new deck", condition="sound")
+    write_book(path, row, findings=[{**_BOARDS, "answer": answer}])
+    read = read_workbook(path)
+    assert read.problems == ()
+    assert read.enquiries[0].build_ups == (BuildUp.CAP_OVER, BuildUp.NEW_DECK)
+
+
+def test_it_is_offered_where_the_row_says_that_the_roof_does_not_rest_on_it(path: Path) -> None:
+    row = enquiry_row("T-01", build_ups="cap over; new deck", condition="sound")
+    write_book(path, row, findings=[{**_BOARDS, "answer": "declined", "structural": "no"}])
+    assert read_workbook(path).problems == ()
+
+
+def test_nothing_is_left_to_offer_where_all_of_it_rests_on_declined_work(path: Path) -> None:
+    joists = {**_BOARDS, "basis": "joist, each", "answer": "declined"}
+    write_book(path, enquiry_row("T-01", build_ups="new deck"), findings=[joists])
+    read = read_workbook(path)
+    assert where_and_what(read.problems) == {
+        (at("Findings", "answer", 2), "rests-on-declined"),
+        (at("Enquiries", "build_ups", 2), "nothing-to-offer"),
+    }
+    assert stopping(read.problems, "T-01")
+    assert read.enquiries == ()
+
+
+def test_the_accepted_build_up_must_not_rest_on_declined_work(path: Path) -> None:
+    row = enquiry_row("T-01", build_ups="cap over; new deck", condition="sound",
+                      accepted="cap over")  # fmt: skip
+    write_book(path, row, findings=[{**_BOARDS, "answer": "declined"}])
+    read = read_workbook(path)
+    assert (at("Enquiries", "accepted", 2), "cell-not-a-choice") in where_and_what(read.problems)
+    assert read.enquiries == ()
+
+
+def test_work_the_roof_rests_on_needs_a_price(path: Path) -> None:
+    found = {"ref": "T-01", "seen": "It leaks.", "if_left": "Wet.", "advised": "A new rooflight.",
+             "structural": "yes"}  # fmt: skip
+    write_book(path, enquiry_row("T-01"), findings=[found])
+    read = read_workbook(path)
+    assert where_and_what(read.problems) == {(at("Findings", "basis", 2), "cell-missing")}
+
+
 def test_an_l_shape_says_where_its_notch_is(path: Path) -> None:
     write_book(
         path,

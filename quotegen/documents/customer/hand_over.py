@@ -14,7 +14,7 @@ from quotegen.documents.customer.side_by_side import merged, told_apart
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, in_lines
 from quotegen.documents.shared.remark_words import said_lines
-from quotegen.model.choices import Answer, Undone
+from quotegen.model.choices import Undone
 from quotegen.model.enquiry import Finding
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote, QuotedOption
@@ -137,7 +137,7 @@ def hand_over_view(handed: HandOver, issue: Issue) -> HandOverView:
         options=tuple(
             DoneOption(capital(o.build_up), years_words(o.guarantee_years.number)) for o in options
         ),
-        done=tuple(_work_lists([(*lines, *_done_besides(quote)) for lines in covered], names)),
+        done=tuple(_work_lists(covered, names)),
         left_undone=tuple(_work_lists(left, names)),
         perhaps_done=tuple(_perhaps_done(quote)),
         declined=tuple(_declined(handed)),
@@ -174,20 +174,10 @@ def _only_with(names: Sequence[str]) -> str:
     return f"Only with {' or '.join(names)}"
 
 
-def _done_besides(quote: Quote) -> Iterator[str]:
-    """The findings and extras included in every total."""
-    for finding in quote.findings:
-        if finding.answer is Answer.DO_IT:
-            yield without_stop(finding.advised)
-    for extra in quote.extras:
-        if extra.included:
-            yield without_stop(extra.words)
-
-
 def _perhaps_done(quote: Quote) -> Iterator[str]:
     """Extra work the customer may have ordered, to be ticked: as the acceptance offered it."""
     for number, finding in enumerate(quote.findings, 1):
-        if finding.totals is not None and finding.answer in (Answer.PRICE_APART, None):
+        if finding.totals is not None and finding.apart:
             yield f"finding {number}: {small(without_stop(finding.advised))}"
     for extra in quote.extras:
         if not extra.included:

@@ -47,7 +47,7 @@ from quotegen.model.quote import (
     QuotedOption,
     Totals,
 )
-from quotegen.phrases import capital, small, without_stop
+from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.pricing.scope import declined
 
 _NO_PRICE = "–"
@@ -153,7 +153,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
     several = len(options) > 1
     charges_vat = quote.settings.yes("vat_registered")
     findings = tuple(
-        _finding(number, finding, several) for number, finding in enumerate(quote.findings, 1)
+        _finding(number, finding, quote) for number, finding in enumerate(quote.findings, 1)
     )
     also, turned_down = _boxes_of_findings(quote, findings)
     extras_apart = tuple(_extra(extra) for extra in quote.extras if not extra.included)
@@ -237,28 +237,41 @@ def _amounts(totals: Totals) -> Amounts:
     return Amounts(wording.money(totals.net.money), wording.money(totals.vat.money), total)
 
 
-def _finding(number: int, finding: PricedFinding, several: bool) -> FindingView:
+def _finding(number: int, finding: PricedFinding, quote: Quote) -> FindingView:
     return FindingView(
         number=str(number),
         seen=finding.seen,
         if_left=finding.if_left,
         advised=finding.advised,
         price=wording.money(finding.totals.total.money) if finding.totals else _NO_PRICE,
-        answer=_answer(finding, several),
+        answer=_answer(finding, quote),
     )
 
 
-def _answer(finding: PricedFinding, several: bool) -> str:
+def _answer(finding: PricedFinding, quote: Quote) -> str:
     """The customer's answer, and where the price of the work is shown."""
     if finding.answer is Answer.DECLINED:
         return "Declined"
-    if finding.answer is Answer.DO_IT:
-        return f"Do it: it is in {'every' if several else 'the'} total"
+    if finding.done_in:
+        why = "Do it" if finding.answer is Answer.DO_IT else "The roof rests on it"
+        return f"{why}: it is in {_totals_with(finding, quote)}"
     if finding.totals is None:
         return "Advice only"
+    if not finding.apart:
+        return "Comes with the new deck"
     if finding.answer is Answer.PRICE_APART:
         return "Priced apart: see acceptance"
     return "Not answered yet: see acceptance"
+
+
+def _totals_with(finding: PricedFinding, quote: Quote) -> str:
+    """The totals that hold a finding, as `every total` or `the total of A and B`."""
+    if len(quote.options) == 1:
+        return "the total"
+    if len(finding.done_in) == len(quote.options):
+        return "every total"
+    letters = zip(option_letters(len(quote.options)), quote.options, strict=True)
+    return f"the total of {listed([a for a, o in letters if o.build_up in finding.done_in])}"
 
 
 def _boxes_of_findings(
@@ -274,7 +287,7 @@ def _boxes_of_findings(
                 only = f"; only with option {' or '.join(letters)}" if all(letters) else ""
                 words = f"finding {view.number} ({advised}{only})"
                 turned_down.append(TickBox(words, view.price))
-        elif finding.totals is not None and finding.answer is not Answer.DO_IT:
+        elif finding.totals is not None and finding.apart:
             also.append(TickBox(f"finding {view.number}: {advised}", view.price))
     return tuple(also), tuple(turned_down)
 

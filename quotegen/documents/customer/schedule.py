@@ -216,7 +216,7 @@ def _priced_apart(quotes: list[Quote]) -> str:
         quote.enquiry.ref
         for quote in quotes
         if any(not extra.included for extra in quote.extras)
-        or any(f.totals and f.answer in (None, Answer.PRICE_APART) for f in quote.findings)
+        or any(f.totals and f.apart for f in quote.findings)
     ]
     return listed(refs) if refs else ""
 

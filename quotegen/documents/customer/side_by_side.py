@@ -36,6 +36,7 @@ WIDTHS = {
     1: Widths("72%", "28%", "82%", "18%"),
     2: Widths("46%", "27%", "66%", "17%"),
     3: Widths("28%", "24%", "58%", "14%"),
+    4: Widths("24%", "19%", "48%", "13%"),
 }
 
 
@@ -46,23 +47,26 @@ def merged(lists: Iterable[Sequence[_T]]) -> tuple[_T, ...]:
     ('strip', 'deck', 'edges')
     >>> merged([("strip", "cap", "edges"), ("strip", "deck", "edges")])
     ('strip', 'cap', 'deck', 'edges')
+    >>> merged([("over", "edge"), ("up", "deck", "edge"), ("up", "deck", "warm", "over", "edge")])
+    ('up', 'deck', 'warm', 'over', 'edge')
     """
+    left = [list(dict.fromkeys(entries)) for entries in lists]
     found: list[_T] = []
-    for entries in lists:
-        for number, one in enumerate(entries):
-            if one not in found:
-                later = [found.index(other) for other in entries[number:] if other in found]
-                found.insert(min(later, default=len(found)), one)
+    while any(left):
+        heads = [entries[0] for entries in left if entries]
+        later = {one for entries in left for one in entries[1:]}
+        found.append(next((head for head in heads if head not in later), heads[0]))
+        left = [[one for one in entries if one != found[-1]] for entries in left]
     return tuple(found)
 
 
-def told_apart(words: Iterable[str]) -> tuple[tuple[str, int], ...]:
-    """Words, each with its count of earlier occurrences, so that equal ones stay distinct.
+def told_apart(words: Iterable[_T]) -> tuple[tuple[_T, int], ...]:
+    """Entries, each with its count of earlier occurrences, so that equal ones stay distinct.
 
     >>> told_apart(["fascia", "fascia"])
     (('fascia', 0), ('fascia', 1))
     """
-    seen: Counter[str] = Counter()
+    seen: Counter[_T] = Counter()
     found = []
     for word in words:
         found.append((word, seen[word]))
@@ -85,6 +89,8 @@ def price_rows(options: Sequence[QuotedOption]) -> tuple[LineRow, ...]:
 def marked_rows(lists: Sequence[Sequence[SaidLine]], mark: str) -> tuple[LineRow, ...]:
     """A row of marks for each entry, showing which options have it; rows of one key stay together.
 
+    What an option has twice, such as the same work at two places, is two rows.
+
     >>> from quotegen.model.choices import Undone
     >>> from quotegen.reference.rule_keys import Told
     >>> left, less, heavy = (
@@ -94,10 +100,15 @@ def marked_rows(lists: Sequence[Sequence[SaidLine]], mark: str) -> tuple[LineRow
     ... )
     >>> [row.words for row in marked_rows([(left, heavy), (less,)], "x")]
     ['9 mm left', '7 mm left', 'heavy']
+    >>> short, long = SaidLine(Undone.UPSTAND, "trims"), SaidLine(Undone.UPSTAND, "more trims")
+    >>> timber = SaidLine(Undone.FALL_STAYS, "timber")
+    >>> [row.words for row in marked_rows([(short,), (timber, long)], "x")]
+    ['timber', 'trims', 'more trims']
     """
-    rows = merged(lists)
-    first = {line.key: place for place, line in reversed(tuple(enumerate(rows)))}
+    columns = [told_apart(entries) for entries in lists]
+    rows = merged(columns)
+    keys = merged([line.key for line in entries] for entries in lists)
     return tuple(
-        LineRow(line.words, tuple(mark if line in entries else NOTHING for entries in lists))
-        for line in sorted(rows, key=lambda line: first[line.key])
+        LineRow(row[0].words, tuple(mark if row in entries else NOTHING for entries in columns))
+        for row in sorted(rows, key=lambda row: keys.index(row[0].key))
     )

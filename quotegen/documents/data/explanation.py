@@ -87,6 +87,8 @@ def _of_option(option: QuotedOption) -> Iterator[Explained]:
             yield Explained(code, f"{mixes.material}, {size.litres.name}", size.mass_kg)
     if take_off.weight_change_pct:
         yield Explained("weight", "change of weight", take_off.weight_change_pct)
+    if take_off.load_kn_m2:
+        yield Explained("load", "load on the joists", take_off.load_kn_m2)
     for line in option.lines:
         yield Explained(f"price:{line.key}", line.words, line.amount)
     yield Explained("cost", "cost of the job", option.cost)

@@ -55,6 +55,7 @@ def quote_data(quote: Quote, issue: Issue) -> dict[str, Any]:
                 "advised": finding.advised,
                 "answer": str(finding.answer) if finding.answer else None,
                 "price": _totals(finding.totals) if finding.totals else None,
+                "in_total_of": [str(build_up) for build_up in finding.done_in],
             }
             for finding in quote.findings
         ],

@@ -112,6 +112,7 @@ def _option(quoted: QuotedOption) -> dict[str, Any]:
             "open_edge_m": round(option.access.platform_m.number, _QUANTITY_DIGITS),
         },
         "weight_change_pct": _rounded(option.weight_change_pct, _MM_DIGITS),
+        "load_kn_m2": _rounded(option.load_kn_m2, _QUANTITY_DIGITS),
         "u_value": _rounded(option.u_value, _QUANTITY_DIGITS),
         "notes": list(map(said, option.notes)),
         "money": {

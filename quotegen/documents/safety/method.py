@@ -30,7 +30,12 @@ from quotegen.model.safety import Known, LawNote, MethodStatement, Note, Protect
 from quotegen.model.takeoff import Lift, Phase, Strip
 from quotegen.phrases import capital, listed
 from quotegen.reference.loader import entry
-from quotegen.reference.rule_keys import ON_FRONT_PAGE, JobSentence, LimitSentence, MixSentence
+from quotegen.reference.rule_keys import (
+    ON_FRONT_PAGE,
+    JobSentence,
+    LimitSentence,
+    MixSentence,
+)
 from quotegen.reference.rule_records import Condition
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.hazards import unknown_worst_first
@@ -295,11 +300,13 @@ def _known_on(notes: Sequence[LawNote]) -> str:
 
 
 def _weight(statement: MethodStatement) -> str:
-    change = statement.option.weight_change_pct
-    if change is None:
+    """What becomes of the weight above the joists, and the load then on them; empty if unknown."""
+    change, load = statement.option.weight_change_pct, statement.option.load_kn_m2
+    if change is None or load is None:
         return ""
     way = JobSentence.HEAVIER if change.number > 0 else JobSentence.LIGHTER
-    return told(way, change=f"{wording.number(abs(change.number))}%")
+    by = f"{wording.number(abs(change.number))}%"
+    return told(way, change=by, load=wording.number(load.number, 2))
 
 
 _PLAN_HEIGHT_MM = 58.0

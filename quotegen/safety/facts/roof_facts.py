@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from quotegen import wording
 from quotegen.model.choices import (
-    BuildUp,
+    OVER_OLD_DECK,
     Covering,
     DeckCondition,
     EdgeKind,
@@ -52,15 +52,13 @@ def _open_joists(job: PlannedJob) -> Evidence:
 
 
 def _deck_stays(job: PlannedJob) -> Evidence:
-    """Under insulation a deck known to be sound stays; an unknown one may prove to be sound."""
+    """The old deck stays under every build-up that goes over it, and under no other."""
     existing, build_up = job.enquiry.existing, job.option.build_up
-    if build_up is BuildUp.NEW_DECK:
+    if build_up not in OVER_OLD_DECK:
         return Known.NO, f"build-up: {build_up}"
-    if build_up is BuildUp.NEW_DECK_INSULATED and existing.condition is None:
-        return left_blank("condition of the deck")
     if existing.deck is None and existing.covering in (None, Covering.NONE):
         return left_blank("deck")
-    return taken_off(not layers_of(build_up, existing).strips_deck, "old deck stays")
+    return taken_off(True, "old deck stays")
 
 
 def _rooflights(job: PlannedJob) -> Evidence:

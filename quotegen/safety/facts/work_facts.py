@@ -3,8 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from quotegen import wording
-from quotegen.model.choices import PLATFORMS, Access, Answer
-from quotegen.model.enquiry import Enquiry
+from quotegen.model.choices import PLATFORMS, Access
 from quotegen.model.safety import Known
 from quotegen.model.takeoff import Lift
 from quotegen.reference.item_kinds import ItemKind
@@ -100,13 +99,15 @@ def _for_two(lift: Lift) -> bool:
     return lift.people.number > 1
 
 
-def _said(what: str, there: Callable[[Enquiry], bool]) -> Read:
+def _said(what: str, there: Callable[[PlannedJob], bool]) -> Read:
     """Whether a sheet states something about the job; what it does not state is not agreed."""
-    return lambda job: (known(there(job.enquiry)), what)
+    return lambda job: (known(there(job)), what)
 
 
-def _answered(*answers: Answer | None) -> Callable[[Enquiry], bool]:
-    return lambda enquiry: any(found.answer in answers for found in enquiry.findings)
+def _found(job: PlannedJob, *, done: bool) -> bool:
+    """Whether there are findings that the build-up puts right, or that it leaves."""
+    build_up = job.option.build_up
+    return any(found.is_done_in(build_up) is done for found in job.enquiry.findings)
 
 
 WORK_FACTS: Mapping[str, Read] = {
@@ -131,12 +132,10 @@ WORK_FACTS: Mapping[str, Read] = {
     "power_tools": _power_tools,
     "agreed_work": _said(
         "findings and extras",
-        lambda enquiry: (
-            _answered(Answer.DO_IT)(enquiry) or any(extra.included for extra in enquiry.extras)
-        ),
+        lambda job: _found(job, done=True) or any(e.included for e in job.enquiry.extras),
     ),
-    "seen_not_ordered": _said("findings", _answered(None, Answer.PRICE_APART, Answer.DECLINED)),
-    "promised": _said("notes for the customer", lambda enquiry: bool(enquiry.customer_notes)),
+    "seen_not_ordered": _said("findings", lambda job: _found(job, done=False)),
+    "promised": _said("notes for the customer", lambda job: bool(job.enquiry.customer_notes)),
     "two_person_lift": _lifts(careful=False),
     "aid_lift": _lifts(careful=True),
     "two_layers": lambda job: measured(

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from quotegen import wording
-from quotegen.model.choices import Answer, BuildUp
+from quotegen.model.choices import BuildUp
 from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Ladder, WorkingLimits
@@ -44,7 +44,7 @@ def job_words(
         **_weather_words(limits, job.enquiry.deck_c, plan.forecast),
         "abrade": _abrade(plan, limits),
         "cure_times": _cure_times(job),
-        **_agreed_words(job.enquiry),
+        **_agreed_words(job.enquiry, job.option.build_up),
         **_mix_words(job),
         **_stored_words(job),
         **_build_words(job),
@@ -170,11 +170,11 @@ def _cure_times(job: PlannedJob) -> str:
     return ", ".join(times)
 
 
-def _agreed_words(enquiry: Enquiry) -> dict[str, str]:
+def _agreed_words(enquiry: Enquiry, build_up: BuildUp) -> dict[str, str]:
     """What was found or asked for besides the roof, by whether it is done; what was promised."""
-    agreed = [found.advised for found in enquiry.findings if found.answer is Answer.DO_IT]
+    agreed = [found.advised for found in enquiry.findings if found.is_done_in(build_up)]
     agreed += [extra.words for extra in enquiry.extras if extra.included]
-    left = [found for found in enquiry.findings if found.answer is not Answer.DO_IT]
+    left = [found for found in enquiry.findings if not found.is_done_in(build_up)]
     return {
         "agreed": " ".join(sentence(words) for words in agreed),
         "not_ordered": " ".join(

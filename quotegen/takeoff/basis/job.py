@@ -5,7 +5,14 @@ from typing import TypedDict
 
 from msgspec import Struct
 
-from quotegen.model.choices import BuildUp, Covering, DeckCondition, EdgeKind, OpeningKind
+from quotegen.model.choices import (
+    INSULATED,
+    OVER_OLD_DECK,
+    BuildUp,
+    Covering,
+    EdgeKind,
+    OpeningKind,
+)
 from quotegen.model.enquiry import Enquiry, Existing
 from quotegen.model.roof import Edge, Outline
 from quotegen.model.settings import Lost, Settings
@@ -91,21 +98,17 @@ def make_job(enquiry: Enquiry, outline: Outline, settings: Settings, build_up: B
 def layers_of(build_up: BuildUp, existing: Existing) -> BuildUpLayers:
     """The layers of a build-up on the existing roof.
 
-    Insulation goes over a deck known to be sound; any other deck, including an unknown one, is
-    replaced first, so that a new deck lies below the insulation and another above. Old fibreglass
-    is stuck to its boards: it comes off with them or is capped as it is.
+    Capping over keeps the old deck: a cap board goes on it, or insulation with a board over it. A
+    new deck is laid once the old one is up, and with insulation another board over that. Old
+    fibreglass is stuck to its boards: it comes off with them or is capped as it is.
     """
     covered = existing.covering not in (None, Covering.NONE)
+    insulated = build_up in INSULATED
+    if build_up in OVER_OLD_DECK:
+        strips = covered and existing.covering is not Covering.OLD_GRP
+        return BuildUpLayers(strips, False, int(insulated), not insulated, insulated)
     bare = existing.covering is Covering.NONE and existing.deck is None
-    stuck = existing.covering is Covering.OLD_GRP
-    if build_up is BuildUp.CAP_OVER:
-        return BuildUpLayers(covered and not stuck, False, 0, cap_boards=True, insulation=False)
-    if build_up is BuildUp.NEW_DECK:
-        return BuildUpLayers(covered, not bare, 1, cap_boards=False, insulation=False)
-    kept = existing.condition is DeckCondition.SOUND and not bare
-    strips = covered and not (kept and stuck)
-    decks = 1 if kept else 2
-    return BuildUpLayers(strips, not kept and not bare, decks, cap_boards=False, insulation=True)
+    return BuildUpLayers(covered, not bare, 1 + int(insulated), False, insulated)
 
 
 def is_cut_up(outline: Outline, within_deg: float) -> bool:

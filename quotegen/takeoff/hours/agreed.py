@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
-from quotegen.model.choices import Agreed, Answer, PriceBasis, Task
+from quotegen.model.choices import Agreed, BuildUp, PriceBasis, Task
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Stage
@@ -46,16 +46,16 @@ AGREED_WORK: Mapping[PriceBasis, AgreedWork] = {
 }
 
 
-def agreed_demands(enquiry: Enquiry) -> list[Demand]:
-    """Materials for the findings the customer has accepted."""
+def agreed_demands(enquiry: Enquiry, build_up: BuildUp) -> list[Demand]:
+    """Materials for the findings that a build-up puts right."""
     return [
         Demand(AGREED_WORK[basis].item, Stage.FOUND, quantity)
-        for basis, quantity, _ in _to_be_done(enquiry)
+        for basis, quantity, _ in _to_be_done(enquiry, build_up)
     ]
 
 
-def agreed_labour(enquiry: Enquiry, settings: Settings) -> list[Labour]:
-    """Hours for the findings the customer has accepted."""
+def agreed_labour(enquiry: Enquiry, settings: Settings, build_up: BuildUp) -> list[Labour]:
+    """Hours for the findings that a build-up puts right."""
     return [
         Labour(
             Task.FOUND,
@@ -69,14 +69,16 @@ def agreed_labour(enquiry: Enquiry, settings: Settings) -> list[Labour]:
                 each=settings[AGREED_WORK[basis].hours_code],
             ),
         )
-        for basis, quantity, finding in _to_be_done(enquiry)
+        for basis, quantity, finding in _to_be_done(enquiry, build_up)
     ]
 
 
-def _to_be_done(enquiry: Enquiry) -> Iterator[tuple[PriceBasis, Figure, Finding]]:
+def _to_be_done(
+    enquiry: Enquiry, build_up: BuildUp
+) -> Iterator[tuple[PriceBasis, Figure, Finding]]:
     for finding in enquiry.findings:
         basis, quantity = finding.basis, finding.quantity
-        if finding.answer is not Answer.DO_IT or basis is None or quantity is None:
+        if not finding.is_done_in(build_up) or basis is None or quantity is None:
             continue
         if basis in AGREED_WORK:
             yield basis, quantity, finding

@@ -68,7 +68,7 @@ def labour_lines(
         *expansion_labour(job),
         *_laminating(job),
         *_refitting(job),
-        *agreed_labour(job.enquiry, job.settings),
+        *agreed_labour(job.enquiry, job.settings, job.build_up),
     ]
     tasks = [line for line in lines if line.hours.number]
     if visits(job).number == 1:
@@ -151,7 +151,9 @@ def _decking(job: Job, harder: Figure) -> list[Labour]:
     lines = []
     if job.layers.cap_boards:
         lines.append(_by_area(job, Task.CAP, Stage.DECK, "hours_cap", harder=harder))
-    for key in (Task.DECK, Task.DECK_OVER_INSULATION)[: job.layers.new_decks]:
+    over = int(job.layers.insulation)
+    on_joists = job.layers.new_decks - over
+    for key in (*(Task.DECK,) * on_joists, *(Task.DECK_OVER_INSULATION,) * over):
         lines.append(_by_area(job, key, Stage.DECK, "hours_deck", "hours_deck_least", harder))
     return lines
 

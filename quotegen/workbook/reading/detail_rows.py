@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from msgspec.structs import replace
 
 from quotegen import wording
-from quotegen.model.choices import Answer, OpeningKind, PriceBasis
-from quotegen.model.enquiry import Extra, Finding, Opening, OutlineRow, Spot
+from quotegen.model.choices import Answer, BuildUp, OpeningKind, PriceBasis
+from quotegen.model.enquiry import Extra, Finding, Opening, OutlineRow, Spot, rests_on
 from quotegen.problems import Problem
 from quotegen.units import Unit
 from quotegen.workbook.reading.rows import Row, unit_typed
@@ -119,7 +119,8 @@ def _spot(row: Row) -> Spot | None:
 def check_finding(row: Row) -> list[Problem]:
     """Missing values of a finding: its price once the customer wants one, and what that needs."""
     problems = list(row.problems)
-    if row.get(FINDINGS.answer) in (Answer.DO_IT, Answer.PRICE_APART):
+    answer, structural = row.get(FINDINGS.answer), row.get(FINDINGS.structural)
+    if answer in (Answer.DO_IT, Answer.PRICE_APART) or (structural and answer is None):
         problems += row.missing(FINDINGS.basis)
     basis = row.get(FINDINGS.basis)
     if basis:
@@ -130,6 +131,17 @@ def check_finding(row: Row) -> list[Problem]:
         if row.typed(unused):
             problems.append(row.problem("size-not-used", unused, shape=str(basis)))
     return problems
+
+
+def not_offered(rows: Sequence[Row], build_ups: Sequence[BuildUp]) -> list[tuple[Row, BuildUp]]:
+    """The build-ups that rest on work that was declined, each with the finding it rests on."""
+    return [
+        (row, build_up)
+        for row in rows
+        if row.get(FINDINGS.answer) is Answer.DECLINED
+        for build_up in build_ups
+        if rests_on(row.get(FINDINGS.basis), row.get(FINDINGS.structural), build_up)
+    ]
 
 
 def finding(row: Row) -> Finding:
@@ -148,6 +160,7 @@ def finding(row: Row) -> Finding:
         quantity=quantity,
         fixed_price=fixed_price,
         answer=row.get(FINDINGS.answer),
+        structural=row.get(FINDINGS.structural),
         photo=row.get(FINDINGS.photo) or "",
         photo_at=row.place(FINDINGS.photo),
     )

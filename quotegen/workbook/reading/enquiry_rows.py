@@ -10,6 +10,8 @@ from msgspec import Struct
 
 from quotegen import wording
 from quotegen.model.choices import (
+    INSULATED,
+    OVER_OLD_DECK,
     Access,
     BuildUp,
     Covering,
@@ -32,12 +34,13 @@ from quotegen.workbook.reading.detail_rows import (
     extra,
     finding,
     measured_column,
+    not_offered,
     opening,
     outline_row,
 )
 from quotegen.workbook.reading.rows import Row
 from quotegen.workbook.sheets.columns import Column
-from quotegen.workbook.sheets.details import OUTLINE
+from quotegen.workbook.sheets.details import FINDINGS, OUTLINE
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
 from quotegen.working import Figure
 
@@ -76,6 +79,7 @@ def check_row(row: Row, details: Details) -> list[Problem]:
     problems += _check_year_built(row)
     problems += _check_shape(row, details.outline)
     problems += _check_work(row, details.outline)
+    problems += _check_offered(row, details.findings)
     problems += _check_answers(row, details.openings)
     if details.outline:
         problems += check_outline(details.outline)
@@ -107,7 +111,7 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
             deck=row.get(ENQUIRIES.deck),
             condition=row.get(ENQUIRIES.condition),
         ),
-        build_ups=row[ENQUIRIES.build_ups],
+        build_ups=_offered(row, details.findings),
         board_mm=row.get(ENQUIRIES.board_mm) or settings["new_board_mm"],
         mat_g_m2=row.get(ENQUIRIES.mat_g_m2) or settings["mat_g_m2"],
         mat_layers=row.get(ENQUIRIES.mat_layers) or settings["mat_layers"],
@@ -190,13 +194,13 @@ def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
     build_ups = row.get(ENQUIRIES.build_ups) or ()
     condition = row.get(ENQUIRIES.condition)
     if (
-        BuildUp.CAP_OVER in build_ups
+        any(one in OVER_OLD_DECK for one in build_ups)
         and condition is not DeckCondition.SOUND
         and not row.faulty(ENQUIRIES.condition)
     ):
         seen = condition or NOT_KNOWN
         problems.append(row.problem("cap-over-unsound", ENQUIRIES.condition, seen))
-    if BuildUp.NEW_DECK_INSULATED in build_ups:
+    if any(one in INSULATED for one in build_ups):
         problems += row.missing(ENQUIRIES.insulation_mm)
     column = ENQUIRIES.accepted
     accepted = row.get(column)
@@ -211,6 +215,36 @@ def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
         problems.append(row.problem("access-reason-missing", ENQUIRIES.ladder_reason))
     if row.get(ENQUIRIES.customer_kind) not in (None, CustomerKind.HOME_OWNER):
         problems += row.missing(ENQUIRIES.bill_address)
+    return problems
+
+
+def _offered(row: Row, findings: Sequence[Row]) -> tuple[BuildUp, ...]:
+    """The build-ups asked for that rest on nothing declined."""
+    asked = row.get(ENQUIRIES.build_ups) or ()
+    refused = {build_up for _, build_up in not_offered(findings, asked)}
+    return tuple(build_up for build_up in asked if build_up not in refused)
+
+
+def _check_offered(row: Row, findings: Sequence[Row]) -> list[Problem]:
+    """The build-ups that rest on declined work, and whether any other is left to offer."""
+    asked, accepted = row.get(ENQUIRIES.build_ups) or (), row.get(ENQUIRIES.accepted)
+    offered = _offered(row, findings)
+    problems = [
+        found.problem(
+            "rests-on-declined",
+            FINDINGS.answer,
+            found.get(FINDINGS.seen) or "",
+            build_up=str(build_up),
+        )
+        for found, build_up in not_offered(findings, asked)
+    ]
+    if asked and not offered:
+        problems.append(row.problem("nothing-to-offer", ENQUIRIES.build_ups, "; ".join(asked)))
+    elif accepted in asked and accepted not in offered:
+        choices = ", ".join(offered)
+        problems.append(
+            row.problem("cell-not-a-choice", ENQUIRIES.accepted, accepted, choices=choices)
+        )
     return problems
 
 
@@ -261,6 +295,8 @@ def _roof(row: Row, outline: Sequence[Row]) -> MeasuredRoof:
         height_mm=row.get(ENQUIRIES.height_mm),
         joist_centres_mm=row.get(ENQUIRIES.joist_centres_mm),
         joist_run=row.get(ENQUIRIES.joist_run),
+        joist_depth_mm=row.get(ENQUIRIES.joist_depth_mm),
+        joist_width_mm=row.get(ENQUIRIES.joist_width_mm),
         falls_at=row.place(ENQUIRIES.falls_to),
         drop_at=row.place(ENQUIRIES.level_drop_mm),
     )

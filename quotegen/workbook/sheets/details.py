@@ -149,7 +149,8 @@ class Findings(JobSheet):
     )
     basis = _PRICE.choice(
         "Priced by",
-        "Blank: advice without a price. Needed once the answer is do it or price it apart.",
+        "Blank: advice without a price. Needed once the answer is do it or price it apart, and "
+        "where the roof rests on it.",
         PriceBasis,
         example="fascia, per metre",
         width=18,
@@ -162,6 +163,13 @@ class Findings(JobSheet):
         "Only for a fixed price: what the customer is asked to pay for it.",
         (0, 50000),
         width=13,
+    )
+    structural = _PRICE.yes_no(
+        "Roof rests on it?",
+        "Yes: the work is in the total of every build-up that rests on it; once it is declined, "
+        "none of those is offered. Blank: yes for joists and for boards that stay, no for all "
+        "else.",
+        width=10,
     )
     answer = _ANSWER.choice(
         "Customer's answer",

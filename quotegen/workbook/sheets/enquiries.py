@@ -18,7 +18,8 @@ class Enquiries(Visit):
 
     build_ups = _PRICED.choices(
         "Build-ups to price",
-        "One or more, with a semicolon between.",
+        "One or more, with a semicolon between. Cap over keeps the old deck, which has to be "
+        "sound; under a new deck it always comes up.",
         BuildUp,
         required=True,
         example="cap over; new deck",
@@ -29,7 +30,7 @@ class Enquiries(Visit):
     )
     insulation_mm = _PRICED.item_size(
         "Insulation (mm)",
-        "Needed where new deck with insulation is priced.",
+        "Needed where a build-up with insulation is priced.",
         ItemKind.INSULATION,
         width=10,
     )

@@ -257,6 +257,20 @@ class Visit(JobSheet):
     joist_run = _NOW.choice(
         "Joists run", "Which way the joists lie.", JoistRun, example="wall to front", width=13
     )
+    joist_depth_mm = _NOW.length(
+        "Joist depth (mm)",
+        "Height of a joist, where one can be seen. Blank: not known.",
+        (50, 500),
+        example=150,
+        width=10,
+    )
+    joist_width_mm = _NOW.length(
+        "Joist width (mm)",
+        "Thickness of a joist. Blank: not known.",
+        (25, 200),
+        example=47,
+        width=10,
+    )
     year_built = _NOW.number(
         "Year built",
         "Blank: not known, and then treated as before 2000.",
