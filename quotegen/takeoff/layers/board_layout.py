@@ -91,7 +91,8 @@ def _laid(
     turned = deck if along_wall else _swapped(deck)
     low, _, high, _ = turned.bounds
     joists = Joists(low, centres_mm, high)
-    tried: dict[tuple[tuple[BoardPiece, ...], bool], bool] = {}
+    # The same pieces may lie on joists counted from either end: both are tried, as in a mirror.
+    tried: dict[tuple[tuple[BoardPiece, ...], bool, bool], None] = {}
     most_cuts = max(1, int(kind.length_mm // centres_mm))
     for far_end, from_front in product((False, True), (True, False)):
         runs = list(_runs(_mirrored(turned) if far_end else turned, kind, from_front, rules))
@@ -100,13 +101,12 @@ def _laid(
             if far_end:
                 pieces = [replace(p, x_mm=low + high - p.x_mm - p.wide_mm) for p in pieces]
             placed = tuple(_placed(piece, along_wall) for piece in pieces)
-            tried.setdefault((placed, staggered), far_end)
-    well = any(staggered for _, staggered in tried)
+            tried[placed, staggered, far_end] = None
+    well = any(staggered for _, staggered, _ in tried)
+    cuts = {placed: _cut(placed, kind, rules.saw_mm) for placed, _, _ in tried}
     layouts = [
-        BoardLayout(
-            kind, placed, _cut(placed, kind, rules.saw_mm), _least(placed, kind), staggered, far_end
-        )
-        for (placed, staggered), far_end in tried.items()
+        BoardLayout(kind, placed, cuts[placed], _least(placed, kind), staggered, far_end)
+        for placed, staggered, far_end in tried
         if staggered is well
     ]
     return min(layouts, key=lambda layout: _merit(layout, centres_mm))
