@@ -9,17 +9,21 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Need, OptionTakeOff, Purchase, Stage
 from quotegen.reference import house_rules
 from quotegen.units import Unit, as_decimal, pence
-from quotegen.working import Figure, alike, derive
+from quotegen.working import Figure, alike, derive, total
+
+_FINE = Decimal("0.0001")
+"""How finely the cost of an hour worked is written; a task's cost is in pence."""
 
 
 def cost_lines(option: OptionTakeOff, settings: Settings) -> tuple[CostLine, ...]:
     """One line of cost for each stage that costs anything, in the order of the work."""
     lines = []
+    tasks = list(zip(option.labour, task_costs(option, settings), strict=True))
     for stage in Stage:
         line = CostLine(
             stage,
             _material(option, stage, settings),
-            _labour(option, stage, settings),
+            _labour(tasks, stage),
             _charges(option, stage),
         )
         if line.material.money or line.labour.money or line.charges.money:
@@ -46,10 +50,51 @@ def need_costs(need: Need, settings: Settings) -> tuple[Figure, ...]:
     return tuple(part for part in (bought, need.stock_cost) if part)
 
 
-def task_cost(line: Labour, settings: Settings) -> Figure:
-    """What the hours of one task cost."""
-    rate = settings["labour_cost_per_hour"]
-    return derive(line.task, Unit.GBP, hours_cost, hours=line.hours, per_hour=rate)
+def days_cost(option: OptionTakeOff, settings: Settings) -> Figure:
+    """What the crew costs for the days it is paid, without what is paid by the hour."""
+    programme = option.programme
+    return derive(
+        "labour of the days paid",
+        Unit.GBP,
+        paid_time_cost,
+        days=programme.paid_days,
+        crew=programme.crew,
+        day_h=settings["day_hours"],
+        per_hour=settings["labour_cost_per_hour"],
+    )
+
+
+def task_costs(option: OptionTakeOff, settings: Settings) -> tuple[Figure, ...]:
+    """What each task costs: its hours at what an hour worked costs; all add up to the days paid.
+
+    The longest task bears the odd pence. A longer way, and work that was found, cost their hours.
+    """
+    by_days = [line for line in option.labour if not line.by_the_hour]
+    worked = derive(
+        "hours worked", Unit.PERSON_HOURS, total, parts=[line.hours for line in by_days]
+    )
+    paid = days_cost(option, settings)
+    per_hour = derive(
+        "cost of an hour worked",
+        Unit.GBP_PER_PERSON_HOUR,
+        hour_worked_cost,
+        cost=paid,
+        worked_hours=worked,
+    )
+    longest = max(by_days, key=lambda line: line.hours.number)
+    rates = {False: per_hour, True: settings["labour_cost_per_hour"]}
+    costs = {
+        number: _task_cost(line, rates[line.by_the_hour])
+        for number, line in enumerate(option.labour)
+        if line is not longest
+    }
+    others = [costs[n] for n in costs if not option.labour[n].by_the_hour]
+    rest = derive(longest.task, Unit.GBP, rest_of_cost, cost=paid, others=others)
+    return tuple(costs.get(number, rest) for number in range(len(option.labour)))
+
+
+def _task_cost(line: Labour, per_hour: Figure) -> Figure:
+    return derive(line.task, Unit.GBP, hours_cost, hours=line.hours, per_hour=per_hour)
 
 
 def _material(option: OptionTakeOff, stage: Stage, settings: Settings) -> Figure:
@@ -73,8 +118,8 @@ def _borne(need: Need, purchase: Purchase, whole: bool) -> Figure:
     )
 
 
-def _labour(option: OptionTakeOff, stage: Stage, settings: Settings) -> Figure:
-    parts = [task_cost(line, settings) for line in option.labour if line.stage is stage]
+def _labour(tasks: Sequence[tuple[Labour, Figure]], stage: Stage) -> Figure:
+    parts = [cost for line, cost in tasks if line.stage is stage]
     return derive(f"labour: {stage}", Unit.GBP, money_total, parts=parts)
 
 
@@ -103,6 +148,40 @@ def used_share(cost: Decimal, used: float, bought: float) -> Decimal:
     Decimal('15.00')
     """
     return pence(cost * as_decimal(used) / as_decimal(bought))
+
+
+def paid_time_cost(days: float, crew: float, day_h: float, per_hour: Decimal) -> Decimal:
+    """Labour of the days paid: days x people x hours of a day x cost of one hour, in pence.
+
+    Inputs [days, people, h, GBP/person-hour], result [GBP].
+
+    >>> paid_time_cost(1.5, 2, 8, Decimal(28))
+    Decimal('672.00')
+    """
+    return pence(as_decimal(days) * as_decimal(crew) * as_decimal(day_h) * per_hour)
+
+
+def hour_worked_cost(cost: Decimal, worked_hours: float) -> Decimal:
+    """Cost of an hour worked: labour of the days paid / hours worked, to 0.0001.
+
+    Inputs [GBP, person-hours], result [GBP/person-hour].
+
+    >>> hour_worked_cost(Decimal(672), 22.4)
+    Decimal('30.0000')
+    """
+    return (cost / as_decimal(worked_hours)).quantize(_FINE)
+
+
+@alike("cost", "others")
+def rest_of_cost(cost: Decimal, others: Sequence[Decimal]) -> Decimal:
+    """What a task costs that bears the odd pence: labour of the days paid - that of the others.
+
+    It is the longest, at what an hour worked costs but for those pence. Inputs and result [GBP].
+
+    >>> rest_of_cost(Decimal("672.00"), (Decimal("105.33"), Decimal("210.67")))
+    Decimal('356.00')
+    """
+    return cost - sum(others, Decimal("0.00"))
 
 
 def hours_cost(hours: float, per_hour: Decimal) -> Decimal:

@@ -2,13 +2,16 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
+from math import inf
 
 from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.shared.remark_words import said
 from quotegen.model.quote import Quote, QuotedOption
+from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Need, Order
+from quotegen.pricing.costs import days_cost
 from quotegen.working import Figure, Origin, Step, Value
 
 _INDENT = "   "
@@ -35,7 +38,7 @@ def explained(quote: Quote) -> Iterator[tuple[str, list[Explained]]]:
         ],
     )
     for option in quote.options:
-        yield str(option.build_up), list(_of_option(option))
+        yield str(option.build_up), list(_of_option(option, quote.settings))
     others = [
         Explained(f"rate:{words}", words, rate.totals.net)
         for rate in quote.provisional_rates
@@ -49,7 +52,7 @@ def explained(quote: Quote) -> Iterator[tuple[str, list[Explained]]]:
     yield "findings and agreed rates", others
 
 
-def _of_option(option: QuotedOption) -> Iterator[Explained]:
+def _of_option(option: QuotedOption, settings: Settings) -> Iterator[Explained]:
     take_off = option.take_off
     yield Explained("laminate", "laminated area", take_off.laminate_area_m2)
     yield Explained("topcoat-area", "topcoated area", take_off.topcoat_area_m2)
@@ -58,7 +61,10 @@ def _of_option(option: QuotedOption) -> Iterator[Explained]:
     yield from of_order(take_off.order)
     for labour in take_off.labour:
         yield Explained(f"hours:{labour.key}", labour.task, labour.hours)
-    yield Explained("days", "working days", take_off.programme.days)
+    yield Explained("visits", "visits", take_off.programme.visits)
+    yield Explained("days", "days on site", take_off.programme.days)
+    yield Explained("paid-days", "days paid", take_off.programme.paid_days)
+    yield Explained("labour", "labour of the days paid", days_cost(take_off, settings))
     for strip in take_off.strip:
         yield Explained(f"strip:{strip.key}", strip.words, strip.mass_kg)
         yield Explained(f"loose:{strip.key}", f"{strip.words}, loose", strip.volume_m3)
@@ -119,9 +125,20 @@ def of_order(order: Order) -> Iterator[Explained]:
 
 
 def as_text(figure: Figure, depth: int = 0) -> Iterator[str]:
-    """The tree of a figure, a line each: value and unit, then formula or source."""
+    """The tree of a figure, a line each: value and unit, then formula or source.
+
+    What has been worked out in a line above is not worked out again.
+    """
+    met: dict[int, Figure] = {}
+    hidden_below = inf
     for below, one in tree(figure, depth):
-        yield f"{_INDENT * below}{one.name} = {amount_of(one)}{_why(one)}"
+        if below > hidden_below:
+            continue
+        again = isinstance(one.basis, Step) and id(one) in met
+        hidden_below = below if again else inf
+        met[id(one)] = one
+        why = "   <- as above" if again else _why(one)
+        yield f"{_INDENT * below}{one.name} = {amount_of(one)}{why}"
 
 
 def tree(
