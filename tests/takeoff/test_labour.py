@@ -12,20 +12,30 @@ from msgspec.structs import replace
 from quotegen.documents.shared.remark_words import said
 from quotegen.model.choices import (
     Access,
+    Answer,
     BuildUp,
     Covering,
     Deck,
     DeckCondition,
     EdgeKind,
+    PriceBasis,
     Shape,
     Size,
     Task,
 )
-from quotegen.model.enquiry import Enquiry, Existing, MeasuredRoof, OutlineRow, SiteFacts
+from quotegen.model.enquiry import (
+    Enquiry,
+    Existing,
+    Finding,
+    MeasuredRoof,
+    OutlineRow,
+    SiteFacts,
+)
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Place
 from quotegen.takeoff.hours.elapsed import crew_hours, cure_h, waiting_hours
+from quotegen.takeoff.hours.programme import visit_count
 from quotegen.takeoff.measure import measure
 from quotegen.working import Scalar
 from tests import builders
@@ -172,39 +182,79 @@ def test_a_small_roof_waits_once_its_other_tasks_are_done() -> None:
     assert found[WAIT] == pytest.approx(2.25)
     with_gutter = replace(small, gutter_mm=given("gutter", 1500.0, "mm"))
     assert hours(with_gutter)[WAIT] == pytest.approx(2.25)
-    whole_day = builders.enquiry(deck_c=WARM)
-    assert sum(hours(whole_day).values()) == pytest.approx(16)
 
 
-def test_nothing_is_waited_on_two_visits_or_beyond_one_day() -> None:
-    cold = builders.enquiry(deck_c=given("deck", 9.0, "°C"))
-    assert option_of(cold).programme.visits.number == 2
-    assert WAIT not in hours(cold)
-    long = garage()
-    assert option_of(long).programme.days.number > 1
-    assert WAIT not in hours(long)
+BACK = "Come back and set up again"
 
 
-def test_at_most_the_rest_of_the_day_is_waited() -> None:
-    """Eight hours of two are 16: with 15.2 of work only 0.8 are left to wait."""
-    assert crew_hours(8, 2) == 16
-    assert waiting_hours(crew_hours(2.25, 2), 1.8, 15.2, 16) == pytest.approx(0.8)
+def test_the_crew_comes_back_where_it_is_cold_or_the_whole_wait_does_not_fit() -> None:
+    """A day of two is 16 h. By hand in tests/cases: 3 x 2 m takes 12.63 h, and waits 3.75 at 15 C.
+
+    That is 16.4, so the laminate cures overnight: an hour to come back and no wait, the same as in
+    the cold. At 20 C it waits 2 x 1.5 - 0.75 = 2.25, and 14.9 h fit.
+    """
+    for deck_c, comes in ((9.0, 2), (15.0, 2), (20.0, 1)):
+        roof = builders.enquiry(deck_c=given("deck", deck_c, "°C"))
+        option, found = option_of(roof), hours(roof)
+        assert option.programme.visits.number == option.programme.days.number == comes
+        assert (found.get(WAIT), found.get(BACK)) == ((None, 1.0) if comes == 2 else (2.25, None))
+        assert sum(found.values()) == pytest.approx(12.63148 + (1.0 if comes == 2 else 2.25))
+
+
+def test_a_job_of_several_days_cures_overnight() -> None:
+    """Its laminate and what comes before take two days, what is done on hard laminate a third."""
+    long = option_of(garage())
+    assert long.programme.visits.number == 2
+    assert long.programme.days.number == 3
+    assert WAIT not in {line.task for line in long.labour}
+
+
+def test_the_wait_is_never_trimmed() -> None:
+    """Two wait 2.25 h each, 4.5 together, less 1.8 of carrying away: 2.7, however long the day."""
+    assert waiting_hours(crew_hours(2.25, 2), 1.8) == pytest.approx(2.7)
+    assert visit_count(15, 12, 13.3, 2.7, 16) == 1
+    assert visit_count(15, 12, 13.31, 2.7, 16) == 2
+
+
+def test_each_visit_is_paid_in_half_days_begun_and_comes_on_whole_days() -> None:
+    """10.69 h and 2.94 h of two are 0.67 and 0.18 days: 1 and 0.5 paid, one day each on site."""
+    programme = option_of(builders.enquiry(deck_c=WARM)).programme
+    assert programme.paid_days.number == 1.5
+    assert programme.days.number == 2
+
+
+def test_work_found_is_paid_by_the_hour_beside_the_days() -> None:
+    """Ten joists at 0.75 h (house figure) are 7.5 h: a day more on site, no more days paid."""
+    finding = Finding(
+        place=Place(builders.BOOK, "Findings", "A2"),
+        seen="Rotten joists",
+        if_left="They give way.",
+        advised="Replace joists",
+        answer=Answer.DO_IT,
+        basis=PriceBasis.JOIST,
+        quantity=given("joists", 10.0, "each"),
+        fixed_price=None,
+    )
+    roof = builders.enquiry(deck_c=WARM)
+    found = option_of(replace(roof, findings=(finding,)))
+    assert found.programme.paid_days.number == 1.5
+    assert found.programme.days.number == 3
 
 
 def test_a_longer_way_is_paid_for_everyone_on_every_day() -> None:
     """50 minutes each way, 20 of them allowed for: 2 people x 2 ways x half an hour a day."""
     far = builders.enquiry(deck_c=WARM, travel_min=given("travel", 50.0, "min"))
     option = option_of(far)
-    assert option.programme.days.number == 1
-    assert hours(far)["Longer way to the job and back"] == pytest.approx(2.0)
+    assert option.programme.days.number == 2
+    assert hours(far)["Longer way to the job and back"] == pytest.approx(4.0)
     assert "Longer way to the job and back" not in hours(builders.enquiry(deck_c=WARM))
     assert hours(builders.enquiry(deck_c=WARM), travel_min=80)[
         "Longer way to the job and back"
-    ] == pytest.approx(4.0)
+    ] == pytest.approx(8.0)
     alone = replace(far, site=SiteFacts(lone_work=True))
     days = option_of(alone).programme.days.number
-    assert days == 2  # twice the hours of two: no work is done on the way
-    assert hours(alone)["Longer way to the job and back"] == pytest.approx(2.0)
+    assert days == 3  # 10.69 h and 2.94 h of one: two days and one; no work is done on the way
+    assert hours(alone)["Longer way to the job and back"] == pytest.approx(3.0)
 
 
 BY_JOINT = ("deck_screw_60", "bandage", "noggin")

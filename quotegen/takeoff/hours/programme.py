@@ -83,7 +83,7 @@ def _hours_by_visit(lines: Sequence[Labour], comes: Figure) -> list[Figure]:
         return [_sum_of("hours on site", lines)]
     later = [line for line in lines if line.phase in _ON_HARD_LAMINATE]
     before = [line for line in lines if line.phase not in _ON_HARD_LAMINATE]
-    return [_sum_of("hours until it cures", before), _sum_of("hours once it is hard", later)]
+    return [_sum_of("hours before curing", before), _sum_of("hours on hard laminate", later)]
 
 
 def _sum_of(name: str, lines: Sequence[Labour]) -> Figure:
