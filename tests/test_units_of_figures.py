@@ -50,7 +50,7 @@ ADDING = {
     "to_buy_quantity": ("gross", "used"),
     "left_on_van": ("stock", "used"),
     "days_paid": ("day_step", "least_days"),
-    "rest_of_cost": ("cost", "others"),
+    "rest_of_cost": ("cost", "parts"),
     "area_hours": ("least_hours",),
     "strip_hours": ("least_hours",),
     "laminate_hours": ("least_hours",),
@@ -62,7 +62,7 @@ ADDING = {
 }
 """The formulas that add, take away or take the larger, by hand from their documentation."""
 
-NOT_IN_THE_DEMO = {"left_on_van", "shortfall"}
+NOT_IN_THE_DEMO = {"left_on_van", "shortfall", "rest_of_cost"}
 """Those of which no figure is kept there."""
 
 UNITS_OF_NAMES = {

@@ -9,8 +9,10 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Need, OptionTakeOff, Purchase, Stage
 from quotegen.reference import house_rules
 from quotegen.units import Unit, as_decimal, pence
-from quotegen.working import Figure, alike, derive, total
+from quotegen.working import Figure, alike, derive, from_line, total
 
+DAYS_LINE, HOUR_LINE, ODD_LINE = "labour:days", "labour:hour", "labour:odd"
+"""The lines of `explain` that give the working of what all tasks share."""
 _FINE = Decimal("0.0001")
 """How finely the cost of an hour worked is written; a task's cost is in pence."""
 
@@ -64,33 +66,47 @@ def days_cost(option: OptionTakeOff, settings: Settings) -> Figure:
     )
 
 
+def hour_worked(option: OptionTakeOff, settings: Settings) -> Figure:
+    """What an hour worked costs, of the tasks that are not paid by the hour."""
+    worked = [line.hours for line in option.labour if not line.by_the_hour]
+    return derive(
+        "cost of an hour worked",
+        Unit.GBP_PER_PERSON_HOUR,
+        hour_worked_cost,
+        cost=days_cost(option, settings),
+        worked_hours=derive("hours worked", Unit.PERSON_HOURS, total, parts=worked),
+    )
+
+
+def odd_pence(option: OptionTakeOff, settings: Settings) -> Figure:
+    """What is left of the labour of the days paid once each task's hours are in whole pence."""
+    per_hour = from_line(hour_worked(option, settings), HOUR_LINE)
+    costs = [_task_cost(line, per_hour) for line in option.labour if not line.by_the_hour]
+    return derive(
+        "odd pence",
+        Unit.GBP,
+        rest_of_cost,
+        cost=from_line(days_cost(option, settings), DAYS_LINE),
+        parts=costs,
+    )
+
+
 def task_costs(option: OptionTakeOff, settings: Settings) -> tuple[Figure, ...]:
     """What each task costs: its hours at what an hour worked costs; all add up to the days paid.
 
     The longest task bears the odd pence. A longer way, and work that was found, cost their hours.
     """
-    by_days = [line for line in option.labour if not line.by_the_hour]
-    worked = derive(
-        "hours worked", Unit.PERSON_HOURS, total, parts=[line.hours for line in by_days]
-    )
-    paid = days_cost(option, settings)
-    per_hour = derive(
-        "cost of an hour worked",
-        Unit.GBP_PER_PERSON_HOUR,
-        hour_worked_cost,
-        cost=paid,
-        worked_hours=worked,
-    )
-    longest = max(by_days, key=lambda line: line.hours.number)
-    rates = {False: per_hour, True: settings["labour_cost_per_hour"]}
-    costs = {
-        number: _task_cost(line, rates[line.by_the_hour])
-        for number, line in enumerate(option.labour)
-        if line is not longest
-    }
-    others = [costs[n] for n in costs if not option.labour[n].by_the_hour]
-    rest = derive(longest.task, Unit.GBP, rest_of_cost, cost=paid, others=others)
-    return tuple(costs.get(number, rest) for number in range(len(option.labour)))
+    per_hour = from_line(hour_worked(option, settings), HOUR_LINE)
+    odd = from_line(odd_pence(option, settings), ODD_LINE)
+    longest = max(option.labour, key=lambda line: (not line.by_the_hour, line.hours.number))
+    costs = []
+    for line in option.labour:
+        rate = settings["labour_cost_per_hour"] if line.by_the_hour else per_hour
+        cost = _task_cost(line, rate)
+        if line is longest and odd.money:
+            cost = derive(line.task, Unit.GBP, money_total, parts=[cost, odd])
+        costs.append(cost)
+    return tuple(costs)
 
 
 def _task_cost(line: Labour, per_hour: Figure) -> Figure:
@@ -172,16 +188,14 @@ def hour_worked_cost(cost: Decimal, worked_hours: float) -> Decimal:
     return (cost / as_decimal(worked_hours)).quantize(_FINE)
 
 
-@alike("cost", "others")
-def rest_of_cost(cost: Decimal, others: Sequence[Decimal]) -> Decimal:
-    """What a task costs that bears the odd pence: labour of the days paid - that of the others.
+@alike("cost", "parts")
+def rest_of_cost(cost: Decimal, parts: Sequence[Decimal]) -> Decimal:
+    """What is left of a cost once its parts, each in whole pence, are taken from it [GBP].
 
-    It is the longest, at what an hour worked costs but for those pence. Inputs and result [GBP].
-
-    >>> rest_of_cost(Decimal("672.00"), (Decimal("105.33"), Decimal("210.67")))
-    Decimal('356.00')
+    >>> rest_of_cost(Decimal("672.00"), (Decimal("105.33"), Decimal("566.68")))
+    Decimal('-0.01')
     """
-    return cost - sum(others, Decimal("0.00"))
+    return cost - sum(parts, Decimal("0.00"))
 
 
 def hours_cost(hours: float, per_hour: Decimal) -> Decimal:

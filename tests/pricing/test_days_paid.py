@@ -21,16 +21,17 @@ from quotegen.model.choices import (
     Shape,
     Side,
     Size,
+    Task,
     WallJoint,
 )
 from quotegen.model.enquiry import Enquiry, Finding, MeasuredRoof
 from quotegen.model.quote import QuotedOption
 from quotegen.model.settings import Settings
-from quotegen.model.takeoff import Stage
-from quotegen.pricing.costs import days_cost, task_costs
+from quotegen.pricing.costs import days_cost, hour_worked, odd_pence, task_costs
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place
 from quotegen.takeoff.measure import measure
+from quotegen.units import as_decimal, pence
 from tests import builders
 
 given = builders.given
@@ -93,16 +94,21 @@ def test_the_labour_of_the_days_reads_as_it_is_done_on_paper() -> None:
     assert given_ == ["1.5 days", "2 people", "8 h", "28 GBP per person-hour"]
 
 
-def test_what_is_worked_out_above_is_not_worked_out_again() -> None:
+def test_a_task_names_the_line_that_works_out_what_its_hour_costs() -> None:
     """Every task bears its part of the days, whose working names every task: it is given once."""
-    laminate = next(x for x in quoted(at(20)).cost_lines if x.stage is Stage.LAMINATE)
-    found = [
-        line
-        for line in as_text(laminate.labour)
-        if line.strip().startswith("cost of an hour worked")
-    ]
-    assert [line for line in found if not line.endswith("<- as above")] == found[:1]
-    assert len(found) > 3  # laminate, sand, topcoat, and the wait with what it leaves to the others
+    firm, taken = builders.settings(), quoted(at(20)).take_off
+    hour = hour_worked(taken, firm)
+    assert hour.money == Decimal("30.1045")  # 448 / 14.88148
+    tasks = {
+        line.key: cost for line, cost in zip(taken.labour, task_costs(taken, firm), strict=True)
+    }
+    text = list(as_text(tasks[Task.SAND]))
+    assert tasks[Task.SAND].money == Decimal("9.03")  # 0.3 x 30.1045
+    assert "   cost of an hour worked = 30.1045 GBP per person-hour   " in text[-1]
+    assert text[-1].endswith("[worked out at the line: labour:hour]")
+    whole = days_cost(taken, firm).money
+    in_pence = [pence(as_decimal(line.hours.number) * hour.money) for line in taken.labour]
+    assert odd_pence(taken, firm).money == whole - sum(in_pence)
 
 
 @pytest.mark.parametrize("way_min", [20.0, 55.0])

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
-from math import inf
 
 from msgspec import Struct
 
@@ -11,7 +10,15 @@ from quotegen.documents.shared.remark_words import said
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Need, Order
-from quotegen.pricing.costs import days_cost
+from quotegen.pricing.costs import (
+    DAYS_LINE,
+    HOUR_LINE,
+    ODD_LINE,
+    days_cost,
+    hour_worked,
+    odd_pence,
+)
+from quotegen.takeoff.hours.programme import VISITS_LINE
 from quotegen.working import Figure, Origin, Step, Value
 
 _INDENT = "   "
@@ -61,10 +68,12 @@ def _of_option(option: QuotedOption, settings: Settings) -> Iterator[Explained]:
     yield from of_order(take_off.order)
     for labour in take_off.labour:
         yield Explained(f"hours:{labour.key}", labour.task, labour.hours)
-    yield Explained("visits", "visits", take_off.programme.visits)
+    yield Explained(VISITS_LINE, "visits", take_off.programme.visits)
     yield Explained("days", "days on site", take_off.programme.days)
     yield Explained("paid-days", "days paid", take_off.programme.paid_days)
-    yield Explained("labour", "labour of the days paid", days_cost(take_off, settings))
+    yield Explained(DAYS_LINE, "labour of the days paid", days_cost(take_off, settings))
+    yield Explained(HOUR_LINE, "cost of an hour worked", hour_worked(take_off, settings))
+    yield Explained(ODD_LINE, "odd pence of the labour", odd_pence(take_off, settings))
     for strip in take_off.strip:
         yield Explained(f"strip:{strip.key}", strip.words, strip.mass_kg)
         yield Explained(f"loose:{strip.key}", f"{strip.words}, loose", strip.volume_m3)
@@ -125,20 +134,9 @@ def of_order(order: Order) -> Iterator[Explained]:
 
 
 def as_text(figure: Figure, depth: int = 0) -> Iterator[str]:
-    """The tree of a figure, a line each: value and unit, then formula or source.
-
-    What has been worked out in a line above is not worked out again.
-    """
-    met: dict[int, Figure] = {}
-    hidden_below = inf
+    """The tree of a figure, a line each: value and unit, then formula or source."""
     for below, one in tree(figure, depth):
-        if below > hidden_below:
-            continue
-        again = isinstance(one.basis, Step) and id(one) in met
-        hidden_below = below if again else inf
-        met[id(one)] = one
-        why = "   <- as above" if again else _why(one)
-        yield f"{_INDENT * below}{one.name} = {amount_of(one)}{why}"
+        yield f"{_INDENT * below}{one.name} = {amount_of(one)}{_why(one)}"
 
 
 def tree(

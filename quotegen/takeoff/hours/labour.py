@@ -17,7 +17,7 @@ from quotegen.takeoff.hours.hours import (
     strip_hours,
     trim_hours,
 )
-from quotegen.takeoff.hours.programme import crew_on_job, plan_programme, visits
+from quotegen.takeoff.hours.programme import VISITS_LINE, crew_on_job, plan_programme, visits
 from quotegen.takeoff.layers.deck import DeckPlan, needs_noggins, open_edge_m
 from quotegen.takeoff.shape.outline import difference
 from quotegen.takeoff.strip.strip import old_words
@@ -27,7 +27,7 @@ from quotegen.takeoff.trims.trim_fixings import bandage_m
 from quotegen.takeoff.trims.trim_plan import has_flashing
 from quotegen.takeoff.trims.trims import TrimWork
 from quotegen.units import Unit
-from quotegen.working import Figure, chosen, derive
+from quotegen.working import Figure, chosen, derive, from_line
 
 _STRIP_RATES: Mapping[Covering, tuple[str, ...]] = {
     Covering.FELT: ("hours_strip_felt",),
@@ -82,7 +82,8 @@ def _until_hard(job: Job, tasks: list[Labour]) -> list[Labour]:
     if comes.number == 1:
         return waiting(job, tasks, crew_on_job(job))
     first = chosen("first visit", 1.0, Unit.DAYS, "set up already")
-    again = derive("return visits", Unit.DAYS, difference, whole=comes, part=first)
+    named = from_line(comes, VISITS_LINE)
+    again = derive("return visits", Unit.DAYS, difference, whole=named, part=first)
     back = _by_count(Task.COME_BACK, Stage.ACCESS, again, job.settings["hours_return"], Phase.SAND)
     return [back] if back.hours.number else []
 

@@ -15,6 +15,8 @@ from quotegen.takeoff.hours.elapsed import crew_hours, wait_left
 from quotegen.units import Unit, round_up, whole_number
 from quotegen.working import Figure, alike, chosen, derive, total
 
+VISITS_LINE = "visits"
+"""The line of `explain` that gives the working of the visits, which rests on every task."""
 _ON_HARD_LAMINATE = frozenset({Phase.FLASH, Phase.SAND, Phase.COAT, Phase.DRESS, Phase.AFTER})
 _BESIDE_THE_WORK = frozenset({Task.COME_BACK, Task.WAIT, Task.TRAVEL})
 
