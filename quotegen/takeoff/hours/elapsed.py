@@ -49,19 +49,28 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
 
     It is paid, and lies outside the working hours of the day.
     """
-    settings = job.settings
     hours = derive(
         "longer way to the job",
         Unit.PERSON_HOURS,
         travel_hours,
-        minutes=job.enquiry.travel_min or settings["travel_min"],
-        allowed_minutes=settings["travel_allowed_min"],
+        way_h=longer_way(job),
         days=programme.days,
         crew=programme.crew,
     )
     if not hours.number:
         return []
     return [Labour(Task.TRAVEL, task_name(Task.TRAVEL), Stage.ACCESS, hours, Phase.TRAVEL)]
+
+
+def longer_way(job: Job) -> Figure:
+    """What the way to the job and back takes beyond what the hours for setting up allow."""
+    return derive(
+        "longer way, there and back",
+        Unit.H,
+        longer_way_h,
+        minutes=job.enquiry.travel_min or job.settings["travel_min"],
+        allowed_minutes=job.settings["travel_allowed_min"],
+    )
 
 
 def cure_h(deck_c: float, table: Sequence[tuple[float, float]]) -> float:
@@ -105,13 +114,23 @@ def waiting_hours(wait_hours: float, filled_hours: float) -> float:
 
 
 @alike("minutes", "allowed_minutes", result=False)
-def travel_hours(minutes: float, allowed_minutes: float, days: float, crew: float) -> float:
-    """Person-hours of a longer way: days x people x there and back x minutes beyond.
+def longer_way_h(minutes: float, allowed_minutes: float) -> float:
+    """The longer way of one day: there and back x minutes beyond those allowed for.
 
-    Inputs [min each way, days, people], result [person-hours].
+    Inputs [min each way], result [h].
 
-    >>> travel_hours(50, 20, 2, 2), travel_hours(10, 20, 2, 2)
-    (4.0, 0.0)
+    >>> longer_way_h(50, 20), longer_way_h(10, 20)
+    (1.0, 0.0)
     """
-    beyond = max(0.0, minutes - allowed_minutes)
-    return days * crew * 2 * beyond / _MINUTES_IN_HOUR
+    return 2 * max(0.0, minutes - allowed_minutes) / _MINUTES_IN_HOUR
+
+
+def travel_hours(way_h: float, days: float, crew: float) -> float:
+    """Person-hours of a longer way: days on site x people x hours beyond.
+
+    Inputs [h, days, people], result [person-hours].
+
+    >>> travel_hours(1.0, 2, 2)
+    4.0
+    """
+    return days * crew * way_h
