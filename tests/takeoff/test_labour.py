@@ -204,8 +204,8 @@ def test_the_crew_comes_back_where_it_is_cold_or_the_whole_wait_does_not_fit() -
 def test_a_job_of_several_days_waits_where_coming_back_takes_a_day_more() -> None:
     """15 m2: at 15 C its wait, 4.5 h of two less the carrying, goes into its second day.
 
-    Overnight in the cold it takes a third, for as many days paid: 22.1 h and 4.9 h of two are 1.5 and
-    0.5.
+    Overnight in the cold it takes a third, for as many days paid: 22.1 and 4.9 h of two are 1.5
+    and 0.5.
     """
     warm, cold = option_of(garage(deck_c=WARM)), option_of(garage())
     assert [warm.programme.visits.number, cold.programme.visits.number] == [1, 2]
