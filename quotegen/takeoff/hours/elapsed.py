@@ -104,7 +104,7 @@ def crew_hours(clock_h: float, crew: float) -> float:
 def waiting_hours(wait_hours: float, filled_hours: float) -> float:
     """Person-hours waited: the wait - tasks meanwhile.
 
-    Inputs and result [person-hours], of everybody together. Never below nothing. Source: common
+    Inputs and result [person-hours], of everybody together. Never negative. Source: common
     practice, no source.
 
     >>> waiting_hours(4.0, 1.5), waiting_hours(4.0, 5.0)
