@@ -49,6 +49,7 @@ class Source(StrEnum):
     REFERENCE = "reference"
     PRICE = "price list"
     CHOICE = "choice of the program"
+    LINE = "worked out at the line"
 
 
 class Origin(Struct, frozen=True):
@@ -178,6 +179,14 @@ def derive(
 def chosen(name: str, value: Value, unit: Unit, reason: str) -> Figure:
     """A figure chosen by the program itself, with the reason."""
     return Figure(name, value, unit, Origin(Source.CHOICE, reason))
+
+
+def from_line(figure: Figure, line: str) -> Figure:
+    """A figure by the line of `explain` that gives its working, which is not repeated.
+
+    For what many figures share and what itself rests on most of the take-off.
+    """
+    return Figure(figure.name, figure.value, figure.unit, Origin(Source.LINE, line))
 
 
 def product(factors: Sequence[float]) -> float:

@@ -49,11 +49,12 @@ ADDING = {
     "used_of_stock": ("gross", "stock"),
     "to_buy_quantity": ("gross", "used"),
     "left_on_van": ("stock", "used"),
-    "crew_days": ("day_step", "least_days", "visits"),
+    "days_paid": ("day_step", "least_days"),
+    "rest_of_cost": ("cost", "parts"),
     "area_hours": ("least_hours",),
     "strip_hours": ("least_hours",),
     "laminate_hours": ("least_hours",),
-    "waiting_hours": ("wait_hours", "filled_hours", "work_hours", "day_hours"),
+    "waiting_hours": ("wait_hours", "filled_hours"),
     "scaffold_m": ("open_edge_m", "return_m", "least_m"),
     "rise_m": ("height_m", "projection_m"),
     "barrier_m": ("open_edge_m", "out_m"),
@@ -61,7 +62,7 @@ ADDING = {
 }
 """The formulas that add, take away or take the larger, by hand from their documentation."""
 
-NOT_IN_THE_DEMO = {"left_on_van", "shortfall"}
+NOT_IN_THE_DEMO = {"left_on_van", "shortfall", "rest_of_cost"}
 """Those of which no figure is kept there."""
 
 UNITS_OF_NAMES = {

@@ -173,14 +173,24 @@ class Labour(Struct, frozen=True):
     hours: Figure
     phase: Phase = Phase.OPEN
 
+    @property
+    def by_the_hour(self) -> bool:
+        """Whether it is paid by the hour, beside the days paid: a longer way, work found."""
+        return self.phase is Phase.TRAVEL or self.stage is Stage.FOUND
+
 
 class Programme(Struct, frozen=True):
-    """The hours of the job scheduled for the crew."""
+    """The hours of the job scheduled for the crew.
+
+    `days` are those on which the crew is on site, each counted whole; `paid_days` what the visits
+    are paid as, without what is paid by the hour.
+    """
 
     person_hours: Figure
     crew: Figure
     days: Figure
     visits: Figure
+    paid_days: Figure
 
 
 class Leaves(StrEnum):

@@ -9,17 +9,23 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Need, OptionTakeOff, Purchase, Stage
 from quotegen.reference import house_rules
 from quotegen.units import Unit, as_decimal, pence
-from quotegen.working import Figure, alike, derive
+from quotegen.working import Figure, alike, derive, from_line, total
+
+DAYS_LINE, HOUR_LINE, ODD_LINE = "labour:days", "labour:hour", "labour:odd"
+"""The lines of `explain` that give the working of what all tasks share."""
+_FINE = Decimal("0.0001")
+"""How finely the cost of an hour worked is written; a task's cost is in pence."""
 
 
 def cost_lines(option: OptionTakeOff, settings: Settings) -> tuple[CostLine, ...]:
     """One line of cost for each stage that costs anything, in the order of the work."""
     lines = []
+    tasks = list(zip(option.labour, task_costs(option, settings), strict=True))
     for stage in Stage:
         line = CostLine(
             stage,
             _material(option, stage, settings),
-            _labour(option, stage, settings),
+            _labour(tasks, stage),
             _charges(option, stage),
         )
         if line.material.money or line.labour.money or line.charges.money:
@@ -46,10 +52,65 @@ def need_costs(need: Need, settings: Settings) -> tuple[Figure, ...]:
     return tuple(part for part in (bought, need.stock_cost) if part)
 
 
-def task_cost(line: Labour, settings: Settings) -> Figure:
-    """What the hours of one task cost."""
-    rate = settings["labour_cost_per_hour"]
-    return derive(line.task, Unit.GBP, hours_cost, hours=line.hours, per_hour=rate)
+def days_cost(option: OptionTakeOff, settings: Settings) -> Figure:
+    """What the crew costs for the days it is paid, without what is paid by the hour."""
+    programme = option.programme
+    return derive(
+        "labour of the days paid",
+        Unit.GBP,
+        paid_time_cost,
+        days=programme.paid_days,
+        crew=programme.crew,
+        day_h=settings["day_hours"],
+        per_hour=settings["labour_cost_per_hour"],
+    )
+
+
+def hour_worked(option: OptionTakeOff, settings: Settings) -> Figure:
+    """What an hour worked costs, of the tasks that are not paid by the hour."""
+    worked = [line.hours for line in option.labour if not line.by_the_hour]
+    return derive(
+        "cost of an hour worked",
+        Unit.GBP_PER_PERSON_HOUR,
+        hour_worked_cost,
+        cost=days_cost(option, settings),
+        worked_hours=derive("hours worked", Unit.PERSON_HOURS, total, parts=worked),
+    )
+
+
+def odd_pence(option: OptionTakeOff, settings: Settings) -> Figure:
+    """What is left of the labour of the days paid once each task's hours are in whole pence."""
+    per_hour = from_line(hour_worked(option, settings), HOUR_LINE)
+    costs = [_task_cost(line, per_hour) for line in option.labour if not line.by_the_hour]
+    return derive(
+        "odd pence",
+        Unit.GBP,
+        rest_of_cost,
+        cost=from_line(days_cost(option, settings), DAYS_LINE),
+        parts=costs,
+    )
+
+
+def task_costs(option: OptionTakeOff, settings: Settings) -> tuple[Figure, ...]:
+    """What each task costs: its hours at what an hour worked costs; all add up to the days paid.
+
+    The longest task bears the odd pence. A longer way, and work that was found, cost their hours.
+    """
+    per_hour = from_line(hour_worked(option, settings), HOUR_LINE)
+    odd = from_line(odd_pence(option, settings), ODD_LINE)
+    longest = max(option.labour, key=lambda line: (not line.by_the_hour, line.hours.number))
+    costs = []
+    for line in option.labour:
+        rate = settings["labour_cost_per_hour"] if line.by_the_hour else per_hour
+        cost = _task_cost(line, rate)
+        if line is longest and odd.money:
+            cost = derive(line.task, Unit.GBP, money_total, parts=[cost, odd])
+        costs.append(cost)
+    return tuple(costs)
+
+
+def _task_cost(line: Labour, per_hour: Figure) -> Figure:
+    return derive(line.task, Unit.GBP, hours_cost, hours=line.hours, per_hour=per_hour)
 
 
 def _material(option: OptionTakeOff, stage: Stage, settings: Settings) -> Figure:
@@ -73,8 +134,8 @@ def _borne(need: Need, purchase: Purchase, whole: bool) -> Figure:
     )
 
 
-def _labour(option: OptionTakeOff, stage: Stage, settings: Settings) -> Figure:
-    parts = [task_cost(line, settings) for line in option.labour if line.stage is stage]
+def _labour(tasks: Sequence[tuple[Labour, Figure]], stage: Stage) -> Figure:
+    parts = [cost for line, cost in tasks if line.stage is stage]
     return derive(f"labour: {stage}", Unit.GBP, money_total, parts=parts)
 
 
@@ -103,6 +164,38 @@ def used_share(cost: Decimal, used: float, bought: float) -> Decimal:
     Decimal('15.00')
     """
     return pence(cost * as_decimal(used) / as_decimal(bought))
+
+
+def paid_time_cost(days: float, crew: float, day_h: float, per_hour: Decimal) -> Decimal:
+    """Labour of the days paid: days x people x hours of a day x cost of one hour, in pence.
+
+    Inputs [days, people, h, GBP/person-hour], result [GBP].
+
+    >>> paid_time_cost(1.5, 2, 8, Decimal(28))
+    Decimal('672.00')
+    """
+    return pence(as_decimal(days) * as_decimal(crew) * as_decimal(day_h) * per_hour)
+
+
+def hour_worked_cost(cost: Decimal, worked_hours: float) -> Decimal:
+    """Cost of an hour worked: labour of the days paid / hours worked, to 0.0001.
+
+    Inputs [GBP, person-hours], result [GBP/person-hour].
+
+    >>> hour_worked_cost(Decimal(672), 22.4)
+    Decimal('30.0000')
+    """
+    return (cost / as_decimal(worked_hours)).quantize(_FINE)
+
+
+@alike("cost", "parts")
+def rest_of_cost(cost: Decimal, parts: Sequence[Decimal]) -> Decimal:
+    """What is left of a cost once its parts, each in whole pence, are taken from it [GBP].
+
+    >>> rest_of_cost(Decimal("672.00"), (Decimal("105.33"), Decimal("566.68")))
+    Decimal('-0.01')
+    """
+    return cost - sum(parts, Decimal("0.00"))
 
 
 def hours_cost(hours: float, per_hour: Decimal) -> Decimal:

@@ -81,7 +81,7 @@ PAPERS = {
     "cost_sheet_paper": Read(
         ("Cost sheet", "PRIVATE", "What each option leaves", "The price, as the customer sees it",
          "If a size is 25 mm more", "Warnings", "Cost by stage"),
-        (("Price without VAT", POUNDS * 3), ("Crew and days", "2 people, 2 days")),
+        (("Price without VAT", POUNDS * 3), ("Crew and days on site", "2 people, 2 days")),
     ),
     "schedule_paper": Read(
         ("Schedule of roofs", "What 2 roofs come to", "The roofs, the most urgent first",

@@ -22,7 +22,7 @@ from quotegen.model.choices import (
 )
 from quotegen.model.enquiry import Existing, SiteFacts
 from quotegen.model.safety import MethodStatement
-from quotegen.model.takeoff import TakeOff
+from quotegen.model.takeoff import Phase, TakeOff
 from quotegen.safety.facts.limits import working_limits
 from quotegen.safety.rules.text import UnknownPlaceholder, with_figures
 from quotegen.safety.statement.statement import make_statement
@@ -151,7 +151,10 @@ def test_it_is_written_for_what_was_accepted_else_for_the_most_work() -> None:
     )
     open_still = jobs.statement(enquiry)
     assert not open_still.accepted
-    hours = {o.build_up: o.programme.person_hours.number for o in open_still.take_off.options}
+    hours = {
+        option.build_up: sum(x.hours.number for x in option.labour if x.phase is not Phase.WAIT)
+        for option in open_still.take_off.options
+    }
     assert hours[open_still.build_up] == max(hours.values())
     capped = jobs.statement(replace(enquiry, accepted=BuildUp.CAP_OVER))
     assert capped.accepted

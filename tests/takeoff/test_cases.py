@@ -202,6 +202,7 @@ def _figures(
     yield from _table("hours", expect["hours"], hours)
     yield "person_hours", expect["person_hours"], option.programme.person_hours.number
     yield "days", expect["days"], option.programme.days.number
+    yield "paid_days", expect["paid_days"], option.programme.paid_days.number
 
 
 def _floats(lengths: list[float]) -> list[float]:

@@ -221,8 +221,10 @@ def test_a_garage_takes_about_what_the_trade_says() -> None:
         deck_c=given("deck", 15.0, "°C"),
     )
     option, _ = taken_off(enquiry)
-    assert 17 <= option.programme.person_hours.number <= 26
+    worked = [line.hours.number for line in option.labour if line.key is not Task.WAIT]
+    assert 17 <= sum(worked) <= 26
     assert option.programme.days.number in (1.5, 2.0)
+    assert option.programme.paid_days.number in (1.5, 2.0)
 
 
 def test_unknown_is_a_problem_for_price_and_never_nothing() -> None:

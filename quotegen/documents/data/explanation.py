@@ -8,7 +8,17 @@ from msgspec import Struct
 from quotegen import wording
 from quotegen.documents.shared.remark_words import said
 from quotegen.model.quote import Quote, QuotedOption
+from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Need, Order
+from quotegen.pricing.costs import (
+    DAYS_LINE,
+    HOUR_LINE,
+    ODD_LINE,
+    days_cost,
+    hour_worked,
+    odd_pence,
+)
+from quotegen.takeoff.hours.programme import VISITS_LINE
 from quotegen.working import Figure, Origin, Step, Value
 
 _INDENT = "   "
@@ -35,7 +45,7 @@ def explained(quote: Quote) -> Iterator[tuple[str, list[Explained]]]:
         ],
     )
     for option in quote.options:
-        yield str(option.build_up), list(_of_option(option))
+        yield str(option.build_up), list(_of_option(option, quote.settings))
     others = [
         Explained(f"rate:{words}", words, rate.totals.net)
         for rate in quote.provisional_rates
@@ -49,7 +59,7 @@ def explained(quote: Quote) -> Iterator[tuple[str, list[Explained]]]:
     yield "findings and agreed rates", others
 
 
-def _of_option(option: QuotedOption) -> Iterator[Explained]:
+def _of_option(option: QuotedOption, settings: Settings) -> Iterator[Explained]:
     take_off = option.take_off
     yield Explained("laminate", "laminated area", take_off.laminate_area_m2)
     yield Explained("topcoat-area", "topcoated area", take_off.topcoat_area_m2)
@@ -58,7 +68,12 @@ def _of_option(option: QuotedOption) -> Iterator[Explained]:
     yield from of_order(take_off.order)
     for labour in take_off.labour:
         yield Explained(f"hours:{labour.key}", labour.task, labour.hours)
-    yield Explained("days", "working days", take_off.programme.days)
+    yield Explained(VISITS_LINE, "visits", take_off.programme.visits)
+    yield Explained("days", "days on site", take_off.programme.days)
+    yield Explained("paid-days", "days paid", take_off.programme.paid_days)
+    yield Explained(DAYS_LINE, "labour of the days paid", days_cost(take_off, settings))
+    yield Explained(HOUR_LINE, "cost of an hour worked", hour_worked(take_off, settings))
+    yield Explained(ODD_LINE, "odd pence of the labour", odd_pence(take_off, settings))
     for strip in take_off.strip:
         yield Explained(f"strip:{strip.key}", strip.words, strip.mass_kg)
         yield Explained(f"loose:{strip.key}", f"{strip.words}, loose", strip.volume_m3)

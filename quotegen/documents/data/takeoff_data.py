@@ -101,6 +101,7 @@ def _option(quoted: QuotedOption) -> dict[str, Any]:
             "crew": option.programme.crew.number,
             "days": option.programme.days.number,
             "visits": option.programme.visits.number,
+            "paid_days": option.programme.paid_days.number,
         },
         "strip": _strip(option),
         "waste": _waste(option.waste),

@@ -12,7 +12,7 @@ from quotegen.model.quote import CostLine, QuotedOption
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, OptionTakeOff, PackCount, Phase, Stage, SupplierOrder
 from quotegen.phrases import capital, listed, small, without_stop
-from quotegen.pricing.costs import line_cost, need_costs, task_cost
+from quotegen.pricing.costs import days_cost, line_cost, need_costs, task_costs
 from quotegen.reference.remarks import remark
 from quotegen.tables import key_of
 from quotegen.takeoff.layers.laminate import mass_kg, volume_l
@@ -43,6 +43,20 @@ class SupplierRows(Struct, frozen=True):
     totals: tuple[LineRow, ...]
 
 
+class PaidTime(Struct, frozen=True):
+    """How the time of one option is paid: days x people x hours x cost of one, and its steps."""
+
+    name: str
+    days: str
+    people: str
+    day_h: str
+    hours: str
+    worked: str
+    per_hour: str
+    cost: str
+    step: str
+
+
 class CostDetail(Struct, frozen=True):
     """The details of all options; every column of amounts adds up to its total.
 
@@ -61,6 +75,7 @@ class CostDetail(Struct, frozen=True):
     charges: tuple[LineRow, ...]
     tasks: tuple[LineRow, ...]
     task_total: LineRow
+    paid: tuple[PaidTime, ...]
     left_over: tuple[LineRow, ...]
     off_van: tuple[LineRow, ...]
     notes: tuple[str, ...]
@@ -80,11 +95,12 @@ def cost_detail(
         resin_by=settings.text("resin_by"),
         spare=wording.percent(settings.number("least_spare_pct")),
         charges=_rows([list(_charges(one)) for one in taken]),
-        tasks=_rows([[_task(x, settings) for x in one.labour] for one in taken], 2),
+        tasks=_rows([list(_tasks(one, settings)) for one in taken], 2),
         task_total=LineRow(
             "All tasks",
-            tuple(cell for one in taken for cell in _labour_total(one.labour, settings)),
+            tuple(cell for one in taken for cell in _labour_total(one, settings)),
         ),
+        paid=tuple(_paid(*one, settings) for one in zip(names, taken, strict=True)),
         left_over=_rows([list(_left_over(one)) for one in taken]),
         off_van=_rows([list(_off_van(one)) for one in taken]),
         notes=_notes(names, taken, settings),
@@ -211,15 +227,32 @@ def _charges(option: OptionTakeOff) -> Iterator[tuple[str, str, Cells]]:
     yield "all", "Charges", (wording.money(_sum(figure for _, figure in option.charges)),)
 
 
-def _task(line: Labour, settings: Settings) -> tuple[str, str, Cells]:
-    cost = task_cost(line, settings)
-    key = f"{line.key} {line.task}"
-    return key, line.task, (wording.number(shown_hours([line]), 2), wording.money(cost.money))
+def _tasks(option: OptionTakeOff, settings: Settings) -> Iterator[tuple[str, str, Cells]]:
+    for line, cost in zip(option.labour, task_costs(option, settings), strict=True):
+        hours = wording.number(shown_hours([line]), 2)
+        yield f"{line.key} {line.task}", line.task, (hours, wording.money(cost.money))
 
 
-def _labour_total(labour: Sequence[Labour], settings: Settings) -> Cells:
-    cost = _sum(task_cost(line, settings) for line in labour)
-    return wording.number(shown_hours(labour), 2), wording.money(cost)
+def _labour_total(option: OptionTakeOff, settings: Settings) -> Cells:
+    cost = _sum(task_costs(option, settings))
+    return wording.number(shown_hours(option.labour), 2), wording.money(cost)
+
+
+def _paid(name: str, option: OptionTakeOff, settings: Settings) -> PaidTime:
+    """The sum of the days paid as it is done on paper, beside the hours worked in them."""
+    programme, day_h = option.programme, settings.number("day_hours")
+    hours = programme.paid_days.number * programme.crew.number * day_h
+    return PaidTime(
+        name=name,
+        days=wording.count(programme.paid_days.number, "day", "days"),
+        people=wording.count(programme.crew.number, "person", "people"),
+        day_h=wording.plain(day_h),
+        hours=wording.plain(hours),
+        worked=wording.number(shown_hours(x for x in option.labour if not x.by_the_hour), 2),
+        per_hour=wording.money(settings["labour_cost_per_hour"].money),
+        cost=wording.money(days_cost(option, settings).money),
+        step=wording.plain(settings.number("day_step")),
+    )
 
 
 def _left_over(option: OptionTakeOff) -> Iterator[tuple[str, str, Cells]]:

@@ -160,7 +160,8 @@ def _result(quote: Quote, margins: Sequence[Margin]) -> Iterator[LineRow]:
     )
     yield LineRow("Price of 1 m² without VAT", tuple(money(m.per_m2.money) for m in margins))
     yield LineRow("Person-hours", tuple(_person_hours(one) for one in options))
-    yield LineRow("Crew and days", tuple(_days(one) for one in options))
+    yield LineRow("Crew and days on site", tuple(_days(one) for one in options))
+    yield LineRow("Days paid", tuple(_paid_days(one) for one in options))
 
 
 def _with_share(amount: Figure, share: Figure) -> str:
@@ -175,6 +176,10 @@ def _days(option: QuotedOption) -> str:
     programme = option.take_off.programme
     people = wording.count(programme.crew.number, "person", "people")
     return f"{people}, {wording.count(programme.days.number, 'day', 'days')}"
+
+
+def _paid_days(option: QuotedOption) -> str:
+    return wording.plain(option.take_off.programme.paid_days.number)
 
 
 def _totals(options: Sequence[QuotedOption]) -> Iterator[LineRow]:

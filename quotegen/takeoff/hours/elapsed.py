@@ -8,18 +8,22 @@ from quotegen.model.settings import Curing
 from quotegen.model.takeoff import Labour, Phase, Programme, Stage
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.basis.task_names import task_name
-from quotegen.units import Unit, whole_number
+from quotegen.units import Unit
 from quotegen.working import Figure, alike, derive, total
 
 _MINUTES_IN_HOUR = 60
 
 
 def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
-    """The wait between laminate and topcoat that no other task fills, on a one-day job.
+    """The wait between laminate and topcoat on a job done in one go, as a task; none if filled."""
+    hours = wait_left(job, lines, crew)
+    if not hours.number:
+        return []
+    return [Labour(Task.WAIT, task_name(Task.WAIT), Stage.LAMINATE, hours, Phase.WAIT)]
 
-    A job of more than a day leaves the laminate overnight, so the wait is at most the rest of the
-    single day.
-    """
+
+def wait_left(job: Job, lines: Sequence[Labour], crew: Figure) -> Figure:
+    """The person-hours from laminate to walking on it that no other task fills."""
     settings = job.settings
     wait = derive(
         "laminate to walking on it",
@@ -28,34 +32,28 @@ def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
         deck_c=job.enquiry.deck_c or settings["planned_least_c"],
         table=[row.paired(Unit.CELSIUS_AND_H) for row in settings.tables.curing[Curing.LAMINATE]],
     )
-    worked = [line.hours for line in lines]
     filled = [line.hours for line in lines if line.phase is Phase.MEANWHILE]
-    hours = derive(
+    return derive(
         "wait for the laminate to cure",
         Unit.PERSON_HOURS,
         waiting_hours,
-        wait_hours=_of_all("wait of everybody", wait, crew),
+        wait_hours=derive(
+            "wait of everybody", Unit.PERSON_HOURS, crew_hours, clock_h=wait, crew=crew
+        ),
         filled_hours=derive("hours of tasks meanwhile", Unit.PERSON_HOURS, total, parts=filled),
-        work_hours=derive("hours of all tasks", Unit.PERSON_HOURS, total, parts=worked),
-        day_hours=_of_all("day of everybody", settings["day_hours"], crew),
     )
-    if not hours.number:
-        return []
-    return [Labour(Task.WAIT, task_name(Task.WAIT), Stage.LAMINATE, hours, Phase.WAIT)]
 
 
 def travelling(job: Job, programme: Programme) -> list[Labour]:
-    """Travel beyond the allowance in the hours for setting up, on every day of the job.
+    """Travel beyond the allowance in the hours for setting up, on every day on site.
 
     It is paid, and lies outside the working hours of the day.
     """
-    settings = job.settings
     hours = derive(
         "longer way to the job",
         Unit.PERSON_HOURS,
         travel_hours,
-        minutes=job.enquiry.travel_min or settings["travel_min"],
-        allowed_minutes=settings["travel_allowed_min"],
+        way_h=longer_way(job),
         days=programme.days,
         crew=programme.crew,
     )
@@ -64,8 +62,15 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
     return [Labour(Task.TRAVEL, task_name(Task.TRAVEL), Stage.ACCESS, hours, Phase.TRAVEL)]
 
 
-def _of_all(name: str, clock: Figure, crew: Figure) -> Figure:
-    return derive(name, Unit.PERSON_HOURS, crew_hours, clock_h=clock, crew=crew)
+def longer_way(job: Job) -> Figure:
+    """What the way to the job and back takes beyond what the hours for setting up allow."""
+    return derive(
+        "longer way, there and back",
+        Unit.H,
+        longer_way_h,
+        minutes=job.enquiry.travel_min or job.settings["travel_min"],
+        allowed_minutes=job.settings["travel_allowed_min"],
+    )
 
 
 def cure_h(deck_c: float, table: Sequence[tuple[float, float]]) -> float:
@@ -95,31 +100,37 @@ def crew_hours(clock_h: float, crew: float) -> float:
     return clock_h * crew
 
 
-@alike("wait_hours", "filled_hours", "work_hours", "day_hours")
-def waiting_hours(
-    wait_hours: float, filled_hours: float, work_hours: float, day_hours: float
-) -> float:
-    """Person-hours waited: the wait - tasks meanwhile, at most the rest of one day's work.
+@alike("wait_hours", "filled_hours")
+def waiting_hours(wait_hours: float, filled_hours: float) -> float:
+    """Person-hours waited: the wait - tasks meanwhile.
 
     Inputs and result [person-hours], of everybody together. Never negative. Source: common
     practice, no source.
 
-    >>> waiting_hours(4.0, 1.5, 11.0, 16.0), waiting_hours(4.0, 1.5, 15.0, 16.0)
-    (2.5, 1.0)
-    >>> waiting_hours(4.0, 5.0, 11.0, 16.0), waiting_hours(4.0, 1.5, 23.0, 16.0)
-    (0.0, 0.0)
+    >>> waiting_hours(4.0, 1.5), waiting_hours(4.0, 5.0)
+    (2.5, 0.0)
     """
-    return max(0.0, min(wait_hours - filled_hours, day_hours - work_hours))
+    return max(0.0, wait_hours - filled_hours)
 
 
 @alike("minutes", "allowed_minutes", result=False)
-def travel_hours(minutes: float, allowed_minutes: float, days: float, crew: float) -> float:
-    """Person-hours of a longer way: days begun x people x there and back x minutes beyond.
+def longer_way_h(minutes: float, allowed_minutes: float) -> float:
+    """The longer way of one day: there and back x minutes beyond those allowed for.
 
-    Inputs [min each way, days, people], result [person-hours].
+    Inputs [min each way], result [h].
 
-    >>> travel_hours(50, 20, 1.5, 2), travel_hours(10, 20, 1.5, 2)
-    (4.0, 0.0)
+    >>> longer_way_h(50, 20), longer_way_h(10, 20)
+    (1.0, 0.0)
     """
-    beyond = max(0.0, minutes - allowed_minutes)
-    return whole_number(days) * crew * 2 * beyond / _MINUTES_IN_HOUR
+    return 2 * max(0.0, minutes - allowed_minutes) / _MINUTES_IN_HOUR
+
+
+def travel_hours(way_h: float, days: float, crew: float) -> float:
+    """Person-hours of a longer way: days on site x people x hours beyond.
+
+    Inputs [h, days, people], result [person-hours].
+
+    >>> travel_hours(1.0, 2, 2)
+    4.0
+    """
+    return days * crew * way_h

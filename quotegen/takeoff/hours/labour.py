@@ -17,7 +17,7 @@ from quotegen.takeoff.hours.hours import (
     strip_hours,
     trim_hours,
 )
-from quotegen.takeoff.hours.programme import crew_on_job, plan_programme, visits
+from quotegen.takeoff.hours.programme import VISITS_LINE, crew_on_job, plan_programme, visits
 from quotegen.takeoff.layers.deck import DeckPlan, needs_noggins, open_edge_m
 from quotegen.takeoff.shape.outline import difference
 from quotegen.takeoff.strip.strip import old_words
@@ -27,7 +27,7 @@ from quotegen.takeoff.trims.trim_fixings import bandage_m
 from quotegen.takeoff.trims.trim_plan import flashing_m, has_flashing
 from quotegen.takeoff.trims.trims import TrimWork
 from quotegen.units import Unit
-from quotegen.working import Figure, chosen, derive, total
+from quotegen.working import Figure, chosen, derive, from_line, total
 
 _STRIP_RATES: Mapping[Covering, tuple[str, ...]] = {
     Covering.FELT: ("hours_strip_felt",),
@@ -52,8 +52,9 @@ def labour_lines(
 ) -> tuple[Labour, ...]:
     """All tasks of the build-up with their person-hours, in order of work.
 
-    Each includes its difficulty; waiting and travel come at the end. Carrying away is kept for the
-    wait; nothing is chased or refitted over wet laminate: common practice, no source.
+    Each includes its difficulty; waiting or coming back, and travel, come at the end. Carrying away
+    is kept for the wait; nothing is chased or refitted over wet laminate: common practice, no
+    source.
     """
     carried = carrying(job, access)
     lines = [
@@ -71,9 +72,20 @@ def labour_lines(
         *agreed_labour(job.enquiry, job.settings, job.build_up),
     ]
     tasks = [line for line in lines if line.hours.number]
-    if visits(job).number == 1:
-        tasks += waiting(job, tasks, crew_on_job(job))
-    return (*tasks, *travelling(job, plan_programme(job, tuple(tasks))))
+    tasks += _until_hard(job, tasks)
+    return (*tasks, *travelling(job, plan_programme(job, tasks)))
+
+
+def _until_hard(job: Job, tasks: list[Labour]) -> list[Labour]:
+    """What the curing of the laminate takes: the wait on the day, or coming back on another."""
+    comes = visits(job, tasks)
+    if comes.number == 1:
+        return waiting(job, tasks, crew_on_job(job))
+    first = chosen("first visit", 1.0, Unit.DAYS, "set up already")
+    named = from_line(comes, VISITS_LINE)
+    again = derive("return visits", Unit.DAYS, difference, whole=named, part=first)
+    back = _by_count(Task.COME_BACK, Stage.ACCESS, again, job.settings["hours_return"], Phase.SAND)
+    return [back] if back.hours.number else []
 
 
 def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
@@ -90,14 +102,7 @@ def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
     if access.chosen is Access.TOWER:
         tower = settings["hours_tower"]
         lines.append(_by_count(Task.TOWER, Stage.ACCESS, access.towers, tower, Phase.SET_UP))
-    again = derive("return visits", Unit.DAYS, difference, whole=visits(job), part=_first_visit())
-    back = settings["hours_return"]
-    lines.append(_by_count(Task.COME_BACK, Stage.ACCESS, again, back, Phase.SAND))
     return lines
-
-
-def _first_visit() -> Figure:
-    return chosen("first visit", 1.0, Unit.DAYS, "set up already")
 
 
 def _stripping(job: Job, harder: Figure) -> list[Labour]:
