@@ -81,6 +81,7 @@ class Unit(StrEnum):
     PER_M2 = "per m2"
     KG_PER_L = "kg/l"
     KG_PER_M2 = "kg/m2"
+    KN_PER_M2 = "kN/m2"
     KG_PER_M3 = "kg/m3"
     G_PER_M2 = "g/m2"
     L_PER_M = "l/m"

@@ -231,7 +231,7 @@ def enquiry(measured: MeasuredRoof | None = None, **changes: Any) -> Enquiry:
         access=None,
         ladder_reason="",
         wall_joint=WallJoint.NEW_FLASHING,
-        site=SiteFacts(),
+        site=SiteFacts(room_for_tower=True),
         year_built=given("year built", 2004.0, "year"),
     )
     return replace(made, **changes)

@@ -24,7 +24,8 @@ from quotegen.model.takeoff import (
 )
 from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
-from quotegen.takeoff.access.access import access_demands, needs_licence, plan_access
+from quotegen.takeoff.access.access import access_demands, needs_licence, possible_plans
+from quotegen.takeoff.access.compare import Tried, cheapest
 from quotegen.takeoff.access.ladder_rule import judge_ladder
 from quotegen.takeoff.basis.job import Demand, Job, make_job
 from quotegen.takeoff.buying.needs import lacks, needs, stock_notes
@@ -108,7 +109,7 @@ def plan_build_up(
     job = make_job(enquiry, outline, settings, build_up)
     deck, mat = plan_deck(job, prices), plan_mat(job)
     off, leaving = waste.plan_waste(job, strip_lines(job), prices)
-    return [_plan(job, deck, mat, trims, off, leaving) for trims in trim_works(job, prices)]
+    return [_plan(job, deck, mat, trims, off, leaving, prices) for trims in trim_works(job, prices)]
 
 
 def _plan(
@@ -118,11 +119,12 @@ def _plan(
     trims: SourcedTrims,
     off: tuple[Strip, ...],
     leaving: WastePlan,
+    prices: PriceBook,
 ) -> Plan:
     work = trims.work
     resin = plan_resin(job, mat, bandage_m(job, work, deck))
-    access, labour = _way_and_hours(job, work, deck, leaving)
-    programme = plan_programme(job, labour)
+    way = _way_and_hours(job, work, deck, leaving, prices)
+    access, labour, programme = way.plan, way.labour, way.programme
     demands = (
         *access_demands(job, access, programme.days),
         *waste.waste_demands(job, off),
@@ -138,15 +140,19 @@ def _plan(
 
 
 def _way_and_hours(
-    job: Job, work: TrimWork, deck: DeckPlan, leaving: WastePlan
-) -> tuple[AccessPlan, tuple[Labour, ...]]:
-    """The access and its hours; a ladder is judged by the hours it would be used for."""
-    access = plan_access(job)
-    labour = labour_lines(job, work, deck, access, leaving)
-    if access.chosen is not Access.LADDER:
-        return access, labour
-    judged = plan_access(job, judge_ladder(job, labour))
-    return judged, labour_lines(job, work, deck, judged, leaving)
+    job: Job, work: TrimWork, deck: DeckPlan, leaving: WastePlan, prices: PriceBook
+) -> Tried:
+    """The access with its hours and days; a ladder is judged by the hours it would be used for."""
+
+    def tried(plan: AccessPlan) -> Tried:
+        labour = labour_lines(job, work, deck, plan, leaving)
+        return Tried(plan, labour, plan_programme(job, labour))
+
+    found = [tried(plan) for plan in possible_plans(job)]
+    if found[0].plan.chosen is Access.LADDER:
+        judged = possible_plans(job, judge_ladder(job, found[0].labour))
+        found = [tried(plan) for plan in judged]
+    return cheapest(job, found, prices)
 
 
 def _option(

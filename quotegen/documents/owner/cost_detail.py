@@ -8,6 +8,7 @@ from msgspec import Struct
 from quotegen import wording
 from quotegen.documents.customer.side_by_side import NOTHING, LineRow, merged, told_apart
 from quotegen.documents.shared.remark_words import said
+from quotegen.model.access import AccessPlan, WayCost
 from quotegen.model.quote import CostLine, QuotedOption
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, OptionTakeOff, PackCount, Phase, Stage, SupplierOrder
@@ -53,6 +54,7 @@ class CostDetail(Struct, frozen=True):
     orders: tuple[LineRow, ...]
     bridge: tuple[LineRow, ...]
     charges: tuple[LineRow, ...]
+    edge_ways: tuple[LineRow, ...]
     tasks: tuple[LineRow, ...]
     task_total: LineRow
     left_over: tuple[LineRow, ...]
@@ -71,6 +73,7 @@ def cost_detail(
         orders=_rows([list(_order(one)) for one in taken]),
         bridge=_rows([list(_bridge(one, settings)) for one in taken]),
         charges=_rows([list(_charges(one)) for one in taken]),
+        edge_ways=_rows([list(_edge_ways(one)) for one in taken]),
         tasks=_rows([[_task(x, settings) for x in one.labour] for one in taken], 2),
         task_total=LineRow(
             "All tasks",
@@ -181,6 +184,21 @@ def _charges(option: OptionTakeOff) -> Iterator[tuple[str, str, Cells]]:
                 (wording.money(figure.money),),
             )
     yield "all", "Charges", (wording.money(_sum(figure for _, figure in option.charges)),)
+
+
+def _edge_ways(option: OptionTakeOff) -> Iterator[tuple[str, str, Cells]]:
+    """The ways of guarding the edge: what each costs, or why it is not safe here."""
+    plan = option.access
+    for one in plan.ways:
+        why = " ".join(said(refusal) for refusal in one.refusals)
+        words = f"{_way_words(one, plan)}. Not safe here: {why}" if why else _way_words(one, plan)
+        cost = wording.money(one.cost.money) if one.cost else NOTHING
+        yield key_of(one.way), words, (f"{cost}, taken" if one.way is plan.way else cost,)
+
+
+def _way_words(one: WayCost, plan: AccessPlan) -> str:
+    moved = one.way is plan.way and len(plan.places) > 1
+    return capital(f"{one.way}, moved along" if moved else one.way)
 
 
 def _task(line: Labour, settings: Settings) -> tuple[str, str, Cells]:

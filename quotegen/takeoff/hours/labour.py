@@ -17,6 +17,7 @@ from quotegen.takeoff.hours.hours import (
     strip_hours,
     trim_hours,
 )
+from quotegen.takeoff.hours.moving import moving_labour
 from quotegen.takeoff.hours.programme import crew_on_job, plan_programme, visits
 from quotegen.takeoff.layers.deck import DeckPlan, needs_noggins, open_edge_m
 from quotegen.takeoff.shape.outline import difference
@@ -90,6 +91,7 @@ def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
     if access.chosen is Access.TOWER:
         tower = settings["hours_tower"]
         lines.append(_by_count(Task.TOWER, Stage.ACCESS, access.towers, tower, Phase.SET_UP))
+    lines += moving_labour(job, access)
     again = derive("return visits", Unit.DAYS, difference, whole=visits(job), part=_first_visit())
     back = settings["hours_return"]
     lines.append(_by_count(Task.COME_BACK, Stage.ACCESS, again, back, Phase.SAND))
