@@ -31,8 +31,9 @@ class Tried(Struct, frozen=True):
 def cheapest(job: Job, tried: Sequence[Tried], prices: PriceBook) -> Tried:
     """The way that costs least, of those the row asks for if any of them is safe here.
 
-    At one price it is the way that guards more. A way whose hire nobody prices is taken only where
-    none has a price. The plan that is taken carries what every way costs.
+    At one price it is the way that guards more. Where nobody prices the hire of the first, it is
+    taken, so that the missing price is asked for. The plan that is taken carries what every way
+    costs.
     """
     costs = {one.plan.way: _cost(job, one, prices) for one in tried}
     meant = [one for one in tried if one.plan.chosen is job.enquiry.access] or tried
@@ -41,7 +42,8 @@ def cheapest(job: Job, tried: Sequence[Tried], prices: PriceBook) -> Tried:
         for place, one in enumerate(meant)
         if (cost := costs[one.plan.way])
     ]
-    taken = min(priced, key=lambda found: found[:2])[2] if priced else meant[0]
+    first_priced = costs[meant[0].plan.way] is not None
+    taken = min(priced, key=lambda found: found[:2])[2] if first_priced else meant[0]
     ways = tuple(replace(one, cost=costs.get(one.way)) for one in taken.plan.ways)
     return replace(taken, plan=replace(taken.plan, ways=ways))
 

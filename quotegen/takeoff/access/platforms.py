@@ -17,7 +17,8 @@ def platform_of(job: Job, way: EdgeWay) -> Platform:
     """
     settings, height_mm = job.settings, job.enquiry.roof.height_mm
     stood_on = way is not EdgeWay.ONE_TOWER
-    below_mm = settings["platform_below_stood_mm" if stood_on else "platform_below_mm"]
+    code = "platform_below_stood_mm" if stood_on else "platform_below_mm"
+    below_mm = settings[code].renamed("platform below the edge")
     up_m = top_m = None
     if height_mm is not None:
         up_m = derive(
