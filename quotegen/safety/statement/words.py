@@ -17,7 +17,7 @@ from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.stored import guide_l, on_site_l, tray_l
 from quotegen.safety.rules.exposure import vapour_line
 from quotegen.safety.rules.keep_out import keep_out_of
-from quotegen.safety.rules.platform_words import platform_lines
+from quotegen.safety.rules.platform_words import hired_words
 from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
 from quotegen.safety.rules.text import told
 from quotegen.takeoff.access.edge_ways import tower_place_words
@@ -137,10 +137,9 @@ def _edge_height(job: PlannedJob) -> str:
 def _platform_words(job: PlannedJob) -> dict[str, str]:
     """The platform as it is hired, and the places of one tower in turn; blank without them."""
     access = job.option.access
-    hired = platform_lines(access, job.settings)
     places = [tower_place_words(place) for place in access.places]
     return {
-        "platform": " ".join(hired),
+        "platform": hired_words(access, job.settings),
         "tower_places": listed(places) if places else "",
     }
 
