@@ -34,7 +34,7 @@ from quotegen.takeoff.buying.sundries import sundry_demands
 from quotegen.takeoff.checks import check_enquiry, check_job, check_laminate, upstand_left_mm
 from quotegen.takeoff.hours.agreed import agreed_demands
 from quotegen.takeoff.hours.difficulty import height_note
-from quotegen.takeoff.hours.labour import labour_lines
+from quotegen.takeoff.hours.labour import labour_lines, tasks_at_roof
 from quotegen.takeoff.hours.programme import plan_programme
 from quotegen.takeoff.layers import laminate
 from quotegen.takeoff.layers.deck import DeckPlan, deck_demands, insulation_demands, plan_deck
@@ -143,16 +143,27 @@ def _way_and_hours(
     job: Job, work: TrimWork, deck: DeckPlan, leaving: WastePlan, prices: PriceBook
 ) -> Tried:
     """The access with its hours and days; a ladder is judged by the hours it would be used for."""
-
-    def tried(plan: AccessPlan) -> Tried:
-        labour = labour_lines(job, work, deck, plan, leaving)
-        return Tried(plan, labour, plan_programme(job, labour))
-
-    found = [tried(plan) for plan in possible_plans(job)]
+    found = _tried(job, work, deck, leaving, possible_plans(job))
     if found[0].plan.chosen is Access.LADDER:
         judged = possible_plans(job, judge_ladder(job, found[0].labour))
-        found = [tried(plan) for plan in judged]
+        found = _tried(job, work, deck, leaving, judged)
     return cheapest(job, found, prices)
+
+
+def _tried(
+    job: Job,
+    work: TrimWork,
+    deck: DeckPlan,
+    leaving: WastePlan,
+    plans: tuple[AccessPlan, ...],
+) -> list[Tried]:
+    """Ways of working at the edge, each with its hours and days."""
+    tasks = tasks_at_roof(job, work, deck, plans[0], leaving)
+    hours = [labour_lines(job, plan, tasks) for plan in plans]
+    return [
+        Tried(plan, lines, plan_programme(job, lines))
+        for plan, lines in zip(plans, hours, strict=True)
+    ]
 
 
 def _option(
