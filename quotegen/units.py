@@ -1,8 +1,8 @@
 """Units of measure, conversions, and the one rounding policy.
 
-Lengths travel in millimetres, areas in square metres, volumes in litres, masses in kilograms,
-temperatures in degrees Celsius, time in hours, money in pounds as `Decimal`. A bare number
-carries its unit at the end of its name (`wall_width_mm`): `_h` are hours on the clock, `_hours`
+Lengths are in millimetres, areas in square metres, volumes in litres, masses in kilograms,
+temperatures in degrees Celsius, time in hours, money in pounds as `Decimal`. A bare number carries
+its unit at the end of its name (`wall_width_mm`): `_h` are hours on the clock, `_hours`
 person-hours.
 """
 
@@ -19,10 +19,10 @@ _FLOAT_SLACK = 1e-9
 class Unit(StrEnum):
     """Every unit a figure can have, as printed.
 
-    A word that is none of these is no unit: whatever reads one asks `Unit(word)`. Two spellings
-    of one unit are two members, since both are printed; `adds_as` says which may be added up.
-    Hours on the clock and person-hours are two units: people turn the one into the other.
-    A unit of two parts is that of a pair, such as a row of a table.
+    Reading any other word with `Unit(word)` fails. Two spellings of one unit are two members, since
+    both are printed; `adds_as` tells which may be added together. Hours on the clock and
+    person-hours are two units: people turn one into the other. A unit of two parts is that of a
+    pair, such as a row of a table.
     """
 
     NONE = ""

@@ -125,7 +125,7 @@ def solving(runs: int) -> None:
         times, proved = [], 0
         for seed in range(max(20, runs)):
             random = Random(seed)
-            cuts = tuple(Run(f"edge {n}", roof_like(random)) for n in range(many))
+            cuts = tuple(Run(f"edge {n}", roof_like(random), pieces=1) for n in range(many))
             cutting.cut_runs.cache_clear()
             start = perf_counter()
             proved += cut_runs(cuts, stocks, CutRules(50, 300, 3)).proved

@@ -76,7 +76,7 @@ def given(name: str, value: Scalar, unit: str, cell: str = "Enquiries!A2") -> Fi
 
 
 def settings(**changes: Scalar | None) -> Settings:
-    """The house defaults with the invented firm's own values; None takes a value away."""
+    """The house defaults with the invented firm's own values; None removes a value."""
     assert set(changes) <= set(house_rules.settings()), "no such setting"
     figures: dict[str, Figure] = {}
     for code, kind in house_rules.settings().items():

@@ -8,11 +8,10 @@ import pytest
 
 
 def converted(file: Path, kind: str, into: Path | None = None) -> Path:
-    """A file as LibreOffice converts it, laid beside it; where there is none the check is skipped.
+    """A file converted by LibreOffice, written beside it; without LibreOffice the check is skipped.
 
-    One that keeps its name is laid `into` another folder.
-
-    It gets a folder of its own for its settings, so that two may run at once.
+    One that keeps its name is written `into` another folder. It gets a settings folder of its own,
+    so that two may run at once.
     """
     program = shutil.which("soffice")
     if program is None:

@@ -6,6 +6,7 @@ from enum import StrEnum
 import pytest
 
 from quotegen.model.choices import (
+    BowTrims,
     DeckBoards,
     LeadScrap,
     Mixer,
@@ -13,23 +14,26 @@ from quotegen.model.choices import (
     ResinBy,
     StockCost,
     Task,
+    TrimTool,
     Waste,
 )
 from quotegen.model.takeoff import Labour, Phase, Stage
 from quotegen.reference import house_rules
 from quotegen.reference.loader import subject
 from quotegen.tables import ReferenceFileError, key_of, made, member
-from quotegen.takeoff.access.ladder_rule import judge_ladder
+from quotegen.takeoff.access.ladder_limits import judge_ladder
 from quotegen.takeoff.basis.job import make_job
 from quotegen.takeoff.measure import draw
 from tests import builders
 
 CHOICES: Mapping[str, type[StrEnum]] = {
+    "bow_trims": BowTrims,
     "deck_boards": DeckBoards,
     "lead_scrap": LeadScrap,
     "mixer": Mixer,
     "part_packs": PartPacks,
     "resin_by": ResinBy,
+    "trim_cut_with": TrimTool,
     "van_stock_cost": StockCost,
 }
 

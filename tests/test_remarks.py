@@ -7,7 +7,7 @@ import pytest
 
 from quotegen.documents.shared import remark_words
 from quotegen.model.choices import Agreed, Amount, Impossible, Included, Task
-from quotegen.reference import house_words
+from quotegen.reference import house_words, rules
 from quotegen.reference.house_rules import HOUSE
 from quotegen.reference.house_words import house_words as words_of_house
 from quotegen.reference.remarks import WAYS, RemarkKey, checked_words, remark, written
@@ -44,7 +44,7 @@ def test_a_figure_is_never_put_in_without_a_way_nor_a_name_with_one() -> None:
             written(said, {"long": text})
 
 
-def test_a_remark_has_all_that_its_words_may_hold_and_nothing_else() -> None:
+def test_a_remark_has_all_that_its_words_hold_and_nothing_else() -> None:
     with pytest.raises(TypeError, match="long is filled by"):
         remark(Key.LONG, edge="front")
     with pytest.raises(TypeError, match="heavier is filled by"):
@@ -55,7 +55,8 @@ def test_a_remark_has_all_that_its_words_may_hold_and_nothing_else() -> None:
     ("words", "says"),
     [
         ({}, "there is no key long"),
-        ({"long": "a", "short": "b"}, "short: there is no key short"),
+        ({"long": "{edge} {length:mm}", "short": "b"}, "nothing asks for the key short"),
+        ({"long": "{edge}"}, "long: its words leave out length"),
         ({"long": "{width:mm}"}, "nothing fills {width}"),
         ({"long": "{edge!r}"}, "nothing fills {edge}"),
         ({"long": "{edge.kind}"}, "nothing fills {edge.kind}"),
@@ -87,7 +88,8 @@ def test_a_row_missing_or_misspelt_in_a_table_of_the_house_is_refused(
 
 
 def test_every_key_has_its_words_and_a_way_for_each_figure() -> None:
-    tables = {kind: read() for kind, read in remark_words._WORDS.items()}
+    tables = {kind: read() for kind, read in remark_words._HOUSE_WORDS.items()}
+    tables |= {kind: rules.sentence_words(kind) for kind in rules.SENTENCES}
     tables |= {
         Task: words_of_house("work.toml", "task", Task),
         Agreed: words_of_house("work.toml", "agreed", Agreed),

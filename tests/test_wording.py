@@ -9,8 +9,6 @@ from tests.builders import ROOT
 FOR_MACHINES = {
     "documents/data/order_data.py": "JSON",
     "documents/drawing/svg.py": "coordinates of a drawing",
-    "takeoff/layers/deck.py": "codes of items",
-    "takeoff/layers/laminate.py": "codes of items",
     "takeoff/strip/strip.py": "keys of published values",
     "workbook/writing/dropdowns.py": "formulas of a spreadsheet",
     "documents/printing/pictures.py": "millions of dots",

@@ -245,8 +245,8 @@ def dry_until(outlook: Outlook, from_h: float, table: HoursTable, least_c: float
 
     Setting goes on at the rate of the hour: the share done in a time dt is dt / hours(deck), and it
     has set when the shares come to one. `table` has rows of (deck [C], hours [h]). Result [h since
-    the first midnight]. Source: the firm's curing times, common practice. What was found for
-    a time is kept with the outlook: every job asks after the same quarters of an hour.
+    the first midnight]. Source: the firm's curing times, common practice. Results are kept with
+    the outlook: every job asks about the same quarter-hours.
     """
     asked = (from_h, table, least_c)
     if asked not in outlook._set:

@@ -14,7 +14,7 @@ from quotegen.documents.printing.paper import PictureBox
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.printing.templates import OwnTemplateError
 from quotegen.making.papers import AnyPaper, Draft, Work, draft_of
-from quotegen.model.issue import Issue
+from quotegen.model.issue import Issue, next_issue
 from quotegen.problems import Place, Problem, problem
 
 
@@ -66,7 +66,8 @@ def draw_up(task: PaperTask) -> Drawn | Problem:
             now = _Saying(draft, last.issue, task.folder)
             if now.fingerprint == last.fingerprint:
                 return now.drawn(again=not last.in_place)
-        return _Saying(draft, _next_issue(task), task.folder).drawn()
+        issue = next_issue(task.work.ref, last.issue if last else None, task.on)
+        return _Saying(draft, issue, task.folder).drawn()
     except OwnTemplateError as error:
         return not_usable(error, draft.ref)
 
@@ -96,8 +97,3 @@ class _Saying:
         rendered = draft.maker.drawn(self._said, self._subject, self._issue, box) if again else None
         problems = rendered.problems if rendered else tuple(box.problems)
         return Drawn(self._issue, self.fingerprint, draft.total, rendered, problems)
-
-
-def _next_issue(task: PaperTask) -> Issue:
-    revision = task.last.issue.revision + 1 if task.last else 0
-    return Issue(task.work.ref, revision, task.on)

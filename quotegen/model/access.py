@@ -10,7 +10,8 @@ from quotegen.working import Figure
 class LadderUse(Struct, frozen=True):
     """The longest task a ladder would be used for, by the clock.
 
-    `refusals` are what it is refused for; none of them, and it is allowed. `task` is its words.
+    `refusals` are the reasons against it; if there are none, the ladder is allowed. `task` is its
+    words.
     """
 
     task: str

@@ -237,6 +237,20 @@ class DeckBoards(StrEnum):
     TONGUED = "tongued"
 
 
+class TrimTool(StrEnum):
+    """What trims are cut to length with."""
+
+    SNIPS = "snips"
+    SAW = "saw"
+
+
+class BowTrims(StrEnum):
+    """How a trim is taken round a curve."""
+
+    SLIT = "slit and bent"
+    SHORT = "short pieces"
+
+
 class ResinBy(StrEnum):
     """The calculation resin is ordered by."""
 
@@ -253,7 +267,7 @@ class Along(StrEnum):
 
 
 class Task(RemarkKey):
-    """The tasks hours are counted for, in the order of the work; one may be there several times."""
+    """The tasks hours are counted for, in order of work; a task may occur several times."""
 
     SET_UP = "set-up"
     TOWER = "tower"
@@ -273,6 +287,7 @@ class Task(RemarkKey):
     TRIM = "trim", "edge"
     CORNERS = "corners"
     MITRES = "mitres"
+    MADE_UP = "made-up"
     BANDAGE = "bandage"
     FLASHING = "flashing"
     LEAD = "lead"
@@ -307,7 +322,7 @@ class Waste(StrEnum):
 
 
 class Agreed(RemarkKey):
-    """Work that may be found once the roof is open, and has a rate agreed beforehand."""
+    """Work that may prove necessary once the roof is open, with a rate agreed in advance."""
 
     FASCIA = "fascia"
     JOIST = "joist"
@@ -316,7 +331,7 @@ class Agreed(RemarkKey):
 
 
 class RateFor(RemarkKey):
-    """What a rate agreed beforehand is for: work by the unit, or what is bought whole for it."""
+    """What a rate agreed in advance is for: work by the unit, or what is bought whole for it."""
 
     WORK = "work", "what"
     PACK = "pack", "what", "size"
@@ -324,14 +339,14 @@ class RateFor(RemarkKey):
 
 
 class Amount(RemarkKey):
-    """Amounts of a price that are no stage of the work."""
+    """Amounts of a price that are not a stage of the work."""
 
     SMALL_JOB = "small-job"
     SCRAP = "scrap"
 
 
 class Impossible(RemarkKey):
-    """Why sizes cannot make the shape they are given for."""
+    """The reasons sizes cannot make the shape they are given for."""
 
     FRONT_WIDE = "front-wide"
     SET_BACK_WIDE = "set-back-wide"
@@ -341,9 +356,11 @@ class Impossible(RemarkKey):
 
 
 class JobNote(RemarkKey):
-    """What the owner should know of a build-up."""
+    """What the owner should know about a build-up."""
 
     NEAR_MISS = "near-miss", "short"
+    TRIM_NEAR = "trim-near", "less", "edge", "saved", "money"
+    TRIM_NEAR_EACH = "trim-near-each", "less", "edges", "saved", "money"
     HEIGHT_NOT_KNOWN = "height-not-known"
     LEAD_UNPRICED = "lead-unpriced", "mass"
     LEAD_CREDITED = "lead-credited", "mass", "worth"
@@ -361,7 +378,7 @@ class WasteReason(RemarkKey):
 
 
 class Included(RemarkKey):
-    """What the price of an option may cover."""
+    """Work the price of an option may include."""
 
     ACCESS_LADDER = "access-ladder"
     ACCESS_GROUND = "access-ground"
@@ -380,7 +397,9 @@ class Included(RemarkKey):
     INSULATION_ON_OLD = "insulation-on-old", "thickness"
     BOARD_OVER_INSULATION = "board-over-insulation", "board"
     EDGE_TIMBER = "edge-timber"
-    TRIMS = "trims"
+    TRIMS = "trims", "bandaged"
+    TRIMS_SLIT = "trims-slit", "bandaged"
+    TRIMS_SHORT = "trims-short", "bandaged"
     EXPANSION = "expansion", "length"
     FLASHING = "flashing"
     LEAD_BACK = "lead-back"
@@ -396,7 +415,7 @@ class Included(RemarkKey):
 
 
 class Undone(RemarkKey):
-    """What an option may leave as it is, or what the customer has to know of it."""
+    """What an option may leave undone, or must tell the customer."""
 
     COVERING_STAYS = "covering-stays"
     DECK_STAYS = "deck-stays"

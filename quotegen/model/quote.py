@@ -81,7 +81,7 @@ class PricedExtra(Struct, frozen=True):
 
 
 class ProvisionalRate(Struct, frozen=True):
-    """A rate agreed beforehand for work that may be found necessary, and what it is for."""
+    """A rate agreed in advance for work that may prove necessary, and what it is for."""
 
     said: Remark
     unit: str

@@ -1,4 +1,4 @@
-"""The firm's own settings, tables and terms, and the prices of what it buys."""
+"""The firm's settings, tables and terms, and the prices it buys at."""
 
 from collections.abc import Container, Iterable, Mapping
 from datetime import date
@@ -92,7 +92,7 @@ def pairs(rows: Iterable[AtDeck]) -> tuple[tuple[float, float], ...]:
 
 
 class DefaultedSettings(Struct, frozen=True):
-    """The settings that have a default, by code, and the tables, with where each value was read.
+    """The settings that have a default, by code, and the tables, with the place each was read.
 
     They exist whatever the workbook lacks, and are enough to check the roof itself. What only the
     firm can know is not among them. An unknown code is our own fault (KeyError).
@@ -124,7 +124,7 @@ class DefaultedSettings(Struct, frozen=True):
 
 
 class Settings(DefaultedSettings, frozen=True):
-    """Business, Rates and Waste read whole, by code, the tables, and what the van holds.
+    """Business, Rates and Waste in full, by code, the tables, and the van's stock.
 
     They exist only when every setting that a price or a paper needs has a value: no take-off begins
     without them. `van_stock` gives quantities by item, in the item's unit; `forecast` the weather

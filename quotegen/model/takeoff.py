@@ -298,8 +298,8 @@ class ResinPlan(Struct, frozen=True):
 class OptionTakeOff(Struct, frozen=True):
     """The take-off of one build-up.
 
-    `boards` is the uppermost deck as laid, `mat` one layer of mat; `expansion_m` the joint that
-    parts a roof too large for one piece; `notes` are for the owner to know.
+    `boards` is the uppermost deck as laid, `mat` one layer of mat; `expansion_m` the length of
+    joint dividing a roof too large for one piece; `notes` are for the owner.
     """
 
     build_up: BuildUp

@@ -1,4 +1,4 @@
-"""From cost to price, VAT and stages of payment: pure formulas on Decimal pounds."""
+"""From cost to price and VAT: pure formulas on Decimal pounds."""
 
 from collections.abc import Sequence
 from datetime import date
@@ -37,14 +37,6 @@ def totals(parts: Sequence[Figure], settings: Settings, on: date) -> Totals:
     vat = derive("VAT", Unit.GBP, percentage_of, amount=net, pct=rate)
     total = derive("total with VAT", Unit.GBP, money_total, parts=[net, vat])
     return Totals(net, rate, vat, total)
-
-
-def stages(total: Totals, settings: Settings, home_owner: bool) -> tuple[Figure, Figure]:
-    """Deposit and balance, which add up to the total."""
-    code = "deposit_pct_home_owner" if home_owner else "deposit_pct_business"
-    deposit = derive("deposit", Unit.GBP, percentage_of, amount=total.total, pct=settings[code])
-    balance = derive("balance", Unit.GBP, less, amount=total.total, paid=deposit)
-    return deposit, balance
 
 
 def make_up(parts: Sequence[Figure], settings: Settings) -> Figure | None:

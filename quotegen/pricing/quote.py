@@ -7,9 +7,10 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import PriceLine, Quote, QuotedOption
 from quotegen.model.settings import PriceBook, Settings, Term, TermKind
 from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff
-from quotegen.pricing import offer
+from quotegen.pricing import scope
 from quotegen.pricing.costs import cost_lines, line_cost, total_cost
-from quotegen.pricing.money import make_up, priced, scrap_credit, stages, totals
+from quotegen.pricing.deposit import deposit_and_balance
+from quotegen.pricing.money import make_up, priced, scrap_credit, totals
 from quotegen.pricing.provisional import (
     included_work,
     priced_extras,
@@ -80,7 +81,7 @@ def _option(
         amounts[Amount.SCRAP] = scrap
     total = totals(list(amounts.values()), settings, on)
     home_owner = enquiry.customer.kind is CustomerKind.HOME_OWNER
-    deposit, balance = stages(total, settings, home_owner)
+    deposit, balance = deposit_and_balance(total, settings, home_owner)
     return QuotedOption(
         take_off=option,
         cost_lines=costs,
@@ -90,8 +91,8 @@ def _option(
         deposit=deposit,
         balance=balance,
         guarantee_years=settings[_GUARANTEE[option.build_up]],
-        includes=offer.includes(enquiry, option),
-        leaves_undone=offer.leaves_undone(enquiry, option, settings),
+        includes=scope.includes(enquiry, option, settings),
+        leaves_undone=scope.leaves_undone(enquiry, option, settings),
     )
 
 

@@ -53,10 +53,10 @@ class _Setting(Table, frozen=True, kw_only=True):
 class SettingKind(_Setting, frozen=True, kw_only=True):
     """One setting of the firm: its sheet and row, its meaning, its default and the basis for it.
 
-    `default` is None where only the firm can know; `required` then says whether a blank stops
-    the papers. What is `shown` stands first on its sheet, since every firm looks at it; the others
-    stand folded away below. Numbers carry their least and most; `whole` ones are counted, and
-    `allowed` names the kind of item whose sizes a number may be.
+    `default` is None where only the firm can know the value; `required` then tells whether a blank
+    stops the papers. What is `shown` comes first on its sheet, since every firm looks at it; the
+    others are folded away below. Numbers carry their least and most; `whole` ones are counts, and
+    `allowed` names the kind of item whose sizes a number may take.
     """
 
     sheet: str
@@ -70,14 +70,14 @@ class Family(StrEnum):
 
 
 class Item(Table, frozen=True, kw_only=True):
-    """One thing that is bought or hired: its code, words and the unit it is counted in.
+    """One item bought or hired: its code, its words and the unit it is counted in.
 
-    Its kind and its `size` [size_unit] tell it from every other item; a kind that comes in no
-    sizes has one item. What `keeps` can go back on the van; anything else left over is lost to the
-    job. `family` is None for what belongs to none. What is not `stocked` never counts as being on
-    the van: it is hired, or the job decides in what lengths it comes. `asks` is what the merchant
-    is asked for beyond its name, with the placeholders of the safety rules; `hired` says for how
-    long, with `{weeks}` where it is by the week, and is empty for what is kept.
+    Its kind and its `size` [size_unit] tell it from every other item; a kind without sizes has one
+    item. A leftover that `keeps` can go back on the van; any other is lost to the job. `family` is
+    None for an item without one. An item that is not `stocked` never counts as being on the van: it
+    is hired, or the job decides the lengths it comes in. `asks` is what the merchant is asked for
+    beyond its name, with the placeholders of the safety rules; `hired` is the hire period, with
+    `{weeks}` where it is by the week, and empty for what is kept.
     """
 
     code: str
@@ -100,7 +100,7 @@ class Item(Table, frozen=True, kw_only=True):
 
 
 class OrderNote(Table, frozen=True, kw_only=True):
-    """A sentence under an order for items of these kinds, or under each for none.
+    """A sentence printed under an order for items of these kinds, or under every order for none.
 
     Without any beginnings it goes under every order. `{things}` in the text stands for those of the
     items that are ordered.
@@ -170,7 +170,7 @@ def of_sheet(name: str) -> tuple[tuple[SettingKind, ...], tuple[SettingKind, ...
 
 @cache
 def items() -> Mapping[str, Item]:
-    """Every item a price list may price, by its code."""
+    """Every item a price list may price, by code."""
     found = rows(HOUSE / "items.toml", "item", Item)
     seen = set()
     for item in found:
@@ -214,9 +214,9 @@ def sizes(kind: ItemKind) -> tuple[float, ...]:
 
 
 def _check_row(row: _Setting, file_name: str) -> None:
-    """Refuses what a row may not lack.
+    """Refuse a row that lacks something.
 
-    A number needs its least and most, and the unit of the sizes it may be; what the firm has to
+    A number needs its least and most, and the unit of the sizes it may take; what the firm has to
     fill in is shown.
     """
     if row.kind in ("number", "money") and not row.least < row.most < math.inf:
@@ -237,7 +237,7 @@ def terms() -> tuple[Mapping[str, str], ...]:
 
 @cache
 def order_notes() -> tuple[OrderNote, ...]:
-    """The sentences that may stand under an order, in their order."""
+    """The sentences that may appear under an order, in order."""
     return rows(HOUSE / "words" / "order_notes.toml", "note", OrderNote)
 
 

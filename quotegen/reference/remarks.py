@@ -31,12 +31,12 @@ WAYS: Mapping[str, Callable[[Figure], str]] = {
 
 
 class RemarkKey(StrEnum):
-    """A key of something to say, with the names of what its words may hold."""
+    """A key of something to say, with the names of the place holders in its words."""
 
     figures: frozenset[str]
 
     def __new__(cls, key: str, *figures: str) -> Self:
-        """The key `key`, whose words may hold `figures`."""
+        """The key `key`, whose words hold `figures`."""
         made = str.__new__(cls, key)
         made._value_ = key
         made.figures = frozenset(figures)
@@ -63,7 +63,7 @@ class _Held:
 
 
 def remark(key: RemarkKey, **figures: Figure | str) -> Remark:
-    """A remark with everything its words may hold; anything else is our own fault."""
+    """A remark with everything its words hold; anything else is our own fault."""
     if figures.keys() != key.figures:
         raise TypeError(f"{key} is filled by {sorted(key.figures)}, not {sorted(figures)}")
     return Remark(key, figures)
@@ -88,21 +88,28 @@ def checked_words(
 ) -> Mapping[str, str]:
     """The words of a table by their keys, one for each key that is asked for and for no other.
 
-    A place holder that a key does not fill, or a way nobody can write, raises
-    `ReferenceFileError`.
+    The words hold just what their key fills: another place holder, one left out, or a way nobody
+    can write raises `ReferenceFileError`.
     """
     for key in asked:
         known_key(key, words, file_name)
     for named, text in words.items():
-        where = f"{file_name}, {named}"
-        figures = asked(known_key(named, list(asked), where)).figures
-        try:
-            parts = list(Formatter().parse(text))
-        except ValueError as fault:
-            raise ReferenceFileError(f"{where}: {fault}") from fault
-        for _, name, way, conversion in parts:
-            if name is not None and (name not in figures or conversion):
-                raise ReferenceFileError(f"{where}: nothing fills {{{name}}}")
-            if way and way not in WAYS:
-                raise ReferenceFileError(f"{where}: no figure is written “{way}”")
+        if named not in list(asked):
+            raise ReferenceFileError(f"{file_name}: nothing asks for the key {named}")
+        _check_holders(text, asked(named).figures, f"{file_name}, {named}")
     return words
+
+
+def _check_holders(text: str, figures: frozenset[str], where: str) -> None:
+    """Refuse words whose place holders are not just `figures`, each written in a known way."""
+    try:
+        parts = list(Formatter().parse(text))
+    except ValueError as fault:
+        raise ReferenceFileError(f"{where}: {fault}") from fault
+    for _, name, way, conversion in parts:
+        if name is not None and (name not in figures or conversion):
+            raise ReferenceFileError(f"{where}: nothing fills {{{name}}}")
+        if way and way not in WAYS:
+            raise ReferenceFileError(f"{where}: no figure is written “{way}”")
+    if left_out := sorted(figures - {name for _, name, _, _ in parts if name is not None}):
+        raise ReferenceFileError(f"{where}: its words leave out {', '.join(left_out)}")

@@ -106,11 +106,7 @@ class Told(RemarkKey):
     MIXED_WASTE = "mixed-waste", "code"
 
 
-class SentenceKey(RemarkKey):
-    """A key of a sentence that the safety papers pick, and fill with words."""
-
-
-class LadderSentence(SentenceKey):
+class LadderSentence(RemarkKey):
     """Sentences of `ladder_use.toml`."""
 
     GROUND = "ground"
@@ -121,7 +117,7 @@ class LadderSentence(SentenceKey):
     LANDINGS = "landings", "landing"
 
 
-class GloveSentence(SentenceKey):
+class GloveSentence(RemarkKey):
     """Sentences of `gloves.toml`."""
 
     FOR_TASK = "for-task", "materials", "level", "spell", "against", "letters"
@@ -131,7 +127,7 @@ class GloveSentence(SentenceKey):
     FOR_NONE = "for-none"
 
 
-class AirSentence(SentenceKey):
+class AirSentence(RemarkKey):
     """Sentences of `air.toml`."""
 
     NEVER_MEASURED = "never-measured"
@@ -139,7 +135,7 @@ class AirSentence(SentenceKey):
     MEASURED_TOO_MUCH = "measured-too-much", "found", "long", "short"
 
 
-class LimitSentence(SentenceKey):
+class LimitSentence(RemarkKey):
     """Sentences of `limits.toml`."""
 
     TEMPERATURE = "temperature", "least", "most"
@@ -161,9 +157,16 @@ class LimitSentence(SentenceKey):
     NO_DRY_HOURS_IN_A_ROW = "no-dry-hours-in-a-row", "part"
     NO_FORECAST = "no-forecast"
     LICENCE_FIRST = "licence-first"
+    CANNOT_BE_KEPT = "cannot-be-kept"
+    NO_START = "no-start"
+    NO_START_WHY = "no-start-why", "why"
+    NOT_COVERED = "not-covered"
+    BY_THE_CLOCK = "by-the-clock"
+    TOPCOAT_BY = "topcoat-by", "time"
+    READ_HIGHER = "read-higher"
 
 
-class EdgeSentence(SentenceKey):
+class EdgeSentence(RemarkKey):
     """Sentences of `edge.toml`."""
 
     AWAY_FROM_EDGE = "away-from-edge", "zone"
@@ -197,7 +200,7 @@ class EdgeSentence(SentenceKey):
     REPORT = "report", "hours", "months"
 
 
-class MixSentence(SentenceKey):
+class MixSentence(RemarkKey):
     """Sentences of `mixing.toml`."""
 
     DO_NOT_MIX = "do-not-mix"
@@ -215,9 +218,13 @@ class MixSentence(SentenceKey):
     GO_BY_TEST_FIRST = "go-by-test-first", "deck", "column"
     HOTTER_TABLE = "hotter-table"
     GOGGLES_ON = "goggles-on"
+    OPEN_BOTTLE = "open-bottle"
+    NEVER_CATALYST = "never-catalyst", "what"
+    NEVER_WITH = "never-with", "what"
+    CAN_EXPLODE = "can-explode", "never"
 
 
-class OpeningSentence(SentenceKey):
+class OpeningSentence(RemarkKey):
     """Sentences of `openings.toml`."""
 
     BOARD_ROOFLIGHT = "board-rooflight", "place"
@@ -228,7 +235,7 @@ class OpeningSentence(SentenceKey):
     KEEP_OPEN = "keep-open"
 
 
-class JobSentence(SentenceKey):
+class JobSentence(RemarkKey):
     """Sentences of `job.toml`."""
 
     ADVISED = "advised", "seen", "advised"

@@ -97,7 +97,7 @@ class Rule(Sourced, Conditional, frozen=True, kw_only=True):
 
 
 class SentenceRule(Sourced, frozen=True, kw_only=True):
-    """A sentence that the program picks by its key; no fact of the table brings it in."""
+    """A sentence that the program picks by its key; no fact brings it in."""
 
     key: Key
     text: Said

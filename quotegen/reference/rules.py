@@ -10,7 +10,6 @@ table is our own fault and raises `ReferenceFileError`.
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
-from string import Formatter
 from typing import Any, TypeVar
 
 from msgspec import structs
@@ -31,7 +30,6 @@ from quotegen.reference.rule_keys import (
     MixSentence,
     OpeningSentence,
     PlanPart,
-    SentenceKey,
     SubstanceKey,
     TaskKey,
     Told,
@@ -62,7 +60,10 @@ RULES = Path(__file__).parent / "rules"
 TITLED = frozenset({"care", "emergency", "law", "marks", "notice", "stored"})
 """The tables of notes with printed titles; the notes of other tables have none."""
 
-SENTENCES: Mapping[type[SentenceKey], str] = {
+SENTENCES: Mapping[type[RemarkKey], str] = {
+    AccessReason: "access.toml",
+    LadderGround: "ladder.toml",
+    Told: "told.toml",
     LadderSentence: "ladder_use.toml",
     GloveSentence: "gloves.toml",
     AirSentence: "air.toml",
@@ -72,14 +73,9 @@ SENTENCES: Mapping[type[SentenceKey], str] = {
     OpeningSentence: "openings.toml",
     JobSentence: "job.toml",
 }
-"""The tables of sentences that the program picks, by their keys."""
+"""The tables of sentences that the program picks, by the kind of their keys."""
 
 _ASKED = {"emergency": EmergencyKey}
-_REMARKS: Mapping[type[RemarkKey], str] = {
-    AccessReason: "access",
-    LadderGround: "ladder",
-    Told: "told",
-}
 _TITLED_PARTS = frozenset(PlanPart) - {PlanPart.NOTICE, PlanPart.RULES, PlanPart.PARTICULAR}
 _Read = TypeVar("_Read", bound=Rule)
 
@@ -155,13 +151,6 @@ def notes(name: str) -> tuple[NoteRule, ...]:
 
 
 @cache
-def remark_words(asked: type[RemarkKey]) -> Mapping[str, str]:
-    """The words of a table of what the take-off says, by the keys that are asked for."""
-    name = _REMARKS[asked]
-    return checked_words(f"{name}.toml", {note.key: note.text for note in notes(name)}, asked)
-
-
-@cache
 def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
     """The notes of the construction phase plan, by part of the paper."""
     file = "plan.toml"
@@ -176,26 +165,18 @@ def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
 
 
 @cache
-def sentences(kind: type[SentenceKey]) -> Mapping[str, SentenceRule]:
-    """The sentences of one table by their keys: those asked for, with the place holders filled."""
+def sentences(kind: type[RemarkKey]) -> tuple[SentenceRule, ...]:
+    """The sentences of one table, one for each key of its kind."""
     file = SENTENCES[kind]
-    found = by_key(file, rows(table_file(file), "sentence", SentenceRule), kind)
-    if unasked := sorted(set(found) - set(kind)):
-        raise ReferenceFileError(f"{file}: nothing asks for the sentences {unasked}")
-    for asked in kind:
-        if _holders(found[asked].text, f"{file}, {asked}") != asked.figures:
-            filled = ", ".join(sorted(asked.figures)) or "none"
-            raise ReferenceFileError(f"{file}, {asked}: its place holders are to be: {filled}")
-    return found
+    found = by_key(file, rows(table_file(file), "sentence", SentenceRule))
+    checked_words(file, {key: one.text for key, one in found.items()}, kind)
+    return tuple(found.values())
 
 
-def _holders(text: str, where: str) -> frozenset[str]:
-    """The names of the place holders in a text."""
-    try:
-        parts = [*Formatter().parse(text)]
-    except ValueError as fault:
-        raise ReferenceFileError(f"{where}: {fault}") from fault
-    return frozenset(name for _, name, _, _ in parts if name is not None)
+@cache
+def sentence_words(kind: type[RemarkKey]) -> Mapping[str, str]:
+    """The words of one table of sentences, by their keys."""
+    return {one.key: one.text for one in sentences(kind)}
 
 
 def table_file(file_name: str) -> Path:

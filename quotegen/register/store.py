@@ -12,7 +12,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from quotegen.model.issue import Issue
+from quotegen.model.issue import Issue, next_issue
 
 FILE_NAME = "register.sqlite"
 _WAIT_SECONDS = 60.0
@@ -110,8 +110,7 @@ class Register:
             if last and last.fingerprint == fingerprint:
                 issuing = Issuing(connection, last.issue, paper, fingerprint, last)
             else:
-                revision = last.issue.revision + 1 if last else 0
-                issue = Issue(reference, revision, on)
+                issue = next_issue(reference, last.issue if last else None, on)
                 issuing = Issuing(connection, issue, paper, fingerprint, None)
             try:
                 yield issuing

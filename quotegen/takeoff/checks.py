@@ -23,7 +23,7 @@ from quotegen.reference.remarks import written
 from quotegen.reference.rule_keys import LadderGround
 from quotegen.takeoff.access.access import licence_not_known
 from quotegen.takeoff.access.guard_rails import check_rails
-from quotegen.takeoff.access.ladder_rule import LEANING, ladder_load
+from quotegen.takeoff.access.ladder_limits import LEANING, ladder_load
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.layers.thermal import rise_mm
 from quotegen.takeoff.shape.expansion_lines import joint_m
@@ -66,8 +66,8 @@ def check_job(job: Job, access: AccessPlan, weight_change: Figure | None) -> lis
 def check_laminate(job: Job, resin: ResinPlan) -> list[Problem]:
     """Warnings of an unusual laminate; outside the usual range a setting may be wrong."""
     checked = (
-        (resin.glass_pct, "laminate.glass_pct"),
-        (resin.film_mm, "laminate.topcoat_film_mm"),
+        (resin.glass_pct, "usual_laminate.glass_pct"),
+        (resin.film_mm, "usual_laminate.topcoat_film_mm"),
     )
     problems = []
     for figure, dotted in checked:
@@ -265,7 +265,7 @@ def _access(job: Job, access: AccessPlan) -> list[Problem]:
     if ladder and ladder.refusals:
         from quotegen.reference import rules  # noqa: PLC0415 - most jobs ask for no ladder
 
-        grounds = rules.remark_words(LadderGround)
+        grounds = rules.sentence_words(LadderGround)
         why = "; ".join(written(refusal, grounds) for refusal in ladder.refusals)
         return [problem("ladder-refused", asked, ref=enquiry.ref, why=why)]
     if ladder:

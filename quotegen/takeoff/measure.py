@@ -26,7 +26,7 @@ from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
 from quotegen.takeoff.access.access import access_demands, needs_licence, possible_plans
 from quotegen.takeoff.access.compare import Tried, cheapest
-from quotegen.takeoff.access.ladder_rule import judge_ladder
+from quotegen.takeoff.access.ladder_limits import judge_ladder
 from quotegen.takeoff.basis.job import Demand, Job, make_job
 from quotegen.takeoff.buying.needs import lacks, needs, stock_notes
 from quotegen.takeoff.buying.order import SourcedTrims, buy, trim_works
@@ -49,6 +49,7 @@ from quotegen.takeoff.strip.lifting import lifts_of
 from quotegen.takeoff.strip.strip import check_bitumen, strip_lines
 from quotegen.takeoff.strip.weight import lighter_note, weight_change
 from quotegen.takeoff.trims.expansion import expansion_demands
+from quotegen.takeoff.trims.near_miss import trim_near_misses
 from quotegen.takeoff.trims.trim_fixings import bandage_m, edge_demands
 from quotegen.takeoff.trims.trims import TrimWork
 from quotegen.units import Unit
@@ -178,6 +179,7 @@ def _option(
     charges, missing = _charges(job, plan.access, plan.waste, bought.order)
     mass = laminate.laminate_mass_kg(job, plan.mat, plan.resin)
     change = weight_change(job, off, mass)
+    sold = prices.within(list(plan.trims.work.purchases), plan.trims.source)
     option = OptionTakeOff(
         build_up=build_up,
         laminate_area_m2=job.laminate_m2,
@@ -205,6 +207,7 @@ def _option(
             *near_miss(plan.mat.layout),
             *lighter_note(job, change),
             *height_note(job),
+            *trim_near_misses(job, sold),
             *waste.waste_notes(job, off, plan.waste),
             *stock_notes(lacked, bought.purchases),
         ),

@@ -23,6 +23,7 @@ from quotegen.takeoff.buying.order import Bought, buy, leftovers, lots_of, make_
 from quotegen.takeoff.buying.suppliers import Lot, Way, best_choice
 from quotegen.takeoff.measure import Plan, plan_build_up
 from quotegen.takeoff.trims.cutting import CutRules, Run, Stock, cut_runs
+from quotegen.takeoff.trims.trim_plan import trim_saw_mm
 from quotegen.units import Unit, m_to_mm
 from quotegen.working import derive, total
 
@@ -187,7 +188,8 @@ def _cut_together(
 ) -> Iterator[tuple[CutList, tuple[PackCount, ...]]]:
     """The trims of jobs with one source, cut from the same lengths, with the packs bought.
 
-    Each job's own list is kept where the result is not proved the least and costs no less.
+    The pieces are those of each job's own list; that they come out of the fewest lengths is all
+    that is proved. Where it is not and costs no less, each job's own list stands.
     """
     lists: dict[str, list[tuple[str, CutList, Purchase]]] = {}
     for ref, plan in members:
@@ -200,11 +202,11 @@ def _cut_together(
         stocks = tuple(Stock(m_to_mm(pack.pack_size), pack.pack_price) for pack in packs)
         labelled = [_labelled(ref, length) for ref, cut, _ in own for length in cut.lengths]
         runs = tuple(
-            Run(piece.edge, piece.length_mm, piece.along)
+            Run(piece.edge, piece.length_mm, piece.along, pieces=1)
             for length in labelled
             for piece in length.pieces
         )
-        found = cut_runs(runs, stocks, CutRules(0.0, 0.0, settings.number("saw_cut_mm")))
+        found = cut_runs(runs, stocks, CutRules(0.0, 0.0, trim_saw_mm(settings)))
         taken = [PackCount(packs[i], n) for i in range(len(packs)) if (n := found.count(i))]
         lengths, proved = [length for _, length in found.lengths], found.proved
         before = [count for _, _, bought in own for count in bought.packs]

@@ -240,3 +240,31 @@ def test_the_ways_of_guarding_the_edge_stand_side_by_side_with_their_costs() -> 
     assert found["platform:height"].number == pytest.approx(1.7)
     (line,) = [said(one) for one in quote.options[0].includes if one.key.startswith("access")]
     assert "moved along the edges: the whole roof is in reach from it" in line
+
+
+def test_resin_stands_both_ways_with_what_is_ordered_and_what_is_mixed(
+    detail: CostDetail, bay_quote: Quote, cost_sheet_paper: Rendered
+) -> None:
+    """In litres as the take-off has them, in kg at 1.1 kg to a litre (house default)."""
+    guide, mixed, ordered, packs = detail.resin
+    for column, option in enumerate(bay_quote.options):
+        plan = option.take_off.resin
+        for row, litres in (
+            (guide, plan.guide_l.number),
+            (mixed, plan.mixed_l.number),
+            (ordered, plan.ordered_l.number),
+        ):
+            kilograms, volume = row.cells[2 * column : 2 * column + 2]
+            assert (kilograms, volume) == (f"{litres * 1.1:.2f}", f"{litres:.2f}")
+        to_have = next(need for need in option.take_off.needs if need.item == "resin")
+        assert ordered.cells[2 * column] == f"{to_have.gross.number:.2f}"
+        assert to_have.purchase is not None
+        bought = sum(one.count * one.pack.pack_size for one in to_have.purchase.packs)
+        from_van = to_have.from_stock.number if to_have.from_stock else 0.0
+        assert packs.cells[2 * column] == f"{bought + from_van:.2f}"
+    assert "mixed" in mixed.words
+    assert "mixed" not in ordered.words + packs.words
+    text = text_of(cost_sheet_paper)
+    for row in detail.resin:
+        assert f"{row.words} {' '.join(row.cells)}" in text
+    assert "orders by the all-in guide, never less than is mixed, with at least 5% to spare" in text

@@ -1,5 +1,6 @@
 """The cutting list: every piece of the take-off once, drawn to the stated scale."""
 
+import math
 import re
 from collections import Counter
 from functools import cache
@@ -223,7 +224,31 @@ def test_a_bay_is_mitred_at_half_of_what_its_corners_turn() -> None:
     front = rows["C, front"]
     assert front.one_end == "at B: mitre, 22.5° off the square"
     assert front.other_end == "at D: mitre, 22.5° off the square"
-    assert rows["B, right cant"].one_end == "at A: square"
+    assert rows["B, right cant"].one_end == "at A: cut to the line, 45° off the square"
+
+
+def test_a_bow_is_slit_and_cut_to_the_wall() -> None:
+    """Its ends meet the wall at asin(w / 2R); a straight trim with square ends does not fit."""
+    rows = [row for trim in known_view("bow").trims for row in trim.rows if "bow" in row.edge]
+    width, rise = BOW[Size.WIDTH], BOW[Size.PROJECTION]
+    radius = width**2 / (8 * rise) + rise / 2
+    off = 90 - math.degrees(math.asin(width / 2 / radius))
+    assert [row.edge for row in rows] == ["B, bow, slit and bent"] * len(rows)
+    ends = {end for row in rows for end in (row.one_end, row.other_end)}
+    assert f"at A: cut to the line, {off:.1f}° off the square" in ends
+    assert "at A: square" not in ends
+    notes = known_view("bow").trim_notes
+    assert any("slit every 75 mm" in note for note in notes)
+    assert any(note.startswith("Flashing runs 100 mm past each end") for note in notes)
+
+
+def test_a_raised_edge_and_a_drip_are_made_up_on_site() -> None:
+    view = known_view("garage")
+    ends = {row.other_end for trim in view.trims for row in trim.rows} | {
+        row.one_end for trim in view.trims for row in trim.rows
+    }
+    assert any("made up on site, bandaged" in end for end in ends)
+    assert any("no corner piece fits" in note for note in view.trim_notes)
 
 
 def test_square_corners_take_a_corner_piece_and_a_notch_a_mitre() -> None:

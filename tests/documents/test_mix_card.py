@@ -15,6 +15,7 @@ from quotegen.machine.resources import templates_folder
 from quotegen.model.choices import Size
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import MethodStatement
+from quotegen.model.settings import Mixed, pairs
 from quotegen.reference.rule_keys import EmergencyKey, SubstanceKey
 from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.measure import measure
@@ -85,10 +86,11 @@ def test_the_millilitres_are_ten_to_a_kilogram_for_each_per_cent(
     view = mix_card_view(statement, ISSUE)
     for material in (material for page in view.pages for material in page.materials):
         kg_per_l = settings.number(f"{material.key}_kg_per_l")
+        doses = pairs(settings.tables.doses[Mixed(material.key)])
         for band in material.bands:
             for row in band.rows:
                 deck_c = min(float(row.deck.partition(" ")[0]), 30.0)
-                pct = settings.number(f"catalyst_{material.key}_{deck_c:.0f}c_pct")
+                (pct,) = [share for at_c, share in doses if at_c == deck_c]
                 for size, ml in zip(band.sizes, row.cells, strict=True):
                     litres = float(size.litres.partition(" ")[0])
                     # Rounded to 5 ml as a person measures; at the limits one step inwards.

@@ -31,8 +31,8 @@ from quotegen.model.quote import Quote
 from quotegen.model.safety import Known
 from quotegen.model.several import QuotedRoof, Schedule
 from quotegen.model.takeoff import OptionTakeOff
-from quotegen.pricing import offer
 from quotegen.pricing import schedule as pricing_schedule
+from quotegen.pricing import scope
 from quotegen.pricing.schedule import make_schedule
 from quotegen.reference import house_rules, rules
 from quotegen.safety.statement import statement as safety_statement
@@ -63,9 +63,6 @@ UNTITLED = {
     "people": "a list of sentences",
     "photos": "a list of sentences",
     "waste": "a list of sentences",
-    "access": "the reasons stand in one paragraph",
-    "ladder": "the grounds stand in one sentence",
-    "told": "sentences among others: of the quote, the cost sheet and the take-off data",
     "incompatible": "what happens, and what each is called, stands in the rows of substances",
     **dict.fromkeys(
         (Path(file).stem for file in rules.SENTENCES.values()), "sentences the program picks"
@@ -242,8 +239,8 @@ def test_tasks_and_what_comes_off_may_be_put_into_other_words(bay_quote: Quote) 
     for one in bay_quote.options:
         option, enquiry = one.take_off, bay_quote.enquiry
         renamed = in_other_words(option)
-        covered = said_lines(offer.includes(enquiry, renamed))
-        undone = said_lines(offer.leaves_undone(enquiry, renamed, bay_quote.settings))
+        covered = said_lines(scope.includes(enquiry, renamed, bay_quote.settings))
+        undone = said_lines(scope.leaves_undone(enquiry, renamed, bay_quote.settings))
         assert unmarked(covered) == said_lines(one.includes)
         assert unmarked(undone) == said_lines(one.leaves_undone)
         off = {line.key for line in option.strip}

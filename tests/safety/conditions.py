@@ -57,9 +57,6 @@ ELSEWHERE = {
     "facts": "the facts themselves",
     "matrix": "one rule, tested by itself",
     "incompatible": "no conditions: a pair is printed in the rows of its substances",
-    "access": "no facts: why the crew works so is read off the take-off",
-    "told": "no facts: what is told is read off the take-off",
-    "ladder": "no facts: what a ladder is refused for is read off the take-off",
     **dict.fromkeys(
         (Path(file).stem for file in rules.SENTENCES.values()),
         "no facts: the program picks a sentence by its key",

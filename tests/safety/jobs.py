@@ -135,7 +135,7 @@ _STATEMENTS: dict[str, MethodStatement] = {}
 
 
 class Made(Struct, frozen=True):
-    """A job to be measured; `left_out` are the kinds its take-off is to do without."""
+    """A job to be measured; needs of the kinds `left_out` are dropped."""
 
     enquiry: Enquiry
     firm: tuple[tuple[str, Any], ...] = tuple(NAMED.items())

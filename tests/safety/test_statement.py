@@ -17,6 +17,7 @@ from quotegen.model.choices import (
     Occupier,
     RoofKind,
     Side,
+    Size,
     WallJoint,
 )
 from quotegen.model.enquiry import Existing, SiteFacts
@@ -302,3 +303,16 @@ def test_the_law_says_on_which_day_it_was_known() -> None:
         "Waste papers", "Birds and bats", "Asbestos", "Building control",
     ]  # fmt: skip
     assert all(note.checked for note in made.law)
+
+
+def test_what_is_mixed_is_the_resin_laid_and_not_the_resin_ordered() -> None:
+    """The all-in guide orders more than is mixed; at 1.1 kg to a litre (house default)."""
+    garage = builders.roof(sizes={Size.WIDTH: 2600, Size.PROJECTION: 5200})
+    made = jobs.statement(jobs.plain_enquiry(roof=garage))
+    plan = made.option.resin
+    assert plan.mixed_l.number < plan.ordered_l.number - 1
+    step = next(step for step in made.steps if step.key == "laminate")
+    said = re.match(r"([\d.]+) kg of resin in \d+ mix", step.lines[0])
+    assert said is not None
+    mixed_kg = plan.mixed_l.number * 1.1
+    assert mixed_kg - 1e-9 <= float(said[1]) < mixed_kg + 0.1

@@ -16,7 +16,7 @@ from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Place, Problem
 from quotegen.reference import rules
 from quotegen.reference.rule_keys import LadderGround
-from quotegen.takeoff.access.ladder_rule import _REFUSED, longest_task_min
+from quotegen.takeoff.access.ladder_limits import _REFUSED, longest_task_min
 from quotegen.takeoff.measure import measure
 from quotegen.takeoff.shape.edge_zone import beyond_m2
 from quotegen.working import Step
@@ -148,8 +148,9 @@ def test_the_job_that_once_passed_with_a_reason_is_refused_on_every_ground() -> 
 
 
 def test_every_ground_has_its_source() -> None:
-    assert all(note.basis.source and note.basis.confirmed for note in rules.notes("ladder"))
-    assert any("schedule 6, paragraph 1" in note.basis.source for note in rules.notes("ladder"))
+    grounds = rules.sentences(LadderGround)
+    assert all(ground.basis.source and ground.basis.confirmed for ground in grounds)
+    assert any("schedule 6, paragraph 1" in ground.basis.source for ground in grounds)
 
 
 @tuned(max_examples=30)

@@ -38,7 +38,7 @@ CASES = tomllib.loads((builders.ROOT / "tests/cases/roofs.toml").read_text())["c
 SHARE = 5e-4
 """How far a figure may be from the one worked by hand, which is rounded to five places."""
 LENGTH_MM = 0.5
-_SAW_MM, _TRIM_MM = 3.0, 3000.0
+_SAW_MM, _TRIM_MM = 0.0, 3000.0
 
 
 def roof_of(case: dict[str, Any]) -> MeasuredRoof:

@@ -88,7 +88,7 @@ def test_a_joint_is_bought_cut_fitted_and_still_warned_of() -> None:
     assert bought is not None
     assert bought.bought.number == pytest.approx(6.0)
     (cut,) = [cut for cut in option.cuts if cut.item == "trim_expansion"]
-    assert sorted(p.length_mm for c in cut.lengths for p in c.pieces) == [1050, 3000]
+    assert sorted(p.length_mm for c in cut.lengths for p in c.pieces) == [2025, 2025]
     hours = {line.task: line.hours.number for line in option.labour}
     assert hours["Fit the expansion joint"] == pytest.approx(1.4)
     assert [(p.code, p.stops) for p in problems] == [("expansion-joint", False)]

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from quotegen.model.choices import BuildUp
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import TakeOff
-from quotegen.pricing.offer import includes, leaves_undone
+from quotegen.pricing.scope import includes, leaves_undone
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import Item
 from quotegen.reference.item_kinds import SIZE_UNITS, ItemKind
@@ -60,7 +60,7 @@ def said(found: TakeOff) -> list[object]:
             sorted((need.words, need.gross.number) for need in option.needs),
             [(lift.words, lift.mass_kg.number) for lift in option.lifts],
             lays_boards(option.needs),
-            includes(ALL_THREE, option),
+            includes(ALL_THREE, option, settings),
             leaves_undone(ALL_THREE, option, settings),
         )
         for option in found.options

@@ -280,11 +280,11 @@ def test_resin_of_a_garage_worked_by_hand() -> None:
     roof = builders.roof(sizes={Size.WIDTH: 2600, Size.PROJECTION: 5200}, edges=edges)
     option = option_of(measured=roof, deck_c=builders.given("deck", 15.0, "°C"))
     parts = {part.name: part.number for part in option.resin.parts}
-    assert parts["resin: deck"] == pytest.approx(13.52)
-    assert parts["resin: soaked up by the board, deck"] == pytest.approx(4.8672)
+    assert parts["resin in the mat, deck"] == pytest.approx(13.52)
+    assert parts["resin soaked up by the board, deck"] == pytest.approx(4.8672)
     edges_l = [litres for name, litres in parts.items() if "drip" in name]
     assert sum(edges_l) == pytest.approx(0.156)
-    left = parts.pop("resin: left in bucket, roller and tray")
+    left = parts.pop("resin left in bucket, roller and tray")
     assert left == pytest.approx(sum(parts.values()) / 10)
 
 

@@ -70,7 +70,15 @@ def test_never_dearer_than_any_other_choice(needed: float, offers: list[tuple[fl
 
 NO_TRIMS = SourcedTrims(
     frozenset(),
-    TrimWork({}, {}, (), builders.given("joints", 0.0, ""), {}, builders.given("mitres", 0.0, "")),
+    TrimWork(
+        {},
+        {},
+        (),
+        builders.given("joints", 0.0, ""),
+        {},
+        builders.given("mitres", 0.0, ""),
+        builders.given("made up", 0.0, ""),
+    ),
 )
 
 

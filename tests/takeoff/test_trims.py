@@ -28,9 +28,8 @@ from quotegen.takeoff.trims.cutting import (
     Run,
     Stock,
     cut_runs,
-    least_lengths,
-    pieces_along,
 )
+from quotegen.takeoff.trims.quick_list import full_pieces, least_lengths
 from quotegen.takeoff.trims.trim_plan import plan_trims, trim_line_mm
 from quotegen.takeoff.trims.trims import TrimWork, cut_trims
 from tests import builders
@@ -55,7 +54,7 @@ def cut_of(
     *pieces_mm: float, stocks: tuple[Stock, ...] = THREE_METRES, rules: CutRules = BUTTED
 ) -> Cut:
     """The cut of pieces none longer than a stock, checked piece by piece."""
-    runs = tuple(Run(f"edge {i}", mm) for i, mm in enumerate(pieces_mm))
+    runs = tuple(Run(f"edge {i}", mm, pieces=1) for i, mm in enumerate(pieces_mm))
     made = cut_runs(runs, stocks, rules)
     cut = [p.length_mm for _, length in made.lengths for p in length.pieces]
     assert sorted(cut) == sorted(pieces_mm)
@@ -69,11 +68,11 @@ def cut_of(
 
 def test_six_metres_of_wall_take_three_trims_once_lapped() -> None:
     """Common practice, no source: a 50 mm lap at each joint of 3 m trims."""
-    pieces = pieces_along(6000, STOCK_MM, LAP_MM, 0)
+    pieces = full_pieces(6000, STOCK_MM, LAP_MM, 0)
     assert pieces == [3000, 3000, 100]
     lapped = cut_runs((Run("wall", 6000),), THREE_METRES, CutRules(LAP_MM, 0, 0))
     assert (len(lapped.lengths), lapped.joints) == (3, 2)
-    assert pieces_along(6000, STOCK_MM, LAP_MM, 300) == [3000, 2800, 300]  # no sliver
+    assert full_pieces(6000, STOCK_MM, LAP_MM, 300) == [3000, 2800, 300]  # no sliver
 
 
 def test_two_metres_and_a_metre_and_a_bit_take_two_trims() -> None:
@@ -84,7 +83,7 @@ def test_two_metres_and_a_metre_and_a_bit_take_two_trims() -> None:
 
 @given(st.integers(300, 20000))
 def test_lapped_pieces_cover_the_run_exactly(run_mm: int) -> None:
-    pieces = pieces_along(run_mm, STOCK_MM, LAP_MM, 300)
+    pieces = full_pieces(run_mm, STOCK_MM, LAP_MM, 300)
     assert sum(pieces) - (len(pieces) - 1) * LAP_MM == pytest.approx(run_mm)
     assert all(300 <= piece <= STOCK_MM for piece in pieces)
 
@@ -294,11 +293,12 @@ def test_a_drip_in_line_with_a_wall_begins_where_the_wall_ends(at_left: float) -
     assert trim_line_mm(job, job.outline.edges[1]).number == pytest.approx(1000 + 25)
 
 
-def test_a_rectangle_has_two_pre_formed_corners() -> None:
+def test_a_rectangle_with_a_drip_in_front_has_two_made_up_corners() -> None:
+    """3 x 2 m: front 3000 + 2 x 25 + 2 x 50 and flashing 3000 + 2 x 100 take two lengths each."""
     work = work_of(builders.enquiry())
-    assert dict(work.pre_formed) == {"corner_raised": 2}
-    assert work.mitres.number == 0
-    expected = {"trim_wall": 1, "trim_flashing": 1, "trim_raised": 2, "trim_drip": 1}
+    assert dict(work.pre_formed) == {}
+    assert (work.mitres.number, work.made_up.number) == (0, 2)
+    expected = {"trim_wall": 1, "trim_flashing": 2, "trim_raised": 2, "trim_drip": 2}
     assert lengths_of(work) == expected
 
 

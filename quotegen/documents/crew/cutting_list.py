@@ -34,15 +34,16 @@ from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.shared.opening_words import boarding_words, by_hand
 from quotegen.machine.once import once_a_job
-from quotegen.model.choices import JoistRun
+from quotegen.model.choices import BowTrims, JoistRun
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
 from quotegen.model.roof import BoardLayout, Outline
 from quotegen.model.safety import MethodStatement
+from quotegen.model.settings import Settings
 from quotegen.model.takeoff import CutList, OptionTakeOff
 from quotegen.phrases import listed, small
 from quotegen.reference.item_kinds import ItemKind
-from quotegen.takeoff.basis.job import layers_of
+from quotegen.takeoff.basis.job import layers_of, rooflights
 from quotegen.takeoff.layers.joists import joist_centres, joist_lines
 from quotegen.takeoff.shape.openings import placed_openings
 from quotegen.working import Figure
@@ -89,6 +90,7 @@ class BoardView(Struct, frozen=True):
     words: str
     decks: str
     joists: str
+    timber: str
     openings: tuple[str, ...]
     plan: Markup
     scale: str
@@ -148,7 +150,12 @@ def cutting_view(statement: MethodStatement, issue: Issue) -> CuttingView:
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(option.build_up),
         plan=_plan(statement),
-        trims=_trims(option, statement.take_off.outline, scale=scale),
+        trims=_trims(
+            option,
+            statement.take_off.outline,
+            scale=scale,
+            bow_trims=statement.settings.text("bow_trims"),
+        ),
         trim_scale=f"1:{scale}",
         trim_notes=tuple(_trim_notes(statement)),
         boards=_boards(statement, centres, boards),
@@ -166,8 +173,11 @@ def _plan(statement: MethodStatement) -> PlanView:
 
 
 @once_a_job
-def _trims(option: OptionTakeOff, outline: Outline, *, scale: int) -> tuple[TrimView, ...]:
+def _trims(
+    option: OptionTakeOff, outline: Outline, *, scale: int, bow_trims: str
+) -> tuple[TrimView, ...]:
     views = []
+    curved = {edge.name for edge in outline.edges if edge.curve}
     first = 1
     for cut in option.cuts:
         ways = ways_of_cutting(cut, outline, first)
@@ -176,7 +186,9 @@ def _trims(option: OptionTakeOff, outline: Outline, *, scale: int) -> tuple[Trim
             words=cut.words,
             lengths=_lengths(cut),
             bars=tuple(draw_bar(way, scale, cut.words) for way in ways),
-            rows=tuple(_trim_rows(ways)),
+            rows=tuple(
+                _trim_rows(ways, {} if cut.item == FLASHING else dict.fromkeys(curved, bow_trims))
+            ),
         )
         views.append(view)
     return tuple(views)
@@ -197,7 +209,8 @@ def _lengths(cut: CutList) -> str:
     )
 
 
-def _trim_rows(ways: tuple[WayOfCutting, ...]) -> Iterator[TrimRow]:
+def _trim_rows(ways: tuple[WayOfCutting, ...], bent: Mapping[str, str]) -> Iterator[TrimRow]:
+    """The pieces that are cut alike; `bent` says by its edge how one is taken round a curve."""
     alike: dict[tuple[int, str, tuple[End, End]], list[NumberedPiece]] = {}
     for piece in (piece for way in ways for place in way.places for piece in place):
         key = (round(piece.length_mm), piece.edge, piece.ends)
@@ -207,7 +220,7 @@ def _trim_rows(ways: tuple[WayOfCutting, ...]) -> Iterator[TrimRow]:
         yield TrimRow(
             numbers=numbers_of(sorted(pieces, key=lambda piece: piece.number)),
             length=wording.mm(pieces[0].length_mm),
-            edge=f"{letter}, {edge}" if letter else edge,
+            edge=", ".join(words for words in (letter, edge, bent.get(edge, "")) if words),
             one_end=ends[0].words,
             other_end=ends[1].words,
         )
@@ -230,6 +243,17 @@ def _trim_notes(statement: MethodStatement) -> Iterator[str]:
     if EndKind.CORNER_PIECE in ends:
         short = wording.mm(number("corner_short_mm"))
         yield f"A trim stops {short} short of a corner piece, which laps over it."
+    if EndKind.MADE_UP in ends:
+        extra = wording.mm(number("trim_mitre_mm"))
+        yield (
+            "Where a raised edge runs into a drip no corner piece fits: one is made up from both "
+            f"on site and bandaged; {extra} more is in each."
+        )
+    past_mm = number("flashing_past_mm")
+    if past_mm and any(cut.item == FLASHING for cut in option.cuts):
+        yield f"Flashing runs {wording.mm(past_mm)} past each end of a wall that is free."
+    if any(edge.curve for edge in statement.take_off.outline.edges):
+        yield _round_the_curve(statement.settings)
     pieces = [
         f"{wording.number(need.gross.number)} × {small(need.words)}"
         for need in option.needs
@@ -242,6 +266,21 @@ def _trim_notes(statement: MethodStatement) -> Iterator[str]:
         flashed = any(cut.item == FLASHING for cut in option.cuts)
         more = f"; flashing {wording.mm(number('flashing_lap_mm'))}" if flashed else ""
         yield f"Pieces of one edge lap by {lap}{more}; the laps are in the lengths."
+
+
+def _round_the_curve(settings: Settings) -> str:
+    """How a trim goes round a curve: no straight one does."""
+    if BowTrims(settings.text("bow_trims")) is BowTrims.SHORT:
+        gap, lap = (wording.mm(settings.number(code)) for code in ("bow_gap_mm", "trim_lap_mm"))
+        return (
+            f"Round the bow the trim is in short straight pieces, no further than {gap} off the "
+            f"curve, lapped by {lap} and bandaged all along."
+        )
+    slits = wording.mm(settings.number("bow_slit_mm"))
+    return (
+        f"Round the bow the trim is slit every {slits}, flange and face, and bent on the batten; "
+        "it is bandaged all along."
+    )
 
 
 def _boards(
@@ -266,6 +305,7 @@ def _boards(
         f"{decks} decks, one over the other.",
         joists=f"Joists {wording.mm(centres.number)} apart ({measured}), {run}, "
         f"counted from the {end}",
+        timber=_timber(statement),
         openings=tuple(_left_open(enquiry, outline)),
         plan=plan.drawing,
         scale=f"1:{plan.scale}",
@@ -273,6 +313,21 @@ def _boards(
         sheet_scale=f"1:{SHEET_SCALE}",
         rows=tuple(_board_rows(layout)),
     )
+
+
+def _timber(statement: MethodStatement) -> str:
+    """The timber round the insulation, that round the kerbs of rooflights piece by piece."""
+    need = next((n for n in statement.option.needs if n.kind is ItemKind.EDGE_TIMBER), None)
+    if need is None:
+        return ""
+    kerbs = [
+        f"{wording.number(2 * light.count.number)} × {wording.mm(side.number)}"
+        for light in rooflights(statement.enquiry, statement.settings)
+        for side in (light.length_mm, light.width_mm)
+    ]
+    of_it = f", of it round rooflight kerbs {listed(kerbs)} and the corners" if kerbs else ""
+    length = wording.number(need.net.number, 1)
+    return f"Timber round the insulation, to its depth: {length} m{of_it}."
 
 
 def _left_open(enquiry: Enquiry, outline: Outline) -> Iterator[str]:

@@ -18,7 +18,8 @@ from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.shared.first_day_words import first_day_words, waits_for
 from quotegen.documents.shared.limit_lines import DECK_STEP_C, limit_lines
 from quotegen.documents.shared.mix_view import changed_when_hot, mix_mark, mixes_in_order
-from quotegen.model.days import Spell, WorkDay
+from quotegen.documents.shared.risk_view import Pair
+from quotegen.model.days import Spell, WorkDay, WorkPlan
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Mixes, Phase
@@ -44,7 +45,7 @@ class SpellView(Struct, frozen=True):
 
 
 class DayView(Struct, frozen=True):
-    """One day of work."""
+    """One day of work; `last_topcoat` says until when topcoat may be begun, if it is that day."""
 
     title: str
     last_topcoat: str
@@ -67,7 +68,10 @@ class LeastDeck(Struct, frozen=True):
 
 
 class DaySheetView(Struct, frozen=True):
-    """Everything the template of the day sheet shows but for the head."""
+    """Everything the template of the day sheet shows but for the head.
+
+    `warned` is None where a forecast covers the days and lets them be worked.
+    """
 
     reference: str
     revision: str
@@ -77,13 +81,14 @@ class DaySheetView(Struct, frozen=True):
     waits_for: str
     first_day: str
     in_charge: str
-    refused: str
+    warned: Pair | None
     measured: bool
     chart: Markup
     days: tuple[DayView, ...]
     limits: tuple[str, ...]
     humidities: tuple[str, ...]
     least_decks: tuple[LeastDeck, ...]
+    read_higher: str
     reading_lines: int
     photos: tuple[str, ...]
     mixes: tuple[MixLine, ...]
@@ -102,18 +107,29 @@ def day_sheet_view(statement: MethodStatement, issue: Issue) -> DaySheetView:
         waits_for=f"{waiting} yet" if waiting else "",
         first_day=first_day_words(first_day_of(statement)),
         in_charge=statement.settings.text("supervisor"),
-        refused=why_refused(plan.refused) if plan.refused else "",
+        warned=_warned(plan),
         measured=not plan.forecast,
         chart=day_chart(plan),
         days=tuple(_days(statement)),
         limits=limit_lines(statement),
         humidities=tuple(f"{pct} %" for pct in HUMIDITY_PCT),
         least_decks=tuple(_least_decks(statement)),
+        read_higher=told(LimitSentence.READ_HIGHER),
         reading_lines=READING_LINES,
         photos=statement.photos,
         mixes=tuple(_mixes(statement.option.mixes)),
         smaller_hot=changed_when_hot(statement.option.mixes),
     )
+
+
+def _warned(plan: WorkPlan) -> Pair | None:
+    """What is said before the days: that they are not begun, or that no forecast covers them."""
+    if plan.refused:
+        why = why_refused(plan.refused)
+        return Pair(told(LimitSentence.NO_START), told(LimitSentence.NO_START_WHY, why=why))
+    if not plan.forecast:
+        return Pair(told(LimitSentence.NOT_COVERED), told(LimitSentence.BY_THE_CLOCK))
+    return None
 
 
 def _days(statement: MethodStatement) -> Iterator[DayView]:
@@ -147,7 +163,9 @@ def _at_the_end(number: int, statement: MethodStatement) -> SpellView:
 
 def _last_topcoat(day: WorkDay) -> str:
     coats = any(spell.phase is Phase.COAT for spell in day.spells)
-    return clock(day.last_topcoat_h) if coats and day.last_topcoat_h is not None else ""
+    if not coats or day.last_topcoat_h is None:
+        return ""
+    return told(LimitSentence.TOPCOAT_BY, time=clock(day.last_topcoat_h))
 
 
 def _spell(number: int, spell: Spell, statement: MethodStatement, first: bool) -> SpellView:

@@ -26,7 +26,7 @@ from quotegen.documents.shared.mix_view import (
     mix_mark,
     mix_tables,
     mixes_in_order,
-    never_together,
+    never_with_catalyst,
     no_mix,
     planned_mixes,
     small_mix_first,
@@ -180,7 +180,7 @@ class MixCardView(Struct, frozen=True):
     expected: tuple[str, ...]
     worn: tuple[Worn, ...]
     wear: str
-    never: tuple[str, ...]
+    never: str
     rules: tuple[str, ...]
     emergencies: tuple[Pair, ...]
     no_mix: str
@@ -203,7 +203,7 @@ def mix_card_view(statement: MethodStatement, issue: Issue) -> MixCardView:
         expected=tuple(_expected(materials)),
         worn=tuple(Worn(sign(key, _SIGN_MM), capital(sign_words(key))) for key in _WORN),
         wear=_wear(statement),
-        never=never_together(SubstanceKey.CATALYST),
+        never=never_with_catalyst(),
         rules=(
             f"{told(MixSentence.MEASURE)} {told(MixSentence.WARMER)}",
             small_mix_first(statement.settings),

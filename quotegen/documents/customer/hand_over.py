@@ -20,7 +20,7 @@ from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.safety import MethodStatement
 from quotegen.phrases import capital, small, without_stop
-from quotegen.pricing.offer import declined
+from quotegen.pricing.scope import declined
 
 
 class HandOver(Struct, frozen=True):

@@ -48,7 +48,7 @@ from quotegen.model.quote import (
     Totals,
 )
 from quotegen.phrases import capital, small, without_stop
-from quotegen.pricing.offer import declined
+from quotegen.pricing.scope import declined
 
 _NO_PRICE = "–"
 
@@ -295,7 +295,7 @@ def _extra(extra: PricedExtra) -> PricedRow:
 
 
 def rate_rows(rates: Sequence[ProvisionalRate]) -> tuple[PricedRow, ...]:
-    """The rates agreed beforehand, as the quote and the variation slip print them."""
+    """The rates agreed in advance, as the quote and the variation slip print them."""
     return tuple(
         PricedRow(small(said(rate.said)), rate.unit, _amounts(rate.totals)) for rate in rates
     )

@@ -83,7 +83,7 @@ def price_rows(options: Sequence[QuotedOption]) -> tuple[LineRow, ...]:
 
 
 def marked_rows(lists: Sequence[Sequence[SaidLine]], mark: str) -> tuple[LineRow, ...]:
-    """Which option has which of these, as a row of marks each; rows of one key stand together.
+    """A row of marks for each entry, showing which options have it; rows of one key stay together.
 
     >>> from quotegen.model.choices import Undone
     >>> from quotegen.reference.rule_keys import Told

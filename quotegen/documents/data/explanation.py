@@ -135,20 +135,40 @@ def of_order(order: Order) -> Iterator[Explained]:
 
 
 def as_text(figure: Figure, depth: int = 0) -> Iterator[str]:
-    """The tree of a figure, a line each: value and unit, then formula or source."""
-    for below, one in tree(figure, depth):
-        yield f"{_INDENT * below}{one.name} = {amount_of(one)}{_why(one)}"
+    """The tree of a figure, a line each: value and unit, then formula or source.
+
+    A figure met again is worked out above: it is named once more, with nothing below it.
+    """
+    yield from _lines(figure, depth, {})
 
 
-def tree(
-    figure: Figure, depth: int = 0, deepest: int | None = None
-) -> Iterator[tuple[int, Figure]]:
+def _lines(figure: Figure, depth: int, met: dict[str, list[Figure]]) -> Iterator[str]:
+    said = f"{_INDENT * depth}{figure.name} = {amount_of(figure)}"
+    if not isinstance(figure.basis, Step):
+        yield f"{said}{_why(figure)}"
+        return
+    alike = met.setdefault(figure.name, [])
+    if figure in alike:
+        yield f"{said}   (as above)"
+        return
+    alike.append(figure)
+    yield f"{said}{_why(figure)}"
+    for below in _inputs(figure.basis):
+        yield from _lines(below, depth + 1, met)
+
+
+def tree(figure: Figure, depth: int, deepest: int) -> Iterator[tuple[int, Figure]]:
     """A figure and every figure below it with its depth, down to `deepest`."""
     yield depth, figure
-    if isinstance(figure.basis, Step) and (deepest is None or depth < deepest):
-        for given in figure.basis.inputs.values():
-            for below in given if isinstance(given, tuple) else (given,):
-                yield from tree(below, depth + 1, deepest)
+    if isinstance(figure.basis, Step) and depth < deepest:
+        for below in _inputs(figure.basis):
+            yield from tree(below, depth + 1, deepest)
+
+
+def _inputs(step: Step) -> Iterator[Figure]:
+    """The figures put into a step, in their order."""
+    for given in step.inputs.values():
+        yield from given if isinstance(given, tuple) else (given,)
 
 
 def amount_of(figure: Figure) -> str:
@@ -161,9 +181,11 @@ def amount_of(figure: Figure) -> str:
 def _value(value: Value) -> str:
     """A value to four decimals at most.
 
-    >>> _value(1.0800000001), _value(3.0), _value((1.5, 2.0))
-    ('1.08', '3', '(1.5, 2)')
+    >>> _value(1.0800000001), _value(3.0), _value((1.5, 2.0)), _value(False)
+    ('1.08', '3', '(1.5, 2)', 'no')
     """
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     if isinstance(value, tuple):
         return f"({', '.join(_value(part) for part in value)})"
     return wording.exact(round(value, _DIGITS)) if isinstance(value, float) else str(value)

@@ -24,7 +24,7 @@ from quotegen.takeoff.access.edge_ways import tower_place_words
 from quotegen.units import MM_PER_M
 from quotegen.working import Figure
 
-TAKEOFF_FORMAT = 1
+TAKEOFF_FORMAT = 2
 _MM_DIGITS, _QUANTITY_DIGITS, _AREA_DIGITS = 1, 3, 4
 
 

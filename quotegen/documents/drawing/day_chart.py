@@ -61,7 +61,7 @@ def day_name(day: date | None, number: int | None) -> str:
 
 
 def why_refused(refused: Phase) -> str:
-    """Why a job is not begun: the part for which the forecast has no dry hours."""
+    """The reason a job is not begun: the part that the forecast has no dry hours for."""
     laying = refused in _LAYING
     lacking = LimitSentence.NO_DRY_HOURS_IN_A_ROW if laying else LimitSentence.NO_DRY_HOURS
     return told(lacking, part=refused)

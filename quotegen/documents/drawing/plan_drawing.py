@@ -131,7 +131,7 @@ def _edge(points: Sequence[Point], pen: _Pen) -> Markup:
 
 
 def _offset(points: Sequence[Point], distance: float) -> list[Point]:
-    """The line beside a run of points; drawn inwards it stops short of the corners."""
+    """A line parallel to a run of points; on the inside it stops short of the corners."""
     beside: Any = LineString(points).offset_curve(-distance, join_style="mitre")
     short = max(0.0, -distance)
     return [(x, y) for x, y in substring(beside, short, beside.length - short).coords]

@@ -35,13 +35,13 @@ class Label(Struct, frozen=True):
 
     @property
     def half(self) -> tuple[float, float]:
-        """Half the width and half the height the words take before they are turned."""
+        """Half the width and half the height of the words before turning."""
         wide = words_width(self.words, self.size, bold=self.bold)
         return wide / 2, self.size * _EM_PER_LINE / 2
 
     @property
     def box(self) -> tuple[Point, ...]:
-        """The four corners of the room the words take."""
+        """The four corners of the space taken by the words."""
         (x, y), (half_width, half_height) = self.at, self.half
         level = shapely.box(x - half_width, y - half_height, x + half_width, y + half_height)
         turned = affinity.rotate(level, self.turn, origin=self.at) if self.turn else level

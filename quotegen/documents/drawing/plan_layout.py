@@ -261,7 +261,7 @@ class _Dimensions:
         return Dimension(*line, extensions, self._label(line, side, words))
 
     def _label(self, line: tuple[Point, Point], normal: Point, words: str) -> Label:
-        """The words beyond the line; a row further out where the line is too short for them."""
+        """The words beyond the line, a row further out where the line is too short for them."""
         short = math.dist(*line) < words_width(words, DIMENSION_SIZE) + 1
         rise = _LABEL_RISE + (DIMENSION_SIZE if short else 0)
         at = shifted(middle(*line), normal, rise)

@@ -25,7 +25,7 @@ from quotegen.phrases import capital, listed
 from quotegen.reference.loader import figure
 from quotegen.takeoff.shape.fall import fall_run
 from quotegen.takeoff.shape.openings import placed_openings, unplaced_openings
-from quotegen.takeoff.trims.trim_plan import is_mitre
+from quotegen.takeoff.trims.corners import CornerWork, corner_work
 from quotegen.working import Figure
 
 PAGE_WIDTH_MM = 174.0
@@ -207,7 +207,8 @@ def _corner(corner: Corner, outline: Outline) -> str:
     if corner.kind is not CornerKind.MITRED:
         return f"{angle} {corner.kind}"
     kinds = {edge.name: edge.kind for edge in outline.edges}
-    mitred = is_mitre(corner, kinds[corner.before], kinds[corner.after])
+    work = corner_work(corner, kinds[corner.before], kinds[corner.after])
+    mitred = work is CornerWork.MITRE
     return f"{angle} mitre" if mitred else angle
 
 

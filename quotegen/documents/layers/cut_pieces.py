@@ -8,12 +8,13 @@ from msgspec import Struct
 from quotegen import wording
 from quotegen.documents.drawing.plan_layout import edge_letters
 from quotegen.model.choices import Along, EdgeKind
-from quotegen.model.roof import Corner, Outline
+from quotegen.model.roof import Corner, CornerKind, Outline
 from quotegen.model.takeoff import CutLength, CutList
 from quotegen.takeoff.shape.geometry import mitre_deg
-from quotegen.takeoff.trims.trim_plan import corner_piece, is_mitre
+from quotegen.takeoff.trims.corners import BATTENED, CornerWork, corner_work
 
 FLASHING = "trim_flashing"
+_RIGHT_ANGLE = 90.0
 
 
 class EndKind(Enum):
@@ -21,6 +22,8 @@ class EndKind(Enum):
 
     SQUARE = "square"
     MITRE = "mitre"
+    MADE_UP = "made up on site, bandaged"
+    CUT = "cut to the line"
     CORNER_PIECE = "corner piece"
     LAPPED = "laps the next piece"
     KERB_CORNER = "corner of the kerb"
@@ -127,12 +130,21 @@ def _end(
     kinds: Mapping[str, EdgeKind] = {one.name: one.kind for one in outline.edges}
     before, after = kinds[corner.before], kinds[corner.after]
     if item != FLASHING:
-        if corner_piece(corner, before, after):
+        work = corner_work(corner, before, after)
+        if work is CornerWork.PIECE:
             return _at(meets, EndKind.CORNER_PIECE)
-        if is_mitre(corner, before, after):
-            turned = wording.plain(round(mitre_deg(corner.interior_deg), 1))
-            return _at(meets, EndKind.MITRE, f", {turned}° off the square")
+        if work is CornerWork.MADE_UP:
+            return _at(meets, EndKind.MADE_UP)
+        if work is CornerWork.MITRE:
+            return _at(meets, EndKind.MITRE, _off_square(mitre_deg(corner.interior_deg)))
+        off_deg = abs(corner.interior_deg - _RIGHT_ANGLE)
+        if corner.kind is not CornerKind.EXTERNAL and kinds[edge] in BATTENED:
+            return _at(meets, EndKind.CUT, _off_square(off_deg))
     return _at(meets, EndKind.SQUARE)
+
+
+def _off_square(turned_deg: float) -> str:
+    return f", {wording.plain(round(turned_deg, 1))}° off the square"
 
 
 def _at(meets: str, kind: EndKind, how: str = "") -> End:

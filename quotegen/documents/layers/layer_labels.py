@@ -75,7 +75,7 @@ class _Way(Struct, frozen=True):
 
     @property
     def block(self) -> Block:
-        """Width and height of the block before it is turned."""
+        """The width and height of the block before turning."""
         halves = [label.half for label in self.at((0.0, 0.0))]
         wide = 2 * max(half[0] for half in halves)
         drops = [drop for _, _, drop in self.lines]

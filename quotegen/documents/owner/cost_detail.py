@@ -16,6 +16,7 @@ from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.pricing.costs import line_cost, need_costs, task_cost
 from quotegen.reference.remarks import remark
 from quotegen.tables import key_of
+from quotegen.takeoff.layers.laminate import mass_kg, volume_l
 from quotegen.units import as_decimal, round_half_up
 from quotegen.working import Figure
 
@@ -46,13 +47,18 @@ class SupplierRows(Struct, frozen=True):
 class CostDetail(Struct, frozen=True):
     """The details of all options; every column of amounts adds up to its total.
 
-    `bridge` reconciles the packs paid for with the job's charge for materials and hire.
+    `bridge` reconciles the packs paid for with the job's charge for materials and hire. `resin` is
+    the laminating resin both ways, in kg and l, `resin_by` the way the firm orders by, and `spare`
+    what the packs hold at least beyond the need.
     """
 
     options: tuple[OptionTables, ...]
     suppliers: tuple[SupplierRows, ...]
     orders: tuple[LineRow, ...]
     bridge: tuple[LineRow, ...]
+    resin: tuple[LineRow, ...]
+    resin_by: str
+    spare: str
     charges: tuple[LineRow, ...]
     edge_ways: tuple[LineRow, ...]
     tasks: tuple[LineRow, ...]
@@ -72,6 +78,9 @@ def cost_detail(
         suppliers=tuple(_suppliers(taken)),
         orders=_rows([list(_order(one)) for one in taken]),
         bridge=_rows([list(_bridge(one, settings)) for one in taken]),
+        resin=_rows([list(_resin(one, settings)) for one in taken], 2),
+        resin_by=settings.text("resin_by"),
+        spare=wording.percent(settings.number("least_spare_pct")),
         charges=_rows([list(_charges(one)) for one in taken]),
         edge_ways=_rows([list(_edge_ways(one)) for one in taken]),
         tasks=_rows([[_task(x, settings) for x in one.labour] for one in taken], 2),
@@ -173,6 +182,25 @@ def _bridge(option: OptionTakeOff, settings: Settings) -> Iterator[tuple[str, st
     yield "keeps", "Left over that keeps", (_money(charged - stock - paid),)
     yield "van", "Off the van", (_money(stock),)
     yield "charged", "Materials and hire charged", (wording.money(charged),)
+
+
+def _resin(option: OptionTakeOff, settings: Settings) -> Iterator[tuple[str, str, Cells]]:
+    """Resin by the guide and by the parts, in kg and l, and which of them is mixed or ordered."""
+    kg_per_l = settings.number("resin_kg_per_l")
+    for key, words, litres in (
+        ("guide", "By the all-in guide", option.resin.guide_l),
+        ("mixed", "By the parts added up: this is mixed", option.resin.mixed_l),
+        ("ordered", "To order, before whole packs", option.resin.ordered_l),
+    ):
+        kilograms = mass_kg(litres.number, kg_per_l)
+        yield key, words, (wording.number(kilograms, 2), wording.number(litres.number, 2))
+    need = next(one for one in option.needs if one.item == "resin")
+    if not need.unpriced:
+        there = (need.purchase.bought if need.purchase else None, need.from_stock)
+        kilograms = sum(figure.number for figure in there if figure)
+        litres_there = volume_l(kilograms, kg_per_l)
+        cells = (wording.number(kilograms, 2), wording.number(litres_there, 2))
+        yield "packs", "Ordered in whole packs, and off the van", cells
 
 
 def _charges(option: OptionTakeOff) -> Iterator[tuple[str, str, Cells]]:

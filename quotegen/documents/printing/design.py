@@ -84,9 +84,9 @@ class Design(Struct, Making, Generic[_Subject], frozen=True):
         *,
         closer: bool = False,
     ) -> str:
-        """The HTML of the paper; without a box of pictures it has neither logo nor photos.
+        """The HTML of the paper; without a picture box it has neither logo nor photos.
 
-        `closer` tells the template that what was to stand on one page did not.
+        `closer` tells the template that a part meant for one page ran on to another.
         """
         enquiry, settings = self.about(subject)
         box = box or PictureBox(None, enquiry.ref)

@@ -84,12 +84,12 @@ def render(
 ) -> Rendered:
     """Lay out HTML and write it as PDF/UA-1.
 
-    `closer` is the same paper set closer: where a part that is to stand on one page (`ONE_PAGE`)
-    runs on to another, that one is laid out in its place.
+    `closer` is the same paper set closer: it is laid out instead where a part meant for one page
+    (`ONE_PAGE`) runs on to another.
 
-    `pictures` are reached as `picture:NAME`. `folders` are allowed beside those of the templates
-    and the font, and a file in one of them takes the place of the one of that name beside the
-    templates. The bytes depend on the HTML and the files alone.
+    `pictures` are addressed as `picture:NAME`. `folders` are allowed besides those of the templates
+    and the font, and a file in them replaces one of the same name beside the templates. The bytes
+    depend only on the HTML and the files.
     """
     from PIL import EpsImagePlugin  # noqa: PLC0415
     from weasyprint import HTML  # noqa: PLC0415

@@ -93,6 +93,7 @@ class MethodView(Struct, frozen=True):
     dusts: tuple[Pair, ...]
     stored: tuple[Pair, ...]
     goggles: SymbolView
+    bottle: str
     worn: tuple[SymbolView, ...]
     protection: tuple[Protection, ...]
     marks: tuple[Pair, ...]
@@ -124,7 +125,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         unknown=tuple(_unknown(statement)),
         cautions=statement.cautions,
         injuries=tuple(capital(injury) for injury in statement.injuries),
-        limits=limit_lines(statement),
+        limits=(*limit_lines(statement), told(LimitSentence.CANNOT_BE_KEPT)),
         first_emergencies=_pairs(one for one in statement.emergency if one.key in ON_FRONT_PAGE),
         emergencies=_pairs(one for one in statement.emergency if one.key not in ON_FRONT_PAGE),
         access=capital(access.chosen),
@@ -140,6 +141,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         dusts=tuple(dust_line(one) for one in statement.substances if not one.statements),
         stored=_pairs(statement.stored),
         goggles=SymbolView(sign("eyes"), told(MixSentence.GOGGLES_ON)),
+        bottle=told(MixSentence.OPEN_BOTTLE),
         worn=tuple(
             SymbolView(sign(key), words)
             for key, words in (

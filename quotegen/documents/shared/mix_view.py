@@ -204,6 +204,14 @@ def never_together(substance: SubstanceKey) -> tuple[str, ...]:
     )
 
 
+def never_with_catalyst() -> str:
+    """The warning over the mix tables: all that explodes with catalyst, each with its NEVER."""
+    first, *others = never_together(SubstanceKey.CATALYST)
+    said = [told(MixSentence.NEVER_CATALYST, what=first)]
+    said += [told(MixSentence.NEVER_WITH, what=other) for other in others]
+    return told(MixSentence.CAN_EXPLODE, never=", ".join(said))
+
+
 def _amounts(mixes: Mixes) -> list[tuple[int, float]]:
     return [(size.count, size.litres.number) for size in mixes.sizes]
 
@@ -252,7 +260,7 @@ def band_words(mixes: Mixes) -> str:
 
 
 def limit_words(bands: Sequence[Mixes]) -> str:
-    """The largest mix of the bands of a material taken together."""
+    """The largest mix over the bands of a material, in words."""
     litres = wording.plain(min(band.limit_l.number for band in bands))
     return told(MixSentence.LARGEST_MIX, litres=f"{litres} l")
 
@@ -263,7 +271,7 @@ def _note(bands: Sequence[Mixes]) -> str:
 
 
 def _column(deck_c: float, settings: Settings) -> str:
-    """The head of a column, with a word where a test mix comes first."""
+    """The heading of a column, with a word where a test mix comes first."""
     deck = f"{wording.plain(deck_c)} °C"
     return told(MixSentence.TEST_FIRST, deck=deck) if asks_for_test(deck_c, settings) else deck
 

@@ -8,19 +8,16 @@ from msgspec import Struct
 from quotegen.model.choices import Included, JobNote, RateFor, Undone, WasteReason
 from quotegen.reference.house_words import house_words
 from quotegen.reference.remarks import Remark, RemarkKey, written
-from quotegen.reference.rule_keys import AccessReason, Told
-from quotegen.reference.rules import remark_words
+from quotegen.reference.rules import sentence_words
 
-_WORDS: Mapping[type[RemarkKey], Callable[[], Mapping[str, str]]] = {
-    AccessReason: partial(remark_words, AccessReason),
-    Told: partial(remark_words, Told),
+_HOUSE_WORDS: Mapping[type[RemarkKey], Callable[[], Mapping[str, str]]] = {
     Included: partial(house_words, "offer.toml", "included", Included),
     Undone: partial(house_words, "offer.toml", "undone", Undone),
     JobNote: partial(house_words, "notes.toml", "note", JobNote),
     WasteReason: partial(house_words, "notes.toml", "waste", WasteReason),
     RateFor: partial(house_words, "work.toml", "rate", RateFor),
 }
-"""Where the words of each kind of key stand."""
+"""Where the words of the house stand, by the kind of key; all others are sentences of the rules."""
 
 
 class SaidLine(Struct, frozen=True):
@@ -32,7 +29,9 @@ class SaidLine(Struct, frozen=True):
 
 def said(remark: Remark) -> str:
     """A remark in words."""
-    return written(remark, _WORDS[type(remark.key)]())
+    kind = type(remark.key)
+    house = _HOUSE_WORDS.get(kind)
+    return written(remark, house() if house else sentence_words(kind))
 
 
 def said_lines(remarks: Iterable[Remark]) -> tuple[SaidLine, ...]:

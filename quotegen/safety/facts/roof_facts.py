@@ -23,7 +23,7 @@ from quotegen.safety.facts.job import (
     taken_off,
 )
 from quotegen.safety.facts.site_facts import before_2000
-from quotegen.takeoff.access.ladder_rule import FRAGILE_DECKS
+from quotegen.takeoff.access.ladder_limits import FRAGILE_DECKS
 from quotegen.takeoff.basis.job import layers_of
 
 BITUMEN = (Covering.FELT, Covering.FELT_CHIPPINGS, Covering.ASPHALT)

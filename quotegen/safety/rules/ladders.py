@@ -10,7 +10,7 @@ from quotegen.model.settings import Settings
 from quotegen.reference.loader import figure
 from quotegen.reference.rule_keys import LadderSentence
 from quotegen.safety.rules.text import told
-from quotegen.takeoff.access.ladder_rule import LEANING, ladder_load
+from quotegen.takeoff.access.ladder_limits import LEANING, ladder_load
 from quotegen.units import Unit, mm_to_m
 from quotegen.working import Figure, derive
 

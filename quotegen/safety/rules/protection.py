@@ -94,7 +94,7 @@ def glove_line(rule: GloveRule) -> str:
         level=str(level),
         spell=wording.count(rule.spell_min, "minute", "minutes"),
         against=" and ".join(rule.against),
-        letters=letters,
+        **_marked(letters),
     )
 
 
@@ -118,8 +118,13 @@ def gloves_for_all(facts: Mapping[str, Fact]) -> str:
         GloveSentence.FOR_ALL if letters else GloveSentence.FOR_ALL_UNMARKED,
         material=capital(entry("gloves.materials").value[found[0]]),
         level=str(level),
-        letters=letters,
+        **_marked(letters),
     )
+
+
+def _marked(letters: str) -> Mapping[str, str]:
+    """What a sentence on marked gloves holds more than one on gloves without a letter."""
+    return {"letters": letters} if letters else {}
 
 
 def _level(rule: GloveRule) -> int:

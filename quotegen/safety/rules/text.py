@@ -1,13 +1,15 @@
 """Texts of the rule tables with the figures of the job put in.
 
-A placeholder nobody knows is our own fault (`UnknownPlaceholder`): a paper never carries a gap.
+A text that facts bring in may name any of the words of the job, which are known only once there is
+a job: one nobody knows is our own fault (`UnknownPlaceholder`), since a paper never carries a gap.
+A sentence picked by its key holds what the key fills; that is checked when its table is read.
 """
 
 from collections.abc import Iterable, Mapping
 
 from quotegen.model.safety import Fact
 from quotegen.reference import rules
-from quotegen.reference.rule_keys import SentenceKey
+from quotegen.reference.remarks import RemarkKey, remark, written
 from quotegen.reference.rule_records import Line
 from quotegen.safety.facts.facts import holds
 
@@ -28,14 +30,14 @@ def with_figures(text: str, words: Mapping[str, str]) -> str:
         raise UnknownPlaceholder(f"{fault} in: {text}") from fault
 
 
-def told(key: SentenceKey, **words: str) -> str:
-    """A sentence of the rule tables by its key, filled in.
+def told(key: RemarkKey, **words: str) -> str:
+    """A sentence of the rule tables by its key, filled in with words.
 
     >>> from quotegen.reference.rule_keys import LadderSentence
     >>> told(LadderSentence.GROUND)
     'No ladder is needed: the work is done from the ground.'
     """
-    return with_figures(rules.sentences(type(key))[key].text, words)
+    return written(remark(key, **words), rules.sentence_words(type(key)))
 
 
 def printed(

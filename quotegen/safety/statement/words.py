@@ -21,6 +21,8 @@ from quotegen.safety.rules.platform_words import hired_words
 from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
 from quotegen.safety.rules.text import told
 from quotegen.takeoff.access.edge_ways import tower_place_words
+from quotegen.takeoff.layers.laminate import mass_kg
+from quotegen.takeoff.trims.trim_fixings import bandaged_words
 from quotegen.units import Unit, mm_to_m, round_up
 from quotegen.working import Figure, derive, total
 
@@ -197,8 +199,11 @@ def _agreed_words(enquiry: Enquiry) -> dict[str, str]:
 
 
 def _mix_words(job: PlannedJob) -> dict[str, str]:
+    mixed_l, density = job.option.resin.mixed_l, job.settings["resin_kg_per_l"]
+    mixed = derive("resin mixed", Unit.KG, mass_kg, volume_l=mixed_l, kg_per_l=density)
     return {
         "resin_amount": _need_words(job, "resin", 0.1),
+        "resin_to_mix": _figure(mixed, 0.1),
         "topcoat_amount": _need_words(job, "topcoat", 0.1),
         "catalyst_amount": _need_words(job, "catalyst", 5),
         "acetone_amount": _need_words(job, "acetone", 0.1),
@@ -271,6 +276,11 @@ def _build_words(job: PlannedJob) -> dict[str, str]:
         "insulation": _figure(enquiry.insulation_mm, 1),
         "mat": f"{layers} of {wording.exact(enquiry.mat_g_m2.number)} g mat",
         "mat_lap": _setting(job, "mat_lap_mm"),
+        "bandaged": bandaged_words(
+            job.settings,
+            job.option.boards,
+            curved=any(edge.curve for edge in job.outline.edges),
+        ),
         "wall_gap": _setting(job, "wall_gap_mm"),
         "trim_nail": _setting(job, "trim_nail_mm"),
         "upstand": _published("flat_roofs.upstand_mm"),

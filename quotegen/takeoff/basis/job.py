@@ -150,7 +150,7 @@ class Rooflight(Struct, frozen=True):
 
     @property
     def sizes(self) -> _LightSizes:
-        """Count, length and width, by the names the formulas take."""
+        """Count, length and width, under the formulas' parameter names."""
         return {"count": self.count, "length_mm": self.length_mm, "width_mm": self.width_mm}
 
 

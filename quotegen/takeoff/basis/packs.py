@@ -129,7 +129,7 @@ def _origin(pack: PackPrice) -> Origin:
 
 @alike("sizes")
 def bought_quantity(counts: Sequence[int], sizes: Sequence[float]) -> float:
-    """What the packs hold: sum of count x size, in the unit of the item.
+    """Quantity in the packs: sum of count x size, in the unit of the item.
 
     >>> bought_quantity((1, 2), (20.0, 5.0))
     30.0
@@ -139,7 +139,7 @@ def bought_quantity(counts: Sequence[int], sizes: Sequence[float]) -> float:
 
 @alike("prices")
 def packs_cost(counts: Sequence[int], prices: Sequence[Decimal]) -> Decimal:
-    """What the packs cost: sum of count x price [GBP].
+    """Cost of the packs: sum of count x price [GBP].
 
     >>> packs_cost((1, 2), (Decimal("60.00"), Decimal("18.50")))
     Decimal('97.00')
@@ -149,7 +149,7 @@ def packs_cost(counts: Sequence[int], prices: Sequence[Decimal]) -> Decimal:
 
 @alike("bought", "needed")
 def spare_quantity(bought: float, needed: float) -> float:
-    """What the packs leave over: bought - needed, in the unit of the item.
+    """Quantity left over: bought - needed, in the unit of the item.
 
     >>> spare_quantity(30.0, 26.5)
     3.5
@@ -159,7 +159,7 @@ def spare_quantity(bought: float, needed: float) -> float:
 
 @alike("parts")
 def money_sum(parts: Sequence[Decimal]) -> Decimal:
-    """Amounts of an order added up [GBP].
+    """Total of an order: its amounts added up [GBP].
 
     >>> money_sum((Decimal("97.00"), Decimal("25.00")))
     Decimal('122.00')

@@ -108,7 +108,11 @@ def needs(
 
 
 def stock_notes(found: Iterable[Lack], bought: Mapping[str, Purchase]) -> tuple[Remark, ...]:
-    """Chemicals off the van: they may be mixed with bought ones, or be too little to spare."""
+    """Notes on van stock of chemicals: mixed with bought ones, or too little.
+
+    Different makes are not mixed without the makers' word. Common practice, no source; the data
+    sheets of the products used come first.
+    """
     notes = []
     for lack in found:
         if lack.family is not Family.RESIN or lack.from_stock is None:
@@ -183,7 +187,7 @@ def _gross(demand: Demand) -> tuple[Figure, Figure]:
 
 
 def waste_factor(waste_pct: float) -> float:
-    """The factor on a net quantity for waste: 1 + waste / 100.
+    """Waste factor on a net quantity: 1 + waste / 100.
 
     >>> waste_factor(10)
     1.1
@@ -193,7 +197,7 @@ def waste_factor(waste_pct: float) -> float:
 
 @alike("net")
 def gross_quantity(net: float, factor: float) -> float:
-    """What has to be to hand: net x waste factor, in the unit of the item.
+    """Quantity needed with waste: net x waste factor, in the unit of the item.
 
     >>> gross_quantity(20.0, 1.1)
     22.0
@@ -203,7 +207,7 @@ def gross_quantity(net: float, factor: float) -> float:
 
 @alike("net")
 def whole_gross(net: float, factor: float) -> float:
-    """What has to be to hand of things that come whole: net x waste factor, rounded up.
+    """Number needed with waste, in whole ones: net x waste factor, rounded up.
 
     >>> whole_gross(2.016, 1.1)
     3.0
@@ -213,7 +217,7 @@ def whole_gross(net: float, factor: float) -> float:
 
 @alike("gross", "stock")
 def used_of_stock(gross: float, stock: float) -> float:
-    """What comes off the van: all that is needed, or all that is there.
+    """Quantity taken off the van: what is needed, or all there is if that is less.
 
     >>> used_of_stock(22.0, 5.0), used_of_stock(3.0, 5.0)
     (5.0, 3.0)
@@ -223,7 +227,7 @@ def used_of_stock(gross: float, stock: float) -> float:
 
 @alike("gross", "used")
 def to_buy_quantity(gross: float, used: float) -> float:
-    """What the packs have to cover: gross - what comes off the van.
+    """Quantity to buy: what is needed - what comes off the van.
 
     >>> to_buy_quantity(22.0, 5.0)
     17.0
@@ -233,7 +237,7 @@ def to_buy_quantity(gross: float, used: float) -> float:
 
 @alike("stock", "used")
 def left_on_van(stock: float, used: float) -> float:
-    """What is left on the van: stock - what was used of it, never below nothing.
+    """Stock left on the van: stock - what is used of it, 0 at the least.
 
     >>> left_on_van(5.0, 3.0), left_on_van(5.0, 5.5)
     (2.0, 0.0)
@@ -243,7 +247,7 @@ def left_on_van(stock: float, used: float) -> float:
 
 @alike("used", "pack_size", result=False)
 def stock_value(used: float, pack_price: Decimal, pack_size: float) -> Decimal:
-    """What stock is worth to the job that uses it: quantity x price / size of the cheapest pack.
+    """Cost of stock used on the job: quantity x price / size of the cheapest pack.
 
     Stock was paid for once and is replaced at the price of the day, so it is not free. Inputs in
     the unit of the item and [GBP], result [GBP] in pence.

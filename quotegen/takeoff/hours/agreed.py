@@ -16,7 +16,7 @@ from quotegen.working import Figure, derive
 
 
 class AgreedWork(Struct, frozen=True):
-    """One kind of extra work: its key, the unit it is priced by, its hours and its material.
+    """One kind of extra work: its key, its pricing unit, its hours and its material.
 
     It is `counted` where it is priced by the piece rather than by the metre.
     """

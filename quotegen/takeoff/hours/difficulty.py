@@ -61,7 +61,7 @@ def difficulty(factors: Sequence[Figure]) -> Figure:
 
 
 def height_note(job: Job) -> list[Remark]:
-    """That nobody has measured the height, so that the hours are those of a low roof."""
+    """A note that the height is unmeasured, so the hours are those of a low roof."""
     known = job.enquiry.roof.height_mm is not None
     return [] if known else [remark(JobNote.HEIGHT_NOT_KNOWN)]
 

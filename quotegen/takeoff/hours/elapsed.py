@@ -101,7 +101,7 @@ def waiting_hours(
 ) -> float:
     """Person-hours waited: the wait - tasks meanwhile, at most the rest of one day's work.
 
-    Inputs and result [person-hours], of everybody together. Never below nothing. Source: common
+    Inputs and result [person-hours], of everybody together. Never negative. Source: common
     practice, no source.
 
     >>> waiting_hours(4.0, 1.5, 11.0, 16.0), waiting_hours(4.0, 1.5, 15.0, 16.0)

@@ -25,10 +25,10 @@ from quotegen.takeoff.strip.strip import old_words
 from quotegen.takeoff.strip.waste import run_labour
 from quotegen.takeoff.trims.expansion import expansion_labour
 from quotegen.takeoff.trims.trim_fixings import bandage_m
-from quotegen.takeoff.trims.trim_plan import has_flashing
+from quotegen.takeoff.trims.trim_plan import flashing_m, has_flashing
 from quotegen.takeoff.trims.trims import TrimWork
 from quotegen.units import Unit
-from quotegen.working import Figure, chosen, derive
+from quotegen.working import Figure, chosen, derive, total
 
 _STRIP_RATES: Mapping[Covering, tuple[str, ...]] = {
     Covering.FELT: ("hours_strip_felt",),
@@ -178,14 +178,16 @@ def _trims(job: Job, slower: list[Figure]) -> list[Labour]:
     lines = []
     for edge in job.outline.edges:
         rate = settings[_EDGE_RATES[edge.kind]]
-        curved = [settings["bow_trim_factor"]] if edge.curve else []
+        if edge.curve:
+            parts = [rate, settings["hours_bow_trim"]]
+            rate = derive("trim on a curve", Unit.PERSON_HOURS_PER_M, total, parts=parts)
         hours = derive(
             f"trim at {edge.name}",
             Unit.PERSON_HOURS,
             trim_hours,
             length_mm=edge.length,
             hours_per_m=rate,
-            difficulty=difficulty([*curved, *slower]),
+            difficulty=difficulty(slower),
         )
         lines.append(Labour(Task.TRIM, task_name(Task.TRIM, edge=edge.name), Stage.EDGES, hours))
     return lines
@@ -199,10 +201,11 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
         Unit.EACH,
         "counted on the outline",
     )
-    corner, mitre = settings["hours_corner"], settings["hours_mitre"]
+    corner, mitre, made_up = (settings[f"hours_{made}"] for made in ("corner", "mitre", "made_up"))
     lines = [
         _by_count(Task.CORNERS, Stage.EDGES, pre_formed, corner),
         _by_count(Task.MITRES, Stage.EDGES, work.mitres, mitre),
+        _by_count(Task.MADE_UP, Stage.EDGES, work.made_up, made_up),
         _by_count(
             Task.BANDAGE,
             Stage.EDGES,
@@ -214,7 +217,7 @@ def _edges(job: Job, work: TrimWork, deck: DeckPlan) -> list[Labour]:
     walls_m = job.edge_length_m(EdgeKind.WALL)
     if has_flashing(job):
         rate = settings["hours_flashing"]
-        lines.append(_by_count(Task.FLASHING, Stage.EDGES, walls_m, rate, Phase.FLASH))
+        lines.append(_by_count(Task.FLASHING, Stage.EDGES, flashing_m(job), rate, Phase.FLASH))
     elif job.enquiry.wall_joint is WallJoint.KEEP_LEAD:
         dress = settings["hours_lead_dress"]
         lines.append(_by_count(Task.LEAD, Stage.EDGES, walls_m, dress, Phase.DRESS))

@@ -7,7 +7,7 @@ from quotegen.working import Figure, alike, chosen, derive, total
 
 
 def plan_programme(job: Job, lines: tuple[Labour, ...]) -> Programme:
-    """The hours of all tasks as working days of the crew; a longer way makes no more days."""
+    """The hours of all tasks as working days of the crew; a longer journey adds no days."""
     person_hours = derive(
         "person-hours", Unit.PERSON_HOURS, total, parts=[line.hours for line in lines]
     )

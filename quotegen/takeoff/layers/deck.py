@@ -14,7 +14,14 @@ from quotegen.model.takeoff import Stage
 from quotegen.reference import house_rules
 from quotegen.reference import loader as reference
 from quotegen.reference.item_kinds import ItemKind
-from quotegen.takeoff.basis.job import Demand, Job, outline_ring, times
+from quotegen.takeoff.basis.job import (
+    Demand,
+    Job,
+    kerb_lengths_mm,
+    outline_ring,
+    times,
+    total_length_m,
+)
 from quotegen.takeoff.layers.board_layout import (
     LayingRules,
     Walls,
@@ -24,7 +31,7 @@ from quotegen.takeoff.layers.board_layout import (
 )
 from quotegen.takeoff.layers.joists import joist_centres
 from quotegen.units import Unit
-from quotegen.working import Figure, chosen, derive
+from quotegen.working import Figure, chosen, derive, total
 
 
 class DeckPlan(Struct, frozen=True):
@@ -101,8 +108,19 @@ def insulation_demands(job: Job) -> list[Demand]:
 
 
 def open_edge_m(job: Job) -> Figure:
-    """Length of the edges that are not against a wall or under tiles [m]."""
-    return job.edge_length_m(*(k for k in EdgeKind if k not in (EdgeKind.WALL, EdgeKind.TILES)))
+    """Length of the edges of the insulation that stand open [m].
+
+    Those not against a wall or under tiles, and those round the kerbs of rooflights.
+    """
+    open_kinds = [k for k in EdgeKind if k not in (EdgeKind.WALL, EdgeKind.TILES)]
+    kerbs_m = derive(
+        "rooflight kerbs",
+        Unit.M,
+        total_length_m,
+        lengths_mm=kerb_lengths_mm(job.enquiry, job.settings),
+    )
+    parts = [job.edge_length_m(*open_kinds), kerbs_m]
+    return derive("open edge of the insulation", Unit.M, total, parts=parts)
 
 
 def screw_length_mm(job: Job) -> Figure:
@@ -287,14 +305,20 @@ def laid_screws(
 def laid_long_joints_m(
     points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: Laying
 ) -> float:
-    """Length of the joints between rows of the laid deck [m]. Inputs as in `laid_sheets`."""
+    """Length of the joints between rows of the laid deck [m].
+
+    Inputs as in `laid_sheets`.
+    """
     return joint_lengths_m(_laid(points, walls, centres_mm, along_wall, board, rules))[0]
 
 
 def laid_short_joints_m(
     points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: Laying
 ) -> float:
-    """Length of the joints across rows of the laid deck [m]. Inputs as in `laid_sheets`."""
+    """Length of the joints across rows of the laid deck [m].
+
+    Inputs as in `laid_sheets`.
+    """
     return joint_lengths_m(_laid(points, walls, centres_mm, along_wall, board, rules))[1]
 
 

@@ -32,7 +32,10 @@ def laminate_demands(job: Job, mat: MatPlan, resin: ResinPlan) -> list[Demand]:
 def resin_kg(job: Job, resin: ResinPlan) -> Figure:
     """Laminating resin to order, in kilograms."""
     density = job.settings["resin_kg_per_l"]
-    return derive("resin", Unit.KG, mass_kg, volume_l=resin.ordered_l, kg_per_l=density)
+    litres = resin.ordered_l
+    return derive(
+        "weight of the resin to order", Unit.KG, mass_kg, volume_l=litres, kg_per_l=density
+    )
 
 
 def topcoat_kg(job: Job, resin: ResinPlan) -> Figure:

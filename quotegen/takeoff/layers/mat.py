@@ -99,5 +99,8 @@ def laid_mat_m2(
 def laid_laps_m2(
     sides: Sides, falls_to_rad: float, rules: tuple[float, float, float, float, float]
 ) -> float:
-    """Area of one layer that lies double under laps [m2]. Inputs as in `laid_mat_m2`."""
+    """Area of one layer that lies double under laps [m2].
+
+    Inputs as in `laid_mat_m2`.
+    """
     return laps_m2(lay_mat(sides, falls_to_rad, MatRules(*rules)), sides)

@@ -24,22 +24,22 @@ def plan_resin(job: Job, mat: MatPlan, bandage_m: Figure) -> ResinPlan:
     wet_out = tuple(_wet_out(job, mat))
     soak = _soak(job)
     bandage = derive(
-        "resin: bandage",
+        "resin in the bandage",
         Unit.L,
         times,
         number=bandage_m,
         each=job.settings["resin_bandage_l_per_m"],
     )
-    laid = [*wet_out, *soak, bandage]
+    parts = [*wet_out, *soak, bandage]
+    laid = derive("resin laid", Unit.L, total, parts=parts)
     left = derive(
-        "resin: left in bucket, roller and tray",
+        "resin left in bucket, roller and tray",
         Unit.L,
         left_in_bucket_l,
         laid_l=laid,
         left_pct=job.waste(Lost.RESIN),
     )
-    parts = (*laid, left)
-    mixed = derive("resin, the parts added up", Unit.L, total, parts=parts)
+    mixed = derive("resin, the parts added up", Unit.L, total, parts=[laid, left])
     guide = _guide_l(job)
     by_guide = ResinBy(job.settings.text("resin_by")) is ResinBy.GUIDE
     ordered = (
@@ -48,7 +48,7 @@ def plan_resin(job: Job, mat: MatPlan, bandage_m: Figure) -> ResinPlan:
     topcoat = _topcoat_l(job)
     film = derive("film of topcoat", Unit.MM, film_mm, volume_l=topcoat, area_m2=job.topcoat_m2)
     glass = _glass_pct(job, mat, wet_out)
-    return ResinPlan(parts, mixed, guide, ordered, topcoat, glass, film)
+    return ResinPlan((*parts, left), mixed, guide, ordered, topcoat, glass, film)
 
 
 def _guide_l(job: Job) -> Figure:
@@ -75,7 +75,7 @@ def _wet_out(job: Job, mat: MatPlan) -> list[Figure]:
     areas.append(("laps and patches", mat.double_m2, one))
     return [
         derive(
-            f"resin: {words}",
+            f"resin in the mat, {words}",
             Unit.L,
             wet_out_resin_l,
             area_m2=area,
@@ -95,7 +95,7 @@ def _soak(job: Job) -> list[Figure]:
     boards += [(edge.name, area) for edge, area in _turned(job) if edge.kind not in _ON_TRIM]
     return [
         derive(
-            f"resin: soaked up by the board, {words}",
+            f"resin soaked up by the board, {words}",
             Unit.L,
             soaked_resin_l,
             board_m2=area,
@@ -142,7 +142,7 @@ def _topcoat_l(job: Job) -> Figure:
 def _cold(job: Job) -> Figure:
     """What mat on a cold deck takes more of resin, which is thick and slow to wet out."""
     return derive(
-        "uplift for cold",
+        "extra for a cold deck",
         Unit.TIMES,
         cold_uplift,
         deck_c=coldest_deck_c(job.settings, job.enquiry.deck_c),
@@ -204,7 +204,7 @@ def wet_out_resin_l(
     wet_out_l_m2: float,
     uplift: float,
 ) -> float:
-    """Resin in the mat itself: area x layers x mat / guide mat x wet-out x uplift.
+    """Resin in the mat itself: area x layers x mat / guide mat x wet-out x extra for cold.
 
     Inputs [m2, g/m2, layers, g/m2, l/m2, times], result [l]. Mat takes resin in proportion to its
     mass: common practice, no source.
@@ -220,22 +220,21 @@ def soaked_resin_l(board_m2: float, soak_l_m2: float) -> float:
 
     Inputs [m2, l/m2], result [l].
 
-    >>> soaked_resin_l(10, 0.36)
+    >>> round(soaked_resin_l(10, 0.36), 2)
     3.6
     """
     return board_m2 * soak_l_m2
 
 
-@alike("laid_l")
-def left_in_bucket_l(laid_l: Sequence[float], left_pct: float) -> float:
+def left_in_bucket_l(laid_l: float, left_pct: float) -> float:
     """Resin mixed and not laid, since it stays in bucket, roller and tray: laid x share.
 
     Inputs [l, % of what is laid], result [l].
 
-    >>> left_in_bucket_l((18.0, 2.0), 10)
+    >>> left_in_bucket_l(20.0, 10)
     2.0
     """
-    return sum(laid_l) * left_pct / 100
+    return laid_l * left_pct / 100
 
 
 @alike("one", "other")
@@ -274,7 +273,7 @@ def spread_l(area_m2: float, m2_per_l: float) -> float:
 
 
 def cold_uplift(deck_c: float, below_c: float, uplift_pct: float) -> float:
-    """Factor on the resin in the mat: 1 + uplift below a deck temperature, 1 above.
+    """Factor on the resin in the mat: 1 + extra on a deck colder than the mark, 1 on any other.
 
     Inputs [C, C, %], result [times]. Source: from memory (5 to 10 % below 10 C).
 

@@ -52,7 +52,7 @@ def build_outline(
 
 
 def impossible(roof: MeasuredRoof) -> Remark | None:
-    """Why the sizes cannot make the shape; None when they can."""
+    """The reason the sizes cannot make the shape; None when they can."""
     size = {key: figure.number for key, figure in roof.sizes.items()}
     if roof.shape is Shape.CANTED_BAY:
         left = size.get(Size.LEFT_SET_BACK, (size[Size.WIDTH] - size[Size.FRONT_WIDTH]) / 2)
@@ -312,11 +312,11 @@ def half_difference(larger: float, smaller: float) -> float:
 
 @alike("whole", "part")
 def difference(whole: float, part: float) -> float:
-    """What is left of a whole without a part, in their unit."""
+    """The whole - the part, in their unit."""
     return whole - part
 
 
 @alike("whole", "first", "second")
 def remaining(whole: float, first: float, second: float) -> float:
-    """What is left of a whole without two parts, in their unit."""
+    """The whole - both parts, in their unit."""
     return whole - first - second

@@ -13,7 +13,7 @@ from quotegen.working import Figure, alike, derive, total
 
 
 def weight_change(job: Job, lines: Sequence[Strip], laminate_kg: Figure) -> Figure | None:
-    """How much heavier (lighter: below nothing) the roof becomes in per cent of the old one.
+    """Change of weight of the roof, in per cent of the old one: negative where it becomes lighter.
 
     None when it is not known what is there now.
     """

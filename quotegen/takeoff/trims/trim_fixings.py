@@ -1,8 +1,10 @@
 """What goes with the trims: battens, nails, adhesive, sealant, bandage and outlets."""
 
 from quotegen.model.choices import EdgeKind, OpeningKind
-from quotegen.model.settings import Lost
+from quotegen.model.roof import BoardLayout
+from quotegen.model.settings import Lost, Settings
 from quotegen.model.takeoff import Stage
+from quotegen.phrases import listed
 from quotegen.takeoff.basis.job import (
     Demand,
     Job,
@@ -12,7 +14,8 @@ from quotegen.takeoff.basis.job import (
     total_length_m,
 )
 from quotegen.takeoff.layers.deck import DeckPlan
-from quotegen.takeoff.trims.trim_plan import BATTENED, has_flashing, trim_line_mm
+from quotegen.takeoff.trims.corners import BATTENED
+from quotegen.takeoff.trims.trim_plan import flashing_m, has_flashing, trim_line_mm
 from quotegen.takeoff.trims.trims import TrimWork
 from quotegen.units import Unit, mm_to_m
 from quotegen.working import Figure, chosen, derive, total
@@ -50,6 +53,20 @@ def bandage_m(job: Job, work: TrimWork, deck: DeckPlan) -> Figure:
     return derive("bandage", Unit.M, total, parts=parts)
 
 
+def bandaged_words(settings: Settings, boards: BoardLayout, *, curved: bool) -> str:
+    """What is bandaged, as the papers say it: just what `bandage_m` buys bandage for."""
+    wanted = {
+        "trim joints": settings.number("bandage_joint_mm") > 0,
+        "corners": settings.number("bandage_corner_mm") > 0,
+        "every trim along its edge": settings.yes("bandage_along_trims"),
+        "the trim round the bow": curved and not settings.yes("bandage_along_trims"),
+        "board joints": settings.yes("bandage_board_joints")
+        and not boards.kind.tongued
+        and len(boards.pieces) > 1,
+    }
+    return listed([words for words, yes in wanted.items() if yes]) or "no joint"
+
+
 def _fixings(job: Job) -> list[Demand]:
     settings = job.settings
     kerbs_m = derive(
@@ -70,13 +87,12 @@ def _fixings(job: Job) -> list[Demand]:
     )
     demands.append(Demand("clout", Stage.EDGES, nails, job.waste(Lost.FIXINGS)))
     if has_flashing(job):
-        flashing_m = job.edge_length_m(EdgeKind.WALL)
-        bonded.append(flashing_m.renamed("length of flashing"))
+        bonded.append(flashing_m(job))
         sealant = derive(
             "flashing sealant",
             Unit.TUBE,
             per_length,
-            length_m=flashing_m,
+            length_m=flashing_m(job),
             m_each=settings["sealant_m_per_tube"],
         )
         demands.append(Demand("sealant", Stage.EDGES, sealant, job.waste(Lost.ADHESIVE)))

@@ -29,6 +29,7 @@ class TrimWork(Struct, frozen=True):
     joints: Figure
     pre_formed: Mapping[str, int]
     mitres: Figure
+    made_up: Figure
 
 
 def cut_trims(job: Job, plan: TrimPlan, prices: PriceBook) -> TrimWork:
@@ -51,6 +52,7 @@ def cut_trims(job: Job, plan: TrimPlan, prices: PriceBook) -> TrimWork:
         joints=chosen("trim joints", float(joints), Unit.EACH, "counted on the cutting lists"),
         pre_formed=plan.pre_formed,
         mitres=plan.mitres,
+        made_up=plan.made_up,
     )
 
 

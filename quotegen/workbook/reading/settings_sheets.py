@@ -1,4 +1,4 @@
-"""The firm's own settings, tables and terms, with the house defaults where it left a blank."""
+"""The firm's own settings, tables and terms, with the house defaults for blanks."""
 
 from collections.abc import Mapping
 from datetime import date
@@ -24,10 +24,10 @@ _CODE, _VALUE = SettingSheet.code, SettingSheet.value
 
 
 class SettingsRead(Struct, frozen=True):
-    """What the sheets say; `whole` is None where a setting only the firm knows is not sound.
+    """The content of the sheets; `whole` is None if a setting only the firm knows is unsound.
 
-    `defaulted` always stands: the default of each setting that was not read, and the house rows
-    of each table that could not be.
+    `defaulted` always exists, with the default of each setting that was not read and the house
+    rows of each table that could not be.
     """
 
     defaulted: DefaultedSettings
@@ -36,7 +36,7 @@ class SettingsRead(Struct, frozen=True):
 
 
 def read_settings(book: str, found: Mapping[str, RawSheet]) -> SettingsRead:
-    """The settings, tables and terms of a workbook, with everything wrong on their sheets.
+    """The settings, tables and terms of a workbook, and all problems on their sheets.
 
     `found` are the workbook's sheets by declared name. A missing sheet or a blank row gives the
     defaults; for a setting that only the firm can know, that is a problem.

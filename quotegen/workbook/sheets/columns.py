@@ -219,7 +219,7 @@ class Group(Struct, frozen=True):
 
 
 def sizes_of(kind: ItemKind) -> tuple[float, ...]:
-    """The sizes in which a kind of item is listed; one that has none is refused."""
+    """The sizes a kind of item is listed in; a kind without any is refused."""
     found = house_rules.sizes(kind)
     if not found:
         raise DeclarationError(f"{kind} comes in no sizes")

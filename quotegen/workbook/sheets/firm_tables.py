@@ -94,7 +94,7 @@ class MaterialLosses(Sheet):
 
     material = _ROW.choice(
         "Material",
-        "What is bought to allow for it. Each material once.",
+        "Each material once. Of resin it is what stays in bucket, roller and tray.",
         Lost,
         required=True,
         example="insulation",
@@ -122,5 +122,6 @@ class MaterialLosses(Sheet):
 
 MATERIAL_LOSSES = MaterialLosses(
     "Material losses",
-    "What is lost in cutting and mixing, and so bought on top. One row a material, in any order.",
+    "What is lost in cutting and mixing, and so bought or mixed on top. One row a material, in any "
+    "order.",
 )

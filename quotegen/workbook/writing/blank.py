@@ -32,10 +32,10 @@ def write_blank(path: Path) -> Problem | None:
 
 
 def starting_rows(firm: Mapping[str, CellIn] | None = None) -> dict[str, RowsIn]:
-    """The rows of the settings sheets, the tables and Terms before anything is filled in.
+    """The initial rows of the settings sheets, the tables and Terms.
 
-    On each of those sheets the settings that are shown stand first, then the head of the others.
-    `firm` gives settings their values by code; the others keep their defaults.
+    On each of those sheets the settings that are shown come first, then the heading of the others.
+    `firm` gives values of settings by code; the others keep their defaults.
     """
     given = firm or {}
     unknown = set(given) - set(house_rules.settings())

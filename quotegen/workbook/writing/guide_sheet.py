@@ -47,7 +47,7 @@ _WIDTHS = (24, 30, 46, 74)
 
 
 def add_book_guide(book: Workbook) -> None:
-    """Put the guide in front: what to do, then every column of the job sheets and the tables."""
+    """Add the guide at the front: what to do, then every column of job sheets and tables."""
     page = _page(book, BOOK_ADVICE, 0)
     line = page.max_row + 2
     line = _table(

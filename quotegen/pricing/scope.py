@@ -6,6 +6,7 @@ from quotegen import wording
 from quotegen.model.choices import (
     Access,
     Answer,
+    BowTrims,
     BuildUp,
     ComesOff,
     Covering,
@@ -14,6 +15,7 @@ from quotegen.model.choices import (
     Included,
     OpeningKind,
     PriceBasis,
+    Shape,
     Undone,
     WallJoint,
 )
@@ -26,6 +28,7 @@ from quotegen.reference import loader as reference
 from quotegen.reference.item_kinds import ItemKind
 from quotegen.reference.remarks import Remark, remark
 from quotegen.reference.rule_keys import Told
+from quotegen.takeoff.trims.trim_fixings import bandaged_words
 
 _FROM = {
     Access.LADDER: Included.ACCESS_LADDER,
@@ -50,14 +53,14 @@ _TRIMS = (
 _COLOUR_OPEN = ("", "to be agreed")
 
 
-def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[Remark, ...]:
+def includes(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> tuple[Remark, ...]:
     """What the price of an option covers, in the order of the work."""
     kinds = {need.kind for need in option.needs}
     lines = _access_lines(option, kinds)
     lines += [remark(Included.STRIP, old=old) for old in _coverings_off(option)]
     lines += _deck_lines(enquiry, option, kinds)
     if not kinds.isdisjoint(_TRIMS):
-        lines.append(remark(Included.TRIMS))
+        lines.append(_trims_line(enquiry, option, settings))
     if option.expansion_m:
         lines.append(remark(Included.EXPANSION, length=option.expansion_m))
     if ItemKind.TRIM_FLASHING in kinds:
@@ -71,6 +74,14 @@ def includes(enquiry: Enquiry, option: OptionTakeOff) -> tuple[Remark, ...]:
     if enquiry.tiles_mm:
         lines.append(remark(Included.TILES, length=enquiry.tiles_mm))
     return tuple(lines)
+
+
+def _trims_line(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> Remark:
+    """The trims, how they go round a bow, and what of them and of the boards is bandaged."""
+    bow = enquiry.roof.shape is Shape.BOW
+    round_a_bow = {BowTrims.SLIT: Included.TRIMS_SLIT, BowTrims.SHORT: Included.TRIMS_SHORT}
+    key = round_a_bow[BowTrims(settings.text("bow_trims"))] if bow else Included.TRIMS
+    return remark(key, bandaged=bandaged_words(settings, option.boards, curved=bow))
 
 
 def leaves_undone(
