@@ -73,6 +73,8 @@ class AccessReason(RemarkKey):
     LONG_EDGE = "long-edge", "edge", "towers"
     CURVED_EDGE = "curved-edge"
     OUT_OF_REACH = "out-of-reach", "reach"
+    TILES_ABOVE = "tiles-above"
+    CABLES_IN_DOUBT = "cables-in-doubt"
     HEIGHT_IN_DOUBT = "height-in-doubt"
     ROOM_IN_DOUBT = "room-in-doubt"
     GROUND_IN_DOUBT = "ground-in-doubt"

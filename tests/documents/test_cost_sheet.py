@@ -22,6 +22,7 @@ from quotegen.documents.owner.cost_sheet import (
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.shared.remark_words import said
 from quotegen.model.choices import Access, BuildUp, Size
+from quotegen.model.enquiry import SiteFacts
 from quotegen.model.quote import Quote
 from quotegen.pricing.margin import margin_of
 from quotegen.pricing.quote import make_quote
@@ -224,7 +225,8 @@ def test_every_price_line_has_its_working_cut_at_a_depth(
 def test_the_ways_of_guarding_the_edge_stand_side_by_side_with_their_costs() -> None:
     """By hand, at 20 a week or a metre and 28 an hour: 20 + (1.5 + 8 x 0.5) x 28; 8 x 20."""
     porch = roof(sizes={Size.WIDTH: 1800, Size.PROJECTION: 1200})
-    job = enquiry(porch, access=Access.TOWER)
+    site = SiteFacts(room_for_tower=True, overhead_cables=False)
+    job = enquiry(porch, access=Access.TOWER, site=site)
     take_off, _ = measure(job, settings(), prices(), TODAY)
     assert take_off
     quote, _ = make_quote(take_off, settings(), prices(), TODAY)

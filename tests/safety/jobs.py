@@ -266,6 +266,7 @@ def opening(kind: OpeningKind) -> Opening:
 
 _HIGH = _roof(height_mm=number(2600.0, "mm"))
 _ON_A_TOWER = _all(_HIGH, _row(access=Access.TOWER), _site(room_for_tower=True))
+_SHALLOW = _roof(shape=Shape.RECTANGLE, sizes=SHALLOW.sizes)
 _GROUND_BELOW = _all(_not_below(Below.LOWER_ROOF, Below.GLASS), _below(Below.GARDEN))
 _ALONG_A_FRONT = _all(
     _ON_A_TOWER,
@@ -280,6 +281,8 @@ _ALONG_A_FRONT = _all(
 """A roof open only at the front, where one tower guards every open edge whoever stands on it."""
 _ROUND_A_PORCH = _all(
     _ON_A_TOWER,
+    _back(EdgeKind.WALL),
+    _site(overhead_cables=False),
     _GROUND_BELOW,
     _roof(
         shape=Shape.RECTANGLE,
@@ -335,7 +338,7 @@ BRINGS: Mapping[str, Change] = {
     "platform": _ON_A_TOWER,
     "tower": _ON_A_TOWER,
     "scaffold": _ON_A_SCAFFOLD,
-    "off_the_roof": _all(_ON_A_TOWER, _roof(shape=Shape.RECTANGLE, sizes=SHALLOW.sizes)),
+    "off_the_roof": _all(_ON_A_TOWER, _GROUND_BELOW, _back(EdgeKind.WALL), _SHALLOW),
     "tower_moved": _ROUND_A_PORCH,
     "tower_without_room": _ALONG_A_FRONT,
     "fragile_deck": _existing(deck=Deck.CHIPBOARD),

@@ -52,6 +52,7 @@ def rectangle(width: float, out: float, *walls: Side, **changes: Any) -> Measure
 
 
 PORCH = rectangle(1800, 1200)  # its middle is 900 mm from both sides: just in reach
+CLEAR = SiteFacts(room_for_tower=True, overhead_cables=False)
 
 
 def cost(plan: AccessPlan, way: EdgeWay) -> Decimal | None:
@@ -159,7 +160,7 @@ def test_nobody_can_be_planned_on_to_a_roof_with_an_open_edge(
 
 
 def test_a_roof_out_of_reach_is_never_worked_by_one_tower() -> None:
-    out = rectangle(1802, 1200)  # its middle is 901 mm from both sides, and 1200 from the front
+    out = rectangle(1804, 1200)  # its middle is 902 mm from both sides, and 1200 from the front
     plan = plan_of(builders.enquiry(out, access=Access.TOWER))
     assert (plan.chosen, plan.stood_on) == (Access.SCAFFOLD, True)
     assert refused(plan, EdgeWay.ONE_TOWER) == {"out-of-reach"}
@@ -184,6 +185,26 @@ def test_where_in_doubt_every_edge_is_guarded_and_the_reason_said(
     assert plan.stood_on
     assert key in refused(plan, EdgeWay.ONE_TOWER)
     assert key in {reason.key for reason in plan.reasons}
+
+
+@pytest.mark.parametrize("cables", [True, None])
+def test_no_tower_is_moved_under_cables_nor_where_nobody_has_looked(cables: bool | None) -> None:
+    """HSE GS6, from memory: nothing tall is moved under lines. A tower that stands may stay."""
+    site = SiteFacts(room_for_tower=True, overhead_cables=cables)
+    plan = plan_of(builders.enquiry(PORCH, site=site, access=Access.TOWER))
+    assert refused(plan, EdgeWay.ONE_TOWER) == {"cables-in-doubt"}
+    assert plan.stood_on
+    assert "cables-in-doubt" in {reason.key for reason in plan.reasons}
+    assert plan_of(builders.enquiry(builders.canted_bay(), site=site)).way is EdgeWay.ONE_TOWER
+
+
+def test_where_tiles_come_off_people_have_to_get_over_the_roof() -> None:
+    edges = {**rectangle(2000, 600).edges, Side.BACK: EdgeKind.TILES}
+    canopy = replace(rectangle(2000, 600), edges=edges)
+    plan = plan_of(builders.enquiry(canopy))
+    assert plan.stood_on
+    assert refused(plan, EdgeWay.ONE_TOWER) == {"tiles-above"}
+    assert "tiles-above" in {reason.key for reason in plan.reasons}
 
 
 def test_straight_towers_do_not_guard_a_curved_edge() -> None:
@@ -214,7 +235,7 @@ def test_a_small_bay_of_over_3_m_of_edge_takes_one_tower_that_stands_still() -> 
 
 def test_a_porch_takes_one_tower_at_three_places_and_its_moves_by_hand() -> None:
     """2 moves a round: strip, boards and trims, laminate, topcoat; half an hour each."""
-    _, option = measured(builders.enquiry(PORCH, access=Access.TOWER))
+    _, option = measured(builders.enquiry(PORCH, site=CLEAR, access=Access.TOWER))
     assert [place.edge for place in option.access.places] == ["right", "front", "left"]
     moves = {one.phase: one.hours.number for one in option.labour if one.key is Task.MOVE_TOWER}
     assert moves == {Phase.OPEN: 2.0, Phase.LAY: 1.0, Phase.COAT: 1.0}
@@ -224,7 +245,7 @@ def test_a_porch_takes_one_tower_at_three_places_and_its_moves_by_hand() -> None
 
 
 def test_a_long_shallow_canopy_has_a_place_for_every_3_m() -> None:
-    job = builders.enquiry(rectangle(7000, 600), access=Access.TOWER)
+    job = builders.enquiry(rectangle(7000, 600), site=CLEAR, access=Access.TOWER)
     places = plan_of(job).places
     assert [(p.edge, p.number, p.of) for p in places] == [
         ("front", 1, 3), ("front", 2, 3), ("front", 3, 3),
@@ -237,15 +258,15 @@ def test_a_long_shallow_canopy_has_a_place_for_every_3_m() -> None:
 
 
 def test_the_ways_of_a_porch_by_hand_and_the_cheapest_taken() -> None:
-    plan = plan_of(builders.enquiry(PORCH))
+    plan = plan_of(builders.enquiry(PORCH, site=CLEAR))
     assert cost(plan, EdgeWay.ONE_TOWER) == Decimal("174.00")  # 20 + (1.5 + 8 x 0.5) x 28
     assert refused(plan, EdgeWay.TOWERS) == {"long-edge"}  # one at each of three edges
     assert cost(plan, EdgeWay.SCAFFOLD) == Decimal("160.00")  # 8 x 20
     assert plan.way is EdgeWay.SCAFFOLD
-    cheap = plan_of(builders.enquiry(PORCH), hours_tower_move=0.4)
+    cheap = plan_of(builders.enquiry(PORCH, site=CLEAR), hours_tower_move=0.4)
     assert cost(cheap, EdgeWay.ONE_TOWER) == Decimal("151.60")  # 20 + (1.5 + 3.2) x 28
     assert cheap.way is EdgeWay.ONE_TOWER
-    asked = plan_of(builders.enquiry(PORCH, access=Access.TOWER))
+    asked = plan_of(builders.enquiry(PORCH, site=CLEAR, access=Access.TOWER))
     assert asked.way is EdgeWay.ONE_TOWER  # as the row asks for, where it is safe
 
 

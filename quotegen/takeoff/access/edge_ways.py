@@ -8,7 +8,7 @@ guarded at the same time.
 from collections.abc import Iterator
 
 from quotegen.model.access import TowerPlace, WayCost
-from quotegen.model.choices import Access, Below, EdgeWay
+from quotegen.model.choices import Access, Below, EdgeKind, EdgeWay
 from quotegen.phrases import listed
 from quotegen.reference.remarks import Remark, remark
 from quotegen.reference.rule_keys import AccessReason
@@ -20,7 +20,12 @@ from quotegen.working import Figure, chosen, derive
 
 _NO_GROUND = frozenset({Below.LOWER_ROOF, Below.GLASS})
 _IN_DOUBT = frozenset(
-    {AccessReason.HEIGHT_IN_DOUBT, AccessReason.ROOM_IN_DOUBT, AccessReason.GROUND_IN_DOUBT}
+    {
+        AccessReason.HEIGHT_IN_DOUBT,
+        AccessReason.ROOM_IN_DOUBT,
+        AccessReason.GROUND_IN_DOUBT,
+        AccessReason.CABLES_IN_DOUBT,
+    }
 )
 
 
@@ -63,15 +68,17 @@ def reasons_for(job: Job, way: EdgeWay, ways: tuple[WayCost, ...]) -> list[Remar
     by_one, by_towers = ways[0].refusals, ways[1].refusals
     reasons = [one for one in by_one if one.key in _IN_DOUBT]
     if way is EdgeWay.TOWERS:
-        return [*_out_of_reach(by_one), *reasons, *_by_towers(job)]
+        return [*_stood_on(by_one), *reasons, *_by_towers(job)]
     if job.enquiry.access is not Access.SCAFFOLD:
-        reasons = [*_out_of_reach(by_one), *by_towers, *reasons]
+        reasons = [*_stood_on(by_one), *by_towers, *reasons]
     scaffold = remark(AccessReason.SCAFFOLD)
     return [*reasons, scaffold, remark(AccessReason.GUARDED_AT_ONCE)]
 
 
-def _out_of_reach(refusals: tuple[Remark, ...]) -> list[Remark]:
-    return [one for one in refusals if one.key is AccessReason.OUT_OF_REACH]
+def _stood_on(refusals: tuple[Remark, ...]) -> list[Remark]:
+    """Why people have to get on to the roof."""
+    why = (AccessReason.OUT_OF_REACH, AccessReason.TILES_ABOVE)
+    return [one for one in refusals if one.key in why]
 
 
 def _by_towers(job: Job) -> list[Remark]:
@@ -114,9 +121,13 @@ def _no_stand(job: Job) -> Iterator[Remark]:
 
 def _not_by_one(job: Job) -> Iterator[Remark]:
     """Why one tower is not safe: what is out of reach or not known."""
-    enquiry = job.enquiry
-    if not places_of(job):
+    enquiry, places = job.enquiry, places_of(job)
+    if not places:
         yield remark(AccessReason.OUT_OF_REACH, reach=job.settings["tower_reach_mm"])
+    if job.outline.edges_of(EdgeKind.TILES):
+        yield remark(AccessReason.TILES_ABOVE)
+    if len(places) > 1 and enquiry.site.overhead_cables is not False:
+        yield remark(AccessReason.CABLES_IN_DOUBT)
     if enquiry.roof.height_mm is None:
         yield remark(AccessReason.HEIGHT_IN_DOUBT)
     if enquiry.site.room_for_tower is None:
