@@ -235,6 +235,7 @@ class OpeningSentence(RemarkKey):
     MARK_EACH = "mark-each", "what"
     NOT_SAID = "not-said"
     KEEP_OPEN = "keep-open"
+    NEVER_IN = "never-in"
 
 
 class JobSentence(RemarkKey):

@@ -164,13 +164,13 @@ def test_corner_pieces_on_the_van_need_nobody_to_have_them() -> None:
 def test_too_little_to_spare_on_the_van_is_said() -> None:
     """Gross covered by the van, the least spare of 5 % not, and nobody sells it."""
     before, _ = ordered()
-    gross = need_of(before, "resin").gross.number
-    unpriced = builders.prices(without=("delivery", "resin"))
-    option, problems = ordered(unpriced, stock={"resin": gross * 1.02})
+    gross = need_of(before, "topcoat").gross.number
+    unpriced = builders.prices(without=("delivery", "topcoat"))
+    option, problems = ordered(unpriced, stock={"topcoat": gross * 1.02})
     assert any("less to spare" in said(note) for note in option.notes)
     assert any("data sheets" in said(note) for note in option.notes)
     assert "price-missing" not in {p.code for p in problems}
-    option, _ = ordered(unpriced, stock={"resin": gross * 1.06})
+    option, _ = ordered(unpriced, stock={"topcoat": gross * 1.06})
     assert not any("less to spare" in said(note) for note in option.notes)
 
 

@@ -43,6 +43,8 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import CutList, OptionTakeOff
 from quotegen.phrases import listed, small
 from quotegen.reference.item_kinds import ItemKind
+from quotegen.reference.rule_keys import OpeningSentence
+from quotegen.safety.rules.text import told
 from quotegen.takeoff.basis.job import layers_of, rooflights
 from quotegen.takeoff.layers.joists import joist_centres, joist_lines
 from quotegen.takeoff.shape.openings import placed_openings
@@ -91,6 +93,7 @@ class BoardView(Struct, frozen=True):
     decks: str
     joists: str
     timber: str
+    never_in: str
     openings: tuple[str, ...]
     plan: Markup
     scale: str
@@ -306,6 +309,7 @@ def _boards(
         joists=f"Joists {wording.mm(centres.number)} apart ({measured}), {run}, "
         f"counted from the {end}",
         timber=_timber(statement),
+        never_in=told(OpeningSentence.NEVER_IN),
         openings=tuple(_left_open(enquiry, outline)),
         plan=plan.drawing,
         scale=f"1:{plan.scale}",

@@ -17,13 +17,15 @@ from quotegen.working import Figure, alike, chosen, derive, total
 class Demand(Struct, frozen=True):
     """A quantity of an item for a stage of the work, before rounding to packs.
 
-    With `waste_pct` None, the net quantity is already what has to be bought.
+    With `waste_pct` None, the net quantity is already what has to be bought. `used` is how much of
+    it is really used where the net quantity holds something to spare already.
     """
 
     item: str
     stage: Stage
     net: Figure
     waste_pct: Figure | None = None
+    used: Figure | None = None
 
 
 class BuildUpLayers(Struct, frozen=True):

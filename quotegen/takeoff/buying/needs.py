@@ -60,16 +60,19 @@ def lacks(
     found = []
     for demand in _merged(demands):
         factor, gross = _gross(demand)
-        least = spare if house_rules.items()[demand.item].family is Family.RESIN else 1.0
+        wanted = gross.number
+        if house_rules.items()[demand.item].family is Family.RESIN:
+            wanted = max(wanted, (demand.used or gross).number * spare)
         found.append(
-            _lack(demand.item, demand.stage, (demand.net, factor, gross), least, stock, cut=False)
+            _lack(demand.item, demand.stage, (demand.net, factor, gross), wanted, stock, cut=False)
         )
     no_waste = chosen("waste", 0.0, Unit.PERCENT, "cut to a list")
     whole = derive("waste factor", Unit.TIMES, waste_factor, waste_pct=no_waste)
     cut = {cut.item for cut in work.cuts}
     for item, net in work.needs.items():
         figures = (net, whole, net)
-        found.append(_lack(item, Stage.EDGES, figures, 1.0, stock, cut=item in cut))
+        wanted = net.number
+        found.append(_lack(item, Stage.EDGES, figures, wanted, stock, cut=item in cut))
     return tuple(found)
 
 
@@ -127,14 +130,13 @@ def _lack(
     item: str,
     stage: Stage,
     figures: tuple[Figure, Figure, Figure],
-    least: float,
+    wanted: float,
     stock: Mapping[str, Figure],
     *,
     cut: bool,
 ) -> Lack:
     net, factor, gross = figures
     on_van = None if cut else stock.get(item)
-    wanted = gross.number * least
     if on_van is None or not on_van.number:
         return Lack(item, gross.name, stage, net, factor, gross, None, gross, wanted, wanted, cut)
     used = derive(

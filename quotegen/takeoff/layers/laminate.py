@@ -18,7 +18,7 @@ def laminate_demands(job: Job, mat: MatPlan, resin: ResinPlan) -> list[Demand]:
     resin_mass, topcoat_mass = resin_kg(job, resin), topcoat_kg(job, resin)
     return [
         Demand(mat_item, Stage.LAMINATE, mat.area_m2, job.waste(Lost.MAT)),
-        Demand("resin", Stage.LAMINATE, resin_mass),
+        Demand("resin", Stage.LAMINATE, resin_mass, used=mixed_kg(job, resin)),
         Demand("topcoat", Stage.LAMINATE, topcoat_mass, job.waste(Lost.TOPCOAT)),
         Demand(
             "catalyst",
@@ -38,6 +38,12 @@ def resin_kg(job: Job, resin: ResinPlan) -> Figure:
     )
 
 
+def mixed_kg(job: Job, resin: ResinPlan) -> Figure:
+    """Laminating resin to mix, in kilograms."""
+    density = job.settings["resin_kg_per_l"]
+    return derive("resin mixed", Unit.KG, mass_kg, volume_l=resin.mixed_l, kg_per_l=density)
+
+
 def topcoat_kg(job: Job, resin: ResinPlan) -> Figure:
     """Topcoat in kilograms, before waste."""
     density = job.settings["topcoat_kg_per_l"]
@@ -53,9 +59,7 @@ def mat_kg(job: Job, mat: MatPlan) -> Figure:
 
 def laminate_mass_kg(job: Job, mat: MatPlan, resin: ResinPlan) -> Figure:
     """What the new laminate and topcoat weigh at the most: all that is mixed."""
-    density = job.settings["resin_kg_per_l"]
-    mixed = derive("resin mixed", Unit.KG, mass_kg, volume_l=resin.mixed_l, kg_per_l=density)
-    parts = [mat_kg(job, mat), mixed, topcoat_kg(job, resin)]
+    parts = [mat_kg(job, mat), mixed_kg(job, resin), topcoat_kg(job, resin)]
     return derive("new laminate and topcoat", Unit.KG, total, parts=parts)
 
 
