@@ -4,6 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from hypothesis import example
 from hypothesis import given as over
 from hypothesis import settings as tuned
 from hypothesis import strategies as st
@@ -134,23 +135,32 @@ ROOFS = st.one_of(
 )  # fmt: skip
 
 
+@example(rectangle(1800, 1000), 2600, True, [Below.GARDEN], False, Access.TOWER)
+@example(rectangle(1800, 1200), 2600, True, [Below.GARDEN], False, Access.TOWER)
+@example(rectangle(6800, 880), 2600, True, [Below.GARDEN], False, Access.TOWER)
 @tuned(max_examples=60)
 @over(
     roof=ROOFS,
     height=st.one_of(st.none(), st.integers(1500, 6000)),
     room=st.sampled_from([True, False, None]),
     below=st.lists(st.sampled_from(Below), max_size=2, unique=True),
+    cables=st.sampled_from([False, None]),
     asked=st.sampled_from([None, Access.TOWER, Access.SCAFFOLD, Access.LADDER, Access.GROUND]),
 )
 def test_nobody_can_be_planned_on_to_a_roof_with_an_open_edge(
-    roof: MeasuredRoof, height: int | None, room: bool | None, below: list[Below], asked: Access
+    roof: MeasuredRoof,
+    height: int | None,
+    room: bool | None,
+    below: list[Below],
+    cables: bool | None,
+    asked: Access | None,
 ) -> None:
     height_mm = builders.given("height", float(height), "mm") if height else None
     job = builders.enquiry(
         replace(roof, height_mm=height_mm),
         access=asked,
         below=tuple(below),
-        site=SiteFacts(room_for_tower=room),
+        site=SiteFacts(room_for_tower=room, overhead_cables=cables),
     )
     outline, option = measured(job)
     nobody_stands_at_an_open_edge(outline, option)
