@@ -180,9 +180,12 @@ def roof(
     return replace(made, **changes)
 
 
-def canted_bay(**changes: Any) -> MeasuredRoof:
-    """The bay of the worked example: wall 2400, front 1200, projection 600."""
-    sizes = {Size.WIDTH: 2400.0, Size.FRONT_WIDTH: 1200.0, Size.PROJECTION: 600.0}
+def canted_bay(
+    sizes_mm: tuple[float, float, float] = (2400.0, 1200.0, 600.0), **changes: Any
+) -> MeasuredRoof:
+    """A bay by wall, front and projection; the worked example unless given otherwise."""
+    names = (Size.WIDTH, Size.FRONT_WIDTH, Size.PROJECTION)
+    sizes = dict(zip(names, sizes_mm, strict=True))
     edges = {
         Side.BACK: EdgeKind.WALL,
         Side.FRONT: EdgeKind.GUTTER_DRIP,
@@ -231,7 +234,7 @@ def enquiry(measured: MeasuredRoof | None = None, **changes: Any) -> Enquiry:
         access=None,
         ladder_reason="",
         wall_joint=WallJoint.NEW_FLASHING,
-        site=SiteFacts(),
+        site=SiteFacts(room_for_tower=True),
         year_built=given("year built", 2004.0, "year"),
     )
     return replace(made, **changes)

@@ -193,8 +193,9 @@ def test_one_bad_row_does_not_stop_the_others(tmp_path: Path) -> None:
 
 
 def test_a_missing_price_stops_only_what_needs_it(tmp_path: Path) -> None:
-    capped = {**SURVEYED, "ref": "T-02", "build_ups": "cap over"}
-    book = write_book(tmp_path, {**SURVEYED, "build_ups": "new deck"}, capped, without="tower_hire")
+    room = {**SURVEYED, "room_for_tower": "yes"}
+    capped = {**room, "ref": "T-02", "build_ups": "cap over"}
+    book = write_book(tmp_path, {**room, "build_ups": "new deck"}, capped, without="tower_hire")
     batch = work_out(book, (), TODAY)
     assert {(p.code, p.seen) for p in batch.problems} == {("price-missing", "tower_hire")}
     book = write_book(

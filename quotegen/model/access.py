@@ -2,7 +2,7 @@
 
 from msgspec import Struct
 
-from quotegen.model.choices import Access
+from quotegen.model.choices import Access, EdgeWay
 from quotegen.reference.remarks import Remark
 from quotegen.working import Figure
 
@@ -28,13 +28,56 @@ class GuardRails(Struct, frozen=True):
     largest_gap_mm: Figure
 
 
+class TowerPlace(Struct, frozen=True):
+    """A place of the tower: at which edge, and which of how many along it, counted from its start.
+
+    `face` is the line of the working side of its platform on the plan [mm].
+    """
+
+    edge: str
+    number: int
+    of: int
+    face: tuple[tuple[float, float], tuple[float, float]]
+
+
+class Platform(Struct, frozen=True):
+    """The platform at the edge; heights are above the ground, None while nobody has measured.
+
+    `below_mm` is how far it stands below the edge; `load` what each square metre carries, for the
+    load class `load_class`. `brick_guards` where people may pass below.
+    """
+
+    below_mm: Figure
+    up_m: Figure | None
+    top_rail_m: Figure | None
+    load_class: str
+    load: Figure
+    load_kg: Figure
+    stacked: bool
+    brick_guards: bool
+
+
+class WayCost(Struct, frozen=True):
+    """One way of guarding people, and why it is not safe here or what it costs.
+
+    `cost` is hire and hours to put up, move and strike; None where the way is refused, or where
+    nobody prices the hire.
+    """
+
+    way: EdgeWay
+    refusals: tuple[Remark, ...]
+    cost: Figure | None = None
+
+
 class AccessPlan(Struct, frozen=True):
     """How the crew works at the edge, with the reasons in order of control.
 
-    `platform_m` is the length of edge to be protected, with so many `towers` where towers are used;
-    `away_m2` is the roof area far enough from every open edge to stand on while edges are
-    unguarded. `asked` is the access the row asks for; None if blank, when the more cautious choice
-    is made. `ladder` is the verdict on a ladder, None where none was asked for with a reason.
+    `platform_m` is the length of edge to be protected, with so many `towers` at once where towers
+    are used; `away_m2` is the roof area far enough from every open edge to stand on while edges
+    are unguarded. `asked` is the access the row asks for; None if blank, when the cheapest of the
+    ways that are safe enough is chosen. `ladder` is the verdict on a ladder, None where none was
+    asked for with a reason. `way` and `platform` are None without a platform; `places` are those of
+    the one tower, in turn, and `ways` what the ways were compared by.
     """
 
     chosen: Access
@@ -44,3 +87,12 @@ class AccessPlan(Struct, frozen=True):
     towers: Figure
     away_m2: Figure
     ladder: LadderUse | None
+    way: EdgeWay | None = None
+    places: tuple[TowerPlace, ...] = ()
+    platform: Platform | None = None
+    ways: tuple[WayCost, ...] = ()
+
+    @property
+    def stood_on(self) -> bool:
+        """Whether anyone may stand on the roof: only where every open edge is guarded at once."""
+        return self.way in (EdgeWay.TOWERS, EdgeWay.SCAFFOLD)

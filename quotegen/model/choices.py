@@ -150,6 +150,18 @@ PLATFORMS = (Access.TOWER, Access.SCAFFOLD)
 """The kinds of access that give a guarded place to stand."""
 
 
+class EdgeWay(StrEnum):
+    """The ways of guarding people at the edge with platforms, the least guarded first.
+
+    Only the first leaves edges open: nobody stands on the roof, and all is done from inside the
+    tower. The others guard every open edge at the same time.
+    """
+
+    ONE_TOWER = "one tower"
+    TOWERS = "towers along every edge"
+    SCAFFOLD = "scaffold"
+
+
 class Below(StrEnum):
     """What lies below the working edge."""
 
@@ -270,6 +282,7 @@ class Task(RemarkKey):
 
     SET_UP = "set-up"
     TOWER = "tower"
+    MOVE_TOWER = "move-tower", "phase"
     COME_BACK = "come-back"
     STRIP_COVERING = "strip-covering", "old"
     STRIP_DECK = "strip-deck"
@@ -381,6 +394,8 @@ class Included(RemarkKey):
     ACCESS_LADDER = "access-ladder"
     ACCESS_GROUND = "access-ground"
     ACCESS_TOWER = "access-tower"
+    ACCESS_TOWER_MOVED = "access-tower-moved"
+    ACCESS_TOWER_EDGE = "access-tower-edge"
     ACCESS_TOWERS = "access-towers", "towers"
     ACCESS_SCAFFOLD = "access-scaffold"
     BARRIERS = "barriers"

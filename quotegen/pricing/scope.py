@@ -13,6 +13,7 @@ from quotegen.model.choices import (
     ComesOff,
     Covering,
     EdgeKind,
+    EdgeWay,
     Included,
     OpeningKind,
     PriceBasis,
@@ -147,8 +148,12 @@ def declined(enquiry: Enquiry, option: OptionTakeOff) -> tuple[Finding, ...]:
 
 def _working_from(option: OptionTakeOff) -> Remark:
     chosen, towers = option.access.chosen, option.access.towers
-    if chosen is Access.TOWER and towers.number > 1:
-        return remark(Included.ACCESS_TOWERS, towers=towers)
+    if option.access.way is EdgeWay.TOWERS:
+        if towers.number > 1:
+            return remark(Included.ACCESS_TOWERS, towers=towers)
+        return remark(Included.ACCESS_TOWER_EDGE)
+    if len(option.access.places) > 1:
+        return remark(Included.ACCESS_TOWER_MOVED)
     return remark(_FROM[chosen])
 
 

@@ -24,7 +24,8 @@ from quotegen.model.takeoff import (
 )
 from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
-from quotegen.takeoff.access.access import access_demands, needs_licence, plan_access
+from quotegen.takeoff.access.access import access_demands, needs_licence, possible_plans
+from quotegen.takeoff.access.compare import Tried, cheapest
 from quotegen.takeoff.access.ladder_limits import judge_ladder
 from quotegen.takeoff.basis.job import Demand, Job, make_job
 from quotegen.takeoff.buying.needs import lacks, needs, stock_notes
@@ -33,7 +34,7 @@ from quotegen.takeoff.buying.sundries import sundry_demands
 from quotegen.takeoff.checks import check_enquiry, check_job, check_laminate, upstand_left_mm
 from quotegen.takeoff.hours.agreed import agreed_demands
 from quotegen.takeoff.hours.difficulty import height_note
-from quotegen.takeoff.hours.labour import labour_lines
+from quotegen.takeoff.hours.labour import labour_lines, tasks_at_roof
 from quotegen.takeoff.hours.programme import plan_programme
 from quotegen.takeoff.layers import laminate
 from quotegen.takeoff.layers.deck import DeckPlan, deck_demands, insulation_demands, plan_deck
@@ -109,7 +110,7 @@ def plan_build_up(
     job = make_job(enquiry, outline, settings, build_up)
     deck, mat = plan_deck(job, prices), plan_mat(job)
     off, leaving = waste.plan_waste(job, strip_lines(job), prices)
-    return [_plan(job, deck, mat, trims, off, leaving) for trims in trim_works(job, prices)]
+    return [_plan(job, deck, mat, trims, off, leaving, prices) for trims in trim_works(job, prices)]
 
 
 def _plan(
@@ -119,11 +120,12 @@ def _plan(
     trims: SourcedTrims,
     off: tuple[Strip, ...],
     leaving: WastePlan,
+    prices: PriceBook,
 ) -> Plan:
     work = trims.work
     resin = plan_resin(job, mat, bandage_m(job, work, deck))
-    access, labour = _way_and_hours(job, work, deck, leaving)
-    programme = plan_programme(job, labour)
+    way = _way_and_hours(job, work, deck, leaving, prices)
+    access, labour, programme = way.plan, way.labour, way.programme
     demands = (
         *access_demands(job, access, programme.days),
         *waste.waste_demands(job, off),
@@ -139,15 +141,30 @@ def _plan(
 
 
 def _way_and_hours(
-    job: Job, work: TrimWork, deck: DeckPlan, leaving: WastePlan
-) -> tuple[AccessPlan, tuple[Labour, ...]]:
-    """The access and its hours; a ladder is judged by the hours it would be used for."""
-    access = plan_access(job)
-    labour = labour_lines(job, work, deck, access, leaving)
-    if access.chosen is not Access.LADDER:
-        return access, labour
-    judged = plan_access(job, judge_ladder(job, labour))
-    return judged, labour_lines(job, work, deck, judged, leaving)
+    job: Job, work: TrimWork, deck: DeckPlan, leaving: WastePlan, prices: PriceBook
+) -> Tried:
+    """The access with its hours and days; a ladder is judged by the hours it would be used for."""
+    found = _tried(job, work, deck, leaving, possible_plans(job))
+    if found[0].plan.chosen is Access.LADDER:
+        judged = possible_plans(job, judge_ladder(job, found[0].labour))
+        found = _tried(job, work, deck, leaving, judged)
+    return cheapest(job, found, prices)
+
+
+def _tried(
+    job: Job,
+    work: TrimWork,
+    deck: DeckPlan,
+    leaving: WastePlan,
+    plans: tuple[AccessPlan, ...],
+) -> list[Tried]:
+    """Ways of working at the edge, each with its hours and days."""
+    tasks = tasks_at_roof(job, work, deck, plans[0], leaving)
+    hours = [labour_lines(job, plan, tasks) for plan in plans]
+    return [
+        Tried(plan, lines, plan_programme(job, lines))
+        for plan, lines in zip(plans, hours, strict=True)
+    ]
 
 
 def _option(

@@ -4,7 +4,7 @@ from datetime import date
 from typing import Any
 
 from quotegen.documents.safety.access_view import access_rows, ladder_pairs
-from quotegen.model.choices import Access
+from quotegen.model.choices import Access, Below, Size
 from quotegen.model.enquiry import Enquiry
 from tests import builders
 from tests.safety import jobs
@@ -68,3 +68,54 @@ def test_from_the_ground_none_of_it_is_printed() -> None:
 
 def test_on_a_ladder_there_are_no_rails_and_nothing_to_inspect() -> None:
     assert set(rows(jobs.ladder_enquiry())) == {"Kept clear below"}
+
+
+PORCH = builders.roof(sizes={Size.WIDTH: 1800, Size.PROJECTION: 1200})
+
+
+def test_a_platform_nobody_leaves_stands_below_the_edge_with_rails_all_round() -> None:
+    """Edge 2.6 m - 0.9 m; rail 1000 mm above the boards, over 950 (WAHR 2005, schedule 2).
+
+    BS EN 12811-1, table 3: class 3, 2.0 kN/m2, 2000 / 9.81 = 203.9 kg, shown as 200.
+    """
+    said = rows(jobs.plain_enquiry(access=Access.TOWER, roof=builders.canted_bay()))["Platform"]
+    assert "About 1.7 m up, 900 mm below the edge; top rail at least 2.7 m up." in said
+    assert "all four sides" in said
+    assert "Load class 3, 2 kN/m² (200 kg on a square metre)" in said
+    assert "Brick guards" not in said  # a garden below
+
+
+def test_round_a_roof_that_is_stood_on_the_rail_is_measured_from_its_edge() -> None:
+    """Edge 2.6 m - 0.3 m; 2.6 + 1.0 m of rail, over the 950 mm of WAHR 2005, schedule 2."""
+    said = rows(on_a_scaffold(below=(Below.PAVEMENT,)))["Platform"]
+    assert "About 2.3 m up, 300 mm below the edge; top rail at least 3.6 m up." in said
+    assert "1000 mm above the edge of the roof, as that is stood on" in said
+    assert "Brick guards, as people pass below." in said
+    unknown = rows(on_a_scaffold(roof=builders.roof(height_mm=None)))["Platform"]
+    assert unknown.startswith("Measure the height first: 300 mm below the edge.")
+
+
+def test_every_place_of_the_tower_is_named_in_the_work_and_nobody_steps_off_it() -> None:
+    made = jobs.statement(jobs.plain_enquiry(access=Access.TOWER, roof=PORCH))
+    (step,) = [step for step in made.steps if "edges" in step.title]
+    assert any("in turn: right, front and left." in line for line in step.lines)
+    assert "At each new place" in step.hold_point
+    text = jobs.all_text(made)
+    assert "Nobody steps, kneels or sits on the roof at any time" in text
+    assert "The tower is moved empty of people and things" in text
+    # Nothing of it on a roof that is stood on behind a scaffold.
+    other = jobs.all_text(jobs.statement(on_a_scaffold(roof=PORCH)))
+    assert "moved empty" not in other
+    assert "Nobody steps on to the roof while an edge of it is unguarded" in other
+
+
+def test_the_hire_line_says_in_one_line_what_platform_is_wanted() -> None:
+    asked = jobs.statement(jobs.plain_enquiry(access=Access.TOWER, roof=PORCH)).asked["tower_hire"]
+    assert asked == (
+        "For a roof edge 2.6 m up. Platform 1.7 m up, top rail at least 2.7 m up; guard rails and "
+        "toe boards on all four sides; load class 3, 2 kN/m²."
+    )
+    asked = jobs.statement(on_a_scaffold(below=())).asked["scaffold_hire"]
+    assert "outside and at both ends, 1000 mm above the roof edge" in asked
+    assert "Brick guards" in asked  # nobody has said what lies below
+    assert asked.endswith("A way up.")

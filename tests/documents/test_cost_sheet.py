@@ -11,6 +11,7 @@ from pypdf import PdfReader
 
 from quotegen import wording
 from quotegen.documents.customer.side_by_side import LineRow
+from quotegen.documents.data.explanation import explained
 from quotegen.documents.owner.cost_detail import CostDetail, cost_detail
 from quotegen.documents.owner.cost_sheet import (
     MOST_WORKING_LINES,
@@ -19,13 +20,15 @@ from quotegen.documents.owner.cost_sheet import (
     cost_sheet_view,
 )
 from quotegen.documents.printing.pdf import Rendered
-from quotegen.model.choices import BuildUp
+from quotegen.documents.shared.remark_words import said
+from quotegen.model.choices import Access, BuildUp, Size
+from quotegen.model.enquiry import SiteFacts
 from quotegen.model.quote import Quote
 from quotegen.pricing.margin import margin_of
 from quotegen.pricing.quote import make_quote
 from quotegen.takeoff.measure import measure
 from quotegen.units import pence
-from tests.builders import TODAY, given, prices, settings
+from tests.builders import TODAY, enquiry, given, prices, roof, settings
 from tests.documents.conftest import ISSUE, bay_enquiry, text_of
 
 MONEY = re.compile(r"-?£[\d,]+\.\d\d")
@@ -217,6 +220,28 @@ def test_every_price_line_has_its_working_cut_at_a_depth(
     assert all(line.depth == deepest for line in all_lines if line.cut)
     assert any(line.cut for line in all_lines)
     assert "quotegen explain BOOK --ref T-01 --line price" in text_of(cost_sheet_paper)
+
+
+def test_the_ways_of_guarding_the_edge_stand_side_by_side_with_their_costs() -> None:
+    """By hand, at 20 a week or a metre and 28 an hour: 20 + (1.5 + 8 x 0.5) x 28; 8 x 20."""
+    porch = roof(sizes={Size.WIDTH: 1800, Size.PROJECTION: 1200})
+    site = SiteFacts(room_for_tower=True, overhead_cables=False)
+    job = enquiry(porch, access=Access.TOWER, site=site)
+    take_off, _ = measure(job, settings(), prices(), TODAY)
+    assert take_off
+    quote, _ = make_quote(take_off, settings(), prices(), TODAY)
+    one, towers, scaffold = cost_detail(("New deck",), quote.options, settings()).edge_ways
+    assert (one.words, one.cells) == ("One tower, moved along", ("£174.00, taken",))
+    assert towers.words.startswith("Towers along every edge. Not safe here: ")
+    assert "would take 3 towers" in towers.words
+    assert (scaffold.words, scaffold.cells) == ("Scaffold", ("£160.00",))
+    found = {line.code: line.figure for _, lines in explained(quote) for line in lines}
+    assert found["access:one-tower"].money == Decimal("174.00")
+    assert found["access:scaffold"].money == Decimal("160.00")
+    assert "access:towers" not in found
+    assert found["platform:height"].number == pytest.approx(1.7)
+    (line,) = [said(one) for one in quote.options[0].includes if one.key.startswith("access")]
+    assert "moved along the edges: the whole roof is in reach from it" in line
 
 
 def test_resin_stands_both_ways_with_what_is_ordered_and_what_is_mixed(

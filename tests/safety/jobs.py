@@ -266,6 +266,30 @@ def opening(kind: OpeningKind) -> Opening:
 
 _HIGH = _roof(height_mm=number(2600.0, "mm"))
 _ON_A_TOWER = _all(_HIGH, _row(access=Access.TOWER), _site(room_for_tower=True))
+_SHALLOW = _roof(shape=Shape.RECTANGLE, sizes=SHALLOW.sizes)
+_GROUND_BELOW = _all(_not_below(Below.LOWER_ROOF, Below.GLASS), _below(Below.GARDEN))
+_ALONG_A_FRONT = _all(
+    _ON_A_TOWER,
+    _GROUND_BELOW,
+    _site(room_for_tower=None),
+    _roof(
+        shape=Shape.RECTANGLE,
+        sizes=SHALLOW.sizes,
+        edges={**dict.fromkeys(Side, EdgeKind.WALL), Side.FRONT: EdgeKind.GUTTER_DRIP},
+    ),
+)
+"""A roof open only at the front, where one tower guards every open edge whoever stands on it."""
+_ROUND_A_PORCH = _all(
+    _ON_A_TOWER,
+    _back(EdgeKind.WALL),
+    _site(overhead_cables=False),
+    _GROUND_BELOW,
+    _roof(
+        shape=Shape.RECTANGLE,
+        sizes=builders.roof(sizes={Size.WIDTH: 1800, Size.PROJECTION: 1200}).sizes,
+    ),
+)
+"""A porch that one tower reaches all of from three places."""
 _ON_A_SCAFFOLD = _all(_HIGH, _row(access=Access.SCAFFOLD))
 _FROM_THE_GROUND = _all(_roof(height_mm=number(1800.0, "mm")), _row(access=Access.GROUND))
 _ON_A_LADDER = _all(
@@ -314,7 +338,9 @@ BRINGS: Mapping[str, Change] = {
     "platform": _ON_A_TOWER,
     "tower": _ON_A_TOWER,
     "scaffold": _ON_A_SCAFFOLD,
-    "tower_without_room": _all(_ON_A_TOWER, _site(room_for_tower=None)),
+    "off_the_roof": _all(_ON_A_TOWER, _GROUND_BELOW, _back(EdgeKind.WALL), _SHALLOW),
+    "tower_moved": _ROUND_A_PORCH,
+    "tower_without_room": _ALONG_A_FRONT,
     "fragile_deck": _existing(deck=Deck.CHIPBOARD),
     "rooflights": _row(openings=(opening(OpeningKind.ROOFLIGHT),)),
     "openings": _row(openings=(opening(OpeningKind.PIPE),)),
@@ -390,6 +416,8 @@ LACKS: Mapping[str, Change] = {
     "platform": _FROM_THE_GROUND,
     "tower": _ON_A_SCAFFOLD,
     "scaffold": _ON_A_TOWER,
+    "off_the_roof": _ON_A_SCAFFOLD,
+    "tower_moved": _ON_A_SCAFFOLD,
     "tower_without_room": _site(room_for_tower=True),
     "fragile_deck": _existing(deck=Deck.SHEET, condition=DeckCondition.SOUND),
     "rooflights": _row(openings=()),

@@ -5,9 +5,9 @@ job taller, longer, hotter or more crowded. Rules are compared, not sentences: t
 from job to job.
 
 Where the access changes (a refused ladder to a tower, or to a scaffold if more towers would be
-needed than the firm puts up), its rules replace those of the old access. Then, for every hazard
-both jobs have, no level of control disappears, and no rating falls except where a platform has
-replaced a ladder, which is the better control.
+needed than the firm puts up; one tower to a guard at every edge at once), its rules replace those
+of the old access. Then, for every hazard both jobs have, no level of control disappears, and no
+rating falls except where a platform has replaced a ladder, which is the better control.
 """
 
 from collections.abc import Callable, Iterator, Mapping
@@ -48,7 +48,10 @@ from tests.safety.jobs import number
 from tests.workbook.books import settings_of
 
 RULES = every_rule()
-WAYS = frozenset({"ladder_worked_from", "platform", "tower", "scaffold", "tower_without_room"})
+WAYS = frozenset({
+    "ladder_worked_from", "platform", "tower", "scaffold", "tower_without_room",
+    "off_the_roof", "tower_moved",
+})  # fmt: skip
 WHO_RUNS_IT = frozenset({"sole_contractor", "leading_contractor"})
 """A scaffolder is another contractor, so who runs the project follows from the way of working."""
 SMALL = frozenset({"no_place_away_from_edges"})
@@ -131,7 +134,8 @@ def lost(before: MethodStatement, after: MethodStatement, but: frozenset[str]) -
 
 def nothing_lighter(before: MethodStatement, after: MethodStatement) -> None:
     ways = before.option.access.chosen, after.option.access.chosen
-    excused = SMALL | (WAYS | WHO_RUNS_IT if ways[0] is not ways[1] else frozenset())
+    changed = ways[0] is not ways[1] or before.option.access.way is not after.option.access.way
+    excused = SMALL | (WAYS | WHO_RUNS_IT if changed else frozenset())
     assert [rule.name for rule in lost(before, after, excused)] == []
     better = ways[0] is Access.LADDER and ways[1] in PLATFORMS
     risks = {risk.key: risk for risk in after.risks}

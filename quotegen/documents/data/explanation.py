@@ -7,6 +7,7 @@ from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.shared.remark_words import said
+from quotegen.model.access import AccessPlan
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Need, Order
@@ -18,6 +19,7 @@ from quotegen.pricing.costs import (
     hour_worked,
     odd_pence,
 )
+from quotegen.tables import key_of
 from quotegen.takeoff.hours.programme import VISITS_LINE
 from quotegen.working import Figure, Origin, Step, Value
 
@@ -87,6 +89,7 @@ def _of_option(option: QuotedOption, settings: Settings) -> Iterator[Explained]:
     ):
         if figure:
             yield Explained(code, figure.name, figure)
+    yield from _of_access(take_off.access)
     for lift in take_off.lifts:
         yield Explained(f"lift:{lift.kind}", lift.words, lift.mass_kg)
         yield Explained(f"people:{lift.kind}", f"people for {lift.words}", lift.people)
@@ -109,6 +112,19 @@ def _of_option(option: QuotedOption, settings: Settings) -> Iterator[Explained]:
     yield Explained("cost", "cost of the job", option.cost)
     yield Explained("deposit", "deposit", option.deposit)
     yield Explained("total", "total", option.totals.total)
+
+
+def _of_access(plan: AccessPlan) -> Iterator[Explained]:
+    """What each way of guarding the edge costs, and the figures of the platform."""
+    for one in plan.ways:
+        if one.cost:
+            yield Explained(f"access:{key_of(one.way)}", one.cost.name, one.cost)
+    platform = plan.platform
+    if platform:
+        parts = (platform.up_m, platform.top_rail_m, platform.load_kg)
+        for code, figure in zip(("height", "rail", "load"), parts, strict=True):
+            if figure:
+                yield Explained(f"platform:{code}", figure.name, figure)
 
 
 def _of_need(need: Need) -> Iterator[Explained]:

@@ -5,6 +5,7 @@ from typing import Any
 
 from quotegen.documents.data.order_data import cut_data, order_data, packs_data
 from quotegen.documents.shared.remark_words import said
+from quotegen.model.access import WayCost
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.roof import BoardLayout, Edge, MatLayout
 from quotegen.model.takeoff import (
@@ -19,6 +20,7 @@ from quotegen.model.takeoff import (
 from quotegen.pricing.sensitivity import Shift
 from quotegen.problems import Problem
 from quotegen.reference.remarks import remark
+from quotegen.takeoff.access.edge_ways import tower_place_words
 from quotegen.units import MM_PER_M
 from quotegen.working import Figure
 
@@ -111,6 +113,9 @@ def _option(quoted: QuotedOption) -> dict[str, Any]:
             "chosen": str(option.access.chosen),
             "reasons": list(map(said, option.access.reasons)),
             "open_edge_m": round(option.access.platform_m.number, _QUANTITY_DIGITS),
+            "way": str(option.access.way) if option.access.way else None,
+            "places": [tower_place_words(place) for place in option.access.places],
+            "ways": [_way(one) for one in option.access.ways],
         },
         "weight_change_pct": _rounded(option.weight_change_pct, _MM_DIGITS),
         "load_kn_m2": _rounded(option.load_kn_m2, _QUANTITY_DIGITS),
@@ -125,6 +130,14 @@ def _option(quoted: QuotedOption) -> dict[str, Any]:
             "deposit": str(quoted.deposit.money),
             "balance": str(quoted.balance.money),
         },
+    }
+
+
+def _way(one: WayCost) -> dict[str, Any]:
+    return {
+        "way": str(one.way),
+        "not_safe": list(map(said, one.refusals)),
+        "cost": str(one.cost.money) if one.cost else None,
     }
 
 

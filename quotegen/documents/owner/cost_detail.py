@@ -8,6 +8,7 @@ from msgspec import Struct
 from quotegen import wording
 from quotegen.documents.customer.side_by_side import NOTHING, LineRow, merged, told_apart
 from quotegen.documents.shared.remark_words import said
+from quotegen.model.access import AccessPlan, WayCost
 from quotegen.model.quote import CostLine, QuotedOption
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, OptionTakeOff, PackCount, Phase, Stage, SupplierOrder
@@ -73,6 +74,7 @@ class CostDetail(Struct, frozen=True):
     resin_by: str
     spare: str
     charges: tuple[LineRow, ...]
+    edge_ways: tuple[LineRow, ...]
     tasks: tuple[LineRow, ...]
     task_total: LineRow
     paid: tuple[PaidTime, ...]
@@ -95,6 +97,7 @@ def cost_detail(
         resin_by=settings.text("resin_by"),
         spare=wording.percent(settings.number("least_spare_pct")),
         charges=_rows([list(_charges(one)) for one in taken]),
+        edge_ways=_rows([list(_edge_ways(one)) for one in taken]),
         tasks=_rows([list(_tasks(one, settings)) for one in taken], 2),
         task_total=LineRow(
             "All tasks",
@@ -231,6 +234,21 @@ def _tasks(option: OptionTakeOff, settings: Settings) -> Iterator[tuple[str, str
     for line, cost in zip(option.labour, task_costs(option, settings), strict=True):
         hours = wording.number(shown_hours([line]), 2)
         yield f"{line.key} {line.task}", line.task, (hours, wording.money(cost.money))
+
+
+def _edge_ways(option: OptionTakeOff) -> Iterator[tuple[str, str, Cells]]:
+    """The ways of guarding the edge: what each costs, or why it is not safe here."""
+    plan = option.access
+    for one in plan.ways:
+        why = " ".join(said(refusal) for refusal in one.refusals)
+        words = f"{_way_words(one, plan)}. Not safe here: {why}" if why else _way_words(one, plan)
+        cost = wording.money(one.cost.money) if one.cost else NOTHING
+        yield key_of(one.way), words, (f"{cost}, taken" if one.way is plan.way else cost,)
+
+
+def _way_words(one: WayCost, plan: AccessPlan) -> str:
+    moved = one.way is plan.way and len(plan.places) > 1
+    return capital(f"{one.way}, moved along" if moved else one.way)
 
 
 def _labour_total(option: OptionTakeOff, settings: Settings) -> Cells:

@@ -6,6 +6,7 @@ from quotegen.model.choices import PLATFORMS, Access
 from quotegen.model.safety import Inspections, MethodStatement
 from quotegen.reference.loader import figure
 from quotegen.reference.rule_keys import EdgeSentence
+from quotegen.safety.rules.platform_words import platform_lines
 from quotegen.safety.rules.text import told
 from quotegen.units import round_up
 
@@ -33,6 +34,8 @@ def access_rows(statement: MethodStatement) -> tuple[Pair, ...]:
     chosen = statement.option.access.chosen
     rows = []
     if chosen in PLATFORMS:
+        lines = platform_lines(statement.option.access, statement.settings)
+        rows.append(Pair("Platform", " ".join(lines)))
         rows.append(Pair("Guard rails", _rails(statement)))
     if chosen is not Access.GROUND:
         rows.append(Pair("Kept clear below", _kept_clear(statement)))

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from quotegen import wording
-from quotegen.model.choices import PLATFORMS, Access
+from quotegen.model.choices import PLATFORMS, Access, EdgeWay
 from quotegen.model.safety import Known
 from quotegen.model.takeoff import Lift
 from quotegen.reference.item_kinds import ItemKind
@@ -117,6 +117,14 @@ WORK_FACTS: Mapping[str, Read] = {
     "platform": _access(*PLATFORMS),
     "tower": _access(Access.TOWER),
     "scaffold": _access(Access.SCAFFOLD),
+    "off_the_roof": lambda job: (
+        known(job.option.access.way is EdgeWay.ONE_TOWER),
+        f"way chosen: {job.option.access.way or 'no platform'}",
+    ),
+    "tower_moved": lambda job: (
+        known(len(job.option.access.places) > 1),
+        f"places of one tower: {len(job.option.access.places)}",
+    ),
     "tower_without_room": _tower_without_room,
     "no_place_away_from_edges": _no_place_away_from_edges,
     "boards": _boards,

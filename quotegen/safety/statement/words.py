@@ -9,7 +9,7 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Ladder, WorkingLimits
 from quotegen.model.settings import Curing, Mixed
 from quotegen.model.takeoff import Mixes
-from quotegen.phrases import sentence
+from quotegen.phrases import listed, sentence
 from quotegen.reference import rules
 from quotegen.reference.loader import entry, subject
 from quotegen.reference.rule_keys import EdgeSentence, EmergencyKey, JobSentence, LimitSentence
@@ -17,8 +17,10 @@ from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.stored import guide_l, on_site_l, tray_l
 from quotegen.safety.rules.exposure import vapour_line
 from quotegen.safety.rules.keep_out import keep_out_of
+from quotegen.safety.rules.platform_words import hired_words
 from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
 from quotegen.safety.rules.text import told
+from quotegen.takeoff.access.edge_ways import tower_place_words
 from quotegen.takeoff.layers.laminate import mass_kg
 from quotegen.takeoff.trims.trim_fixings import bandaged_words
 from quotegen.units import Unit, mm_to_m, round_up
@@ -41,6 +43,7 @@ def job_words(
         "keep_out": _keep_out(job),
         "barrier": _barrier(job),
         "edge_height": _edge_height(job),
+        **_platform_words(job),
         **_weather_words(limits, job.enquiry.deck_c, plan.forecast),
         "abrade": _abrade(plan, limits),
         "cure_times": _cure_times(job),
@@ -131,6 +134,16 @@ def _edge_height(job: PlannedJob) -> str:
     if height_mm is None:
         return told(EdgeSentence.NOT_MEASURED)
     return amount(round_up(mm_to_m(height_mm.number), 0.1), "m")
+
+
+def _platform_words(job: PlannedJob) -> dict[str, str]:
+    """The platform as it is hired, and the places of one tower in turn; blank without them."""
+    access = job.option.access
+    places = [tower_place_words(place) for place in access.places]
+    return {
+        "platform": hired_words(access, job.settings),
+        "tower_places": listed(places) if places else "",
+    }
 
 
 def _weather_words(limits: WorkingLimits, deck_c: Figure | None, forecast: bool) -> dict[str, str]:

@@ -1,15 +1,17 @@
-"""How the crew works at the edge, chosen in the order of control, and what has to be hired.
+"""How the crew may work at the edge, in the order of control, and what has to be hired.
 
 A ladder is chosen only where the row asks for it with a reason on record and nothing rules it
 out; the reason is printed. What is not known leads to the more cautious way.
 """
 
-from quotegen.model.access import AccessPlan, LadderUse
-from quotegen.model.choices import PLATFORMS, Access, Below
+from quotegen.model.access import AccessPlan, LadderUse, WayCost
+from quotegen.model.choices import PLATFORMS, Access, Below, EdgeWay
 from quotegen.model.takeoff import Stage
 from quotegen.reference.loader import figure
 from quotegen.reference.remarks import Remark, remark
 from quotegen.reference.rule_keys import AccessReason
+from quotegen.takeoff.access.edge_ways import places_of, reasons_for, towers_of, ways_of
+from quotegen.takeoff.access.platforms import platform_of
 from quotegen.takeoff.basis.job import Demand, Job, times
 from quotegen.takeoff.shape.edge_zone import OPEN_EDGES, all_within, away_from_edges
 from quotegen.units import Unit, whole_number
@@ -19,45 +21,61 @@ _PUBLIC = (Below.PAVEMENT, Below.ROAD)
 _KEEP_OUT = (*_PUBLIC, Below.DOORWAY)
 
 
-def plan_access(job: Job, ladder: LadderUse | None = None) -> AccessPlan:
-    """Choose the way of working at the edge and say why, best control first.
+def possible_plans(job: Job, ladder: LadderUse | None = None) -> tuple[AccessPlan, ...]:
+    """Every way of working at the edge that is safe enough here, each with why.
 
-    `ladder` is how a ladder was judged by the hours it would take, None where it is not yet.
+    Only one where the ground or a ladder will do. `ladder` is how a ladder was judged by the hours
+    it would take, None where it is not yet.
     """
-    open_edge_m = job.edge_length_m(*OPEN_EDGES).renamed("open edge to protect")
-    towers = derive(
-        "towers",
-        Unit.EACH,
-        tower_count,
-        open_edge_m=open_edge_m,
-        edge_each_m=job.settings["tower_edge_m"],
-    )
-    access, reasons = _choose(job, open_edge_m, towers, ladder)
-    away_m2 = away_from_edges(job.outline)
-    if access is not Access.GROUND and not away_m2.number:
-        zone = figure("work_at_height.edge_zone_m")
-        reasons.append(remark(AccessReason.NO_PLACE_TO_STAND, zone=zone))
-    return AccessPlan(
-        access, job.enquiry.access, tuple(reasons), open_edge_m, towers, away_m2, ladder
-    )
-
-
-def _choose(
-    job: Job, open_edge_m: Figure, towers: Figure, ladder: LadderUse | None
-) -> tuple[Access, list[Remark]]:
-    """The way of working at the edge and the reasons, in the order of control."""
-    enquiry = job.enquiry
-    height = enquiry.roof.height_mm
+    enquiry, height = job.enquiry, job.enquiry.roof.height_mm
     if enquiry.access is Access.GROUND and height is not None and _within_reach(job, height):
-        return Access.GROUND, [remark(AccessReason.FROM_GROUND, height=height)]
+        reasons = [remark(AccessReason.FROM_GROUND, height=height)]
+        return (_plan(job, Access.GROUND, reasons, ladder),)
     falls = remark(AccessReason.FALLS_PREVENTED)
     refused = bool(ladder and ladder.refusals)
     if enquiry.access is Access.LADDER and enquiry.ladder_reason and not refused:
-        return Access.LADDER, [falls, *_ladder_reasons(enquiry.ladder_reason, ladder)]
-    chosen, reasons = _collective(job, open_edge_m, towers)
-    if enquiry.access not in (None, chosen):
-        reasons.insert(0, remark(AccessReason.NOT_ENOUGH, asked=str(enquiry.access)))
-    return chosen, [falls, *reasons]
+        reasons = [falls, *_ladder_reasons(enquiry.ladder_reason, ladder)]
+        return (_plan(job, Access.LADDER, reasons, ladder),)
+    ways = ways_of(job)
+    return tuple(_guarded(job, one.way, ways, ladder) for one in ways if not one.refusals)
+
+
+def _guarded(
+    job: Job, way: EdgeWay, ways: tuple[WayCost, ...], ladder: LadderUse | None
+) -> AccessPlan:
+    chosen = Access.SCAFFOLD if way is EdgeWay.SCAFFOLD else Access.TOWER
+    asked = job.enquiry.access
+    reasons = [remark(AccessReason.FALLS_PREVENTED)]
+    if asked not in (None, chosen):
+        reasons.append(remark(AccessReason.NOT_ENOUGH, asked=str(asked)))
+    return _plan(job, chosen, [*reasons, *reasons_for(job, way, ways)], ladder, way, ways)
+
+
+def _plan(
+    job: Job,
+    chosen: Access,
+    reasons: list[Remark],
+    ladder: LadderUse | None,
+    way: EdgeWay | None = None,
+    ways: tuple[WayCost, ...] = (),
+) -> AccessPlan:
+    away_m2 = away_from_edges(job.outline)
+    if chosen is not Access.GROUND and not away_m2.number and way is not EdgeWay.ONE_TOWER:
+        zone = figure("work_at_height.edge_zone_m")
+        reasons = [*reasons, remark(AccessReason.NO_PLACE_TO_STAND, zone=zone)]
+    return AccessPlan(
+        chosen=chosen,
+        asked=job.enquiry.access,
+        reasons=tuple(reasons),
+        platform_m=job.edge_length_m(*OPEN_EDGES).renamed("open edge to protect"),
+        towers=towers_of(job, way),
+        away_m2=away_m2,
+        ladder=ladder,
+        way=way,
+        places=places_of(job) if way is EdgeWay.ONE_TOWER else (),
+        platform=platform_of(job, way) if way else None,
+        ways=ways,
+    )
 
 
 def _ladder_reasons(reason: str, ladder: LadderUse | None) -> list[Remark]:
@@ -83,26 +101,6 @@ def _within_reach(job: Job, height: Figure) -> bool:
     return low and all_within(job.outline, job.settings.number("ground_depth_mm"))
 
 
-def _collective(job: Job, open_edge_m: Figure, towers: Figure) -> tuple[Access, list[Remark]]:
-    """A tower or a scaffold: what protects everyone along the whole edge."""
-    enquiry = job.enquiry
-    if enquiry.access is Access.SCAFFOLD:
-        return Access.SCAFFOLD, [remark(AccessReason.SCAFFOLD)]
-    if enquiry.site.room_for_tower is False:
-        return Access.SCAFFOLD, [remark(AccessReason.NO_ROOM)]
-    if towers.number > job.settings.number("towers_most"):
-        return Access.SCAFFOLD, [remark(AccessReason.LONG_EDGE, edge=open_edge_m, towers=towers)]
-    edges = ", ".join(edge.name for edge in job.outline.edges_of(*OPEN_EDGES))
-    reasons = [
-        remark(AccessReason.ONE_TOWER, edges=edges)
-        if towers.number == 1
-        else remark(AccessReason.TOWERS, towers=towers, edges=edges)
-    ]
-    if enquiry.site.room_for_tower is None:
-        reasons.append(remark(AccessReason.ROOM_NOT_KNOWN))
-    return Access.TOWER, reasons
-
-
 def access_demands(job: Job, plan: AccessPlan, days: Figure) -> list[Demand]:
     """What is hired for the days of the job to reach the edge and keep people out from under it."""
     settings = job.settings
@@ -126,15 +124,6 @@ def access_demands(job: Job, plan: AccessPlan, days: Figure) -> list[Demand]:
     if any(below in _KEEP_OUT for below in job.enquiry.below):
         demands.append(Demand("barrier_hire", Stage.ACCESS, weeks))
     return demands
-
-
-def tower_count(open_edge_m: float, edge_each_m: float) -> float:
-    """Towers that protect an edge: edge / edge of one, rounded up, at least one to work from.
-
-    >>> tower_count(2.9, 3.0), tower_count(7.0, 3.0)
-    (1.0, 3.0)
-    """
-    return float(max(1, whole_number(open_edge_m / edge_each_m)))
 
 
 @alike("open_edge_m", "return_m", "least_m")

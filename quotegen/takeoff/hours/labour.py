@@ -1,6 +1,6 @@
 """Hours by task, each from its rate and difficulty."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from quotegen.model.access import AccessPlan
 from quotegen.model.choices import Access, Covering, EdgeKind, OpeningKind, Task, WallJoint
@@ -17,6 +17,7 @@ from quotegen.takeoff.hours.hours import (
     strip_hours,
     trim_hours,
 )
+from quotegen.takeoff.hours.moving import moving_labour
 from quotegen.takeoff.hours.programme import VISITS_LINE, crew_on_job, plan_programme, visits
 from quotegen.takeoff.layers.deck import DeckPlan, needs_noggins, open_edge_m
 from quotegen.takeoff.shape.outline import difference
@@ -47,18 +48,27 @@ _EDGE_RATES: Mapping[EdgeKind, str] = {
 }
 
 
-def labour_lines(
+def labour_lines(job: Job, access: AccessPlan, roof_tasks: Sequence[Labour]) -> tuple[Labour, ...]:
+    """All tasks of the build-up by one way of working at the edge, in order of work.
+
+    Setting up comes before the tasks at the roof; waiting or coming back, and travel, come at the
+    end.
+    """
+    tasks = [line for line in (*_setting_up(job, access), *roof_tasks) if line.hours.number]
+    tasks += _until_hard(job, tasks)
+    return (*tasks, *travelling(job, plan_programme(job, tasks)))
+
+
+def tasks_at_roof(
     job: Job, work: TrimWork, deck: DeckPlan, access: AccessPlan, leaving: WastePlan
 ) -> tuple[Labour, ...]:
-    """All tasks of the build-up with their person-hours, in order of work.
+    """The tasks at the roof with their person-hours; the same from a tower as from a scaffold.
 
-    Each includes its difficulty; waiting or coming back, and travel, come at the end. Carrying away
-    is kept for the wait; nothing is chased or refitted over wet laminate: common practice, no
-    source.
+    Each includes its difficulty. Carrying away is kept for the wait; nothing is chased or refitted
+    over wet laminate: common practice, no source.
     """
     carried = carrying(job, access)
-    lines = [
-        *_setting_up(job, access),
+    return (
         *_stripping(job, difficulty(carried)),
         *run_labour(job, leaving),
         *_on_the_joists(job, deck),
@@ -70,10 +80,7 @@ def labour_lines(
         *_laminating(job),
         *_refitting(job),
         *agreed_labour(job.enquiry, job.settings, job.build_up),
-    ]
-    tasks = [line for line in lines if line.hours.number]
-    tasks += _until_hard(job, tasks)
-    return (*tasks, *travelling(job, plan_programme(job, tasks)))
+    )
 
 
 def _until_hard(job: Job, tasks: list[Labour]) -> list[Labour]:
@@ -102,6 +109,7 @@ def _setting_up(job: Job, access: AccessPlan) -> list[Labour]:
     if access.chosen is Access.TOWER:
         tower = settings["hours_tower"]
         lines.append(_by_count(Task.TOWER, Stage.ACCESS, access.towers, tower, Phase.SET_UP))
+    lines += moving_labour(job, access)
     return lines
 
 

@@ -83,7 +83,7 @@ class Enquiries(Visit):
     )
     access = _SITE.choice(
         "Access",
-        "How you mean to work at the edge. Blank: the safer choice is made.",
+        "How you mean to work at the edge. Blank: the cheapest way that is safe enough is taken.",
         Access,
         example="tower",
         width=14,
