@@ -91,9 +91,9 @@ def test_how_long_and_what_is_paid_back_is_said(consumer: Rendered) -> None:
 
 
 @pytest.mark.parametrize("kind", OTHERS)
-def test_no_other_customer_has_it_and_their_quote_is_a_page_shorter(kind: CustomerKind) -> None:
+def test_no_other_customer_has_it_and_their_quote_is_shorter(kind: CustomerKind) -> None:
     paper, consumer = (one_option(one) for one in (kind, CustomerKind.HOME_OWNER))
-    assert (paper.pages, consumer.pages) == (3, 4)
+    assert paper.pages == 3 < consumer.pages
     assert "cancellation form" not in " ".join(pages(paper))
 
 
