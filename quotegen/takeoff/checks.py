@@ -33,7 +33,6 @@ from quotegen.takeoff.table_checks import check_tables
 from quotegen.units import Unit, mm_to_m
 from quotegen.working import Figure, chosen, derive
 
-_DRIPS = (EdgeKind.GUTTER_DRIP, EdgeKind.FREE_DRIP)
 _LEAST_DECK_M2 = 0.05
 
 
@@ -44,7 +43,6 @@ def check_enquiry(enquiry: Enquiry, outline: Outline, settings: DefaultedSetting
         *_deck_kind(enquiry),
         *_openings(enquiry, outline),
         *check_places(enquiry, outline),
-        *_way_off(enquiry, outline),
         *check_fall(enquiry, outline),
         *_expansion(enquiry, outline),
         *_temperature(enquiry, settings),
@@ -168,13 +166,6 @@ def _openings(enquiry: Enquiry, outline: Outline) -> list[Problem]:
         if longer >= wide or shorter >= deep or too_much:
             problems.append(problem("opening-too-large", opening.place, ref=enquiry.ref))
     return problems
-
-
-def _way_off(enquiry: Enquiry, outline: Outline) -> list[Problem]:
-    outlets = any(opening.kind is OpeningKind.OUTLET for opening in enquiry.openings)
-    if outlets or outline.edges_of(*_DRIPS):
-        return []
-    return [problem("no-way-off", enquiry.place, ref=enquiry.ref)]
 
 
 def _expansion(enquiry: Enquiry, outline: Outline) -> list[Problem]:

@@ -204,7 +204,7 @@ def test_triplets_are_packed_without_waste(seed: int) -> None:
 
 def test_a_search_cut_short_proves_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     """Thirteen lengths hold the pieces; the quick list, of longest first, takes more."""
-    monkeypatch.setattr(fillings, "_OPTIONS", {**fillings._OPTIONS, "mip_max_nodes": 0})
+    monkeypatch.setattr(fillings, "_MOST_NODES", 0)
     cut_runs.cache_clear()
     pieces = falkenauer_triplets(0, 13)
     made = cut_of(*pieces, stocks=(Stock(1000.0, Decimal(1)),))

@@ -1,11 +1,11 @@
 """Hours outside the tasks: waiting for the laminate to cure, and a long journey to the job."""
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 from quotegen.model.choices import Task
 from quotegen.model.settings import Curing
 from quotegen.model.takeoff import Labour, Phase, Programme, Stage
+from quotegen.takeoff.basis.interpolation import interpolated
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.basis.task_names import task_name
 from quotegen.units import Unit
@@ -81,12 +81,7 @@ def cure_h(deck_c: float, table: Sequence[tuple[float, float]]) -> float:
     >>> cure_h(12.5, ((10, 4.0), (15, 2.0))), cure_h(40, ((10, 4.0), (15, 2.0)))
     (3.0, 2.0)
     """
-    if deck_c <= table[0][0]:
-        return table[0][1]
-    for (low_c, low_h), (high_c, high_h) in pairwise(table):
-        if deck_c <= high_c:
-            return low_h + (high_h - low_h) * (deck_c - low_c) / (high_c - low_c)
-    return table[-1][1]
+    return interpolated(deck_c, table)
 
 
 def crew_hours(clock_h: float, crew: float) -> float:

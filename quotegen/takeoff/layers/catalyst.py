@@ -1,10 +1,10 @@
 """Catalyst: the dose by deck temperature, and what that makes for one mix."""
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 from quotegen.model.settings import DefaultedSettings, Mixed, pairs
 from quotegen.model.takeoff import Dose
+from quotegen.takeoff.basis.interpolation import interpolated
 from quotegen.units import Unit, round_half_up
 from quotegen.working import Figure, derive
 
@@ -76,13 +76,7 @@ def interpolated_pct(deck_c: float, table: Sequence[tuple[float, float]]) -> flo
     >>> interpolated_pct(12.5, ((10, 3.0), (15, 2.5))), interpolated_pct(40, ((10, 3.0), (15, 2.5)))
     (2.75, 2.5)
     """
-    if deck_c <= table[0][0]:
-        return table[0][1]
-    for (cold_c, cold_pct), (warm_c, warm_pct) in pairwise(table):
-        if deck_c <= warm_c:
-            share = (deck_c - cold_c) / (warm_c - cold_c)
-            return cold_pct + share * (warm_pct - cold_pct)
-    return table[-1][1]
+    return interpolated(deck_c, table)
 
 
 def dose_by_mass_pct(ml_per_kg_per_pct: float, kg_per_l: float) -> float:

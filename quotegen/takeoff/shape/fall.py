@@ -41,8 +41,8 @@ def fall_run(enquiry: Enquiry, outline: Outline) -> Figure | None:
 
 
 def check_fall(enquiry: Enquiry, outline: Outline) -> list[Problem]:
-    """A roof that does not fall enough, and one that falls where the water cannot leave it."""
-    return [*_too_flat(enquiry, outline), *_wrong_way(enquiry, outline)]
+    """A roof that the water cannot leave, by its edges or by the way it falls, or too slowly."""
+    return [*_wrong_way(enquiry, outline), *_too_flat(enquiry, outline)]
 
 
 def _too_flat(enquiry: Enquiry, outline: Outline) -> list[Problem]:
@@ -64,13 +64,11 @@ def _too_flat(enquiry: Enquiry, outline: Outline) -> list[Problem]:
 
 
 def _wrong_way(enquiry: Enquiry, outline: Outline) -> list[Problem]:
-    """Water that runs against an edge it cannot leave by, or past the gutter.
-
-    A roof that no water can leave at all is another problem.
-    """
-    outlets = any(opening.kind is OpeningKind.OUTLET for opening in enquiry.openings)
-    if outlets or not outline.edges_of(*_DRIPS):
+    """Water that cannot leave the roof, that runs against an edge, or past the gutter."""
+    if any(opening.kind is OpeningKind.OUTLET for opening in enquiry.openings):
         return []
+    if not outline.edges_of(*_DRIPS):
+        return [problem("no-way-off", enquiry.place, ref=enquiry.ref)]
     low = {edge.kind for edge in low_edges(outline, enquiry.roof.falls_to)}
     if not low & {*_DRIPS}:
         code = "falls-to-wall" if low & {*_UP_A_WALL} else "falls-to-raised-edge"

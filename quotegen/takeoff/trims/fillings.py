@@ -14,7 +14,7 @@ from msgspec import Struct
 _SLACK_MM = 1e-6
 _MOST_WAYS = 20_000
 """Ways written down at most, shared among the stock lengths: with several each takes longer."""
-_OPTIONS = {"threads": 1, "mip_max_nodes": 20, "mip_rel_gap": 0.0}
+_MOST_NODES = 20
 
 Filling = tuple[int, ...]
 
@@ -80,24 +80,31 @@ def _fillings(sizes: Sequence[float], most: Sequence[int], room: float) -> Itera
     yield from fill(0, room)
 
 
+def covering_program(wanted: Sequence[int], most_nodes: int) -> Any:
+    """A program of the solver with a row for each size: at least so many pieces of it."""
+    from highspy import Highs, kHighsInf  # noqa: PLC0415 - only where a bound does not settle it
+
+    program: Any = Highs()
+    program.silent()
+    for option, value in {"threads": 1, "mip_max_nodes": most_nodes, "mip_rel_gap": 0.0}.items():
+        program.setOptionValue(option, value)
+    for needed in wanted:
+        program.addRow(float(needed), kHighsInf, 0, [], [])
+    return program
+
+
 def _solved(
     ways: Sequence[tuple[int, Filling]], wanted: Sequence[int], bars: Sequence[Bar]
 ) -> Filled | None:
     """How often each way is cut: whole numbers that cover every piece at the least cost."""
     from highspy import (  # noqa: PLC0415 - only where a bound does not settle it
-        Highs,
         HighsModelStatus,
         HighsVarType,
         SolutionStatus,
         kHighsInf,
     )
 
-    program: Any = Highs()
-    program.silent()
-    for option, value in _OPTIONS.items():
-        program.setOptionValue(option, value)
-    for needed in wanted:
-        program.addRow(float(needed), kHighsInf, 0, [], [])
+    program = covering_program(wanted, _MOST_NODES)
     for bar, way in ways:
         rows = [row for row, n in enumerate(way) if n]
         entries = [float(way[row]) for row in rows]

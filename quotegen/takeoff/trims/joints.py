@@ -15,14 +15,14 @@ from typing import Any
 
 from msgspec import Struct
 
-from quotegen.takeoff.trims.fillings import Bar
+from quotegen.takeoff.trims.fillings import Bar, covering_program
 from quotegen.takeoff.trims.quick_list import fewest_pieces
 
 _SLACK_MM = 1e-6
 _MOST_WAYS, _MOST_OF_SEVERAL = 600, 40
 """Ways written down at most, of one stock length and of several: those take far longer."""
 _OVER_COST = 1e4
-_OPTIONS = {"threads": 1, "mip_max_nodes": 40, "mip_rel_gap": 0.0}
+_MOST_NODES = 40
 
 
 class Joints(Struct, frozen=True):
@@ -196,21 +196,15 @@ def _solved(
 ) -> Jointed:
     """How many lengths are used in each way, and how much of each run they give together."""
     from highspy import (  # noqa: PLC0415 - only where a bound does not settle it
-        Highs,
         HighsModelStatus,
         HighsVarType,
         SolutionStatus,
         kHighsInf,
     )
 
-    program: Any = Highs()
-    program.silent()
-    for option, value in _OPTIONS.items():
-        program.setOptionValue(option, value)
+    program = covering_program(wanted, _MOST_NODES)
     longest_mm = max(bar.room_mm for bar in bars) - rules.saw_mm
     shortest_mm = min(bar.room_mm for bar in bars) - rules.saw_mm
-    for needed in wanted:
-        program.addRow(float(needed), kHighsInf, 0, [], [])
     program.addRow(-kHighsInf, float(beat.cost - 1), 0, [], [])
     most = kHighsInf if beat.most is None else float(beat.most)
     program.addRow(float(beat.least), most, 0, [], [])
