@@ -1,1 +1,1 @@
-"""Excel workbooks in and out; the user's workbook is only ever read."""
+"""Workbooks (.xlsx) in and out; the user's workbook is only ever read."""

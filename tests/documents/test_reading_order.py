@@ -63,7 +63,7 @@ PAPERS = {
         (("Deliver to", "4 Kittiwake Street"), ("Drip trim", "2 3 m 6 m")),
     ),
     "cutting_list_paper": Read(
-        ("Cutting list", "The roof and its edges", "Trims", "Wall fillet trim", "Drip trim",
+        ("Cutting list", "The roof and its edges", "Trims", "Wall trim", "Drip trim",
          "Boards", "Boards as laid", "Mat", "Strips as laid"),
         (("A back", "wall upstand 2400 mm 45°"), ("T3 1321 mm", "C, front at B: mitre"),
          ("Area in plan", r"1\.08 m²")),

@@ -16,6 +16,7 @@ from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Leaves, OptionTakeOff, WastePlan
 from quotegen.pricing.quote import make_quote
+from quotegen.reference.loader import figure
 from quotegen.takeoff.basis.job import Job, make_job
 from quotegen.takeoff.measure import measure
 from quotegen.takeoff.shape.outline import build_outline
@@ -235,3 +236,13 @@ def test_a_roof_that_becomes_much_lighter_has_its_fixings_looked_at_and_no_warni
     assert any("uplift" in said(note) for note in take_off.options[0].notes)
     thin = replace(roof_of(3000, 2000, Covering.SINGLE_PLY), build_ups=(BuildUp.CAP_OVER,))
     assert not any("uplift" in said(note) for note in option_of(thin).notes)
+
+
+def test_the_bulk_weights_of_the_rates_are_the_published_ones() -> None:
+    """CalRecycle gives pounds to the cubic yard: 2600, 2400 and 400; 1 lb/yd3 is 0.59328 kg/m3."""
+    published = (("chippings", "gravel"), ("asphalt", "asphalt"), ("boards", "timber"))
+    firm = builders.settings()
+    for (code, entry), pounds in zip(published, (2600, 2400, 400), strict=True):
+        default = firm.number(f"bulk_{code}_kg_m3")
+        assert default == figure(f"bulk_waste.loose_{entry}_kg_m3").number
+        assert default == pytest.approx(pounds * 0.453592 / 0.9144**3, rel=0.003)
