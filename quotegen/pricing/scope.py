@@ -71,9 +71,9 @@ def includes(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> tup
         lines.append(remark(Included.LEAD_BACK))
     lines += _opening_lines(enquiry)
     lines.append(_laminate_line(enquiry))
-    if enquiry.gutter_mm:
+    if enquiry.gutter_mm and enquiry.gutter_mm.number:
         lines.append(remark(Included.GUTTER, length=enquiry.gutter_mm))
-    if enquiry.tiles_mm:
+    if enquiry.tiles_mm and enquiry.tiles_mm.number:
         lines.append(remark(Included.TILES, length=enquiry.tiles_mm))
     return (*lines, *_besides(enquiry, option.build_up))
 

@@ -292,7 +292,7 @@ def _refitting(job: Job) -> list[Labour]:
         (Task.GUTTER, enquiry.gutter_mm, "hours_gutter", Phase.AFTER),
         (Task.TILES, enquiry.tiles_mm, "hours_tiles", Phase.FLASH),
     ):
-        if length is not None:
+        if length is not None and length.number:
             task = task_name(key)
             hours = derive(
                 task.lower(),
