@@ -65,7 +65,7 @@ class _Words(HTMLParser):
         self.found: list[str] = []
         self._unseen = 0
 
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+    def handle_starttag(self, tag: str, _attrs: list[tuple[str, str | None]]) -> None:
         self._unseen += tag in _UNSEEN
         self.found += [" "] * (tag in _BLOCKS)
 
