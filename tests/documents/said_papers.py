@@ -46,10 +46,15 @@ _UNSEEN = frozenset({"style", "script", "title", "desc"})
 
 
 class PaperSet(Struct, frozen=True):
-    """A job with the text of each of its papers."""
+    """A job with what each of its papers says, block by block."""
 
     ready: Ready
-    texts: Mapping[Paper, str]
+    blocks: Mapping[Paper, tuple[str, ...]]
+
+    @property
+    def texts(self) -> Mapping[Paper, str]:
+        """The text of each paper with single spaces."""
+        return {paper: " ".join(blocks) for paper, blocks in self.blocks.items()}
 
     @property
     def ref(self) -> str:
@@ -67,28 +72,29 @@ class _Words(HTMLParser):
 
     def handle_starttag(self, tag: str, _attrs: list[tuple[str, str | None]]) -> None:
         self._unseen += tag in _UNSEEN
-        self.found += [" "] * (tag in _BLOCKS)
+        self.found += ["\n"] * (tag in _BLOCKS)
 
     def handle_endtag(self, tag: str) -> None:
         self._unseen -= tag in _UNSEEN
-        self.found += [" "] * (tag in _BLOCKS)
+        self.found += ["\n"] * (tag in _BLOCKS)
 
     def handle_data(self, data: str) -> None:
-        self.found += [data] * (not self._unseen)
+        self.found += [data.replace("\n", " ")] * (not self._unseen)
 
 
-def words_of(html: str) -> str:
-    """The text of a page with single spaces."""
+def blocks_of(html: str) -> tuple[str, ...]:
+    """The text of a page, block by block (paragraph, cell, heading), with single spaces."""
     reader = _Words()
     reader.feed(html)
     reader.close()
-    return " ".join("".join(reader.found).split())
+    blocks = (" ".join(block.split()) for block in "".join(reader.found).split("\n"))
+    return tuple(block for block in blocks if block)
 
 
 def paper_set(ready: Ready, on: date) -> PaperSet:
     """What the papers of a job say; those it does not need are left out."""
     issue = Issue(ready.ref, 0, on)
-    texts = {}
+    found = {}
     for paper in Paper:
         kind = PAPER_KINDS[paper]
         if not kind.wanted(ready):
@@ -99,8 +105,8 @@ def paper_set(ready: Ready, on: date) -> PaperSet:
         }
         draft = draft_of(replace(ready, carried=carried), paper)
         said = draft.maker.said(draft.subject(issue), issue, PictureBox(None, ready.ref))
-        texts[paper] = words_of(said)
-    return PaperSet(ready, texts)
+        found[paper] = blocks_of(said)
+    return PaperSet(ready, found)
 
 
 @cache

@@ -217,7 +217,7 @@ PRICES: list[dict[str, Any]] = [
     {"item": "resin", "words": "Drum of resin", "unit": "kg", "pack_size": 20, "pack_price": 96.5,
      "supplier": "Gannet Supplies", "dated": date(2026, 11, 2)},
     {"item": "acetone", "words": "Can of acetone", "unit": "l", "pack_size": 5, "pack_price": 11.25,
-     "supplier": "Shag Trade Counter", "dated": date(2026, 10, 19)},
+     "supplier": "Guillemot Trade Counter", "dated": date(2026, 10, 19)},
 ]  # fmt: skip
 
 

@@ -156,7 +156,7 @@ def price_book(cells: Cells) -> PriceBook:
         unit=Unit.L,
         pack_size=5.0,
         pack_price=Decimal("11.25"),
-        supplier="Shag Trade Counter",
+        supplier="Guillemot Trade Counter",
         dated=date(2026, 10, 19),
         place=cells.place("Prices", "Pack price without VAT (£)", 3),
     )

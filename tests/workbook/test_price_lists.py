@@ -25,7 +25,7 @@ def test_two_lists_are_read_together(tmp_path: Path) -> None:
     two = write_prices(
         tmp_path / "two.xlsx",
         {"item": "Topcoat", "words": None, "unit": " KG"},
-        {"supplier": "Shag Trade Counter", "dated": "19/10/2026"},
+        {"supplier": "Guillemot Trade Counter", "dated": "19/10/2026"},
         {"item": "mat_450", "unit": "m²", "pack_size": 30},
     )
     read = read_price_lists([one, two])
@@ -41,7 +41,7 @@ def test_two_lists_are_read_together(tmp_path: Path) -> None:
         "one.xlsx", "Prices", cell_of("Prices", "pack_price", 2), "Pack price without VAT (£)"
     )
     assert tin.pack_price == Decimal("32.50")
-    assert (other.supplier, other.dated) == ("Shag Trade Counter", date(2026, 10, 19))
+    assert (other.supplier, other.dated) == ("Guillemot Trade Counter", date(2026, 10, 19))
     assert read.book.of("topcoat")[0].words == "Topcoat", "as in the catalogue of items"
     assert read.book.of("outlet") == ()
 
