@@ -1,4 +1,4 @@
-"""Words and reading age of each paper of the demo's jobs: `python tests/reading_age.py [reference]`.
+"""Words and reading age of the demo's papers: `python tests/reading_age.py [reference]`.
 
 The age is the Flesch-Kincaid grade plus five, for the years at school begin at five; a block of
 fewer words than a short sentence (a cell, a label, a figure) is no prose and is left out. Goals:
@@ -46,13 +46,13 @@ def main(only: str = "") -> None:
         batch = work_out(book, sorted(price_lists_folder().glob("*.xlsx")), demo_date())
     ready = [ready_for(one, batch.prices) for one in batch.worked if only in one.ref]
     sets = [paper_set(one, demo_date()) for one in ready if one]
-    print(f"{'words':26}{'  '.join(one.ref for one in sets)}   reading age")
+    sys.stdout.write(f"{'words':26}{'  '.join(one.ref for one in sets)}   reading age\n")
     for paper in Paper:
         found = [one for one in sets if paper in one.blocks]
         if not found or paper in (Paper.ORDER_BOOK, Paper.EMAIL):
             continue
         ages = [reading_age(one.blocks[paper]) for one in found]
-        print(f"{paper:24}{_counts(sets, paper)}{mean(ages):14.1f}")
+        sys.stdout.write(f"{paper:24}{_counts(sets, paper)}{mean(ages):14.1f}\n")
 
 
 def _counts(sets: Sequence[PaperSet], paper: Paper) -> str:
