@@ -241,7 +241,7 @@ def test_the_ways_of_guarding_the_edge_stand_side_by_side_with_their_costs() -> 
     assert "access:towers" not in found
     assert found["platform:height"].number == pytest.approx(1.7)
     (line,) = [said(one) for one in quote.options[0].includes if one.key.startswith("access")]
-    assert "moved along the edges: the whole roof is in reach from it" in line
+    assert "moved along the edges: all of the roof can be reached from it" in line
 
 
 def test_resin_stands_both_ways_with_what_is_ordered_and_what_is_mixed(

@@ -85,7 +85,7 @@ def test_it_says_what_the_quote_says() -> None:
     for option in quote.options:
         assert f"£{option.totals.total.money:,.2f}" in words
     assert "Dear Ms R. Petrel," in words
-    assert "The prices hold until 25 December 2026" in words
+    assert "The prices are valid until 25 December 2026" in words
     for paper in PAPERS:
         assert f"{paper.title} ({paper.file_name})" in words
     assert "change your mind" not in words

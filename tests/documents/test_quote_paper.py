@@ -68,7 +68,7 @@ def test_the_lines_printed_add_up_to_the_totals_printed(
     for words in dict.fromkeys(line.words for o in bay_quote.options for line in o.lines):
         for _ in range(text.count(f"{words} £") or text.count(f"{words} –")):
             sums = [a + b for a, b in zip(sums, row(text, words, count), strict=True)]
-    assert sums == row(text, "Together, without VAT", count)
+    assert sums == row(text, "Total before VAT", count)
     assert sums == [option.totals.net.money for option in bay_quote.options]
     vat, total = row(text, "VAT at 20%", count), row(text, "Total to pay", count)
     assert [a + b for a, b in zip(sums, vat, strict=True)] == total
@@ -109,9 +109,9 @@ def test_headings_are_in_the_order_a_reader_needs(quote_paper: Rendered) -> None
         "The options side by side",
         "What each option does",
         "Building control",
-        "Priced apart",
+        "Priced separately",
         "Not included",
-        "Guarantee Once the work is paid for",
+        "Guarantee Once you have paid",
         "Payment and terms",
         "Acceptance of quotation",
     ]
@@ -221,7 +221,7 @@ def test_deposit_and_balance_are_shown_only_where_a_deposit_is_asked(bay_quote: 
     at_home = Customer("Mr D. Dunlin", CustomerKind.HOME_OWNER, "31 Saltmarsh Close")
     assert "Deposit, on acceptance" in QUOTE.html(priced(bay_enquiry(customer=at_home)), ISSUE)
     assert "Deposit, on acceptance" not in QUOTE.html(bay_quote, ISSUE)
-    assert "No deposit is asked" in QUOTE.html(bay_quote, ISSUE)
+    assert "No deposit." in QUOTE.html(bay_quote, ISSUE)
 
 
 def test_what_the_customer_typed_cannot_become_markup_or_break_the_page() -> None:

@@ -85,7 +85,7 @@ PAPERS = {
     ),
     "schedule_paper": Read(
         ("Schedule of roofs", "What 2 roofs come to", "The roofs, the most urgent first",
-         "Not priced yet", "How urgency is told"),
+         "Not priced yet", "How we grade urgency"),
         (("The cheapest of each roof both roofs", POUNDS * 3),
          ("Start:", "provisional: Thu 3 Dec")),
     ),

@@ -417,7 +417,7 @@ def test_firrings_that_are_ordered_do_not_leave_the_fall_as_it_is() -> None:
             finding(answer), basis=PriceBasis.FIRRINGS, quantity=given("metres", 6.0, "m")
         )
         quote, _ = quoted(builders.enquiry(findings=(firrings,)))
-        return "The fall of the roof stays" in in_one(quote.options[0].leaves_undone)
+        return "The fall stays" in in_one(quote.options[0].leaves_undone)
 
     assert fall_stays(Answer.DECLINED)
     assert not fall_stays(Answer.DO_IT)

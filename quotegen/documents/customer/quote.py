@@ -260,7 +260,7 @@ def _answer(finding: PricedFinding, quote: Quote) -> str:
     if not finding.apart:
         return "Comes with the new deck"
     if finding.answer is Answer.PRICE_APART:
-        return "Priced apart: see acceptance"
+        return "Priced separately: see acceptance"
     return "Not answered yet: see acceptance"
 
 

@@ -77,11 +77,11 @@ def payment_sentences(quote: Quote) -> tuple[str, ...]:
     days = wording.count(quote.settings.number(code), "day", "days")
     deposit = any(option.deposit.money for option in quote.options)
     first = (
-        "The deposit falls due when you accept, the balance"
+        "The deposit is due when you accept, the balance"
         if deposit
-        else "No deposit is asked; the whole price falls due"
+        else "No deposit. The full price is due"
     )
-    return (f"{first} within {days} of the work being finished.",)
+    return (f"{first} within {days} of our finishing.",)
 
 
 def about_firm(quote: Quote) -> tuple[str, ...]:

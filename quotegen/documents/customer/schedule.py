@@ -178,7 +178,7 @@ def _roof(roof: ScheduledRoof) -> RoofRow:
     return RoofRow(
         ref=enquiry.ref,
         quote=f"Quotation of {wording.date(quote.dated)}, revision {roof.revision}",
-        holds=f"holds until {wording.date(quote.valid_until)}",
+        holds=f"valid until {wording.date(quote.valid_until)}",
         address=one_line(enquiry.site_address),
         roof=f"{capital(enquiry.roof.kind)} roof",
         found=found_words(quote.take_off),
@@ -296,7 +296,7 @@ def _roofs_table(schedule: Schedule, issue: Issue) -> BookPage:
             TableColumn("How urgent", 10),
             TableColumn("Why", 24),
             TableColumn("Start", 12),
-            TableColumn("Price holds until", 13, CellKind.DATE),
+            TableColumn("Price valid until", 13, CellKind.DATE),
         ),
         rows=tuple(rows),
         landscape=True,
@@ -385,7 +385,7 @@ def _sums_table(schedule: Schedule, issue: Issue) -> BookPage:
 def _urgency_table() -> BookPage:
     return BookPage(
         name="Urgency",
-        title="How urgency is told",
+        title="How we grade urgency",
         lines=(),
         columns=(
             TableColumn("Band", 12),
