@@ -24,7 +24,6 @@ from quotegen.model.choices import (
     Size,
     WallJoint,
 )
-from quotegen.model.done import DoneRow, Recorded
 from quotegen.model.enquiry import (
     Customer,
     Enquiry,
@@ -37,6 +36,7 @@ from quotegen.model.enquiry import (
     SiteFacts,
     Spot,
 )
+from quotegen.model.own.done import DoneRow, Recorded
 from quotegen.model.settings import DefaultedSettings
 from quotegen.reference import house_rules
 from quotegen.units import Unit

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from quotegen.model.choices import Task
-from quotegen.model.done import Recorded
+from quotegen.model.own.done import Recorded
 from quotegen.workbook.reading.reader import WorkbookRead, read_workbook
 from tests.workbook.books import at, where_and_what, write_book
 

@@ -1,6 +1,6 @@
 """The Done jobs sheet: what jobs really took."""
 
-from quotegen.model.done import DoneRow
+from quotegen.model.own.done import DoneRow
 from quotegen.problems import Problem
 from quotegen.workbook.package.book import RawSheet
 from quotegen.workbook.reading.rows import Row, read_rows

@@ -8,7 +8,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.done import DoneRow
+from quotegen.model.own.done import DoneRow
 from quotegen.model.settings import DefaultedSettings, Settings
 from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.package.book import Book, RawSheet, open_book

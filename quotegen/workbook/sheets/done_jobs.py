@@ -3,7 +3,7 @@
 from datetime import date
 
 from quotegen.model.choices import RoofKind
-from quotegen.model.done import Recorded
+from quotegen.model.own.done import Recorded
 from quotegen.workbook.sheets.columns import Group, Sheet
 
 _JOB = Group("The job")
