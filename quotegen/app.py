@@ -124,7 +124,7 @@ class _Run:
     def _from_done_jobs(self) -> Learned | None:
         if not self._batch.read.done:
             return None
-        from quotegen.taking_stock import learned_of  # noqa: PLC0415 - heavy, where jobs are recorded
+        from quotegen.making.taking_stock import learned_of  # noqa: PLC0415 - heavy, where jobs are recorded
 
         return learned_of(self._batch, self._on)
 

@@ -30,7 +30,7 @@ FLOORS = (
     ("documents.customer", "documents.crew", "documents.safety"),
     ("documents.owner", "demo"),
     ("working_out",),
-    ("making", "taking_stock"),
+    ("making",),
     ("app",),
     ("cli",),
     ("__main__",),

@@ -20,14 +20,15 @@ _RATES: Mapping[Recorded, tuple[str, ...]] = {
         "hours_strip_lead",
         "hours_strip_single_ply",
         "hours_strip_old_grp",
+        "hours_strip_least",
     ),
     Recorded.STRIP_DECK: ("hours_strip_deck",),
-    Recorded.CARRY_AWAY: ("hours_waste",),
+    Recorded.CARRY_AWAY: ("hours_waste", "hours_waste_least"),
     Recorded.TIP_RUNS: ("hours_tip_run",),
     Recorded.JOIST_CHECK: ("hours_joist_check",),
     Recorded.NOGGINS: ("hours_noggin",),
     Recorded.CAP: ("hours_cap",),
-    Recorded.DECK: ("hours_deck",),
+    Recorded.DECK: ("hours_deck", "hours_deck_least"),
     Recorded.INSULATION: ("hours_insulation",),
     Recorded.EDGE_TIMBER: ("hours_edge_timber",),
     Recorded.TRIM: ("hours_edge_trim", "hours_wall_trim", "hours_flat_trim"),
@@ -41,13 +42,13 @@ _RATES: Mapping[Recorded, tuple[str, ...]] = {
     Recorded.PIPES: ("hours_pipe",),
     Recorded.OUTLETS: ("hours_outlet",),
     Recorded.EXPANSION: ("hours_expansion",),
-    Recorded.LAMINATE: ("hours_laminate", "hours_laminate_cut_up"),
-    Recorded.SAND: ("hours_sand",),
-    Recorded.TOPCOAT: ("hours_topcoat",),
+    Recorded.LAMINATE: ("hours_laminate", "hours_laminate_cut_up", "hours_laminate_least"),
+    Recorded.SAND: ("hours_sand", "hours_sand_least"),
+    Recorded.TOPCOAT: ("hours_topcoat", "hours_topcoat_least"),
     Recorded.GUTTER: ("hours_gutter",),
     Recorded.TILES: ("hours_tiles",),
 }
-"""The settings that the hours of each task are in proportion to.
+"""The settings that the hours of each task are in proportion to, the least hours among them.
 
 A deck over insulation shares its rate with any other deck, and follows that one.
 """

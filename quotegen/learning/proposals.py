@@ -17,7 +17,7 @@ from quotegen.learning.estimates import rates_of
 from quotegen.learning.rates import house_prior, of_logs
 from quotegen.model.choices import BuildUp
 from quotegen.model.own.done import Recorded
-from quotegen.model.quote import Quote
+from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.settings import DefaultedSettings, PriceBook, Settings
 from quotegen.pricing.quote import make_quote
 from quotegen.reference import house_rules
@@ -62,10 +62,12 @@ class Proposal(Struct, frozen=True):
 
 
 class Effect(Struct, frozen=True):
-    """What all proposals together would have done to one option [GBP without VAT]."""
+    """What all proposals together would have done to one option [person-hours, GBP without VAT]."""
 
     ref: str
     build_up: BuildUp
+    hours: float
+    new_hours: float
     cost: Decimal
     new_cost: Decimal
     net: Decimal
@@ -139,14 +141,16 @@ def effects(
         after = _options_again(quote, settings, prices, quote.dated)
         for option in quote.options:
             if option.build_up in after:
-                cost, net = after[option.build_up]
+                again = after[option.build_up]
                 yield Effect(
-                    quote.enquiry.ref,
-                    option.build_up,
-                    option.cost.money,
-                    cost,
-                    option.totals.net.money,
-                    net,
+                    ref=quote.enquiry.ref,
+                    build_up=option.build_up,
+                    hours=option.take_off.programme.person_hours.number,
+                    new_hours=again.take_off.programme.person_hours.number,
+                    cost=option.cost.money,
+                    new_cost=again.cost.money,
+                    net=option.totals.net.money,
+                    new_net=again.totals.net.money,
                 )
 
 
@@ -161,9 +165,9 @@ def with_proposals(settings: Settings, proposed: Iterable[Proposal]) -> Settings
 
 def _options_again(
     quote: Quote, settings: Settings, prices: PriceBook, on: date
-) -> Mapping[BuildUp, tuple[Decimal, Decimal]]:
+) -> Mapping[BuildUp, QuotedOption]:
     take_off, _ = measure(quote.enquiry, settings, prices, on)
     if take_off is None:
         return {}
     again, _ = make_quote(take_off, settings, prices, on)
-    return {o.build_up: (o.cost.money, o.totals.net.money) for o in again.options}
+    return {option.build_up: option for option in again.options}
