@@ -4,20 +4,12 @@ from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
-from msgspec import Struct
-
 from quotegen.learning.compared import Compared, KnownJob, compare, learned_from
-from quotegen.learning.drift import GroupRatio, Trend, by_job, groups, trend
+from quotegen.learning.drift import by_job, groups, trend
 from quotegen.learning.estimates import allowed_by, build_up_done
-from quotegen.learning.proposals import (
-    Effect,
-    LearnedRate,
-    Proposal,
-    effects,
-    learned_rates,
-    proposals,
-)
+from quotegen.learning.proposals import effects, learned_rates, proposals
 from quotegen.learning.recorded_files import sheet_of_file
+from quotegen.learning.stock_taken import StockTaken
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.own.done import DoneRow
 from quotegen.model.own.learned import Learned
@@ -26,18 +18,6 @@ from quotegen.problems import Problem
 from quotegen.takeoff.measure import measure
 from quotegen.workbook.reading.done_jobs import read_done_jobs
 from quotegen.working_out import Batch
-
-
-class StockTaken(Struct, frozen=True):
-    """Everything the done jobs of a firm tell, and what follows from it."""
-
-    settings: Settings
-    compared: Compared
-    rates: tuple[LearnedRate, ...]
-    proposals: tuple[Proposal, ...]
-    effects: tuple[Effect, ...]
-    trend: Trend | None
-    groups: tuple[GroupRatio, ...]
 
 
 def learned_of(batch: Batch, on: date) -> Learned | None:
@@ -61,6 +41,7 @@ def take_stock(batch: Batch, more: Sequence[DoneRow], on: date) -> StockTaken | 
     return StockTaken(
         settings=settings,
         compared=compared,
+        by_job=jobs,
         rates=rates,
         proposals=proposed,
         effects=tuple(effects(quotes, proposed, batch.prices)),
