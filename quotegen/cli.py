@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 CLEAN, DATA_PROBLEMS, FAULT, INTERRUPTED = 0, 1, 2, 130
 EVERY_PAPER: tuple[str, ...] = ()
-NO_DONE_JOBS = "The Done jobs sheet has nothing that can be held against a quote."
+NO_DONE_JOBS = "The Done jobs sheet is empty: write down there what jobs really took."
 OWN_NUMBERS_FILE = "own-numbers.pdf"
 NO_ENQUIRY = "No row of Enquiries is filled in and marked for papers."
 _FILE = click.Path(path_type=Path)
@@ -288,7 +288,9 @@ def learn(
     found += wrong
     stock = take_stock(batch, more, _day(on))
     if stock is None:
-        _finish(found, book, NO_DONE_JOBS)
+        if not batch.read.done and not more:
+            click.echo(NO_DONE_JOBS)
+        _finish(found, book)
     for line in own_numbers_lines(stock):
         click.echo(line)
     path = (out or book.parent / "papers") / OWN_NUMBERS_FILE

@@ -36,7 +36,7 @@ def _frame(path: Path) -> pd.DataFrame:
         return pd.read_csv(path, dtype=str, nrows=_MOST_ROWS, encoding="utf-8-sig")
     with pd.ExcelFile(path) as book:
         name = DONE_JOBS.name if DONE_JOBS.name in book.sheet_names else book.sheet_names[0]
-        return book.parse(name, nrows=_MOST_ROWS)
+        return pd.read_excel(book, sheet_name=name, nrows=_MOST_ROWS)
 
 
 def _typed(value: object) -> object:

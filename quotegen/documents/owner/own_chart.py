@@ -111,11 +111,11 @@ def year_chart(jobs: Sequence[JobDot], slope: float | None) -> Markup:
     first, last = min(job.day for job in jobs), max(job.day for job in jobs)
     span = max((last - first).days, 1)
     reach = max(math.log(1.5), *(abs(math.log(job.ratio)) for job in jobs))
-    left, right, foot = 22.0, WIDTH_MM - 4, YEAR_MM - 7
+    left, right, top, foot = 22.0, WIDTH_MM - 4, 2.0, YEAR_MM - 7
 
     def place(days: float, log: float) -> Point:
         across = left + 3 + days / span * (right - left - 6)
-        return across, (1 - log / reach) * foot / 2 + 0.5
+        return across, top + (1 - log / reach) * (foot - top) / 2
 
     parts = []
     for mark in (0.67, 0.8, 1.0, 1.25, 1.5):
@@ -127,7 +127,7 @@ def year_chart(jobs: Sequence[JobDot], slope: float | None) -> Markup:
     for month in _months(first, last):
         across = place((month - first).days, 0)[0]
         parts.append(svg.line((across, foot), (across, foot + 1.5), stroke=_GREY, stroke_width=0.2))
-        words = wording.short_day(month)
+        words = wording.typed_day(month)
         parts.append(svg.text(words, (across, foot + 4), _SMALL, colour=_GREY))
     mean_day = sum((job.day - first).days for job in jobs) / len(jobs)
     mean_log = sum(math.log(job.ratio) for job in jobs) / len(jobs)
