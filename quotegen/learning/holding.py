@@ -219,7 +219,8 @@ def drivers(drawn: CostDraws) -> tuple[Driver, ...]:
 
     The share of a cause is the square of its correlation with the cost: in a sum of independent
     parts that is its share of the variance. Source: Saltelli et al., Global Sensitivity Analysis:
-    The Primer (2008), section 1.2.5, standardised regression coefficients, from memory.
+    The Primer (2008), section 1.2.5, standardised regression coefficients, from memory. Days are
+    paid in steps, so a part of the variance is nobody's; it is left out of the whole.
     """
     squared = {cause: _squared(figures, drawn.cost) for cause, figures in drawn.inputs.items()}
     total = sum(squared.values())
