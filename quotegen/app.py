@@ -14,7 +14,7 @@ from pathlib import Path
 from msgspec.structs import replace
 
 from quotegen.making.issuing import Issuer, Outcome, State, filed_under, incomplete, read_back
-from quotegen.making.made_from import MadeFrom, together
+from quotegen.making.made_from import MadeFrom, together, with_learned
 from quotegen.making.papers import (
     PAPER_KINDS,
     AnyPaper,
@@ -28,6 +28,7 @@ from quotegen.making.papers import (
 from quotegen.making.workers import Workers
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import IssuedPaper
+from quotegen.model.own.learned import Learned
 from quotegen.register.filing import same_customer
 from quotegen.working_out import Batch, Worked
 
@@ -95,7 +96,7 @@ class _Run:
         of_enquiries = self._in_order(
             self._begin(worked, ready, paper)
             for worked in self._batch.worked
-            for ready in (ready_for(worked, self._batch.prices),)
+            for ready in (ready_for(worked, self._batch.prices, self._learned(papers)),)
             for paper in _wanted(ready, papers)
         )
         return chain(of_enquiries, self._of_customers(for_customers))
@@ -114,6 +115,18 @@ class _Run:
         batch = self._batch
         settings = next(worked.quote.settings for worked in batch.worked if worked.quote)
         return MadeFrom(batch.folder, settings, batch.prices, self._on)
+
+    def _learned(self, papers: Sequence[Paper]) -> Learned | None:
+        """What done jobs say of the rates, for the owner's own paper alone."""
+        return self._from_done_jobs if Paper.COST_SHEET in papers else None
+
+    @cached_property
+    def _from_done_jobs(self) -> Learned | None:
+        if not self._batch.read.done:
+            return None
+        from quotegen.making.taking_stock import learned_of  # noqa: PLC0415 - heavy, where jobs are recorded
+
+        return learned_of(self._batch, self._on)
 
     def _in_order(self, steps: Iterator[_Step]) -> Iterator[Outcome]:
         """Yield the outcome of each paper, keeping several begun ahead of the one waited for."""
@@ -134,6 +147,8 @@ class _Run:
         if ready is None or worked.enquiry is None:
             return partial(Outcome, worked.ref, paper, State.BLOCKED)
         made_from = self._made_from.enquiry(worked.enquiry, worked.problems)
+        if paper is Paper.COST_SHEET:
+            made_from = with_learned(made_from, ready.learned)
         if PAPER_KINDS[paper].carries(ready):
             return partial(self._with_carried, ready, paper, made_from)
         return self._issuer.begin(ready, paper, made_from)

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 CLEAN, DATA_PROBLEMS, FAULT, INTERRUPTED = 0, 1, 2, 130
 EVERY_PAPER: tuple[str, ...] = ()
+NO_DONE_JOBS = "The Done jobs sheet is empty: write down there what jobs really took."
+OWN_NUMBERS_FILE = "own-numbers.pdf"
 NO_ENQUIRY = "No row of Enquiries is filled in and marked for papers."
 _FILE = click.Path(path_type=Path)
 
@@ -252,6 +254,52 @@ _papers_command(
     EVERY_PAPER,
     "Make every paper of each job; without --ref also a schedule for each customer with several.",
 )
+
+
+@cli.command()
+@_book
+@_prices
+@_out
+@_on
+@click.option(
+    "--done",
+    "files",
+    multiple=True,
+    type=_FILE,
+    metavar="FILE",
+    help="More done jobs, in a .csv or .ods file with the headings of that sheet.",
+)
+def learn(
+    book: Path,
+    price_lists: tuple[Path, ...],
+    out: Path | None,
+    on: datetime | None,
+    files: tuple[Path, ...],
+) -> None:
+    """Hold what jobs really took against their quotes, and propose the firm's own rates."""
+    from quotegen.documents.owner.own_numbers import own_numbers_lines, own_numbers_pdf
+    from quotegen.machine.files import replace_file
+    from quotegen.making.taking_stock import rows_of_files, take_stock
+    from quotegen.workbook.sheets.declaration import DONE_SHEET
+
+    batch = _work_out(book, price_lists, (), on)
+    more, wrong = rows_of_files(files)
+    found = [p for p in batch.problems if p.place.sheet == DONE_SHEET or (p.stops and not p.ref)]
+    found += wrong
+    stock = take_stock(batch, more, _day(on))
+    if stock is None:
+        if not batch.read.done and not more:
+            click.echo(NO_DONE_JOBS)
+        _finish(found, book)
+    for line in own_numbers_lines(stock):
+        click.echo(line)
+    path = (out or book.parent / "papers") / OWN_NUMBERS_FILE
+    try:
+        replace_file(path, own_numbers_pdf(stock, _day(on)).content)
+        click.echo(f"\nAs a page: {path}")
+    except OSError as error:
+        found.append(problem("output-blocked", Place(path.name), error.strerror or str(error)))
+    _finish(found, book)
 
 
 @cli.command()

@@ -53,12 +53,16 @@ class Worked(Struct, frozen=True):
 
 
 class Batch(Struct, frozen=True):
-    """A workbook worked out: the chosen enquiries in order, and every problem of the run."""
+    """A workbook worked out: the chosen enquiries in order, and every problem of the run.
+
+    `read` is the whole workbook, the enquiries that were not chosen too.
+    """
 
     folder: Path
     worked: tuple[Worked, ...]
     problems: tuple[Problem, ...]
     prices: PriceBook
+    read: WorkbookRead
 
     @property
     def stops(self) -> bool:
@@ -95,7 +99,7 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
     opened = open_for_work(book, price_lists, refs)
     worked = tuple(each_worked_out(opened, on))
     found = [p for one in worked for p in one.problems] + _beside(book, opened)
-    return Batch(book.parent, worked, _shown(opened, found), opened.prices)
+    return Batch(book.parent, worked, _shown(opened, found), opened.prices, opened.read)
 
 
 def check_workbook(book: Path, price_lists: Sequence[Path], on: date) -> tuple[Problem, ...]:

@@ -21,6 +21,7 @@ FLOORS = (
     ("takeoff",),
     ("days",),
     ("pricing", "safety.facts"),
+    ("learning",),
     ("safety.rules",),
     ("safety.statement",),
     ("register", "documents.printing", "documents.shared"),
@@ -51,6 +52,7 @@ OUTSIDE = {
     "workbook.package": {"openpyxl"},
     "workbook.writing": {"openpyxl"},
     "wording": {"babel"},
+    "learning": {"numpy", "pandas", "scipy"},
     "documents.printing": {
         "jinja2",
         "weasyprint",
@@ -161,6 +163,8 @@ def test_help_imports_nothing_heavy() -> None:
         "openpyxl",
         "shapely",
         "numpy",
+        "pandas",
+        "scipy",
         "babel",
         "jinja2",
         "PIL",
@@ -185,6 +189,9 @@ def test_checking_a_workbook_draws_nothing() -> None:
     assert drawing.isdisjoint(loaded)
     papers_alone = {
         "highspy",
+        "pandas",
+        "scipy",
+        "quotegen.learning.compared",
         "quotegen.model.safety",
         "quotegen.reference.rule_records",
         "quotegen.pricing.sensitivity",

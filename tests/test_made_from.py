@@ -9,8 +9,10 @@ import pytest
 from msgspec.structs import fields, replace
 
 from quotegen.making import made_from
-from quotegen.making.made_from import MadeFrom
+from quotegen.making.made_from import MadeFrom, with_learned
 from quotegen.model.enquiry import Finding
+from quotegen.model.own.done import Recorded
+from quotegen.model.own.learned import Learned, Spread
 from quotegen.model.settings import PriceBook
 from quotegen.problems import Place, problem
 from tests.builders import TODAY, canted_bay, enquiry, prices, settings
@@ -82,3 +84,15 @@ def test_another_program_counts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch)
     before = digest(tmp_path)
     monkeypatch.setattr(made_from, "_program", lambda: [("quotegen/units.py", "1 1")])
     assert digest(tmp_path) != before
+
+
+def test_what_done_jobs_say_counts_for_the_owners_paper() -> None:
+    """One more job or another middle is another digest; the same figures are the same."""
+    house = Spread(0.0, 0.3, 0)
+
+    def of(**own: Spread) -> str:
+        return with_learned("same", Learned(house, {Recorded[k]: v for k, v in own.items()}))
+
+    assert of(SAND=Spread(0.1, 0.2, 3)) == of(SAND=Spread(0.1, 0.2, 3))
+    others = [of(), of(SAND=Spread(0.1, 0.2, 4)), of(DECK=Spread(0.1, 0.2, 3))]
+    assert len({*others, of(SAND=Spread(0.1, 0.2, 3)), with_learned("same", None)}) == 5

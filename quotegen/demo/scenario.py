@@ -7,10 +7,11 @@ from typing import Any
 
 from msgspec import field
 
+from quotegen.demo.past_year import PastYear, done_rows
 from quotegen.problems import Problem
 from quotegen.reference import house_rules
 from quotegen.tables import Made, Number, Table, content, made
-from quotegen.workbook.sheets.declaration import FORECAST_SHEET, JOB_SHEETS, STOCK_SHEET
+from quotegen.workbook.sheets.declaration import DONE_SHEET, FORECAST_SHEET, JOB_SHEETS, STOCK_SHEET
 from quotegen.workbook.writing.blank import starting_rows
 from quotegen.workbook.writing.writing import RowsIn, write_price_list, write_workbook
 
@@ -93,6 +94,7 @@ def workbook_rows() -> dict[str, RowsIn]:
     rows = starting_rows(scenario.firm)
     rows[STOCK_SHEET] = scenario.van_stock
     rows[FORECAST_SHEET] = _read("forecast.toml", ForecastFile).row
+    rows[DONE_SHEET] = done_rows(_read("past_year.toml", PastYear))
     rows[JOB_SHEETS[0]] = [
         {field: _cell(value) for field, value in job.items() if field not in _DETAILS}
         for job in scenario.enquiry

@@ -14,6 +14,7 @@ from quotegen.documents.printing.belongings import OWN_TEMPLATES
 from quotegen.machine.resources import PACKAGE, templates_folder
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import IssuedPaper
+from quotegen.model.own.learned import Learned
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.problems import Problem
 
@@ -32,6 +33,11 @@ class MadeFrom:
         names = (self._logo, *(finding.photo for finding in enquiry.findings))
         pictures = [_stamp(self._folder / name) for name in names if name]
         return _digest(self._common, enquiry, problems, pictures)
+
+
+def with_learned(digest: str, learned: Learned | None) -> str:
+    """The digest of a paper that also rests on what done jobs say of the rates."""
+    return _digest(digest, learned)
 
 
 def together(digests: Iterable[str], carried: Iterable[IssuedPaper]) -> str:

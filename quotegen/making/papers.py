@@ -31,6 +31,7 @@ from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue, IssuedPaper
+from quotegen.model.own.learned import Learned
 from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement
 from quotegen.model.settings import PriceBook
@@ -73,8 +74,8 @@ class CustomerPaper(StrEnum):
 class Ready(Struct, frozen=True):
     """An enquiry that nothing stops; `carried` are its papers that another one needs.
 
-    For the owner's own paper it also has the warnings, and the function giving the price change for
-    a little more of each size.
+    For the owner's own paper it also has the warnings, the function giving the price change for
+    a little more of each size, and what done jobs say of the rates, if there are any.
     """
 
     ref: str
@@ -83,6 +84,7 @@ class Ready(Struct, frozen=True):
     carried: Mapping[Paper, IssuedPaper] = field(default_factory=dict)
     problems: tuple[Problem, ...] = ()
     shifts: Callable[[], tuple[Shift, ...]] = tuple
+    learned: Learned | None = None
 
 
 class SeveralRoofs(Struct, frozen=True):
@@ -97,7 +99,7 @@ class SeveralRoofs(Struct, frozen=True):
     unpriced: tuple[Enquiry, ...]
 
 
-def ready_for(worked: Worked, prices: PriceBook) -> Ready | None:
+def ready_for(worked: Worked, prices: PriceBook, learned: Learned | None = None) -> Ready | None:
     """An enquiry ready for its papers; None where something stops it."""
     quote = worked.quote
     if quote is None or worked.statement is None:
@@ -108,6 +110,7 @@ def ready_for(worked: Worked, prices: PriceBook) -> Ready | None:
         worked.statement,
         problems=worked.problems,
         shifts=partial(sensitivity, quote, prices),
+        learned=learned,
     )
 
 
@@ -214,7 +217,13 @@ def _may_be_lived_in(ready: Ready) -> bool:
 
 
 def _cost(ready: Ready, _issue: Issue) -> CostSubject:
-    return CostSubject(ready.quote, ready.shifts(), ready.problems)
+    from quotegen.learning.compared import learned_from  # noqa: PLC0415 - heavy, for this paper alone
+    from quotegen.learning.holding import holdings  # noqa: PLC0415 - as above
+
+    learned = ready.learned or learned_from(None, ready.quote.settings)
+    held = holdings(ready.quote, learned)
+    own = sum(recorded.task is not None for recorded in learned.own)
+    return CostSubject(ready.quote, ready.shifts(), ready.problems, held, own)
 
 
 def _totals(ready: Ready) -> str:

@@ -21,6 +21,8 @@ from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.safety.method import METHOD
 from quotegen.documents.safety.phase_plan import PHASE_PLAN
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
+from quotegen.learning.compared import learned_from
+from quotegen.learning.holding import holdings
 from quotegen.machine.resources import price_lists_folder
 from quotegen.model.choices import Answer, BuildUp, DeckCondition, PriceBasis
 from quotegen.model.days import FirstDay
@@ -170,7 +172,8 @@ def cutting_list_paper(bay_statement: MethodStatement) -> Rendered:
 def bay_costs(bay_quote: Quote) -> CostSubject:
     shifts = sensitivity(bay_quote, prices())
     warned = problem("reverse-charge-possible", Place(BOOK, "Enquiries", "A2"), ref="T-01")
-    return CostSubject(bay_quote, shifts, (warned,))
+    held = holdings(bay_quote, learned_from(None, bay_quote.settings))
+    return CostSubject(bay_quote, shifts, (warned,), held)
 
 
 @pytest.fixture(scope="session")

@@ -212,6 +212,12 @@ ROWS: dict[str, list[dict[str, Any]]] = {
         {"item": "acetone", "quantity": 2.5, "unit": "l", "note": "half a can"},
         {"item": "mat_450", "quantity": 12, "unit": "m2", "note": "end of a roll"},
     ],
+    "Done jobs": [
+        {"ref": "TR-001", "done_on": date(2026, 6, 12), "kind": "bay", "what": "laminate",
+         "amount": 2.5, "people": 2, "who": "Wren", "allowed": 4.4, "wrong": "rain"},
+        {"ref": "TR-002", "done_on": date(2026, 7, 3), "kind": "porch", "what": "resin, kg",
+         "amount": 31, "people": 1, "who": "Ada", "allowed": 28, "wrong": "deck drank it"},
+    ],
 }  # fmt: skip
 PRICES: list[dict[str, Any]] = [
     {"item": "resin", "words": "Drum of resin", "unit": "kg", "pack_size": 20, "pack_price": 96.5,

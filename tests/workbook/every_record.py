@@ -36,6 +36,7 @@ from quotegen.model.enquiry import (
     SiteFacts,
     Spot,
 )
+from quotegen.model.own.done import DoneRow, Recorded
 from quotegen.model.settings import DefaultedSettings
 from quotegen.reference import house_rules
 from quotegen.units import Unit
@@ -363,4 +364,14 @@ def workbook(cells: Cells) -> WorkbookRead:
         ),
         problems=(),
         left_out=frozenset({"R-02"}),
-    )
+        done=(
+            DoneRow(
+                cells.place("Done jobs", "What", 2), "TR-001", date(2026, 6, 12),
+                Recorded.LAMINATE, 2.5, 2.0, "Wren", RoofKind.BAY, 4.4, "rain",
+            ),
+            DoneRow(
+                cells.place("Done jobs", "What", 3), "TR-002", date(2026, 7, 3),
+                Recorded.RESIN_KG, 31.0, 1.0, "Ada", RoofKind.PORCH, 28.0, "deck drank it",
+            ),
+        ),
+    )  # fmt: skip

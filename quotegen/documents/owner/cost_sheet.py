@@ -15,11 +15,13 @@ from quotegen import wording
 from quotegen.documents.customer.quote import option_letters
 from quotegen.documents.customer.side_by_side import NOTHING, LineRow, merged, price_rows
 from quotegen.documents.data.explanation import amount_of, tree
+from quotegen.documents.owner.cause_words import cause_words
 from quotegen.documents.owner.cost_detail import CostDetail, cost_detail, shown_hours
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.machine.once import once_a_job
 from quotegen.model.issue import Issue
+from quotegen.model.own.learned import Driver, Holding
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.phrases import capital
 from quotegen.pricing.margin import Margin, margin_of
@@ -34,11 +36,17 @@ _UNITS = re.compile(r" \[[^\]]*\]")
 
 
 class CostSubject(Struct, frozen=True):
-    """The inputs of a cost sheet; the problems are those of the enquiry."""
+    """The inputs of a cost sheet; the problems are those of the enquiry.
+
+    `held` says how far the price of each option holds, by the hours of `own_tasks` that the firm's
+    done jobs have.
+    """
 
     quote: Quote
     shifts: tuple[Shift, ...]
     problems: tuple[Problem, ...]
+    held: tuple[Holding, ...] = ()
+    own_tasks: int = 0
 
 
 class Warned(Struct, frozen=True):
@@ -92,6 +100,9 @@ class CostSheetView(Struct, frozen=True):
     uncosted: str
     more: str
     shifts: tuple[LineRow, ...]
+    holds: tuple[LineRow, ...]
+    drivers: tuple[LineRow, ...]
+    own_tasks: str
     warnings: tuple[Warned, ...]
     private_notes: str
     detail: CostDetail
@@ -133,6 +144,9 @@ def cost_sheet_view(subject: CostSubject, issue: Issue) -> CostSheetView:
         uncosted=wording.money(uncosted) if uncosted else "",
         more=wording.mm(settings.number("sensitivity_mm")),
         shifts=tuple(_shifts(subject.shifts, quote.options)),
+        holds=tuple(_holds(subject.held)),
+        drivers=tuple(_drivers(subject.held)),
+        own_tasks=wording.count(subject.own_tasks, "task", "tasks") if subject.own_tasks else "",
         warnings=tuple(Warned(capital(p.message), p.cure) for p in subject.problems),
         private_notes=quote.enquiry.private_notes,
         detail=_detail(quote, names=names),
@@ -200,6 +214,44 @@ def _shifts(shifts: Sequence[Shift], options: Sequence[QuotedOption]) -> Iterato
             shift = found[size, option.build_up]
             cells += [wording.change(shift.cost), wording.change(shift.net)]
         yield LineRow(capital(size), tuple(cells))
+
+
+def _holds(held: Sequence[Holding]) -> Iterator[LineRow]:
+    """How far the price of each option holds, in whole pounds and per cent."""
+    if not held:
+        return
+    yield LineRow("Chance of a loss at this price", tuple(_chance(h.loss_pct) for h in held))
+    yield LineRow(
+        "Chance that it does not even pay the cost", tuple(_chance(h.below_cost_pct) for h in held)
+    )
+    yield LineRow(
+        "Cost with overheads, as often over as under", tuple(_pounds(h.likely) for h in held)
+    )
+    yield LineRow(
+        "Price without VAT that holds 9 times in 10", tuple(_pounds(h.price) for h in held)
+    )
+
+
+def _drivers(held: Sequence[Holding]) -> Iterator[LineRow]:
+    """What moves the cost of each option most, with its part of all that moves it."""
+    for number in range(max((len(h.drivers) for h in held), default=0)):
+        cells = (_driver(h.drivers[number]) if number < len(h.drivers) else NOTHING for h in held)
+        yield LineRow(f"{number + 1}", tuple(cells))
+
+
+def _driver(driver: Driver) -> str:
+    return f"{cause_words(driver.cause)}, {wording.percent(round(100 * driver.share))}"
+
+
+def _chance(hundredths: float) -> str:
+    """A chance in whole per cent; what is nearly never or always is not called so."""
+    if round(hundredths) in (0, 100):
+        return "less than 1%" if hundredths < 50 else "more than 99%"
+    return wording.percent(round(hundredths))
+
+
+def _pounds(amount: float) -> str:
+    return f"£{wording.number(amount)}"
 
 
 @once_a_job

@@ -47,7 +47,7 @@ def visits(job: Job, lines: Sequence[Labour]) -> Figure:
     """The times the crew comes: once, or again once the laminate has cured overnight."""
     settings = job.settings
     work = [line for line in lines if line.key not in _BESIDE_THE_WORK and not line.by_the_hour]
-    before, later = _parted(work)
+    before, later = parted_by_visit(work)
     wait = wait_left(job, work, crew_on_job(job))
     once = [_sum_of("hours with the wait", [*_hours_of(work), wait])]
     twice = [
@@ -69,7 +69,7 @@ def visits(job: Job, lines: Sequence[Labour]) -> Figure:
     )
 
 
-def _parted(lines: Sequence[Labour]) -> tuple[list[Labour], list[Labour]]:
+def parted_by_visit(lines: Sequence[Labour]) -> tuple[list[Labour], list[Labour]]:
     """What is done until the laminate is laid, and what needs it hard."""
     later = [line for line in lines if line.phase in _ON_HARD_LAMINATE]
     return [line for line in lines if line.phase not in _ON_HARD_LAMINATE], later
@@ -79,7 +79,7 @@ def _hours_by_visit(lines: Sequence[Labour], comes: Figure) -> list[Figure]:
     """The person-hours of each visit; those on hard laminate are the second's."""
     if comes.number == 1:
         return [_sum_of("hours with the wait", _hours_of(lines))]
-    before, later = _parted(lines)
+    before, later = parted_by_visit(lines)
     return [
         _sum_of("hours before curing", _hours_of(before)),
         _sum_of("hours on hard laminate", _hours_of(later)),

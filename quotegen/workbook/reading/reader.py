@@ -8,10 +8,12 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from quotegen.model.enquiry import Enquiry
+from quotegen.model.own.done import DoneRow
 from quotegen.model.settings import DefaultedSettings, Settings
 from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.package.book import Book, RawSheet, open_book
 from quotegen.workbook.package.coordinates import position
+from quotegen.workbook.reading.done_jobs import read_done_jobs
 from quotegen.workbook.reading.enquiry_rows import Details, check_row, enquiry
 from quotegen.workbook.reading.forecast import read_forecast
 from quotegen.workbook.reading.rows import Row, read_rows, same_name
@@ -20,6 +22,7 @@ from quotegen.workbook.reading.van_stock import read_van_stock
 from quotegen.workbook.sheets.declaration import (
     BOOK_SHEETS,
     DETAILS,
+    DONE_SHEET,
     FORECAST_SHEET,
     GUIDE_SHEET,
     JOB_SHEETS,
@@ -39,7 +42,7 @@ class WorkbookRead(Struct, frozen=True):
     Enquiries sheet in order, `left_out` those whose row says to make no documents. A problem of the
     whole book has an empty `ref`; a row without a reference is identified by its place, so that it
     stops no other enquiry. `settings` is None where they were not read whole; `defaulted` then
-    serves for checks that need no more.
+    serves for checks that need no more. `done` is what jobs really took, in the order of the sheet.
     """
 
     enquiries: tuple[Enquiry, ...]
@@ -48,6 +51,7 @@ class WorkbookRead(Struct, frozen=True):
     defaulted: DefaultedSettings
     problems: tuple[Problem, ...]
     left_out: frozenset[str] = frozenset()
+    done: tuple[DoneRow, ...] = ()
 
 
 def read_workbook(path: Path) -> WorkbookRead:
@@ -67,6 +71,7 @@ def read_book(book: Book) -> WorkbookRead:
     firm = read_settings(book.name, found)
     van_stock, wrong_stock = read_van_stock(book.name, found.get(STOCK_SHEET))
     forecast, wrong_forecast = read_forecast(book.name, found.get(FORECAST_SHEET))
+    done, wrong_done = read_done_jobs(book.name, found.get(DONE_SHEET))
     settings = firm.whole and replace(firm.whole, van_stock=van_stock, forecast=forecast)
     rows: dict[str, list[Row]] = {}
     for name in JOB_SHEETS:
@@ -89,8 +94,10 @@ def read_book(book: Book) -> WorkbookRead:
     left_out = frozenset(
         row.ref for row in enquiry_rows if row.get(ENQUIRIES.make_documents) is False
     )
-    in_order = _in_order([*problems, *unknown, *firm.problems, *wrong_stock, *wrong_forecast])
-    return WorkbookRead(tuple(enquiries), refs, settings, firm.defaulted, in_order, left_out)
+    in_order = _in_order(
+        [*problems, *unknown, *firm.problems, *wrong_stock, *wrong_forecast, *wrong_done]
+    )
+    return WorkbookRead(tuple(enquiries), refs, settings, firm.defaulted, in_order, left_out, done)
 
 
 def _declared_name(name: str) -> str | None:

@@ -11,6 +11,7 @@ from quotegen.reference.house_rules import SettingKind
 from quotegen.units import Unit
 from quotegen.workbook.sheets.columns import YES_NO, AnyColumn, CellKind, Column, Sheet, sizes_of
 from quotegen.workbook.sheets.details import EXTRAS, FINDINGS, OPENINGS, OUTLINE
+from quotegen.workbook.sheets.done_jobs import DONE_JOBS
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
 from quotegen.workbook.sheets.firm import (
     BUSINESS,
@@ -31,7 +32,8 @@ TABLES = (CATALYST_DOSES, CURING_TIMES, MATERIAL_LOSSES)
 TABLE_SHEETS = tuple(sheet.name for sheet in TABLES)
 FORECAST_SHEET = FORECAST.name
 STOCK_SHEET = VAN_STOCK.name
-OPTIONAL_SHEETS = (FORECAST_SHEET, STOCK_SHEET)
+DONE_SHEET = DONE_JOBS.name
+OPTIONAL_SHEETS = (FORECAST_SHEET, STOCK_SHEET, DONE_SHEET)
 BOOK_SHEETS = (*JOB_SHEETS, *SETTING_SHEETS, *TABLE_SHEETS, TERMS.name, *OPTIONAL_SHEETS)
 PRICE_SHEET = PRICES.name
 GUIDE_SHEET = "How to fill this in"
@@ -45,7 +47,7 @@ def sheets() -> Mapping[str, Sheet]:
     >>> [column.heading for column in sheets()["Terms"].columns]
     ['Kind', 'Applies to', 'Text']
     """
-    of_firm = (BUSINESS, RATES, WASTE, *TABLES, TERMS, FORECAST, VAN_STOCK)
+    of_firm = (BUSINESS, RATES, WASTE, *TABLES, TERMS, FORECAST, VAN_STOCK, DONE_JOBS)
     return {sheet.name: sheet for sheet in (ENQUIRIES, *DETAILS, *of_firm, PRICES)}
 
 

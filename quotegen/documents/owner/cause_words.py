@@ -1,0 +1,26 @@
+"""What moves a cost, in the words of a roofer."""
+
+from quotegen.model.choices import Task
+from quotegen.model.own.done import Recorded
+
+_CAUSES = {
+    "job": "all tasks slower or quicker together",
+    "materials": "materials used",
+    "size": "the roof larger or smaller than measured",
+    "rot": "rot found",
+    "weather": "days spoilt by the weather",
+}
+_TASK = "task:"
+
+
+def cause_words(cause: str) -> str:
+    """What a cause of a `Driver` is called.
+
+    >>> cause_words("rot"), cause_words("task:laminate"), cause_words("task:move-tower")
+    ('rot found', 'hours: laminate', 'hours: move tower')
+    """
+    if not cause.startswith(_TASK):
+        return _CAUSES[cause]
+    task = Task(cause.removeprefix(_TASK))
+    recorded = Recorded.__members__.get(task.name)
+    return f"hours: {recorded or task.replace('-', ' ')}"

@@ -1,0 +1,1 @@
+"""The firm's own numbers: what jobs took, and what that says."""

@@ -1,0 +1,1 @@
+"""The firm's own numbers, against simulation, closed forms and other libraries."""
