@@ -14,6 +14,8 @@ from msgspec import Struct
 
 from quotegen.days.days import check_days
 from quotegen.days.first_day import first_day
+from quotegen.diary.clashes import check_clashes, fixed_job
+from quotegen.diary.records import FixedJob
 from quotegen.documents.printing.belongings import check_belongings
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import Quote
@@ -29,6 +31,7 @@ from quotegen.workbook.reading.price_lists import PricesRead, read_price_lists
 from quotegen.workbook.reading.reader import WorkbookRead, read_workbook
 
 if TYPE_CHECKING:
+    from quotegen.diary.records import DiarySubject
     from quotegen.model.safety import MethodStatement
     from quotegen.model.several import Together
 
@@ -66,6 +69,15 @@ class Batch(Struct, frozen=True):
         return any(p.stops for p in self.problems)
 
 
+class Kept(Struct, frozen=True):
+    """The diary of a workbook, None where no job can be laid, and every problem of the run."""
+
+    folder: Path
+    subject: "DiarySubject | None"
+    problems: tuple[Problem, ...]
+    prices: PriceBook
+
+
 class Opened(Struct, frozen=True):
     """A workbook and its price lists as read, before any enquiry is worked out.
 
@@ -94,7 +106,13 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
     """
     opened = open_for_work(book, price_lists, refs)
     worked = tuple(each_worked_out(opened, on))
+    fixed = [
+        fixed_job(one.enquiry, one.statement.accepted, one.statement.days)
+        for one in worked
+        if one.enquiry and one.statement
+    ]
     found = [p for one in worked for p in one.problems] + _beside(book, opened)
+    found += _clashes(fixed, opened)
     return Batch(book.parent, worked, _shown(opened, found), opened.prices)
 
 
@@ -104,8 +122,32 @@ def check_workbook(book: Path, price_lists: Sequence[Path], on: date) -> tuple[P
     Each enquiry is released once worked out, so a thousand take no more memory than one.
     """
     opened = open_for_work(book, price_lists)
-    found = [p for one in _each_judged(opened, on) for p in one.problems]
-    return _shown(opened, found + _beside(book, opened))
+    found: list[Problem] = []
+    fixed: list[FixedJob | None] = []
+    for one in _each_judged(opened, on):
+        found += one.problems
+        fixed.append(_fixed(one))
+    return _shown(opened, found + _beside(book, opened) + _clashes(fixed, opened))
+
+
+def keep_diary(book: Path, price_lists: Sequence[Path], on: date) -> Kept:
+    """Lay all jobs of a workbook that nothing stops against the firm's crews.
+
+    The problems are those of the whole workbook.
+    """
+    from quotegen.diary.keeping import Keeping  # noqa: PLC0415 - not for `check`
+
+    opened = open_for_work(book, price_lists)
+    keeping = Keeping(opened.read.settings, on)
+    found: list[Problem] = []
+    fixed: list[FixedJob | None] = []
+    for one in _each_judged(opened, on):
+        found += one.problems
+        fixed.append(_fixed(one))
+        if one.quote and one.laid_out:
+            keeping.add(one.quote.enquiry, one.laid_out)
+    shown = _shown(opened, found + _beside(book, opened) + _clashes(fixed, opened))
+    return Kept(book.parent, keeping.subject(), shown, opened.prices)
 
 
 def open_for_work(book: Path, price_lists: Sequence[Path], refs: Sequence[str] = ()) -> Opened:
@@ -165,6 +207,18 @@ def _each_judged(opened: Opened, on: date) -> Iterator[_Judged]:
     for ref in opened.asked_for:
         concerning = [p for _, p in sorted(before[""] + before[ref], key=itemgetter(0))]
         yield _judge(ref, sound.get(ref), opened, on, concerning)
+
+
+def _fixed(one: _Judged) -> FixedJob | None:
+    """The agreed days of an enquiry, None where it has none."""
+    if one.enquiry is None or one.laid_out is None:
+        return None
+    return fixed_job(one.enquiry, one.laid_out.accepted, one.laid_out.days)
+
+
+def _clashes(fixed: Sequence[FixedJob | None], opened: Opened) -> list[Problem]:
+    """Agreed jobs that need more crews on a day than there are."""
+    return check_clashes([one for one in fixed if one], opened.read.settings)
 
 
 def _beside(book: Path, opened: Opened) -> list[Problem]:
