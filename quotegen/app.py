@@ -19,6 +19,7 @@ from quotegen.making.papers import (
     PAPER_KINDS,
     AnyPaper,
     CustomerPaper,
+    DiaryPaper,
     Paper,
     Ready,
     SeveralRoofs,
@@ -29,7 +30,7 @@ from quotegen.making.workers import Workers
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import IssuedPaper
 from quotegen.register.filing import same_customer
-from quotegen.working_out import Batch, Worked
+from quotegen.working_out import Batch, Kept, Worked
 
 
 def make_papers(
@@ -47,6 +48,16 @@ def make_papers(
     """
     workers = workers or Workers(1)
     return _Run(batch, out, on, workers).outcomes(papers, for_customers)
+
+
+def make_diary(kept: Kept, out: Path, on: date) -> list[Outcome]:
+    """Make and enter the papers of the diary; none where no job can be laid."""
+    subject = kept.subject
+    if subject is None:
+        return []
+    issuer = Issuer(kept.folder, out, on, Workers(1))
+    made_from = MadeFrom(kept.folder, subject.settings, kept.prices, on).diary(subject)
+    return [issuer.begin(subject, paper, made_from)() for paper in DiaryPaper]
 
 
 def papers_due(

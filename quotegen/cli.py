@@ -255,6 +255,21 @@ _papers_command(
 
 
 @cli.command()
+@_book
+@_prices
+@_out
+@_on
+def diary(book: Path, price_lists: tuple[Path, ...], out: Path | None, on: datetime | None) -> None:
+    """Lay all jobs against the firm's crews: a page of the weeks, and a calendar file."""
+    from quotegen.app import make_diary
+    from quotegen.working_out import keep_diary
+
+    kept = keep_diary(book, price_lists, _day(on))
+    outcomes = make_diary(kept, out or book.parent / "papers", _day(on))
+    _report(kept.problems, outcomes, book)
+
+
+@cli.command()
 @click.argument("folder", type=_FILE, default=Path("papers"))
 @_json
 def register(folder: Path, as_json: bool) -> None:
@@ -310,7 +325,6 @@ def _make(
     at_once: int | None,
 ) -> None:
     from quotegen.app import make_papers, papers_due
-    from quotegen.making.issuing import summary
     from quotegen.making.papers import CustomerPaper, Paper
     from quotegen.making.workers import Workers, cores
     from quotegen.working_out import work_out
@@ -327,7 +341,14 @@ def _make(
     except KeyboardInterrupt:
         click.echo("Stopped. What was made is entered; run it again for the rest.", err=True)
         sys.exit(INTERRUPTED)
-    found = list(batch.problems)
+    _report(batch.problems, outcomes, book)
+
+
+def _report(problems: Sequence[Problem], outcomes: Sequence["Outcome"], book: Path) -> NoReturn:
+    """List the problems and what was made, and exit."""
+    from quotegen.making.issuing import summary
+
+    found = list(problems)
     for p in (p for o in outcomes for p in o.problems):
         if p not in found:
             found.append(p)
@@ -337,7 +358,7 @@ def _make(
             click.echo(f"LAYOUT [{outcome.ref}] {outcome.path}: {warning}", err=True)
     for line in summary(outcomes):
         click.echo(line)
-    if not outcomes and not batch.stops:
+    if not outcomes and not any(p.stops for p in problems):
         click.echo(NO_ENQUIRY)
     sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)
 

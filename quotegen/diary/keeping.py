@@ -14,7 +14,7 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.safety.statement.laying_out import LaidOut, planned_deck_c
 
-DIARY_REF = "Diary, all jobs"
+DIARY_REF = "All jobs, all crews"
 """What the papers of the diary are filed under; with its comma no enquiry can be called so."""
 
 

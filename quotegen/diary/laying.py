@@ -111,9 +111,7 @@ class _Laying:
         return crews and not any(day.day and self._day_off(day.day) for day in plan.worked)
 
 
-def _with_crews(
-    plans: Iterable[tuple[JobToLay, bool, WorkPlan]], crews: int
-) -> list[LaidJob]:
+def _with_crews(plans: Iterable[tuple[JobToLay, bool, WorkPlan]], crews: int) -> list[LaidJob]:
     """Each job with a crew on each of its days, the one it had before if that is free."""
     plans = list(plans)
     crew_of: dict[tuple[str, date], int | None] = {}
