@@ -18,5 +18,5 @@ def _of_year(year: int) -> dict[date, str]:
     # A sixth of a second to import, and `check` needs none of it.
     from holidays.countries.united_kingdom import UnitedKingdom  # noqa: PLC0415
 
-    england = UnitedKingdom(subdiv="ENG", years=year)  # type: ignore[no-untyped-call] - it has no hints
+    england = UnitedKingdom(subdiv="ENG", years=year)  # type: ignore[no-untyped-call]  # it has no hints
     return dict(england)

@@ -208,7 +208,7 @@ WET_WEEK = (WET, FAIR, WET, DEW, FAIR, FAIR, FAIR, FAIR, FAIR, WET, FAIR, FAIR, 
 
 def book_of(folder: Path, *rows: dict[str, Any], week: Sequence[Sequence[Reading]] = ()) -> Path:
     book = write_app_book(folder, *rows)
-    cells = {}
+    cells: dict[str, Any] = {}
     lines = [(n, reading) for n, day in enumerate(week) for reading in day]
     for line, (n, (hour, air, humidity, sky)) in enumerate(lines, start=2):
         values = {

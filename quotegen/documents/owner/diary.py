@@ -12,6 +12,7 @@ from quotegen.diary.records import Diary, DiaryDay, DiarySubject, LaidJob, Site
 from quotegen.documents.drawing.day_chart import clock
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, in_lines, one_line
+from quotegen.documents.shared.first_day_words import AGREED, PROVISIONAL
 from quotegen.model.issue import Issue
 from quotegen.model.weather import Sky, Weather
 from quotegen.phrases import capital, listed
@@ -22,7 +23,7 @@ MOST_LATER = 10
 SHEET_IT = "Roof open tonight: sheet it and weight the sheet"
 STAY = "No work here in this weather, but the roof is open: see to the sheet"
 NO_CREW = "NO CREW"
-AGREED, ACCEPTED, PROVISIONAL = "agreed", "accepted, day not agreed", "provisional"
+NO_DAY_YET = "accepted, day not agreed"
 WEEKEND = (5, 6)
 
 
@@ -105,12 +106,12 @@ def standing_in(job: LaidJob) -> str:
     """How firm the days of a job are."""
     if job.fixed:
         return AGREED
-    return ACCEPTED if job.accepted else PROVISIONAL
+    return NO_DAY_YET if job.accepted else PROVISIONAL
 
 
 def street_of(site: Site) -> str:
     """The first line of an address."""
-    return one_line(in_lines(site.address).partition("\n")[0])
+    return one_line(in_lines(site.address).partition("\n")[0]).rstrip(",")
 
 
 def work_words(day: DiaryDay) -> str:
