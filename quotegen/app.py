@@ -13,6 +13,7 @@ from pathlib import Path
 
 from msgspec.structs import replace
 
+from quotegen.diary.keeping import OrderedJob, keep_diary
 from quotegen.making.issuing import Issuer, Outcome, State, filed_under, incomplete, read_back
 from quotegen.making.made_from import MadeFrom, together
 from quotegen.making.papers import (
@@ -30,7 +31,7 @@ from quotegen.making.workers import Workers
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import IssuedPaper
 from quotegen.register.filing import same_customer
-from quotegen.working_out import Batch, Kept, Worked
+from quotegen.working_out import Batch, Worked
 
 
 def make_papers(
@@ -50,13 +51,19 @@ def make_papers(
     return _Run(batch, out, on, workers).outcomes(papers, for_customers)
 
 
-def make_diary(kept: Kept, out: Path, on: date) -> list[Outcome]:
-    """Make and enter the papers of the diary; none where no job can be laid."""
-    subject = kept.subject
-    if subject is None:
+def make_diary(batch: Batch, out: Path, on: date) -> list[Outcome]:
+    """Make and enter the papers of the diary; none where something stops every enquiry."""
+    jobs = [
+        OrderedJob(one.quote.enquiry, one.statement.option, one.statement.accepted)
+        for one in batch.worked
+        if one.quote and one.statement
+    ]
+    if not jobs:
         return []
-    issuer = Issuer(kept.folder, out, on, Workers(1))
-    made_from = MadeFrom(kept.folder, subject.settings, kept.prices, on).diary(subject)
+    settings = next(one.quote.settings for one in batch.worked if one.quote)
+    subject = keep_diary(jobs, settings, on)
+    issuer = Issuer(batch.folder, out, on, Workers(1))
+    made_from = MadeFrom(batch.folder, settings, batch.prices, on).diary(subject)
     return [issuer.begin(subject, paper, made_from)() for paper in DiaryPaper]
 
 

@@ -250,7 +250,8 @@ _papers_command(
 _papers_command(
     "job",
     EVERY_PAPER,
-    "Make every paper of each job; without --ref also a schedule for each customer with several.",
+    "Make every paper of each job; without --ref also a schedule for each customer with several, "
+    "and the diary.",
 )
 
 
@@ -262,11 +263,10 @@ _papers_command(
 def diary(book: Path, price_lists: tuple[Path, ...], out: Path | None, on: datetime | None) -> None:
     """Lay all jobs against the firm's crews: a page of the weeks, and a calendar file."""
     from quotegen.app import make_diary
-    from quotegen.working_out import keep_diary
 
-    kept = keep_diary(book, price_lists, _day(on))
-    outcomes = make_diary(kept, out or book.parent / "papers", _day(on))
-    _report(kept.problems, outcomes, book)
+    batch = _work_out(book, price_lists, (), on)
+    outcomes = make_diary(batch, out or book.parent / "papers", _day(on))
+    _report(batch.problems, outcomes, book)
 
 
 @cli.command()
@@ -324,7 +324,7 @@ def _make(
     names: Sequence[str],
     at_once: int | None,
 ) -> None:
-    from quotegen.app import make_papers, papers_due
+    from quotegen.app import make_diary, make_papers, papers_due
     from quotegen.making.papers import CustomerPaper, Paper
     from quotegen.making.workers import Workers, cores
     from quotegen.working_out import work_out
@@ -338,6 +338,7 @@ def _make(
         with Workers(at_once or cores()) as workers:
             making = make_papers(batch, papers, out, on, for_customers, workers)
             outcomes = list(_with_progress(making, due))
+        outcomes += make_diary(batch, out, on) if whole_workbook else []
     except KeyboardInterrupt:
         click.echo("Stopped. What was made is entered; run it again for the rest.", err=True)
         sys.exit(INTERRUPTED)

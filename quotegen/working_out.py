@@ -31,7 +31,6 @@ from quotegen.workbook.reading.price_lists import PricesRead, read_price_lists
 from quotegen.workbook.reading.reader import WorkbookRead, read_workbook
 
 if TYPE_CHECKING:
-    from quotegen.diary.records import DiarySubject
     from quotegen.model.safety import MethodStatement
     from quotegen.model.several import Together
 
@@ -67,15 +66,6 @@ class Batch(Struct, frozen=True):
     def stops(self) -> bool:
         """Whether any problem is a stop."""
         return any(p.stops for p in self.problems)
-
-
-class Kept(Struct, frozen=True):
-    """The diary of a workbook, None where no job can be laid, and every problem of the run."""
-
-    folder: Path
-    subject: "DiarySubject | None"
-    problems: tuple[Problem, ...]
-    prices: PriceBook
 
 
 class Opened(Struct, frozen=True):
@@ -126,28 +116,9 @@ def check_workbook(book: Path, price_lists: Sequence[Path], on: date) -> tuple[P
     fixed: list[FixedJob | None] = []
     for one in _each_judged(opened, on):
         found += one.problems
-        fixed.append(_fixed(one))
+        if one.enquiry and one.laid_out:
+            fixed.append(fixed_job(one.enquiry, one.laid_out.accepted, one.laid_out.days))
     return _shown(opened, found + _beside(book, opened) + _clashes(fixed, opened))
-
-
-def keep_diary(book: Path, price_lists: Sequence[Path], on: date) -> Kept:
-    """Lay all jobs of a workbook that nothing stops against the firm's crews.
-
-    The problems are those of the whole workbook.
-    """
-    from quotegen.diary.keeping import Keeping  # noqa: PLC0415 - not for `check`
-
-    opened = open_for_work(book, price_lists)
-    keeping = Keeping(opened.read.settings, on)
-    found: list[Problem] = []
-    fixed: list[FixedJob | None] = []
-    for one in _each_judged(opened, on):
-        found += one.problems
-        fixed.append(_fixed(one))
-        if one.quote and one.laid_out:
-            keeping.add(one.quote.enquiry, one.laid_out)
-    shown = _shown(opened, found + _beside(book, opened) + _clashes(fixed, opened))
-    return Kept(book.parent, keeping.subject(), shown, opened.prices)
 
 
 def open_for_work(book: Path, price_lists: Sequence[Path], refs: Sequence[str] = ()) -> Opened:
@@ -207,13 +178,6 @@ def _each_judged(opened: Opened, on: date) -> Iterator[_Judged]:
     for ref in opened.asked_for:
         concerning = [p for _, p in sorted(before[""] + before[ref], key=itemgetter(0))]
         yield _judge(ref, sound.get(ref), opened, on, concerning)
-
-
-def _fixed(one: _Judged) -> FixedJob | None:
-    """The agreed days of an enquiry, None where it has none."""
-    if one.enquiry is None or one.laid_out is None:
-        return None
-    return fixed_job(one.enquiry, one.laid_out.accepted, one.laid_out.days)
 
 
 def _clashes(fixed: Sequence[FixedJob | None], opened: Opened) -> list[Problem]:

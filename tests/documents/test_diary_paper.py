@@ -21,7 +21,7 @@ from quotegen.making.issuing import Outcome, State
 from quotegen.model.choices import BuildUp, CustomerKind, Occupier
 from quotegen.model.enquiry import Customer
 from quotegen.model.issue import Issue
-from quotegen.working_out import keep_diary
+from quotegen.working_out import work_out
 from tests import builders
 from tests.builders import TODAY
 from tests.pdfs import whole_text
@@ -188,7 +188,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[Outcome]]
         {**ROOF, "ref": "A", "start_on": THURSDAY},
         {**ROOF, "ref": "B"},
     )
-    return book, make_diary(keep_diary(book, (), TODAY), book.parent / "papers", TODAY)
+    return book, make_diary(work_out(book, (), TODAY), book.parent / "papers", TODAY)
 
 
 def test_both_papers_are_made_and_say_the_same_days(made: tuple[Path, list[Outcome]]) -> None:
@@ -211,6 +211,17 @@ def test_the_same_day_makes_nothing_new(made: tuple[Path, list[Outcome]]) -> Non
     again = run("diary", book, "--on", str(TODAY))
     assert again.exit_code == 0
     assert "2 unchanged" in again.stdout
+
+
+@pytest.mark.usefixtures("undrawn")
+def test_the_whole_set_has_the_diary_and_one_job_has_not(
+    made: tuple[Path, list[Outcome]],
+) -> None:
+    book, _ = made
+    out = book.parent / "all"
+    assert "calendar r0" in run("job", book, "--on", str(TODAY), "--out", out).stdout
+    alone = run("job", book, "--ref", "A", "--on", str(TODAY), "--out", book.parent / "one")
+    assert "calendar" not in alone.stdout
 
 
 def test_a_workbook_without_jobs_has_no_diary(tmp_path: Path) -> None:

@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 
 from quotegen.diary.clashes import days_needed
 from quotegen.diary.days_off import bank_holiday
+from quotegen.diary.keeping import OrderedJob, keep_diary
 from quotegen.diary.laying import lay_diary
 from quotegen.diary.records import Diary, JobToLay
 from quotegen.model.takeoff import Phase
-from quotegen.working_out import check_workbook, keep_diary
+from quotegen.working_out import check_workbook, work_out
 from tests.builders import TODAY
 from tests.safety.diaries import job, no_day_off, plan_from
 from tests.safety.forecasts import DEW, FAIR, MONDAY, WET, Reading
@@ -220,6 +221,17 @@ def book_of(folder: Path, *rows: dict[str, Any], week: Sequence[Sequence[Reading
     return book
 
 
+def diary_in(book: Path) -> Diary:
+    worked = work_out(book, (), TODAY).worked
+    jobs = [
+        OrderedJob(one.quote.enquiry, one.statement.option, one.statement.accepted)
+        for one in worked
+        if one.quote and one.statement
+    ]
+    firm = next(one.quote.settings for one in worked if one.quote)
+    return keep_diary(jobs, firm, TODAY).diary
+
+
 def test_three_roofs_one_crew_and_a_wet_week(tmp_path: Path) -> None:
     book = book_of(
         tmp_path,
@@ -229,9 +241,7 @@ def test_three_roofs_one_crew_and_a_wet_week(tmp_path: Path) -> None:
         {**ROOF, "ref": "no papers", "dated": TODAY - timedelta(days=20), "make_documents": "no"},
         week=WET_WEEK,
     )
-    kept = keep_diary(book, (), TODAY)
-    assert kept.subject is not None
-    diary = kept.subject.diary
+    diary = diary_in(book)
     found = {one.ref: [day.day for day in one.worked] for one in diary.laid}
     assert list(found) == ["A", "B", "C"], "the oldest first, and nothing for a row left out"
     days = [day for each in found.values() for day in each]
@@ -268,9 +278,7 @@ def test_a_provisional_job_clashes_with_nobody(tmp_path: Path, changes: dict[str
     kept = [{k: v for k, v in row.items() if v is not None} for row in rows]
     book = book_of(tmp_path, *kept)
     assert "crews-clash" not in [p.code for p in check_workbook(book, (), TODAY)]
-    found = keep_diary(book, (), TODAY).subject
-    assert found is not None
-    assert [one.fixed for one in found.diary.laid if one.ref == "A"] == [True]
+    assert [one.fixed for one in diary_in(book).laid if one.ref == "A"] == [True]
 
 
 def test_plans_made_by_hand_are_as_they_look() -> None:
