@@ -13,7 +13,6 @@ from pathlib import Path
 
 from msgspec.structs import replace
 
-from quotegen.diary.keeping import OrderedJob, keep_diary
 from quotegen.making.issuing import Issuer, Outcome, State, filed_under, incomplete, read_back
 from quotegen.making.made_from import MadeFrom, together
 from quotegen.making.papers import (
@@ -24,6 +23,7 @@ from quotegen.making.papers import (
     Paper,
     Ready,
     SeveralRoofs,
+    diary_of,
     maker_of,
     ready_for,
 )
@@ -53,17 +53,12 @@ def make_papers(
 
 def make_diary(batch: Batch, out: Path, on: date) -> list[Outcome]:
     """Make and enter the papers of the diary; none where something stops every enquiry."""
-    jobs = [
-        OrderedJob(one.quote.enquiry, one.statement.option, one.statement.accepted)
-        for one in batch.worked
-        if one.quote and one.statement
-    ]
-    if not jobs:
+    ready = [one for one in (ready_for(w, batch.prices) for w in batch.worked) if one]
+    if not ready:
         return []
-    settings = next(one.quote.settings for one in batch.worked if one.quote)
-    subject = keep_diary(jobs, settings, on)
+    subject = diary_of(ready, on)
     issuer = Issuer(batch.folder, out, on, Workers(1))
-    made_from = MadeFrom(batch.folder, settings, batch.prices, on).diary(subject)
+    made_from = MadeFrom(batch.folder, subject.settings, batch.prices, on).diary(subject)
     return [issuer.begin(subject, paper, made_from)() for paper in DiaryPaper]
 
 

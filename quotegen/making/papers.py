@@ -5,7 +5,8 @@ with several roofs, a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`;
 workbook, a member of `DiaryPaper` and a line of `DIARY_MAKERS`.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
 from enum import StrEnum
 from functools import partial
 from typing import Any, TypeAlias
@@ -14,6 +15,7 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from quotegen.days.first_day import first_day_of
+from quotegen.diary.keeping import OrderedJob, keep_diary
 from quotegen.diary.records import DiarySubject
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
@@ -120,6 +122,14 @@ def ready_for(worked: Worked, prices: PriceBook) -> Ready | None:
         problems=worked.problems,
         shifts=partial(sensitivity, quote, prices),
     )
+
+
+def diary_of(ready: Sequence[Ready], on: date) -> DiarySubject:
+    """The diary of one or more enquiries from a day on."""
+    jobs = [
+        OrderedJob(one.quote.enquiry, one.statement.option, one.statement.accepted) for one in ready
+    ]
+    return keep_diary(jobs, ready[0].quote.settings, on)
 
 
 AnyPaper: TypeAlias = Paper | CustomerPaper | DiaryPaper

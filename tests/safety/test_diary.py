@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 
 from quotegen.diary.clashes import days_needed
 from quotegen.diary.days_off import bank_holiday
-from quotegen.diary.keeping import OrderedJob, keep_diary
 from quotegen.diary.laying import lay_diary
 from quotegen.diary.records import Diary, JobToLay
+from quotegen.making.papers import diary_of, ready_for
 from quotegen.model.takeoff import Phase
 from quotegen.working_out import check_workbook, work_out
 from tests.builders import TODAY
@@ -222,14 +222,9 @@ def book_of(folder: Path, *rows: dict[str, Any], week: Sequence[Sequence[Reading
 
 
 def diary_in(book: Path) -> Diary:
-    worked = work_out(book, (), TODAY).worked
-    jobs = [
-        OrderedJob(one.quote.enquiry, one.statement.option, one.statement.accepted)
-        for one in worked
-        if one.quote and one.statement
-    ]
-    firm = next(one.quote.settings for one in worked if one.quote)
-    return keep_diary(jobs, firm, TODAY).diary
+    batch = work_out(book, (), TODAY)
+    ready = [one for one in (ready_for(w, batch.prices) for w in batch.worked) if one]
+    return diary_of(ready, TODAY).diary
 
 
 def test_three_roofs_one_crew_and_a_wet_week(tmp_path: Path) -> None:
