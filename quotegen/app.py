@@ -19,9 +19,11 @@ from quotegen.making.papers import (
     PAPER_KINDS,
     AnyPaper,
     CustomerPaper,
+    DiaryPaper,
     Paper,
     Ready,
     SeveralRoofs,
+    diary_of,
     maker_of,
     ready_for,
 )
@@ -48,6 +50,17 @@ def make_papers(
     """
     workers = workers or Workers(1)
     return _Run(batch, out, on, workers).outcomes(papers, for_customers)
+
+
+def make_diary(batch: Batch, out: Path, on: date) -> list[Outcome]:
+    """Make and enter the papers of the diary; none where something stops every enquiry."""
+    ready = [one for one in (ready_for(w, batch.prices) for w in batch.worked) if one]
+    if not ready:
+        return []
+    subject = diary_of(ready, on)
+    issuer = Issuer(batch.folder, out, on, Workers(1))
+    made_from = MadeFrom(batch.folder, subject.settings, batch.prices, on).diary(subject)
+    return [issuer.begin(subject, paper, made_from)() for paper in DiaryPaper]
 
 
 def papers_due(

@@ -252,8 +252,23 @@ _papers_command(
 _papers_command(
     "job",
     EVERY_PAPER,
-    "Make every paper of each job; without --ref also a schedule for each customer with several.",
+    "Make every paper of each job; without --ref also a schedule for each customer with several, "
+    "and the diary.",
 )
+
+
+@cli.command()
+@_book
+@_prices
+@_out
+@_on
+def diary(book: Path, price_lists: tuple[Path, ...], out: Path | None, on: datetime | None) -> None:
+    """Lay all jobs against the firm's crews: a page of the weeks, and a calendar file."""
+    from quotegen.app import make_diary
+
+    batch = _work_out(book, price_lists, (), on)
+    outcomes = make_diary(batch, out or book.parent / "papers", _day(on))
+    _report(batch.problems, outcomes, book)
 
 
 @cli.command()
@@ -357,8 +372,7 @@ def _make(
     names: Sequence[str],
     at_once: int | None,
 ) -> None:
-    from quotegen.app import make_papers, papers_due
-    from quotegen.making.issuing import summary
+    from quotegen.app import make_diary, make_papers, papers_due
     from quotegen.making.papers import CustomerPaper, Paper
     from quotegen.making.workers import Workers, cores
     from quotegen.working_out import work_out
@@ -372,10 +386,18 @@ def _make(
         with Workers(at_once or cores()) as workers:
             making = make_papers(batch, papers, out, on, for_customers, workers)
             outcomes = list(_with_progress(making, due))
+        outcomes += make_diary(batch, out, on) if whole_workbook else []
     except KeyboardInterrupt:
         click.echo("Stopped. What was made is entered; run it again for the rest.", err=True)
         sys.exit(INTERRUPTED)
-    found = list(batch.problems)
+    _report(batch.problems, outcomes, book)
+
+
+def _report(problems: Sequence[Problem], outcomes: Sequence["Outcome"], book: Path) -> NoReturn:
+    """List the problems and what was made, and exit."""
+    from quotegen.making.issuing import summary
+
+    found = list(problems)
     for p in (p for o in outcomes for p in o.problems):
         if p not in found:
             found.append(p)
@@ -385,7 +407,7 @@ def _make(
             click.echo(f"LAYOUT [{outcome.ref}] {outcome.path}: {warning}", err=True)
     for line in summary(outcomes):
         click.echo(line)
-    if not outcomes and not batch.stops:
+    if not outcomes and not any(p.stops for p in problems):
         click.echo(NO_ENQUIRY)
     sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)
 

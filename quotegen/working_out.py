@@ -14,6 +14,8 @@ from msgspec import Struct
 
 from quotegen.days.days import check_days
 from quotegen.days.first_day import first_day
+from quotegen.diary.clashes import check_clashes, fixed_job
+from quotegen.diary.records import FixedJob
 from quotegen.documents.printing.belongings import check_belongings
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import Quote
@@ -98,7 +100,13 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
     """
     opened = open_for_work(book, price_lists, refs)
     worked = tuple(each_worked_out(opened, on))
+    fixed = [
+        fixed_job(one.enquiry, one.statement.accepted, one.statement.days)
+        for one in worked
+        if one.enquiry and one.statement
+    ]
     found = [p for one in worked for p in one.problems] + _beside(book, opened)
+    found += _clashes(fixed, opened)
     return Batch(book.parent, worked, _shown(opened, found), opened.prices, opened.read)
 
 
@@ -108,8 +116,13 @@ def check_workbook(book: Path, price_lists: Sequence[Path], on: date) -> tuple[P
     Each enquiry is released once worked out, so a thousand take no more memory than one.
     """
     opened = open_for_work(book, price_lists)
-    found = [p for one in _each_judged(opened, on) for p in one.problems]
-    return _shown(opened, found + _beside(book, opened))
+    found: list[Problem] = []
+    fixed: list[FixedJob | None] = []
+    for one in _each_judged(opened, on):
+        found += one.problems
+        if one.enquiry and one.laid_out:
+            fixed.append(fixed_job(one.enquiry, one.laid_out.accepted, one.laid_out.days))
+    return _shown(opened, found + _beside(book, opened) + _clashes(fixed, opened))
 
 
 def open_for_work(book: Path, price_lists: Sequence[Path], refs: Sequence[str] = ()) -> Opened:
@@ -169,6 +182,11 @@ def _each_judged(opened: Opened, on: date) -> Iterator[_Judged]:
     for ref in opened.asked_for:
         concerning = [p for _, p in sorted(before[""] + before[ref], key=itemgetter(0))]
         yield _judge(ref, sound.get(ref), opened, on, concerning)
+
+
+def _clashes(fixed: Sequence[FixedJob | None], opened: Opened) -> list[Problem]:
+    """Agreed jobs that need more crews on a day than there are."""
+    return check_clashes([one for one in fixed if one], opened.read.settings)
 
 
 def _beside(book: Path, opened: Opened) -> list[Problem]:

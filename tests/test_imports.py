@@ -24,6 +24,7 @@ FLOORS = (
     ("learning",),
     ("safety.rules",),
     ("safety.statement",),
+    ("diary",),
     ("register", "documents.printing", "documents.shared"),
     ("documents.drawing",),
     ("documents.layers", "documents.data"),
@@ -63,7 +64,9 @@ OUTSIDE = {
     },
     "documents.drawing": {"markupsafe", "shapely"},
     "documents.layers": {"markupsafe", "shapely"},
+    "diary": {"holidays"},
     "documents.crew": {"markupsafe"},
+    "documents.owner": {"icalendar"},
     "cli": {"click", "rich"},
 }
 """The libraries each room may use, besides that of the records."""
@@ -169,6 +172,8 @@ def test_help_imports_nothing_heavy() -> None:
         "jinja2",
         "PIL",
         "rich.progress",
+        "holidays",
+        "icalendar",
     }
     assert heavy.isdisjoint(loaded)
 
@@ -183,6 +188,8 @@ def test_checking_a_workbook_draws_nothing() -> None:
         "babel",
         "jinja2",
         "PIL",
+        "holidays",
+        "icalendar",
         "quotegen.making.papers",
         "quotegen.documents.printing.paper",
     }

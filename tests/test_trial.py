@@ -7,7 +7,7 @@ import pytest
 
 from quotegen.documents.printing.belongings import OWN_TEMPLATES
 from quotegen.machine.resources import templates_folder
-from quotegen.making.papers import CUSTOMER_MAKERS, PAPER_KINDS
+from quotegen.making.papers import CUSTOMER_MAKERS, DIARY_MAKERS, PAPER_KINDS
 from tests.test_app import SURVEYED, fill_in, write_book
 from tests.test_cli import ON, fill_in_setting, run
 
@@ -58,6 +58,7 @@ def test_check_tells_of_pictures_with_their_cells(book: Path) -> None:
         ("_plan.html", "one\n{{ nobody }}", "template-name-unknown"),
         ("customer/email.txt", "one\n{{ nobody }}", "template-name-unknown"),
         ("customer/schedule.html", "one\n{{ nobody }}", "template-name-unknown"),
+        ("owner/diary.html", "one\n{{ nobody }}", "template-name-unknown"),
     ],
 )
 def test_check_tells_what_is_wrong_with_an_own_template(
@@ -73,7 +74,11 @@ def test_check_tells_what_is_wrong_with_an_own_template(
 
 def test_every_template_of_ours_can_be_tried(book: Path) -> None:
     """One that stays untried would let an own one in its place go by."""
-    makers = [*(kind.maker for kind in PAPER_KINDS.values()), *CUSTOMER_MAKERS.values()]
+    makers = [
+        *(kind.maker for kind in PAPER_KINDS.values()),
+        *CUSTOMER_MAKERS.values(),
+        *DIARY_MAKERS.values(),
+    ]
     ours = templates_folder()
     files = [f for f in ours.rglob("*") if f.suffix in (".html", ".txt")]
     names = {f.relative_to(ours).as_posix() for f in files}

@@ -10,6 +10,7 @@ from datetime import date
 from functools import cache
 from pathlib import Path
 
+from quotegen.diary.records import DiarySubject
 from quotegen.documents.printing.belongings import OWN_TEMPLATES
 from quotegen.machine.resources import PACKAGE, templates_folder
 from quotegen.model.enquiry import Enquiry
@@ -33,6 +34,10 @@ class MadeFrom:
         names = (self._logo, *(finding.photo for finding in enquiry.findings))
         pictures = [_stamp(self._folder / name) for name in names if name]
         return _digest(self._common, enquiry, problems, pictures)
+
+    def diary(self, subject: DiarySubject) -> str:
+        """The digest of the papers of the diary."""
+        return _digest(self._common, subject)
 
 
 def with_learned(digest: str, learned: Learned | None) -> str:

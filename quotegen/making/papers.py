@@ -1,10 +1,12 @@
 """The kinds of paper: what makes each, what it is made from, and which others it carries.
 
 To add a paper of an enquiry, add a member of `Paper` and a line of `PAPER_KINDS`; for a customer
-with several roofs, a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`.
+with several roofs, a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`; for the whole
+workbook, a member of `DiaryPaper` and a line of `DIARY_MAKERS`.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
 from enum import StrEnum
 from functools import partial
 from typing import Any, TypeAlias
@@ -13,6 +15,8 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from quotegen.days.first_day import first_day_of
+from quotegen.diary.keeping import OrderedJob, keep_diary
+from quotegen.diary.records import DiarySubject
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.crew.mix_card import MIX_CARD
@@ -24,6 +28,8 @@ from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.customer.schedule import SCHEDULE, SCHEDULE_BOOK
 from quotegen.documents.customer.variation_slip import VARIATION_SLIP
 from quotegen.documents.owner.cost_sheet import COST_SHEET, CostSubject
+from quotegen.documents.owner.diary import DIARY
+from quotegen.documents.owner.diary_calendar import DIARY_CALENDAR
 from quotegen.documents.printing.design import Maker
 from quotegen.documents.safety.method import METHOD
 from quotegen.documents.safety.phase_plan import PHASE_PLAN
@@ -71,6 +77,13 @@ class CustomerPaper(StrEnum):
     SCHEDULE_BOOK = "schedule-book"
 
 
+class DiaryPaper(StrEnum):
+    """The papers of the firm's diary; the value names the file."""
+
+    DIARY = "diary"
+    CALENDAR = "calendar"
+
+
 class Ready(Struct, frozen=True):
     """An enquiry that nothing stops; `carried` are its papers that another one needs.
 
@@ -114,8 +127,16 @@ def ready_for(worked: Worked, prices: PriceBook, learned: Learned | None = None)
     )
 
 
-AnyPaper: TypeAlias = Paper | CustomerPaper
-Work: TypeAlias = Ready | SeveralRoofs
+def diary_of(ready: Sequence[Ready], on: date) -> DiarySubject:
+    """The diary of one or more enquiries from a day on."""
+    jobs = [
+        OrderedJob(one.quote.enquiry, one.statement.option, one.statement.accepted) for one in ready
+    ]
+    return keep_diary(jobs, ready[0].quote.settings, on)
+
+
+AnyPaper: TypeAlias = Paper | CustomerPaper | DiaryPaper
+Work: TypeAlias = Ready | SeveralRoofs | DiarySubject
 
 
 class PaperKind(Struct, frozen=True):
@@ -143,11 +164,15 @@ class Draft(Struct, frozen=True):
 
 def maker_of(paper: AnyPaper) -> Maker:
     """The maker of a kind of paper."""
-    return PAPER_KINDS[paper].maker if isinstance(paper, Paper) else CUSTOMER_MAKERS[paper]
+    if isinstance(paper, Paper):
+        return PAPER_KINDS[paper].maker
+    return CUSTOMER_MAKERS[paper] if isinstance(paper, CustomerPaper) else DIARY_MAKERS[paper]
 
 
 def draft_of(work: Work, paper: AnyPaper) -> Draft:
-    """The draft of a paper of an enquiry or a customer."""
+    """The draft of a paper of an enquiry, a customer or the diary."""
+    if isinstance(work, DiarySubject):
+        return Draft(work.ref, paper, maker_of(paper), lambda _issue: work, "")
     if isinstance(work, SeveralRoofs):
         return _customer_draft(work, paper)
     kind = PAPER_KINDS[Paper(paper)]
@@ -249,4 +274,9 @@ PAPER_KINDS: Mapping[Paper, PaperKind] = {
 CUSTOMER_MAKERS: Mapping[CustomerPaper, Maker] = {
     CustomerPaper.SCHEDULE: SCHEDULE,
     CustomerPaper.SCHEDULE_BOOK: SCHEDULE_BOOK,
+}
+
+DIARY_MAKERS: Mapping[DiaryPaper, Maker] = {
+    DiaryPaper.DIARY: DIARY,
+    DiaryPaper.CALENDAR: DIARY_CALENDAR,
 }

@@ -13,11 +13,13 @@ from quotegen.documents.printing.templates import OwnTemplateError
 from quotegen.making.drawing_up import not_usable
 from quotegen.making.papers import (
     CUSTOMER_MAKERS,
+    DIARY_MAKERS,
     PAPER_KINDS,
     Draft,
     Paper,
     Ready,
     SeveralRoofs,
+    diary_of,
     draft_of,
     ready_for,
 )
@@ -55,6 +57,9 @@ def _drafts(ready: Sequence[Ready], own: Path) -> Iterator[Draft]:
     for customer_paper, maker in CUSTOMER_MAKERS.items():
         if maker.template and takes_part(maker.template, own):
             yield draft_of(SeveralRoofs(twice.ref, (twice, twice), ()), customer_paper)
+    for diary_paper, maker in DIARY_MAKERS.items():
+        if maker.template and takes_part(maker.template, own):
+            yield draft_of(diary_of(ready, ready[0].quote.dated), diary_paper)
 
 
 def _with(ready: Ready, papers: Sequence[Paper]) -> Ready:

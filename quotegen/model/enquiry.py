@@ -236,7 +236,8 @@ class SiteFacts(Struct, frozen=True):
 class Enquiry(Struct, frozen=True):
     """One row of the Enquiries sheet with its rows on the other sheets.
 
-    `access_at` is the cell that says how the crew means to work, None outside a workbook.
+    `access_at` is the cell that says how the crew means to work, `start_at` that of the start; None
+    outside a workbook.
     """
 
     ref: str
@@ -274,3 +275,4 @@ class Enquiry(Struct, frozen=True):
     findings: tuple[Finding, ...] = ()
     extras: tuple[Extra, ...] = ()
     access_at: Place | None = None
+    start_at: Place | None = None

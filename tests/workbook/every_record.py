@@ -177,6 +177,7 @@ def canted(cells: Cells) -> Enquiry:
             ),
         ),
         access_at=cells.place("Enquiries", "Access", 2),
+        start_at=cells.place("Enquiries", "Start", 2),
     )
 
 
@@ -278,6 +279,7 @@ def l_shaped(cells: Cells) -> Enquiry:
             ),
         ),
         access_at=cells.place("Enquiries", "Access", 3),
+        start_at=cells.place("Enquiries", "Start", 3),
     )
 
 
@@ -323,6 +325,7 @@ def outlined(cells: Cells, line: int, ref: str, shape: Shape, *edges: OutlineRow
             through_roof=False,
         ),
         access_at=cells.place("Enquiries", "Access", line),
+        start_at=cells.place("Enquiries", "Start", line),
     )
 
 

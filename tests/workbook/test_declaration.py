@@ -24,7 +24,7 @@ from quotegen.workbook.writing.columns_page import columns_page
 
 MADE_OTHERWISE = {
     "place", "customer", "roof", "existing", "site", "openings", "findings", "extras",
-    "kind", "sizes", "edges", "outline_rows", "access_at",
+    "kind", "sizes", "edges", "outline_rows", "access_at", "start_at",
     "falls_at", "drop_at",
 }  # fmt: skip
 

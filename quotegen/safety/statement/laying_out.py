@@ -10,6 +10,7 @@ from msgspec import Struct
 from quotegen.days.days import plan_days
 from quotegen.model.choices import BuildUp
 from quotegen.model.days import WorkPlan
+from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 
@@ -28,9 +29,14 @@ def lay_out(take_off: TakeOff, settings: Settings, dated: date) -> LaidOut:
     """The accepted build-up, or else the fullest one, laid out into days from a date on."""
     option, accepted = choose_option(take_off)
     enquiry = take_off.enquiry
-    planned_deck = enquiry.deck_c or settings["planned_least_c"]
-    plan = plan_days(option, settings, enquiry.start_on, dated, planned_deck.number)
+    deck_c = planned_deck_c(enquiry, settings)
+    plan = plan_days(option, settings, enquiry.start_on, dated, deck_c)
     return LaidOut(option, accepted, plan)
+
+
+def planned_deck_c(enquiry: Enquiry, settings: Settings) -> float:
+    """The deck temperature [C] planned with: as the row expects it, or else the coldest planned."""
+    return (enquiry.deck_c or settings["planned_least_c"]).number
 
 
 def choose_option(take_off: TakeOff) -> tuple[OptionTakeOff, bool]:

@@ -138,6 +138,7 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
         findings=tuple(finding(each) for each in details.findings),
         extras=tuple(extra(each) for each in details.extras),
         access_at=row.place(ENQUIRIES.access),
+        start_at=row.place(ENQUIRIES.start_on),
     )
 
 

@@ -1,0 +1,1 @@
+"""The firm's diary: all jobs laid against the crews it has."""

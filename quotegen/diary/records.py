@@ -1,0 +1,114 @@
+"""The records of the diary: a job to be laid, a job laid, and the diary itself."""
+
+from collections.abc import Callable, Mapping
+from datetime import date
+
+from msgspec import Struct
+
+from quotegen.model.choices import BuildUp, Occupier
+from quotegen.model.days import Span, WorkPlan
+from quotegen.model.enquiry import Customer, Enquiry
+from quotegen.model.settings import Settings
+from quotegen.model.takeoff import Phase
+from quotegen.model.weather import Against
+from quotegen.problems import Place
+
+
+class FixedJob(Struct, frozen=True):
+    """A job whose days are agreed: its reference, the cell of its start, the days it needs."""
+
+    ref: str
+    start_at: Place
+    days: tuple[date, ...]
+
+
+class JobToLay(Struct, frozen=True):
+    """A job before it is laid.
+
+    `start_on` is the start that its row gives, None where it is blank: the day agreed once the
+    customer has `accepted`, otherwise the earliest. `replan` plans its days anew from a day on.
+    """
+
+    ref: str
+    dated: date
+    accepted: bool
+    start_on: date | None
+    replan: Callable[[date], WorkPlan]
+
+
+class DiaryDay(Struct, frozen=True):
+    """One day of a job: its crew, counted from 1, its parts of the work and their hours.
+
+    `crew` is None where agreed jobs need more crews than there are. Without `phases` the crew does
+    nothing there that day but may not leave it, as the roof is open. `open_tonight` says that the
+    laminate is not down when the day ends.
+    """
+
+    day: date
+    crew: int | None
+    phases: tuple[Phase, ...]
+    hours: Span | None
+    open_tonight: bool
+
+
+class LaidJob(Struct, frozen=True):
+    """A job with its days; `fixed` means they are agreed, `forecast` that a forecast covers them.
+
+    A job that is not fixed may still be moved.
+    """
+
+    ref: str
+    accepted: bool
+    fixed: bool
+    forecast: bool
+    days: tuple[DiaryDay, ...]
+
+    @property
+    def worked(self) -> tuple[DiaryDay, ...]:
+        """The days with work on them."""
+        return tuple(day for day in self.days if day.phases)
+
+
+class Diary(Struct, frozen=True):
+    """All jobs laid from a day on, in order of their first days.
+
+    `past` are agreed jobs whose days are over; `unplaced` jobs for which no room was found.
+    `no_laying` gives for each day of the forecast that lets nothing be laid the reasons, and
+    `days_off` the names of the days on which nobody works.
+    """
+
+    on: date
+    crews: int
+    laid: tuple[LaidJob, ...]
+    past: tuple[str, ...]
+    unplaced: tuple[str, ...]
+    no_laying: Mapping[date, tuple[Against, ...]]
+    days_off: Mapping[date, str]
+
+
+class Site(Struct, frozen=True):
+    """What the diary says of a job besides its days.
+
+    `hires` are the things hired, `suppliers` those who deliver, both in words.
+    """
+
+    customer: Customer
+    address: str
+    occupier: Occupier | None
+    build_up: BuildUp
+    people: float
+    hires: tuple[str, ...]
+    suppliers: tuple[str, ...]
+
+
+class DiarySubject(Struct, frozen=True):
+    """The inputs of the papers of the diary, filed under `ref`; `sites` are by reference.
+
+    `first` is the first enquiry laid: a fault in what the firm gives is placed by its workbook.
+    """
+
+    ref: str
+    diary: Diary
+    sites: Mapping[str, Site]
+    settings: Settings
+    first: Enquiry
