@@ -282,9 +282,9 @@ def _ends(mixes: Mixes, first: int, last: int) -> str:
 
 
 def _parts(mixes: Mixes) -> str:
-    """Which mixes each part of the work is laid with; empty where one part is all."""
+    """Which mixes each part of the work is laid with; empty where one part or mix is all."""
     parts = mixes.size.parts
-    if len(parts) == 1:
+    if len(parts) == 1 or mixes.size.count == 1:
         return ""
     return capital(
         ", ".join(f"{part.words} {_ends(mixes, part.first, part.last)}" for part in parts)
