@@ -75,7 +75,7 @@ def test_curing_times_begin_at_the_coldest_deck(stage: Curing) -> None:
 
 
 def test_topcoat_rows_begin_at_its_own_coldest_deck() -> None:
-    """Topcoat is laid from 8 °C (from memory): a table from 8 °C is enough, one from 9 °C is not."""
+    """Topcoat is laid from 8 °C (from memory): a table from 8 °C will do, one from 9 °C not."""
     house = builders.settings()
     firm = builders.with_doses(house, Mixed.TOPCOAT, {8: 2, 30: 2})
     assert check_tables(firm, "jobs.xlsx") == []
