@@ -27,7 +27,7 @@ REFS = ("MH-101", "MH-104")
 """A bay, and a large roof of many mixes."""
 FILLS = r"(?: = [\d ×+]+)?"
 MIX_ROW = re.compile(
-    rf"(\d+) mix(?:es)? of ([\d.]+) l = [\d.]+ kg((?: DO NOT MIX| \d+ ml(?: = [\d ×+]+ ml)?)+)"
+    r"(\d+) mix(?:es)? of ([\d.]+) l = [\d.]+ kg((?: DO NOT MIX| \d+ ml(?: = [\d ×+]+ ml)?)+)"
 )
 CARD_ROW = re.compile(rf"(?:\d+) °C(?: test)? (\d+) ml{FILLS} \d+ min")
 DAY_MIX = re.compile(r"\b([RT]\d+) (?:Resin|Topcoat), ([\d.]+) l\b")
