@@ -69,7 +69,6 @@ UNITS_OF_NAMES = {
     "each_hours": {Unit.PERSON_HOURS, Unit.PERSON_HOURS_EACH, Unit.PERSON_HOURS_PER_M},
     "hours_per_m2": {Unit.PERSON_HOURS_PER_M2},
     "hours_per_m": {Unit.PERSON_HOURS_PER_M},
-    "ml_per_kg_per_pct": {Unit.ML_PER_KG},
     "kg_per_l": {Unit.KG_PER_L},
     "m2_per_l": {Unit.M2_PER_L},
     "per_tonne": {Unit.GBP_PER_TONNE},

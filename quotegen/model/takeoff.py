@@ -257,26 +257,32 @@ class Dose(Struct, frozen=True):
     pot_life_min: float | None
 
 
+class MixedPart(Struct, frozen=True):
+    """A part of the work, and the first and the last mix that it is laid with, from 1."""
+
+    words: str
+    first: int
+    last: int
+
+
 class MixSize(Struct, frozen=True):
     """A number of mixes of one size, with the catalyst at each deck temperature of the card.
 
-    `whats` are the strips that each mix is for, in laying order; `numbers` their places, from 1,
-    among all mixes of the material and band.
+    `parts` are what they are for, in laying order; a part may begin in one mix and end in another.
     """
 
     count: int
     litres: Figure
     mass_kg: Figure
     doses: tuple[Dose, ...]
-    whats: tuple[str, ...]
-    numbers: tuple[int, ...]
+    parts: tuple[MixedPart, ...]
 
 
 class Mixes(Struct, frozen=True):
-    """All mixes of one material in one band of deck temperature, none above the batch limit.
+    """All mixes of one material in one band of deck temperature, of one size within the limit.
 
     `hot` is the band from `hot_from_c` upwards, where the limit is smaller. `expected` is the dose
-    of the first mix at the temperature the row expects, if that lies in this band.
+    of a mix at the temperature the row expects, if that lies in this band.
     """
 
     material: Mixed
@@ -284,7 +290,7 @@ class Mixes(Struct, frozen=True):
     hot_from_c: Figure
     total_l: Figure
     limit_l: Figure
-    sizes: tuple[MixSize, ...]
+    size: MixSize
     expected: Dose | None
 
 
@@ -292,11 +298,13 @@ class ResinPlan(Struct, frozen=True):
     """Resin by part of the roof and all in, and the resulting laminate.
 
     `parts` are what each surface takes and what stays in the bucket, `mixed_l` their sum, which is
-    what is catalysed; `guide_l` is the all-in guide. `ordered_l` is the one the firm orders by,
-    never less than what is mixed. Glass content and film are checked, not ordered by.
+    what is catalysed; `bandage_l` is the part in the bandages; `guide_l` is the all-in guide.
+    `ordered_l` is the one the firm orders by, never less than what is mixed. Glass content and film
+    are checked, not ordered by.
     """
 
     parts: tuple[Figure, ...]
+    bandage_l: Figure
     mixed_l: Figure
     guide_l: Figure
     ordered_l: Figure

@@ -143,6 +143,7 @@ class LimitSentence(RemarkKey):
     """Sentences of `limits.toml`."""
 
     TEMPERATURE = "temperature", "least", "most"
+    TOPCOAT = "topcoat", "least"
     DEW_POINT = "dew-point", "margin"
     HUMIDITY = "humidity", "humidity"
     MOISTURE = "moisture", "moisture"
@@ -211,8 +212,7 @@ class MixSentence(RemarkKey):
     MEASURE = "measure"
     WARMER = "warmer"
     SMALL_MIX_FIRST = "small-mix-first", "below", "above", "litres", "doses"
-    DOSE_RANGE = "dose-range", "least", "most", "low", "high"
-    BY_WEIGHT = "by-weight", "dose", "share"
+    DOSE_RANGE = "dose-range", "low", "high", "density", "least", "most", "vessel", "mark"
     POT_LIFE = "pot-life", "give"
     DATA_SHEET_FIRST = "data-sheet-first"
     LARGEST_MIX = "largest-mix", "litres"

@@ -30,7 +30,7 @@ from quotegen.takeoff.shape.fall import check_fall
 from quotegen.takeoff.shape.openings import check_places
 from quotegen.takeoff.shape.outline import difference
 from quotegen.takeoff.table_checks import check_tables
-from quotegen.units import Unit, mm_to_m
+from quotegen.units import Unit, mm_to_m, round_half_up
 from quotegen.working import Figure, chosen, derive
 
 _LEAST_DECK_M2 = 0.05
@@ -96,6 +96,8 @@ def check_settings(settings: DefaultedSettings, book: str) -> list[Problem]:
         ("trim_lap_mm", number("trim_lap_mm") >= number("trim_length_mm"), "trim_length_mm"),
         ("test_mix_below_c", number("test_mix_below_c") >= number("test_mix_above_c"),
          "test_mix_above_c"),
+        ("vessel_holds_ml", not _whole_times(number("vessel_holds_ml"), number("vessel_mark_ml")),
+         "vessel_mark_ml"),
     ]  # fmt: skip
     contradicting = [
         problem("settings-contradict", Place(book, "Rates"), seen=code, other=other)
@@ -103,6 +105,11 @@ def check_settings(settings: DefaultedSettings, book: str) -> list[Problem]:
         if is_wrong
     ]
     return [*contradicting, *check_tables(settings, book), *check_rails(settings, book)]
+
+
+def _whole_times(whole: float, part: float) -> bool:
+    """Whether a vessel is full at one of its marks."""
+    return round_half_up(whole, part) == whole
 
 
 def span_limit_mm(board_mm: float, limits_mm: Sequence[Sequence[float]]) -> float:
@@ -188,18 +195,19 @@ def _expansion(enquiry: Enquiry, outline: Outline) -> list[Problem]:
 
 
 def _temperature(enquiry: Enquiry, settings: DefaultedSettings) -> list[Problem]:
+    """A deck on which nothing may be laid, or laminate but no topcoat."""
     least, most = settings.number("resin_least_c"), settings.number("resin_most_c")
-    if enquiry.deck_c is None or least <= enquiry.deck_c.number <= most:
+    coats_from = settings.number("topcoat_least_c")
+    if enquiry.deck_c is None:
         return []
-    found = problem(
-        "temperature-outside-limits",
-        enquiry.place,
-        seen=wording.exact(enquiry.deck_c.number),
-        ref=enquiry.ref,
-        least=wording.exact(least),
-        most=wording.exact(most),
-    )
-    return [found]
+    deck_c = enquiry.deck_c.number
+    place, seen, ref = enquiry.place, wording.exact(deck_c), enquiry.ref
+    if not least <= deck_c <= most:
+        limits = {"least": wording.exact(least), "most": wording.exact(most)}
+        return [problem("temperature-outside-limits", place, seen, ref, **limits)]
+    if deck_c < coats_from:
+        return [problem("topcoat-too-cold", place, seen, ref, least=wording.exact(coats_from))]
+    return []
 
 
 def _span(job: Job) -> list[Problem]:

@@ -35,11 +35,11 @@ from quotegen.takeoff.checks import check_enquiry, check_job, check_laminate, up
 from quotegen.takeoff.hours.agreed import agreed_demands
 from quotegen.takeoff.hours.difficulty import height_note
 from quotegen.takeoff.hours.labour import labour_lines, tasks_at_roof
-from quotegen.takeoff.hours.programme import plan_programme
+from quotegen.takeoff.hours.programme import crew_on_job, plan_programme
 from quotegen.takeoff.layers import laminate
 from quotegen.takeoff.layers.deck import DeckPlan, deck_demands, insulation_demands, plan_deck
 from quotegen.takeoff.layers.mat import MatPlan, near_miss, plan_mat
-from quotegen.takeoff.layers.mixes import Share, plan_mixes
+from quotegen.takeoff.layers.mixes import Laying, Share, plan_mixes
 from quotegen.takeoff.layers.resin import plan_resin
 from quotegen.takeoff.layers.thermal import u_value
 from quotegen.takeoff.shape.expansion_lines import joint_m
@@ -53,7 +53,7 @@ from quotegen.takeoff.trims.near_miss import trim_near_misses
 from quotegen.takeoff.trims.trim_fixings import bandage_m, edge_demands
 from quotegen.takeoff.trims.trims import TrimWork
 from quotegen.units import Unit
-from quotegen.working import Figure, derive
+from quotegen.working import Figure, chosen, derive
 
 
 class Plan(Struct, frozen=True):
@@ -231,7 +231,8 @@ def _mixes(job: Job, needs: tuple[Need, ...], mat: MatPlan, resin: ResinPlan) ->
 
     What is ordered to spare, or stays in the tin, is not mixed.
     """
-    strips = laminate.strip_shares(mat, int(job.enquiry.mat_layers.number))
+    shares = laminate.laid_shares(mat, resin, int(job.enquiry.mat_layers.number))
+    settings, crew = job.settings, crew_on_job(job)
     whole = (Share("the whole roof", 1.0),)
     topcoat = derive(
         "topcoat to mix",
@@ -240,9 +241,18 @@ def _mixes(job: Job, needs: tuple[Need, ...], mat: MatPlan, resin: ResinPlan) ->
         mass_kg=next(need.gross for need in needs if need.item == "topcoat"),
         kg_per_l=job.settings["topcoat_kg_per_l"],
     )
+    laid = Laying(
+        resin.mixed_l,
+        job.laminate_m2,
+        job.enquiry.mat_layers,
+        settings["hours_laminate_cut_up" if job.cut_up else "hours_laminate"],
+        crew,
+    )
+    one = chosen("layers", 1.0, Unit.LAYERS, "one coat")
+    coated = Laying(topcoat, job.topcoat_m2, one, settings["hours_topcoat"], crew)
     return (
-        *plan_mixes(job.settings, Mixed.RESIN, resin.mixed_l, strips, job.enquiry.deck_c),
-        *plan_mixes(job.settings, Mixed.TOPCOAT, topcoat, whole, job.enquiry.deck_c),
+        *plan_mixes(settings, Mixed.RESIN, laid, shares, job.enquiry.deck_c),
+        *plan_mixes(settings, Mixed.TOPCOAT, coated, whole, job.enquiry.deck_c),
     )
 
 

@@ -7,6 +7,7 @@ from msgspec.structs import replace
 from quotegen import wording
 from quotegen.model.settings import AtDeck, DefaultedSettings, Mixed
 from quotegen.problems import Problem, problem
+from quotegen.takeoff.layers.catalyst import least_c
 from quotegen.units import Unit
 
 
@@ -16,7 +17,6 @@ def check_tables(settings: DefaultedSettings, book: str) -> list[Problem]:
     A dose or a time that nobody gave is not guessed: doses reach from the coldest deck mixed on to
     where the heat begins, curing times begin at the coldest deck.
     """
-    coldest_c = settings.number("resin_least_c")
     hot_c = settings.number("hot_from_c")
     problems = [
         wrong
@@ -26,10 +26,10 @@ def check_tables(settings: DefaultedSettings, book: str) -> list[Problem]:
     ]
     for material in Mixed:
         doses = settings.tables.doses[material]
-        problems += _begins_late(material, doses, coldest_c, book)
+        problems += _begins_late(material, doses, settings.number(least_c(material)), book)
         problems += _ends_early(material, doses, hot_c, book)
     for stage, times in settings.tables.curing.items():
-        problems += _begins_late(stage, times, coldest_c, book)
+        problems += _begins_late(stage, times, settings.number("resin_least_c"), book)
     return problems
 
 

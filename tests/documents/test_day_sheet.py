@@ -75,9 +75,9 @@ def test_without_a_forecast_it_says_to_measure(bay_statement: MethodStatement) -
 def test_there_is_a_line_for_every_mix_in_its_order(week: MethodStatement) -> None:
     view = day_sheet_view(week, ISSUE)
     cool = [mixes for mixes in week.option.mixes if not mixes.hot]
-    assert len(view.mixes) == sum(size.count for mixes in cool for size in mixes.sizes)
+    assert len(view.mixes) == sum(mixes.size.count for mixes in cool)
     for letter, material in (("R", "resin"), ("T", "topcoat")):
-        count = sum(size.count for m in cool if m.material == material for size in m.sizes)
+        count = sum(m.size.count for m in cool if m.material == material)
         marks = [mix.number for mix in view.mixes if mix.number.startswith(letter)]
         assert marks == [f"{letter}{n}" for n in range(1, count + 1)]
 

@@ -13,7 +13,7 @@ SMALL_ROOFS = {"MH-101", "MH-102", "MH-105", "MH-106", "MH-108", "MH-110"}
 
 
 def test_mix_card_and_notice_are_one_page(demo_statements: list[MethodStatement]) -> None:
-    """Two layers in strips of several sizes take a page for resin and one for topcoat."""
+    """All mixes are of one size, so two layers of strips too go on one page with the topcoat."""
     longer = []
     for statement in demo_statements:
         for maker in (MIX_CARD, TENANT_NOTICE):
@@ -21,7 +21,7 @@ def test_mix_card_and_notice_are_one_page(demo_statements: list[MethodStatement]
             assert paper.warnings == (), statement.enquiry.ref
             if paper.pages > 1:
                 longer.append((maker.title, statement.enquiry.ref, paper.pages))
-    assert longer == [(MIX_CARD.title, "MH-109", 2)]
+    assert longer == []
 
 
 def test_the_last_page_of_the_day_sheet_holds_the_whole_log_of_the_mixes(

@@ -20,6 +20,7 @@ from quotegen.reference import loader
 from quotegen.safety.rules.ladders import ladder_for
 from tests.builders import given, settings
 from tests.documents.conftest import ISSUE, text_of
+from tests.safety import jobs
 
 
 def test_the_first_page_holds_what_has_to_be_read_first(
@@ -187,26 +188,43 @@ def test_the_mix_tables_hold_the_millilitres_of_the_take_off(
 ) -> None:
     text = text_of(method_paper)
     for mixes in bay_statement.option.mixes:
-        for size in mixes.sizes:
-            cells = " ".join(
-                no_mix() if dose.ml is None else f"{dose.ml:g} ml" for dose in size.doses
-            )
-            words = "mix" if size.count == 1 else "mixes"
-            row = f"{size.count} {words} of {size.litres.number:.1f} l"
-            assert row in text
-            assert cells in text
+        size = mixes.size
+        laid = [one for one in size.doses if mixes.material == "resin" or one.deck_c >= 8]
+        cells = " ".join(no_mix() if one.ml is None else in_fills(one.ml) for one in laid)
+        words = "mix" if size.count == 1 else "mixes"
+        row = f"{size.count} {words} of {size.litres.number:.1f} l = {size.mass_kg.number:.2f} kg"
+        assert row in text
+        assert cells in text
+
+
+def in_fills(ml: float) -> str:
+    """A dose with what a syringe of 50 ml is filled for it."""
+    full, rest = divmod(int(ml), 50)
+    fills = [f"{full} × 50" if full > 1 else "50"] * bool(full) + [str(rest)] * bool(rest)
+    return f"{ml:g} ml = {' + '.join(fills)} ml" if ml > 50 else f"{ml:g} ml"
+
+
+def test_topcoat_has_its_own_lowest_deck_in_the_statement(
+    method_paper: Rendered, bay_statement: MethodStatement
+) -> None:
+    """8 °C and not the 5 °C of the resin (from memory), from the one setting."""
+    assert "for topcoat: the deck is under 8 °C" in text_of(method_paper)
+    warmer = replace(bay_statement, settings=settings(**jobs.NAMED, topcoat_least_c=12))
+    html = METHOD.html(warmer, ISSUE)
+    assert "for topcoat: the deck is under 12 °C" in html
+    assert "under 8 °C" not in html
 
 
 def test_outside_the_limits_the_table_says_do_not_mix(bay_statement: MethodStatement) -> None:
     mixes = bay_statement.option.mixes[0]
-    size = mixes.sizes[0]
+    size = mixes.size
     refused = replace(size.doses[0], percent=None, ml=None, pot_life_min=None)
-    no_dose = replace(mixes, sizes=(replace(size, doses=(refused, *size.doses[1:])),))
+    no_dose = replace(mixes, size=replace(size, doses=(refused, *size.doses[1:])))
     option = replace(bay_statement.option, mixes=(no_dose,))
     html = METHOD.html(replace(bay_statement, option=option), ISSUE)
     before = METHOD.html(replace(bay_statement, option=replace(option, mixes=(mixes,))), ISSUE)
     assert html.count(no_mix()) == before.count(no_mix()) + 2
-    assert before.count(no_mix()) == len(mixes.sizes)
+    assert before.count(no_mix()) == 1
     assert "under 5 °C" in before
 
 

@@ -229,12 +229,10 @@ def _trims(
         yield f"{item}: pieces", wanted, sorted(p.length_mm for one in cut for p in one.pieces)
 
 
-def _mixes(name: str, hand: list[dict[str, Any]], seen: Mixes) -> Iterator[tuple[str, Any, Any]]:
-    yield f"{name}: sizes of mix", len(hand), len(seen.sizes)
-    for wanted, size in zip(hand, seen.sizes, strict=False):
-        what = f"{name}, mix of {wanted['litres']} l"
-        yield f"{what}: number", wanted["number"], size.count
-        yield f"{what}: litres", float(wanted["litres"]), size.litres.number
-        doses = {f"{dose.deck_c:.0f}": dose.ml for dose in size.doses}
-        for deck_c, ml in wanted["ml"].items():
-            yield f"{what}: ml at {deck_c} C", float(ml), doses.get(deck_c)
+def _mixes(name: str, hand: dict[str, Any], seen: Mixes) -> Iterator[tuple[str, Any, Any]]:
+    size = seen.size
+    yield f"{name}: number of mixes", hand["number"], size.count
+    yield f"{name}: litres of one", float(hand["litres"]), size.litres.number
+    doses = {f"{dose.deck_c:.0f}": dose.ml for dose in size.doses}
+    for deck_c, ml in hand["ml"].items():
+        yield f"{name}: ml at {deck_c} C", float(ml), doses.get(deck_c)

@@ -258,6 +258,13 @@ def test_a_deck_too_cold_is_warned_of() -> None:
     assert [p.code for p in problems] == ["temperature-outside-limits"]
 
 
+def test_a_deck_too_cold_for_topcoat_alone_is_warned_of() -> None:
+    """Topcoat from 8 °C, resin from 5 °C: from memory."""
+    for deck_c, codes in ((7.9, ["topcoat-too-cold"]), (8.0, [])):
+        _, problems = taken_off(builders.enquiry(deck_c=given("deck", deck_c, "°C")))
+        assert [p.code for p in problems] == codes
+
+
 def test_a_bigger_roof_never_needs_less() -> None:
     def needs(width: float, out: float) -> dict[str, float]:
         roof = builders.roof(sizes={Size.WIDTH: width, Size.PROJECTION: out})

@@ -4,6 +4,7 @@ import pytest
 
 from quotegen.model.settings import Curing, Mixed
 from quotegen.takeoff.checks import check_settings
+from quotegen.takeoff.layers.catalyst import dose_at
 from quotegen.takeoff.table_checks import check_tables
 from tests import builders
 
@@ -71,3 +72,30 @@ def test_curing_times_begin_at_the_coldest_deck(stage: Curing) -> None:
     (found,) = check_tables(builders.with_curing(house, stage, {10: 4, 20: 2}), "jobs.xlsx")
     assert (found.code, found.seen, found.details["needed"]) == ("table-too-short", "10 °C", "5 °C")
     assert str(found.place) == "Curing times!C2"
+
+
+def test_topcoat_rows_begin_at_its_own_coldest_deck() -> None:
+    """Topcoat is laid from 8 °C (from memory): a table from 8 °C will do, one from 9 °C not."""
+    house = builders.settings()
+    firm = builders.with_doses(house, Mixed.TOPCOAT, {8: 2, 30: 2})
+    assert check_tables(firm, "jobs.xlsx") == []
+    (found,) = check_tables(builders.with_doses(house, Mixed.TOPCOAT, {9: 2, 30: 2}), "jobs.xlsx")
+    assert (found.code, found.details["needed"]) == ("table-too-short", "8 °C")
+
+
+def test_a_row_that_needs_more_than_the_ceiling_says_what_to_do() -> None:
+    """4.7 % at 5 °C, which 40 ml of 1.17 kg/l to a kilogram is, passes 4 % by mass."""
+    firm = builders.with_doses(builders.settings(), Mixed.RESIN, {5: 4.7, 10: 3, 30: 1})
+    (found,) = check_tables(firm, "mine.xlsx")
+    assert (found.code, found.stops, str(found.place)) == (
+        "dose-outside-limits", True, "Catalyst doses!C2",
+    )  # fmt: skip
+    assert "by mass" in found.message
+    assert "do not mix" in found.cure
+    assert dose_at(firm, Mixed.RESIN, 5) is None
+
+
+def test_a_vessel_is_full_at_a_mark() -> None:
+    assert check_settings(builders.settings(vessel_holds_ml=500, vessel_mark_ml=5), "b.xlsx") == []
+    (found,) = check_settings(builders.settings(vessel_holds_ml=52, vessel_mark_ml=5), "b.xlsx")
+    assert (found.code, found.seen) == ("settings-contradict", "vessel_holds_ml")

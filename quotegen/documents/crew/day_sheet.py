@@ -17,7 +17,12 @@ from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.shared.first_day_words import first_day_words, waits_for
 from quotegen.documents.shared.limit_lines import DECK_STEP_C, limit_lines
-from quotegen.documents.shared.mix_view import changed_when_hot, mix_mark, mixes_in_order
+from quotegen.documents.shared.mix_view import (
+    amount_words,
+    changed_when_hot,
+    mix_mark,
+    mixes_in_order,
+)
 from quotegen.documents.shared.risk_view import Pair
 from quotegen.model.days import Spell, WorkDay, WorkPlan
 from quotegen.model.issue import Issue
@@ -216,7 +221,7 @@ def _mixes(mixes: Sequence[Mixes]) -> Iterator[MixLine]:
     """A line for each mix of the cool table, numbered by material in the order of laying."""
     for one in (band for band in mixes if not band.hot):
         for mix in mixes_in_order(one):
-            litres = f"{capital(one.material)}, {wording.number(mix.size.litres.number, 1)} l"
+            litres = f"{capital(one.material)}, {amount_words(mix.size)}"
             yield MixLine(mix_mark(one.material, mix.number), litres, mix.what)
 
 

@@ -5,6 +5,7 @@ The mix card as whoever mixes reads it: what to wear, the millilitres, a box for
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
+from math import ceil
 from typing import Any
 
 from markupsafe import Markup
@@ -17,15 +18,15 @@ from quotegen.documents.printing.halves import MM_PER_PT, lines_of
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.printing.word_widths import words_width
 from quotegen.documents.shared.mix_view import (
+    amount_words,
     asks_for_test,
     band_words,
     bands_by_table,
     dose_range,
-    doses_by_size,
-    limit_words,
+    doses_of,
+    fills_words,
     mix_mark,
     mix_tables,
-    mixes_in_order,
     never_with_catalyst,
     no_mix,
     planned_mixes,
@@ -35,23 +36,22 @@ from quotegen.documents.shared.risk_view import Pair
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import Settings
-from quotegen.model.takeoff import Dose, Mixes, MixSize
+from quotegen.model.takeoff import Dose, Mixes
 from quotegen.phrases import capital, listed, small
 from quotegen.reference.rule_keys import ON_MIX_CARD, MixSentence, SubstanceKey, TaskKey
 from quotegen.safety.rules.text import told
+from quotegen.takeoff.layers.catalyst import least_c
 
 _SIGN_MM = 11.0
 _WORN = ("eyes", "hands", "breathing")
 USES = {"resin": "for the laminate", "topcoat": "over the cured laminate"}
-BESIDE_SIZES = 3
-"""Materials stand on one page where no band has more sizes: their tables are beside each other."""
-_ROOMY_LINES, _AIRY_LINES = 5, 3
-"""Up to so many lines of boxes there is room for larger tables, and for larger words."""
-LINE_MM, LEAD_PT, RUN_PT, MARK_PT, UNTICKED_PT = 188.0, 10.5, 11.5, 15.0, 9.4
-"""A line of boxes, and the sizes of its lead, of what a run is for, in a box, and without boxes."""
-BOX_MM, BESIDE_BOX_MM, BESIDE_RUN_MM = 9.8, 3.4, 3.0
-"""What is inside a box at least, what its frame and the space about it take, and that of a run."""
-UNTICKED_HIGH = 1 / 3
+_ROOMY_LINES = 4
+"""Up to so many lines of boxes there is room for larger tables and words."""
+LINE_MM, RUN_PT, MARK_PT = 188.0, 12.0, 15.0
+"""A line of boxes, and the sizes of what says the strips, and of what is in a box."""
+BOX_MM, BESIDE_BOX_MM = 9.8, 3.4
+"""What is inside a box at least, and what its frame and the space about it take."""
+UNTICKED_HIGH = 1 / 2
 """The height of a line of words by that of a line of boxes: see the style sheet."""
 
 
@@ -62,64 +62,38 @@ class Worn(Struct, frozen=True):
     meaning: str
 
 
-class SizeHead(Struct, frozen=True):
-    """The head of a column: how much one mix is, and which mixes are of this size."""
-
-    litres: str
-    marks: tuple[str, ...]
-
-
 class DoseRow(Struct, frozen=True):
-    """One deck temperature: catalyst for each size [ml], and how soon a mix goes off.
+    """One deck temperature: catalyst for a mix [ml], how it is measured, how soon it goes off.
 
-    A cell is empty where nothing may be mixed.
+    `ml` is empty where nothing may be mixed, `fills` where the vessel is filled but once.
     """
 
     deck: str
     note: str
-    cells: tuple[str, ...]
+    ml: str
+    fills: str
     minutes: str
-
-
-class MixRun(Struct, frozen=True):
-    """Mixes one after the other of one size for the same strip, from the first to the last."""
-
-    what: str
-    litres: str
-    marks: tuple[str, ...]
-
-    @property
-    def ends(self) -> tuple[str, ...]:
-        """The first and the last of them, or the only one."""
-        return tuple(dict.fromkeys((self.marks[0], self.marks[-1])))
 
 
 class BandView(Struct, frozen=True):
     """The mixes of one material in one band of deck temperature.
 
-    `title` and `limit` are of the band, `title` empty where one band is all. `below` and `above`
-    are the temperatures out of bounds at its ends, empty where it has none. Its mixes have boxes
-    to tick where it is `likely`; the other band is for a deck that turns out otherwise.
+    `title` is of the band, empty where one band is all; `amount` is one mix by measure and by
+    scales, `ends` the first and the last mix, `parts` says which of them each strip is laid with.
+    `below` and `above` are the temperatures out of bounds at its ends, empty where it has none. Its
+    `marks` have boxes to tick where it is `likely`; the other band is for a deck that turns out
+    otherwise.
     """
 
     title: str
-    limit: str
+    amount: str
+    ends: str
     likely: bool
-    sizes: tuple[SizeHead, ...]
     below: str
     rows: tuple[DoseRow, ...]
     above: str
-    runs: tuple[MixRun, ...]
-
-    @property
-    def unticked(self) -> str:
-        """Its mixes in words, where they have no boxes."""
-        return ", ".join(f"{run.what.lower()} {' to '.join(run.ends)}" for run in self.runs)
-
-    @property
-    def span(self) -> int:
-        """The columns of the table beside that of the deck."""
-        return len(self.sizes) + 1
+    marks: tuple[str, ...]
+    parts: str
 
 
 class MaterialView(Struct, frozen=True):
@@ -134,25 +108,19 @@ class MaterialView(Struct, frozen=True):
 
 
 class CardPage(Struct, frozen=True):
-    """One page of the card; a `roomy` one has larger tables, an `airy` one larger words."""
+    """One page of the card; a `roomy` one has larger tables and words."""
 
     materials: tuple[MaterialView, ...]
 
     @property
     def lines(self) -> float:
         """How many lines of boxes there are, what only words take counted by its share."""
-        return sum(_lines(one.name, band) for one in self.materials for band in one.bands)
-
-    @property
-    def narrow(self) -> bool:
-        """Whether every table goes on half the width of the page."""
-        bands = [band for one in self.materials for band in one.bands]
-        return max(len(band.sizes) for band in bands) <= BESIDE_SIZES
+        return sum(_lines(band) for one in self.materials for band in one.bands)
 
     @property
     def beside(self) -> bool:
         """Whether the bands of one material stand beside each other."""
-        return self.narrow and len(self.materials) == 1 and len(self.materials[0].bands) > 1
+        return len(self.materials) == 1 and len(self.materials[0].bands) > 1
 
     @property
     def roomy(self) -> bool:
@@ -160,16 +128,11 @@ class CardPage(Struct, frozen=True):
         stacked = any(len(one.bands) > 1 for one in self.materials) and not self.beside
         return not stacked and self.lines <= _ROOMY_LINES
 
-    @property
-    def airy(self) -> bool:
-        """Whether there is room to set larger what stands under the tables."""
-        return self.roomy or self.lines <= _AIRY_LINES
-
 
 class MixCardView(Struct, frozen=True):
     """Everything the template of the mix card shows; each page stands by itself.
 
-    `pages` are as few as the tables allow, `apart` one for each material, where those run on.
+    `pages` is one for both materials, `apart` one for each, where that runs on.
     """
 
     reference: str
@@ -216,7 +179,7 @@ def mix_card_view(statement: MethodStatement, issue: Issue) -> MixCardView:
         ),
         no_mix=no_mix(),
         give=wording.percent(statement.settings.number("pot_life_give_pct")),
-        pages=(together,) if together.narrow else apart,
+        pages=(together,),
         apart=apart,
     )
 
@@ -231,38 +194,17 @@ def _expected(materials: Sequence[MaterialView]) -> Iterator[str]:
         yield f"{capital(listed(keys))}: {small(words)}"
 
 
-def _lines(name: str, band: BandView) -> float:
-    """How many lines of boxes a band of a material takes, or its words where it has no boxes."""
+def _lines(band: BandView) -> float:
+    """How many lines of boxes a band takes, or its words where it has no boxes."""
     if not band.likely:
-        words = Markup("<strong>If the deck is {}, {}:</strong> {}. Tick on the back.")
-        said = words.format(band.title, name.lower(), band.unticked)
-        return lines_of(said, LINE_MM / UNTICKED_PT / MM_PER_PT) * UNTICKED_HIGH
-    lead = f"{name}, deck {band.title} " if band.title else f"{name} "
-    lines, used_mm = 1, words_width(lead, LEAD_PT * MM_PER_PT, bold=True)
-    for run in band.runs:
-        parts_mm = [_run_words_mm(run), *map(_box_mm, run.marks)]
-        whole_mm = sum(parts_mm) + BESIDE_RUN_MM
-        if used_mm + whole_mm > LINE_MM:
-            lines, used_mm = lines + 1, 0.0
-        if whole_mm <= LINE_MM:
-            used_mm += whole_mm
-            continue
-        for part_mm in parts_mm:
-            if used_mm + part_mm > LINE_MM:
-                lines, used_mm = lines + 1, 0.0
-            used_mm += part_mm
-        used_mm = LINE_MM
-    return lines
-
-
-def _run_words_mm(run: MixRun) -> float:
-    """How wide is what stands before the boxes of a run."""
-    return words_width(f"{run.what}, {run.litres}", RUN_PT * MM_PER_PT)
+        return UNTICKED_HIGH
+    boxes = ceil(sum(map(_box_mm, band.marks)) / LINE_MM)
+    return boxes + lines_of(band.parts, LINE_MM / RUN_PT / MM_PER_PT) * UNTICKED_HIGH
 
 
 def _box_mm(mark: str) -> float:
     """How wide the box of a mix is, with the space before it."""
-    space_mm = words_width(" ", LEAD_PT * MM_PER_PT)
+    space_mm = words_width(" ", RUN_PT * MM_PER_PT)
     return max(BOX_MM, words_width(mark, MARK_PT * MM_PER_PT)) + BESIDE_BOX_MM + space_mm
 
 
@@ -295,18 +237,18 @@ def _materials(statement: MethodStatement) -> Iterator[MaterialView]:
 
 
 def _band(bands: Sequence[Mixes], statement: MethodStatement, *, likely: bool) -> BandView:
-    first, limits = bands[0], statement.limits
+    first, settings = bands[0], statement.settings
+    coldest_c = settings.number(least_c(first.material))
     return BandView(
         title=band_words(first) if len(bands) == 1 else "",
+        amount=amount_words(first.size),
+        ends=_ends(first, 1, first.size.count),
         likely=likely,
-        limit=limit_words(bands),
-        sizes=tuple(_head(first, size) for size in first.sizes),
-        below="" if first.hot else f"under {wording.plain(limits.least_c.number)} °C",
-        rows=tuple(
-            _row(doses, statement.settings) for doses in zip(*doses_by_size(bands), strict=True)
-        ),
-        above=f"over {wording.plain(limits.most_c.number)} °C" if bands[-1].hot else "",
-        runs=tuple(_runs(first)),
+        below="" if first.hot else f"under {wording.plain(coldest_c)} °C",
+        rows=tuple(_row(one, settings) for one in doses_of(bands, settings)),
+        above=(f"over {wording.plain(statement.limits.most_c.number)} °C" if bands[-1].hot else ""),
+        marks=tuple(mix_mark(first.material, n, first.hot) for n in range(1, first.size.count + 1)),
+        parts=_parts(first),
     )
 
 
@@ -322,38 +264,31 @@ def _likely_hot(planned: Sequence[Mixes], measured: Sequence[Mixes]) -> set[bool
     return {False}
 
 
-def _head(mixes: Mixes, size: MixSize) -> SizeHead:
-    return SizeHead(
-        f"{wording.number(size.litres.number, 1)} l",
-        tuple(_spans(mixes, size.numbers)),
-    )
-
-
-def _spans(mixes: Mixes, numbers: Sequence[int]) -> Iterator[str]:
-    """Numbers in words, those in a row together."""
-    for _, group in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]):
-        row = [number for _, number in group]
-        first, last = (mix_mark(mixes.material, row[n], mixes.hot) for n in (0, -1))
-        yield first if len(row) == 1 else f"{first}–{last}"
-
-
-def _row(doses: Sequence[Dose], settings: Settings) -> DoseRow:
-    deck_c, life = doses[0].deck_c, doses[0].pot_life_min
+def _row(dose: Dose, settings: Settings) -> DoseRow:
+    life = dose.pot_life_min
     return DoseRow(
-        deck=f"{wording.plain(deck_c)} °C",
-        note="test" if asks_for_test(deck_c, settings) else "",
-        cells=tuple("" if one.ml is None else wording.plain(one.ml) for one in doses),
+        deck=f"{wording.plain(dose.deck_c)} °C",
+        note="test" if asks_for_test(dose.deck_c, settings) else "",
+        ml="" if dose.ml is None else wording.plain(dose.ml),
+        fills="" if dose.ml is None else fills_words(dose.ml, settings),
         minutes="" if life is None else f"{wording.number(life)} min",
     )
 
 
-def _runs(mixes: Mixes) -> Iterator[MixRun]:
-    """The boxes in laying order, a run for each strip and size."""
-    for (litres, what), group in groupby(
-        mixes_in_order(mixes), key=lambda mix: (mix.size.litres.number, mix.what)
-    ):
-        marks = tuple(mix_mark(mixes.material, mix.number, mixes.hot) for mix in group)
-        yield MixRun(capital(what), f"{wording.number(litres, 1)} l", marks)
+def _ends(mixes: Mixes, first: int, last: int) -> str:
+    """The first and the last of some mixes: "R2–R4", or "R2" where that is all."""
+    marks = (mix_mark(mixes.material, number, mixes.hot) for number in (first, last))
+    return "–".join(dict.fromkeys(marks))
+
+
+def _parts(mixes: Mixes) -> str:
+    """Which mixes each part of the work is laid with; empty where one part or mix is all."""
+    parts = mixes.size.parts
+    if len(parts) == 1 or mixes.size.count == 1:
+        return ""
+    return capital(
+        ", ".join(f"{part.words} {_ends(mixes, part.first, part.last)}" for part in parts)
+    )
 
 
 def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:

@@ -100,9 +100,8 @@ def _of_option(option: QuotedOption, settings: Settings) -> Iterator[Explained]:
     yield Explained("glass", "glass in the laminate", take_off.resin.glass_pct)
     yield Explained("film", "film of topcoat", take_off.resin.film_mm)
     for mixes in take_off.mixes:
-        for size in mixes.sizes:
-            code = f"mix:{mixes.material}:{'hot' if mixes.hot else 'cool'}"
-            yield Explained(code, f"{mixes.material}, {size.litres.name}", size.mass_kg)
+        code = f"mix:{mixes.material}:{'hot' if mixes.hot else 'cool'}"
+        yield Explained(code, mixes.size.litres.name, mixes.size.mass_kg)
     if take_off.weight_change_pct:
         yield Explained("weight", "change of weight", take_off.weight_change_pct)
     if take_off.load_kn_m2:

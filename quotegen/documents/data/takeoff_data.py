@@ -24,7 +24,7 @@ from quotegen.takeoff.access.edge_ways import tower_place_words
 from quotegen.units import MM_PER_M
 from quotegen.working import Figure
 
-TAKEOFF_FORMAT = 2
+TAKEOFF_FORMAT = 3
 _MM_DIGITS, _QUANTITY_DIGITS, _AREA_DIGITS = 1, 3, 4
 
 
@@ -224,7 +224,7 @@ def _mixes(mixes: Mixes) -> dict[str, Any]:
         "hot_from_c": mixes.hot_from_c.number,
         "total_l": round(mixes.total_l.number, _QUANTITY_DIGITS),
         "limit_l": mixes.limit_l.number,
-        "sizes": [_mix_size(size) for size in mixes.sizes],
+        "size": _mix_size(mixes.size),
     }
 
 
@@ -233,7 +233,9 @@ def _mix_size(size: MixSize) -> dict[str, Any]:
         "count": size.count,
         "litres": round(size.litres.number, _QUANTITY_DIGITS),
         "mass_kg": round(size.mass_kg.number, _QUANTITY_DIGITS),
-        "for": list(size.whats),
+        "parts": [
+            {"part": part.words, "first": part.first, "last": part.last} for part in size.parts
+        ],
         "doses": [
             {
                 "deck_c": dose.deck_c,

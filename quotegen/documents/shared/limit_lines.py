@@ -21,6 +21,10 @@ def limit_lines(statement: MethodStatement) -> tuple[str, ...]:
             least=f"{wording.plain(limits.least_c.number)} °C",
             most=f"{wording.plain(limits.most_c.number)} °C",
         ),
+        told(
+            LimitSentence.TOPCOAT,
+            least=f"{wording.plain(statement.settings.number('topcoat_least_c'))} °C",
+        ),
         told(LimitSentence.DEW_POINT, margin=f"{wording.plain(limits.dew_margin_c.number)} °C"),
         told(LimitSentence.HUMIDITY, humidity=f"{wording.plain(limits.humidity_pct.number)}%"),
         told(LimitSentence.MOISTURE, moisture=f"{wording.plain(limits.moisture_pct.number)}%"),

@@ -14,11 +14,12 @@ from quotegen.phrases import capital, listed
 from quotegen.reference import rules
 from quotegen.reference.rule_keys import DangerKey, MixSentence, SubstanceKey
 from quotegen.safety.rules.text import told
-from quotegen.takeoff.layers.catalyst import card_temperatures, dose, dose_by_mass_pct
-from quotegen.units import round_up
+from quotegen.takeoff.layers.catalyst import card_temperatures, dose, least_c, ml_per_kg, vessels
+from quotegen.takeoff.layers.mixes import mix_mass_kg
+from quotegen.units import round_down, round_up
 
 _LITRE_STEP = 0.1
-MASS_PLACES = 1
+_ML_STEP = 0.1
 
 
 class MixRow(Struct, frozen=True):
@@ -29,34 +30,27 @@ class MixRow(Struct, frozen=True):
 
 
 class MixTable(Struct, frozen=True):
-    """The mixes of one material, in one band of deck temperature or in both.
+    """The mixes of one material, all of one size, in one band of deck temperature or in both.
 
-    At the cold end of the cool band and the hot end of the hot one is a column outside the limits,
-    where nothing is mixed.
+    `doses` are the catalyst. At the cold end of the cool band and the hot end of the hot one is a
+    column outside the limits, where nothing is mixed.
     """
 
     title: str
     note: str
     expected: str
     temperatures: tuple[str, ...]
-    sizes: tuple[MixRow, ...]
+    doses: MixRow
     pot_life: MixRow
 
 
 def mixing_rules(settings: Settings) -> tuple[str, ...]:
     """The rules for every mix table: when to test first, what a dose means, how sure it is."""
-    ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
-    by_mass = dose_by_mass_pct(ml_per_kg, settings.number("catalyst_kg_per_l"))
     return (
         told(MixSentence.MEASURE),
         told(MixSentence.WARMER),
         small_mix_first(settings),
         dose_range(settings),
-        told(
-            MixSentence.BY_WEIGHT,
-            dose=f"{wording.plain(ml_per_kg)} ml",
-            share=f"{wording.number(by_mass, MASS_PLACES)}%",
-        ),
         told(MixSentence.POT_LIFE, give=wording.percent(settings.number("pot_life_give_pct"))),
         told(MixSentence.DATA_SHEET_FIRST),
     )
@@ -68,12 +62,50 @@ def no_mix() -> str:
 
 
 def dose_range(settings: Settings) -> str:
-    """The range of catalyst that contains every dose of the tables."""
-    ml_per_kg = settings.number("catalyst_ml_per_kg_per_pct")
-    ends = [settings.number(f"catalyst_{end}_pct") for end in ("least", "most")]
-    least, most = (wording.plain(ml_per_kg * pct) for pct in ends)
-    low, high = (wording.percent(pct) for pct in ends)
-    return told(MixSentence.DOSE_RANGE, least=f"{least} ml", most=f"{most} ml", low=low, high=high)
+    """The share of catalyst by mass that contains every dose, and what measures it out.
+
+    The millilitres to a kilogram are rounded inwards.
+    """
+    kg_per_l, mark_ml = settings.number("catalyst_kg_per_l"), settings.number("vessel_mark_ml")
+    low, high = (settings.number(f"catalyst_{end}_pct") for end in ("least", "most"))
+    least = round_up(ml_per_kg(low, kg_per_l), _ML_STEP)
+    most = round_down(ml_per_kg(high, kg_per_l), _ML_STEP)
+    holds_ml = settings.number("vessel_holds_ml")
+    return told(
+        MixSentence.DOSE_RANGE,
+        low=wording.percent(low),
+        high=wording.percent(high),
+        density=f"{wording.exact(kg_per_l)} kg",
+        least=f"{wording.plain(least)} ml",
+        most=f"{wording.plain(most)} ml",
+        vessel=f"{settings.text('vessel')} of {wording.plain(holds_ml)} ml",
+        mark=f"{wording.exact(mark_ml)} ml",
+    )
+
+
+def ml_words(ml: float, settings: Settings) -> str:
+    """A dose, and how it is measured where the vessel is filled more than once.
+
+    Such as "110 ml = 2 × 50 + 10 ml", or "24 ml".
+    """
+    fills = fills_words(ml, settings)
+    return f"{wording.plain(ml)} ml = {fills} ml" if fills else f"{wording.plain(ml)} ml"
+
+
+def fills_words(ml: float, settings: Settings) -> str:
+    """The vessel's fills that make up a dose: "2 × 50 + 10"; empty where one part of it does."""
+    holds_ml = settings.number("vessel_holds_ml")
+    full, rest = vessels(ml, holds_ml)
+    if full == 0 or (full == 1 and not rest):
+        return ""
+    fills = f"{full} × {wording.plain(holds_ml)}" if full > 1 else wording.plain(holds_ml)
+    return f"{fills} + {wording.plain(rest)}" if rest else fills
+
+
+def amount_words(size: MixSize) -> str:
+    """How much one mix is, by measure and by scales: "3.3 l = 3.63 kg"."""
+    litres = wording.number(size.litres.number, 1)
+    return f"{litres} l = {wording.number(size.mass_kg.number, 2)} kg"
 
 
 def small_mix_first(settings: Settings) -> str:
@@ -91,14 +123,15 @@ def small_mix_first(settings: Settings) -> str:
 
 
 def _test_doses(material: Mixed, litres: float, settings: Settings) -> str:
-    """The catalyst of a test mix, equal doses together: "resin 22 ml at 5 °C, ..."."""
-    mass_kg = litres * settings.number(f"{material}_kg_per_l")
+    """The catalyst of a test mix, equal doses together: "resin (0.55 kg) 19 ml at 5 °C, ..."."""
+    mass_kg = mix_mass_kg(litres, settings.number(f"{material}_kg_per_l"))
     doses = [dose(settings, material, mass_kg, deck_c) for deck_c in test_columns(settings)]
+    mixed = [one for one in doses if one.ml is not None]
     parts = []
-    for ml, same in groupby(doses, key=_dose):
+    for ml, same in groupby(mixed, key=lambda one: _dose(one, settings)):
         decks = [f"{wording.plain(one.deck_c)} °C" for one in same]
-        parts.append(f"{ml} at {listed(decks)}" if len(decks) < len(doses) else ml)
-    return f"{material} {', '.join(parts)}"
+        parts.append(f"{ml} at {listed(decks)}" if len(decks) < len(mixed) else ml)
+    return f"{material} ({wording.number(mass_kg, 2)} kg) {', '.join(parts) or no_mix()}"
 
 
 def test_columns(settings: Settings) -> tuple[float, ...]:
@@ -139,7 +172,7 @@ def planned_mixes(statement: MethodStatement) -> tuple[Mixes, ...]:
 def _expecting(mixes: Mixes, deck_c: float | None, settings: Settings) -> Mixes:
     if deck_c is None or (deck_c >= mixes.hot_from_c.number) is not mixes.hot:
         return replace(mixes, expected=None)
-    mass_kg = mixes.sizes[0].mass_kg.number
+    mass_kg = mixes.size.mass_kg.number
     return replace(mixes, expected=dose(settings, mixes.material, mass_kg, deck_c))
 
 
@@ -161,9 +194,8 @@ def bands_by_table(mixes: Sequence[Mixes]) -> tuple[tuple[Mixes, ...], ...]:
 
 def changed_when_hot(mixes: Sequence[Mixes]) -> bool:
     """Whether the mixes of any material differ on a hot deck."""
-    return len({(one.material, tuple(_amounts(one))) for one in mixes}) > len(
-        {one.material for one in mixes}
-    )
+    amounts = {(one.material, one.size.count, one.size.litres.number) for one in mixes}
+    return len(amounts) > len({one.material for one in mixes})
 
 
 class OneMix(Struct, frozen=True):
@@ -176,12 +208,17 @@ class OneMix(Struct, frozen=True):
 
 def mixes_in_order(mixes: Mixes) -> tuple[OneMix, ...]:
     """The mixes of one material and band one by one, in the order of laying."""
-    single = [
-        OneMix(number, size, what)
-        for size in mixes.sizes
-        for number, what in zip(size.numbers, size.whats, strict=True)
-    ]
-    return tuple(sorted(single, key=lambda mix: mix.number))
+    return tuple(
+        OneMix(
+            n, mixes.size, _from_to([p.words for p in mixes.size.parts if p.first <= n <= p.last])
+        )
+        for n in range(1, mixes.size.count + 1)
+    )
+
+
+def _from_to(words: Sequence[str]) -> str:
+    """The first and the last of some parts, in words."""
+    return " to ".join((words[0], words[-1])) if len(words) > 2 else listed(words)
 
 
 def mix_mark(material: str, number: int, hot: bool = False) -> str:
@@ -212,38 +249,36 @@ def never_with_catalyst() -> str:
     return told(MixSentence.CAN_EXPLODE, never=", ".join(said))
 
 
-def _amounts(mixes: Mixes) -> list[tuple[int, float]]:
-    return [(size.count, size.litres.number) for size in mixes.sizes]
-
-
 def _table(bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings) -> MixTable:
-    """One table: deck temperatures across, mixes down, millilitres between."""
-    rows = doses_by_size(bands)
-    heads = [_column(dose.deck_c, settings) for dose in rows[0]]
-    least, most = (wording.plain(end.number) for end in (limits.least_c, limits.most_c))
+    """One table: deck temperatures across, millilitres below."""
+    doses = doses_of(bands, settings)
+    least = wording.plain(settings.number(least_c(bands[0].material)))
+    most = wording.plain(limits.most_c.number)
     return MixTable(
         title=_title(bands),
         note=_note(bands),
-        expected=_expected(bands, rows[0], settings),
-        temperatures=_between_limits(bands, heads, f"under {least} °C", f"over {most} °C"),
-        sizes=tuple(
-            MixRow(
-                _size(size),
-                _between_limits(bands, [_dose(dose) for dose in row], no_mix(), no_mix()),
-            )
-            for size, row in zip(bands[0].sizes, rows, strict=True)
+        expected=_expected(bands, doses, settings),
+        temperatures=_between_limits(
+            bands,
+            [_column(one.deck_c, settings) for one in doses],
+            f"under {least} °C",
+            f"over {most} °C",
+        ),
+        doses=MixRow(
+            _size(bands[0].size),
+            _between_limits(bands, [_dose(one, settings) for one in doses], no_mix(), no_mix()),
         ),
         pot_life=MixRow(
             "Goes off in the bucket in about",
-            _between_limits(bands, [_minutes(dose) for dose in rows[0]], "", ""),
+            _between_limits(bands, [_minutes(one) for one in doses], "", ""),
         ),
     )
 
 
-def doses_by_size(bands: Sequence[Mixes]) -> list[list[Dose]]:
-    """The doses of each mix size over the temperatures of all bands, in sequence."""
-    sizes = zip(*(band.sizes for band in bands), strict=True)
-    return [[dose for size in same for dose in size.doses] for same in sizes]
+def doses_of(bands: Sequence[Mixes], settings: Settings) -> list[Dose]:
+    """The doses of a mix at the temperatures of all bands that the material is laid on."""
+    coldest_c = settings.number(least_c(bands[0].material))
+    return [one for band in bands for one in band.size.doses if one.deck_c >= coldest_c]
 
 
 def _title(bands: Sequence[Mixes]) -> str:
@@ -261,13 +296,13 @@ def band_words(mixes: Mixes) -> str:
 
 def limit_words(bands: Sequence[Mixes]) -> str:
     """The largest mix over the bands of a material, in words."""
-    litres = wording.plain(min(band.limit_l.number for band in bands))
+    litres = wording.number(round_down(min(band.limit_l.number for band in bands), _LITRE_STEP), 1)
     return told(MixSentence.LARGEST_MIX, litres=f"{litres} l")
 
 
 def _note(bands: Sequence[Mixes]) -> str:
     litres = wording.number(round_up(bands[0].total_l.number, _LITRE_STEP), 1)
-    return f"{limit_words(bands)}; {litres} l in all"
+    return f"{limit_words(bands)}; {litres} l to lay"
 
 
 def _column(deck_c: float, settings: Settings) -> str:
@@ -292,14 +327,11 @@ def _between_limits(
 
 
 def _size(size: MixSize) -> str:
-    mixes = wording.count(size.count, "mix", "mixes")
-    litres = wording.number(size.litres.number, 1)
-    mass = wording.number(size.mass_kg.number, 1)
-    return f"{mixes} of {litres} l ({mass} kg)"
+    return f"{wording.count(size.count, 'mix', 'mixes')} of {amount_words(size)}"
 
 
-def _dose(dose: Dose) -> str:
-    return no_mix() if dose.ml is None else f"{wording.plain(dose.ml)} ml"
+def _dose(dose: Dose, settings: Settings) -> str:
+    return no_mix() if dose.ml is None else ml_words(dose.ml, settings)
 
 
 def _minutes(dose: Dose) -> str:

@@ -251,7 +251,7 @@ def _brought_words(job: PlannedJob, item: str) -> str:
 
 def _mixes_words(job: PlannedJob, material: Mixed) -> str:
     bands = [mixes for mixes in job.option.mixes if mixes.material == material]
-    counts = {sum(size.count for size in mixes.sizes) for mixes in bands}
+    counts = {mixes.size.count for mixes in bands}
     if len(counts) == 1:
         return wording.count(counts.pop(), "mix", "mixes")
     if not bands:
@@ -260,9 +260,8 @@ def _mixes_words(job: PlannedJob, material: Mixed) -> str:
 
 
 def _band_words(mixes: Mixes) -> str:
-    count = sum(size.count for size in mixes.sizes)
     when = "from" if mixes.hot else "below"
-    mixes_words = wording.count(count, "mix", "mixes")
+    mixes_words = wording.count(mixes.size.count, "mix", "mixes")
     return f"{mixes_words} {when} {wording.exact(mixes.hot_from_c.number)} °C"
 
 

@@ -9,9 +9,14 @@ from quotegen.units import Unit, round_half_up
 from quotegen.working import Figure, derive
 
 
+def least_c(material: Mixed) -> str:
+    """The setting that says how cold a deck the material is still laid on."""
+    return f"{material}_least_c"
+
+
 def dose_at(settings: DefaultedSettings, material: Mixed, deck_c: float) -> float | None:
-    """Dose of catalyst [%] at a deck temperature, None where mixing is not allowed."""
-    if not settings.number("resin_least_c") <= deck_c <= settings.number("resin_most_c"):
+    """Dose of catalyst [% by mass] at a deck temperature, None where mixing is not allowed."""
+    if not settings.number(least_c(material)) <= deck_c <= settings.number("resin_most_c"):
         return None
     dose = interpolated_pct(deck_c, pairs(settings.tables.doses[material]))
     allowed = settings.number("catalyst_least_pct") <= dose <= settings.number("catalyst_most_pct")
@@ -50,13 +55,13 @@ def dose(settings: DefaultedSettings, material: Mixed, mass_kg: float, deck_c: f
     ml = measured_ml(
         mass_kg=mass_kg,
         dose_pct=percent,
-        ml_per_kg_per_pct=settings.number("catalyst_ml_per_kg_per_pct"),
+        kg_per_l=settings.number("catalyst_kg_per_l"),
         least_pct=settings.number("catalyst_least_pct"),
         most_pct=settings.number("catalyst_most_pct"),
-        step_ml=settings.number("measure_step_ml"),
-        fine_step_ml=settings.number("measure_fine_step_ml"),
-        fine_below_ml=settings.number("measure_fine_below_ml"),
+        mark_ml=settings.number("vessel_mark_ml"),
     )
+    if ml is None:
+        return Dose(deck_c, None, None, None)
     life = pot_life_min(
         deck_c=deck_c,
         dose_pct=percent,
@@ -69,7 +74,7 @@ def dose(settings: DefaultedSettings, material: Mixed, mass_kg: float, deck_c: f
 
 
 def interpolated_pct(deck_c: float, table: Sequence[tuple[float, float]]) -> float:
-    """Dose at a deck temperature: linear between the rows of the table, level outside them.
+    """Dose by mass at a deck temperature: linear between the rows of the table, level outside them.
 
     Inputs [C] and rows of ([C], [%]) in order, result [%]. Source: the firm's table of doses.
 
@@ -79,49 +84,57 @@ def interpolated_pct(deck_c: float, table: Sequence[tuple[float, float]]) -> flo
     return interpolated(deck_c, table)
 
 
-def dose_by_mass_pct(ml_per_kg_per_pct: float, kg_per_l: float) -> float:
-    """What 1 % of the trade's millilitres is by mass: ml per kg x density / 10.
+def ml_per_kg(dose_pct: float, kg_per_l: float) -> float:
+    """Catalyst in millilitres to a kilogram, for a share by mass: dose x 10 / density.
 
-    Inputs [ml/kg, kg/l], result [%]. A data sheet that doses by mass means this.
+    Inputs [% by mass, kg/l], result [ml/kg].
 
-    >>> round(dose_by_mass_pct(10, 1.17), 2)
-    1.17
+    >>> round(ml_per_kg(4.0, 1.15), 1), ml_per_kg(2.0, 1.0)
+    (34.8, 20.0)
     """
-    return ml_per_kg_per_pct * kg_per_l / 10
+    return dose_pct * 10 / kg_per_l
 
 
 def measured_ml(
     mass_kg: float,
     dose_pct: float,
-    ml_per_kg_per_pct: float,
+    kg_per_l: float,
     least_pct: float,
     most_pct: float,
-    step_ml: float,
-    fine_step_ml: float,
-    fine_below_ml: float,
-) -> float:
-    """Catalyst for a mix as a person measures it: mass x dose x ml per kg and %, rounded.
+    mark_ml: float,
+) -> float | None:
+    """Catalyst for a mix to the nearest mark of the vessel, within the least and most by mass.
 
-    To `step_ml`, small amounts to `fine_step_ml`; rounding never carries it past the greatest
-    dose allowed or below the least. Inputs [kg, %, ml/kg, ml], result [ml].
+    None where no mark lies within them: the vessel is too coarse for so small a mix. Inputs
+    [kg, % by mass, kg/l, ml], result [ml].
 
-    >>> measured_ml(4.4, 3.0, 10, 1, 4, 5, 1, 50), measured_ml(1.1, 2.0, 10, 1, 4, 5, 1, 50)
-    (130.0, 22.0)
-    >>> measured_ml(4.4, 4.0, 10, 1, 4, 5, 1, 50)
-    175.0
+    >>> measured_ml(3.63, 3.0, 1.15, 1, 4, 5), measured_ml(3.63, 4.0, 1.15, 1, 4, 5)
+    (95.0, 125.0)
+    >>> measured_ml(0.5, 1.0, 1.0, 1, 4, 25) is None
+    True
     """
-    exact = mass_kg * dose_pct * ml_per_kg_per_pct
-    step = fine_step_ml if exact < fine_below_ml else step_ml
-    rounded = round_half_up(exact, step)
-    per_pct = mass_kg * ml_per_kg_per_pct
-    if rounded > most_pct * per_pct + _ML_SLACK:
-        rounded -= step
-    if rounded < least_pct * per_pct - _ML_SLACK:
-        rounded += step
-    return rounded
+    exact = mass_kg * ml_per_kg(dose_pct, kg_per_l)
+    least, most = (mass_kg * ml_per_kg(pct, kg_per_l) for pct in (least_pct, most_pct))
+    nearest = round_half_up(exact, mark_ml)
+    for ml in (nearest, nearest - mark_ml, nearest + mark_ml):
+        if least - _ML_SLACK <= ml <= most + _ML_SLACK:
+            return ml
+    return None
 
 
 _ML_SLACK = 1e-6
+
+
+def vessels(ml: float, holds_ml: float) -> tuple[int, float]:
+    """How often the vessel is filled for a dose, and what is measured in it besides.
+
+    Inputs [ml], result [times, ml].
+
+    >>> vessels(110, 50), vessels(100, 50), vessels(24, 50)
+    ((2, 10.0), (2, 0.0), (0, 24.0))
+    """
+    full = int((ml + _ML_SLACK) // holds_ml)
+    return full, max(0.0, float(ml - full * holds_ml))
 
 
 def pot_life_min(

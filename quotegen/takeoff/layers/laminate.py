@@ -5,10 +5,10 @@ from quotegen.model.takeoff import ResinPlan, Stage
 from quotegen.reference import house_rules
 from quotegen.reference.item_kinds import ItemKind
 from quotegen.takeoff.basis.job import Demand, Job
-from quotegen.takeoff.layers.catalyst import buying_dose_pct, coldest_deck_c
+from quotegen.takeoff.layers.catalyst import buying_dose_pct, coldest_deck_c, ml_per_kg
 from quotegen.takeoff.layers.mat import MatPlan
 from quotegen.takeoff.layers.mixes import Share
-from quotegen.units import MM2_PER_M2, Unit
+from quotegen.units import Unit
 from quotegen.working import Figure, chosen, derive, total
 
 
@@ -63,21 +63,24 @@ def laminate_mass_kg(job: Job, mat: MatPlan, resin: ResinPlan) -> Figure:
     return derive("new laminate and topcoat", Unit.KG, total, parts=parts)
 
 
-def strip_shares(mat: MatPlan, layers: int) -> tuple[Share, ...]:
-    """The strips of every layer in laying order, each with the area of mat it takes [m2]."""
+def laid_shares(mat: MatPlan, resin: ResinPlan, layers: int) -> tuple[Share, ...]:
+    """The bandages and then the strips of every layer, in laying order, with what they take [l]."""
     many = layers > 1
-    return tuple(
-        Share(
+    strips = [
+        (
             f"layer {layer}, strip {strip.number}" if many else f"strip {strip.number}",
-            strip.length_mm * strip.width_mm / MM2_PER_M2,
+            strip.length_mm * strip.width_mm,
         )
         for layer in range(1, layers + 1)
         for strip in mat.layout.strips
-    )
+    ]
+    bandages_l = resin.bandage_l.number
+    l_per_mm2 = (resin.mixed_l.number - bandages_l) / sum(mm2 for _, mm2 in strips)
+    shares = [Share(words, mm2 * l_per_mm2) for words, mm2 in strips]
+    return (Share("bandages", bandages_l), *shares) if bandages_l else tuple(shares)
 
 
 def _catalyst_ml(job: Job, resin: Figure, topcoat: Figure) -> Figure:
-    per_pct = job.settings["catalyst_ml_per_kg_per_pct"]
     coldest = coldest_deck_c(job.settings, job.enquiry.deck_c)
     parts = []
     for material, mass, waste in (
@@ -92,7 +95,7 @@ def _catalyst_ml(job: Job, resin: Figure, topcoat: Figure) -> Figure:
                 mass_kg=mass,
                 waste_pct=waste,
                 dose_pct=buying_dose_pct(job.settings, material, coldest),
-                ml_per_kg_per_pct=per_pct,
+                kg_per_l=job.settings["catalyst_kg_per_l"],
             )
         )
     return derive("catalyst", Unit.ML, total, parts=parts)
@@ -120,17 +123,15 @@ def volume_l(mass_kg: float, kg_per_l: float) -> float:
     return mass_kg / kg_per_l
 
 
-def catalyst_ml(
-    mass_kg: float, waste_pct: float, dose_pct: float, ml_per_kg_per_pct: float
-) -> float:
-    """Catalyst for a mass of resin and its waste: mass x (1 + waste) x dose x ml per kg and %.
+def catalyst_ml(mass_kg: float, waste_pct: float, dose_pct: float, kg_per_l: float) -> float:
+    """Catalyst for a mass of resin and its waste: mass x (1 + waste) x dose by mass / density.
 
-    Inputs [kg, %, %, ml/kg], result [ml].
+    Inputs [kg, %, % by mass, kg/l of catalyst], result [ml].
 
-    >>> catalyst_ml(10.0, 10.0, 2.0, 10.0)
-    220.0
+    >>> round(catalyst_ml(10.0, 10.0, 2.0, 1.0), 6), round(catalyst_ml(4.4, 0.0, 2.0, 1.1), 6)
+    (220.0, 80.0)
     """
-    return mass_kg * (1 + waste_pct / 100) * dose_pct * ml_per_kg_per_pct
+    return mass_kg * (1 + waste_pct / 100) * ml_per_kg(dose_pct, kg_per_l)
 
 
 def glass_kg(mat_m2: float, mat_g_m2: float) -> float:

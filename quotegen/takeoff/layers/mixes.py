@@ -1,20 +1,18 @@
-"""The mixes of a job, strip by strip, none above the batch limit and none too small to measure."""
+"""The mixes of a job: all of one size, that can be measured, and is laid before it sets."""
 
-from bisect import bisect_left
 from collections.abc import Sequence
-from functools import lru_cache
-from itertools import pairwise
 
 from msgspec import Struct
 
 from quotegen.model.choices import Mixer
 from quotegen.model.settings import Mixed, Settings
-from quotegen.model.takeoff import Mixes, MixSize
+from quotegen.model.takeoff import Dose, MixedPart, Mixes, MixSize
 from quotegen.takeoff.layers.catalyst import card_temperatures, dose
-from quotegen.units import Unit, round_up, whole_number
+from quotegen.units import Unit, round_down, round_up, whole_number
 from quotegen.working import Figure, chosen, derive
 
 _SLACK_L = 1e-9
+_MASS_STEP_KG = 0.01
 
 
 class Share(Struct, frozen=True):
@@ -24,10 +22,20 @@ class Share(Struct, frozen=True):
     weight: float
 
 
+class Laying(Struct, frozen=True):
+    """How much of a material there is, how fast it is laid, and by how many people."""
+
+    total_l: Figure
+    area_m2: Figure
+    layers: Figure
+    hours_per_m2: Figure
+    crew: Figure
+
+
 def plan_mixes(
     settings: Settings,
     material: Mixed,
-    total_l: Figure,
+    laying: Laying,
     shares: Sequence[Share],
     deck_c: Figure | None,
 ) -> tuple[Mixes, Mixes]:
@@ -35,18 +43,46 @@ def plan_mixes(
     hot_from_c = settings["hot_from_c"]
     bands = []
     for hot in (False, True):
-        limit_l = batch_limit_l(settings, hot)
         temperatures = [c for c in card_temperatures(settings) if (c >= hot_from_c.number) is hot]
-        sizes = _sizes(settings, material, total_l, shares, limit_l, temperatures)
+        limit_l = _limit_l(settings, material, laying, temperatures, hot)
+        size = _size(settings, material, laying.total_l, shares, limit_l, temperatures)
         expected = None
         if deck_c is not None and (deck_c.number >= hot_from_c.number) is hot:
-            expected = dose(settings, material, sizes[0].mass_kg.number, deck_c.number)
-        bands.append(Mixes(material, hot, hot_from_c, total_l, limit_l, sizes, expected))
+            expected = dose(settings, material, size.mass_kg.number, deck_c.number)
+        bands.append(Mixes(material, hot, hot_from_c, laying.total_l, limit_l, size, expected))
     return bands[0], bands[1]
 
 
-def batch_limit_l(settings: Settings, hot: bool) -> Figure:
-    """The largest single mix: smaller in the heat, and smaller for a beginner."""
+def _limit_l(
+    settings: Settings,
+    material: Mixed,
+    laying: Laying,
+    temperatures: Sequence[float],
+    hot: bool,
+) -> Figure:
+    """The largest single mix: the firm's, or what the crew lays while it lives."""
+    limits = [_bucket_limit_l(settings, hot)]
+    lives = [dose(settings, material, 1.0, deck_c).pot_life_min for deck_c in temperatures]
+    if shortest := min((life for life in lives if life is not None), default=None):
+        life = chosen("pot life on the warmest deck", shortest, Unit.MIN, "the table of doses")
+        limits.append(
+            derive(
+                f"{material} laid before it sets",
+                Unit.L,
+                laid_in_life_l,
+                total_l=laying.total_l,
+                area_m2=laying.area_m2,
+                layers=laying.layers,
+                hours_per_m2=laying.hours_per_m2,
+                crew=laying.crew,
+                life_minutes=life,
+            )
+        )
+    return min(limits, key=lambda limit: limit.number)
+
+
+def _bucket_limit_l(settings: Settings, hot: bool) -> Figure:
+    """The firm's largest single mix: smaller in the heat, and smaller for a beginner."""
     limits = [settings["batch_limit_l"]]
     if hot:
         limits.append(settings["hot_batch_limit_l"])
@@ -55,134 +91,102 @@ def batch_limit_l(settings: Settings, hot: bool) -> Figure:
     return min(limits, key=lambda limit: limit.number)
 
 
-def _sizes(
+def _size(
     settings: Settings,
     material: Mixed,
     total_l: Figure,
     shares: Sequence[Share],
     limit_l: Figure,
     temperatures: Sequence[float],
-) -> tuple[MixSize, ...]:
-    """The mixes in laying order, those of one size together."""
-    weights = chosen(
-        "shares of the strips", tuple(s.weight for s in shares), Unit.M2, "the mat as laid"
+) -> MixSize:
+    """The one size of all mixes, and the strips of each in laying order."""
+    litres = derive(
+        f"one mix of {material}",
+        Unit.L,
+        mix_l,
+        total_l=total_l,
+        limit_l=limit_l,
+        step_l=settings["mix_step_l"],
     )
-    groups = share_out(total_l.number, tuple(s.weight for s in shares), limit_l.number)
-    found: dict[float, tuple[Figure, list[tuple[int, str]]]] = {}
-    for number, group in enumerate(groups):
-        litres = derive(
-            f"mix {number + 1} of {material}",
-            Unit.L,
-            mix_l,
-            total_l=total_l,
-            weights=weights,
-            limit_l=limit_l,
-            step_l=settings["mix_step_l"],
-            number=chosen("number of the mix", float(number), Unit.NONE, "in laying order"),
-        )
-        *first, last = (shares[i].words for i, _ in group)
-        words = f"{', '.join(first)} and {last}" if first else last
-        found.setdefault(litres.number, (litres, []))[1].append((number + 1, words))
-    sizes = []
-    for litres, mixes in found.values():
-        mass = derive(
-            f"one mix of {material}",
-            Unit.KG,
-            mix_mass_kg,
-            litres=litres,
-            kg_per_l=settings[f"{material}_kg_per_l"],
-        )
-        doses = tuple(dose(settings, material, mass.number, c) for c in temperatures)
-        numbers, whats = zip(*mixes, strict=True)
-        sizes.append(MixSize(len(mixes), litres, mass, doses, whats, numbers))
-    return tuple(sizes)
+    mass = derive(
+        f"one mix of {material}",
+        Unit.KG,
+        mix_mass_kg,
+        litres=litres,
+        kg_per_l=settings[f"{material}_kg_per_l"],
+    )
+    count = mix_count(total_l.number, litres.number)
+    doses: tuple[Dose, ...] = tuple(
+        dose(settings, material, mass.number, deck_c) for deck_c in temperatures
+    )
+    return MixSize(count, litres, mass, doses, laid_by_mix(shares, count))
 
 
-MixGroup = tuple[tuple[int, float], ...]
+def mix_l(total_l: float, limit_l: float, step_l: float) -> float:
+    """The size of all mixes: total / as few as the limit allows, rounded up to a step.
 
+    What is mixed is never less than the total, and more by less than a step a mix. A limit between
+    two steps is taken as the lower, one below the first as that. Inputs and result [l].
 
-@lru_cache(maxsize=256)
-def share_out(total_l: float, weights: tuple[float, ...], limit_l: float) -> tuple[MixGroup, ...]:
-    """The mixes as groups of (share, litres), in order, as few as the limit allows and as even.
-
-    A share above the limit is divided evenly. The fewest groups of neighbours within the limit
-    are found by filling each in turn; among those the largest group is made as small as can be
-    (linear partition, dynamic programming). Inputs [l, any unit, l].
-
-    >>> [round(sum(l for _, l in group), 2) for group in share_out(9.0, (4.0, 4.0, 1.0), 4.0)]
-    [4.0, 4.0, 1.0]
-    >>> [round(sum(l for _, l in group), 2) for group in share_out(6.0, (1.0,), 4.0)]
-    [3.0, 3.0]
+    >>> mix_l(13.2, 4.0, 0.1), mix_l(4.3, 4.0, 0.1), mix_l(0.42, 4.0, 0.1), mix_l(5.0, 2.55, 0.1)
+    (3.3, 2.2, 0.5, 2.5)
     """
-    parts: list[tuple[int, float]] = []
-    whole = sum(weights)
-    for i, weight in enumerate(weights):
-        litres = total_l * weight / whole
-        divided = max(1, whole_number(litres / limit_l))
-        parts += [(i, litres / divided)] * divided
-    amounts = [litres for _, litres in parts]
-    cuts = _even_cuts(amounts, _fewest(amounts, limit_l))
-    return tuple(tuple(parts[a:b]) for a, b in pairwise(cuts))
+    largest = max(step_l, round_down(limit_l, step_l))
+    return round_up(total_l / whole_number(total_l / largest), step_l)
 
 
-def _fewest(amounts: Sequence[float], limit: float) -> int:
-    groups, held = 1, 0.0
-    for amount in amounts:
-        if held + amount > limit + _SLACK_L:
-            groups, held = groups + 1, 0.0
-        held += amount
-    return groups
+def mix_count(total_l: float, litres: float) -> int:
+    """The number of mixes of one size that make up the total [l, l].
 
-
-def _even_cuts(amounts: Sequence[float], groups: int) -> list[int]:
-    """Where to cut the amounts into so many groups of neighbours, as evenly as can be."""
-    sums = [0.0]
-    for amount in amounts:
-        sums.append(sums[-1] + amount)
-    many = len(amounts)
-    best: list[list[tuple[float, int]]] = [[(sums[n], 0) for n in range(many + 1)]]
-    for _ in range(groups - 1):
-        best.append([_best_cut(best[-1], sums, n) for n in range(many + 1)])
-    cuts, at = [many], many
-    for row in reversed(best):
-        at = row[at][1]
-        cuts.append(at)
-    return sorted(set(cuts))
-
-
-def _best_cut(
-    before: Sequence[tuple[float, int]], sums: Sequence[float], n: int
-) -> tuple[float, int]:
-    """The largest group of the first n amounts, cut as evenly as can be, and where the last begins.
-
-    The further back the last group begins the larger it is, and the smaller the largest of those
-    before it: the best place is where one passes the other.
+    >>> mix_count(13.2, 3.3), mix_count(4.3, 2.2), mix_count(0.42, 0.5)
+    (4, 2, 1)
     """
-    meets = bisect_left(range(n + 1), True, key=lambda m: before[m][0] >= sums[n] - sums[m])
-    beside = bisect_left(sums, sums[max(0, meets - 1)])
-    return min((max(before[m][0], sums[n] - sums[m]), m) for m in (beside, meets))
-
-
-def mix_l(
-    total_l: float, weights: tuple[float, ...], limit_l: float, step_l: float, number: float
-) -> float:
-    """One mix in laying order, rounded up to a step but never above the limit.
-
-    Inputs [l, any unit, l, l, counted from 0], result [l]. See `share_out`.
-
-    >>> mix_l(13.2, (1.0,), 4.0, 0.1, 0)
-    3.3
-    """
-    group = share_out(total_l, weights, limit_l)[int(number)]
-    return min(limit_l, round_up(sum(litres for _, litres in group), step_l))
+    return max(1, whole_number(total_l / litres))
 
 
 def mix_mass_kg(litres: float, kg_per_l: float) -> float:
-    """Mass of a mix: volume x density.
+    """Mass of a mix as scales show it: volume x density, down to 10 g.
 
-    Inputs [l, kg/l], result [kg].
+    Catalyst is measured out for this mass. Inputs [l, kg/l], result [kg].
 
-    >>> round(mix_mass_kg(4.0, 1.1), 3)
-    4.4
+    >>> mix_mass_kg(4.0, 1.1), mix_mass_kg(3.3, 1.13)
+    (4.4, 3.72)
     """
-    return litres * kg_per_l
+    return round_down(litres * kg_per_l, _MASS_STEP_KG)
+
+
+def laid_in_life_l(
+    total_l: float,
+    area_m2: float,
+    layers: float,
+    hours_per_m2: float,
+    crew: float,
+    life_minutes: float,
+) -> float:
+    """What the crew lays while a mix lives: total x people x life / (area x layers x hours per m2).
+
+    The life in the bucket is a guide; laid out thin a mix lives longer, so the guide itself is
+    taken. Inputs [l, m2, layers, person-hours/m2, people, min], result [l].
+
+    >>> laid_in_life_l(20.0, 10.0, 1, 0.2, 2, 15)
+    5.0
+    """
+    return total_l * crew * life_minutes / 60 / (area_m2 * layers * hours_per_m2)
+
+
+def laid_by_mix(shares: Sequence[Share], count: int) -> tuple[MixedPart, ...]:
+    """The parts of the work with the mixes, of so many equal ones, that each is laid with.
+
+    A part that one mix does not finish goes on with the next, wet in wet.
+
+    >>> found = laid_by_mix([Share(f"strip {n}", 1.0) for n in (1, 2, 3)], 2)
+    >>> [(part.first, part.last) for part in found]
+    [(1, 1), (1, 2), (2, 2)]
+    """
+    each = sum(share.weight for share in shares) / count
+    found, laid = [], 0.0
+    for share in shares:
+        begins, laid = laid, laid + share.weight / each
+        first = min(count, int(begins + _SLACK_L) + 1)
+        found.append(MixedPart(share.words, first, max(first, whole_number(laid))))
+    return tuple(found)

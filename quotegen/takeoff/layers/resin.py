@@ -48,7 +48,7 @@ def plan_resin(job: Job, mat: MatPlan, bandage_m: Figure) -> ResinPlan:
     topcoat = _topcoat_l(job)
     film = derive("film of topcoat", Unit.MM, film_mm, volume_l=topcoat, area_m2=job.topcoat_m2)
     glass = _glass_pct(job, mat, wet_out)
-    return ResinPlan((*parts, left), mixed, guide, ordered, topcoat, glass, film)
+    return ResinPlan((*parts, left), bandage, mixed, guide, ordered, topcoat, glass, film)
 
 
 def _guide_l(job: Job) -> Figure:

@@ -29,9 +29,9 @@ class CatalystDoses(Sheet):
         width=12,
     )
     dose_pct = _FIGURE.number(
-        "Catalyst (%)",
-        "Type 2.5 for 2.5 %. The least and most that may be mixed are on the Rates sheet. "
-        f"{_WHOLE_ROW}",
+        "Catalyst (% by mass)",
+        "Of the mass of the resin or topcoat. Type 2.5 for 2.5 %. The least and most that may be "
+        f"mixed are on the Rates sheet. {_WHOLE_ROW}",
         (0, 10),
         Unit.PERCENT,
         required=True,
