@@ -66,7 +66,8 @@ class SupplierView(Struct, frozen=True):
     """What is ordered from one supplier, to be sent without the others.
 
     `by_day` is empty where all of it may come at once. `mark` stands at the foot of its pages,
-    `density` says how much room there is for each line, `denser` where one of the orders would else run on to a second page.
+    `density` says how much room there is for each line, `denser` where one of the orders would
+    else run on to a second page.
     """
 
     supplier: str

@@ -140,7 +140,7 @@ WORK_FACTS: Mapping[str, Read] = {
     ),
     "flammables_over_day": lambda job: taken_off(
         bool(day_store(job.option, job.plan, job.settings).over),
-        "more flammable liquid on one day than the guide for one store",
+        "flammable liquids of one day over the guide",
     ),
     "power_tools": _power_tools,
     "agreed_work": _said(
