@@ -22,6 +22,7 @@ from quotegen.safety.rules.platform_words import hired_words
 from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
 from quotegen.safety.rules.store_words import by_day_words, litres_words, stores_words
 from quotegen.safety.rules.text import told
+from quotegen.safety.rules.van_kit import closing_sheet_m
 from quotegen.takeoff.access.edge_ways import tower_place_words
 from quotegen.takeoff.layers.laminate import mass_kg
 from quotegen.takeoff.trims.trim_fixings import bandaged_words
@@ -238,9 +239,16 @@ def _stored_words(job: PlannedJob) -> dict[str, str]:
         "flammables_by_day": by_day_words(store),
         "flammables_stores": stores_words(store),
         "store_apart": _published("flammable_storage.apart_m"),
+        "closing_sheet": _closing_sheet(job),
         "tray": _figure(tray_l(job.option, job.settings), step=0.1),
         "vapour_line": vapour_line(job.option, job.settings),
     }
+
+
+def _closing_sheet(job: PlannedJob) -> str:
+    past_mm = job.settings.number("sheet_past_mm")
+    across_m, out_m = closing_sheet_m(job.outline.points, past_mm)
+    return f"{wording.exact(across_m)} × {wording.exact(out_m)} m"
 
 
 def _brought_words(job: PlannedJob, item: str) -> str:
