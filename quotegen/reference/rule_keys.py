@@ -258,6 +258,8 @@ class JobSentence(RemarkKey):
     ADVISED = "advised", "seen", "advised"
     NOBODY_NAMED = "nobody-named"
     MIXES_ON_CARD = "mixes-on-card"
+    STORED = "stored", "there", "kept"
+    STORED_BROUGHT = "stored-brought", "brought", "there", "kept"
     STORES_APART = "stores-apart", "apart", "stores"
     UPSTAND_LEFT = "upstand-left", "left"
     TIMBER_CODE = "timber-code", "code", "treated"

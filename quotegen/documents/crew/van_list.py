@@ -19,20 +19,17 @@ from quotegen.model.days import WorkDay
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Need, PackCount, Phase
-from quotegen.phrases import listed
 from quotegen.reference import house_rules, rules
-from quotegen.reference.loader import figure
-from quotegen.reference.rule_keys import JobSentence, VanPart
+from quotegen.reference.rule_keys import VanPart
 from quotegen.safety.facts.day_store import LAID, StoreDay, day_store
 from quotegen.safety.facts.worn import WORN, needed_on, worn_by_day
-from quotegen.safety.rules.store_words import litres_words, packs_words
-from quotegen.safety.rules.text import told
+from quotegen.safety.rules.store_words import apart_words, litres_words, packs_words
 from quotegen.safety.rules.van_kit import phases_of
 from quotegen.units import round_up
 
 DAYS_A_PAGE = 6
 """So many boxes go beside a thing; a longer job has a page for each so many days."""
-ROOMY_LINES = 36
+ROOMY_COLUMN = 36
 """Up to so many lines in a column there is room for larger boxes."""
 LETTERS = {1: 46, 2: 42, 3: 38, 4: 35, 5: 31, 6: 27}
 """About how many letters of a thing go on one line beside the boxes of so many days."""
@@ -158,7 +155,7 @@ def _page(heads: tuple[str, ...], loads: tuple[Load, ...], groups: tuple[KitGrou
         return max(goods + sum(lines[kept:]), sum(lines[:kept]))
 
     kept = min(range(len(groups) + 1), key=longer)
-    return VanPage(heads, loads, groups[kept:], groups[:kept], longer(kept) <= ROOMY_LINES)
+    return VanPage(heads, loads, groups[kept:], groups[:kept], longer(kept) <= ROOMY_COLUMN)
 
 
 def _head(day: WorkDay | None) -> str:
@@ -182,7 +179,7 @@ def _loads(statement: MethodStatement, days: Days) -> list[Load]:
         else:
             lines[first].append(LoadLine(_name(need), _much(need)))
     return [
-        Load(_head(day), tuple(mine), _stores(one, store.guide_l.number))
+        Load(_head(day), tuple(mine), apart_words(one) if one in store.over else "")
         for day, mine, one in zip(days, lines, store.days, strict=True)
     ]
 
@@ -235,18 +232,6 @@ def _packs(count: PackCount) -> str:
 def _off_van(need: Need) -> str:
     used = need.from_stock.number if need.from_stock else 0.0
     return f"{quantity_words(round_up(used, _STEP), need.unit)} off the van"
-
-
-def _stores(one: StoreDay, guide_l: float) -> str:
-    """How the liquids of a day that needs more than one store are kept apart."""
-    if one.there_l <= guide_l:
-        return ""
-    apart = figure("flammable_storage.apart_m")
-    return told(
-        JobSentence.STORES_APART,
-        apart=f"{wording.exact(apart.number)} {apart.unit}",
-        stores=listed([litres_words(held) for held in one.stores_l]),
-    )
 
 
 class _Row(Struct, frozen=True):

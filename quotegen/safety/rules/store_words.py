@@ -4,8 +4,11 @@ from quotegen import wording
 from quotegen.model.takeoff import PackCount
 from quotegen.phrases import capital, listed, small
 from quotegen.reference import house_rules
+from quotegen.reference.loader import figure
+from quotegen.reference.rule_keys import JobSentence
 from quotegen.safety.facts.day_store import Brought, DayStore, StoreDay
 from quotegen.safety.facts.store_checks import LITRE_STEP, day_of_job
+from quotegen.safety.rules.text import told
 from quotegen.units import round_up
 
 
@@ -35,6 +38,31 @@ def brought_words(one: Brought) -> str:
 def morning_words(one: StoreDay) -> str:
     """What is brought on the morning of a day; empty where nothing is."""
     return "; ".join(map(brought_words, one.brought))
+
+
+def stored_words(one: StoreDay, guide_l: float) -> str:
+    """What comes on a day, what stands on site at most and what is left at night; empty for none.
+
+    With the stores it is kept in where one does not do.
+    """
+    if not one.there_l:
+        return ""
+    words = {"there": litres_words(one.there_l), "kept": litres_words(one.kept_l)}
+    if one.brought:
+        said = told(JobSentence.STORED_BROUGHT, brought=morning_words(one), **words)
+    else:
+        said = told(JobSentence.STORED, **words)
+    return " ".join([said, *([apart_words(one)] if one.there_l > guide_l else [])])
+
+
+def apart_words(one: StoreDay) -> str:
+    """How the liquids of a day that needs more than one store are kept apart."""
+    apart = figure("flammable_storage.apart_m")
+    return told(
+        JobSentence.STORES_APART,
+        apart=f"{wording.exact(apart.number)} {apart.unit}",
+        stores=listed([litres_words(held) for held in one.stores_l]),
+    )
 
 
 def by_day_words(store: DayStore) -> str:
