@@ -49,7 +49,8 @@ class SpellView(Struct, frozen=True):
 class DayView(Struct, frozen=True):
     """One day of work; `last_topcoat` says until when topcoat may be begun, if it is that day.
 
-    `stored` is the flammable liquid that comes that morning and stands on site; empty without any.
+    `stored` is the flammable liquid that comes, stands on site and stays the night; empty on a day
+    that neither brings nor uses any.
     """
 
     title: str

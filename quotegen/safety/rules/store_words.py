@@ -41,11 +41,12 @@ def morning_words(one: StoreDay) -> str:
 
 
 def stored_words(one: StoreDay, guide_l: float) -> str:
-    """What comes on a day, what stands on site at most and what is left at night; empty for none.
+    """What comes on a day, what stands on site at most and what is left at night.
 
-    With the stores it is kept in where one does not do.
+    With the stores it is kept in where one does not do. Empty on a day that neither brings nor
+    uses anything.
     """
-    if not one.there_l:
+    if not one.brought and one.kept_l == one.there_l:
         return ""
     words = {"there": litres_words(one.there_l), "kept": litres_words(one.kept_l)}
     if one.brought:
