@@ -155,6 +155,17 @@ def test_without_days_all_of_it_counts_as_one_day() -> None:
     assert len(day.stores_l) > 1
 
 
+def test_what_is_left_of_many_tins_is_no_large_pack() -> None:
+    """400 m2 leave more than 50 l over for the next day: tins of 20 kg, that any store holds."""
+    made = rectangle(20000.0, 20000.0)
+    plan = planned(((Phase.LAY, 8.0),), ((Phase.LAY, 8.0),), ((Phase.COAT, 8.0),))
+    store = store_of(made.option, plan)
+    assert store.days[1].kept_l > GUIDE_L
+    assert store.large_pack_l is None
+    codes = [p.code for p in check_stored(made.enquiry, made.option, plan, jobs.SETTINGS)]
+    assert codes == ["flammables-over-guide"]
+
+
 def test_a_pack_larger_than_the_guide_is_a_problem() -> None:
     drums = PriceBook(
         {

@@ -74,9 +74,10 @@ class DayStore(Struct, frozen=True):
         return tuple(one for one in self.days if one.there_l > self.guide_l.number + _SLACK)
 
     @property
-    def largest_l(self) -> float:
-        """The fullest of all stores, above the guide only where one pack is larger than it."""
-        return max((litres for one in self.days for litres in one.stores_l), default=0.0)
+    def large_pack_l(self) -> float | None:
+        """The fullest store where one pack is larger than the guide, else None [l]."""
+        largest = max((litres for one in self.days for litres in one.stores_l), default=0.0)
+        return largest if largest > self.guide_l.number + _SLACK else None
 
 
 @once_a_job
@@ -97,11 +98,17 @@ def _days(
         _mornings(need, shares[need.item], settings, split=split) for need in _needs(option)
     ]
     used_l = {"resin": option.resin.mixed_l.number, "topcoat": option.resin.topcoat_l.number}
+    tins = {
+        need.item: max(_pack_l(count.pack, settings) for count in need.purchase.packs)
+        for need in _needs(option)
+        if need.purchase is not None
+    }
     left = _van(settings)
     for at, day in enumerate(worked):
         today = tuple(one for brought in mornings if (one := brought[at]) is not None)
         fresh = [tin_l for one in today for tin_l in _tins_l(one, settings)]
-        stores = stores_of([*fresh, *left.values()], guide)
+        before = [part for item, litres in left.items() for part in _parts(litres, tins.get(item))]
+        stores = stores_of([*fresh, *before], guide)
         for one in today:
             left[one.item] = left.get(one.item, 0.0) + one.litres
         there = sum(left.values())
@@ -227,6 +234,14 @@ def _tins_l(one: Brought, settings: Settings) -> Iterator[float]:
         yield one.litres
     for count in one.packs:
         yield from [_pack_l(count.pack, settings)] * count.count
+
+
+def _parts(litres: float, tin_l: float | None) -> list[float]:
+    """What is left of an item, in tins of the largest size bought; in one where none is [l]."""
+    if tin_l is None or litres <= tin_l:
+        return [litres]
+    whole = int(litres // tin_l)
+    return [tin_l] * whole + [litres - whole * tin_l]
 
 
 def _pack_l(pack: PackPrice, settings: Settings) -> float:

@@ -25,8 +25,8 @@ def check_stored(
         seen = f"{wording.exact(round_up(litres, LITRE_STEP))} l"
         found.append(problem(code, enquiry.place, seen=seen, ref=enquiry.ref, guide=guide, **words))
 
-    if store.largest_l > store.guide_l.number:
-        warn("flammables-large-pack", store.largest_l)
+    if store.large_pack_l is not None:
+        warn("flammables-large-pack", store.large_pack_l)
     if store.over:
         fullest = store.fullest
         warn("flammables-over-guide", fullest.there_l, day=day_of_job(fullest))
