@@ -23,7 +23,8 @@ from quotegen.model.settings import PriceBook
 from quotegen.pricing.cancelling import check_cancelling
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place, Problem, once, problem, stopping
-from quotegen.safety.facts.stored import check_stored
+from quotegen.safety.facts.store_checks import check_stored
+from quotegen.safety.facts.worn import check_worn
 from quotegen.safety.statement.laying_out import LaidOut, lay_out
 from quotegen.takeoff.checks import check_settings
 from quotegen.takeoff.measure import draw, measure
@@ -257,7 +258,8 @@ def _judge(
         return _Judged(ref, enquiry, mine)
     laid = lay_out(take_off, settings, on)
     begins = first_day(laid.days, laid.accepted, enquiry.start_on).day
-    mine += check_stored(enquiry, laid.option, settings)
+    mine += check_stored(enquiry, laid.option, laid.days, settings)
+    mine += check_worn(enquiry, laid.option, laid.days, settings)
     mine += check_days(laid.days, enquiry, laid.option.programme.days.number)
     mine += check_cancelling(enquiry, begins, on)
     return _Judged(ref, enquiry, mine, quote, laid)

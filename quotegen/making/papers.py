@@ -22,6 +22,7 @@ from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.crew.mix_card import MIX_CARD
 from quotegen.documents.crew.order import ORDER
 from quotegen.documents.crew.order_book import ORDER_BOOK
+from quotegen.documents.crew.van_list import VAN_LIST
 from quotegen.documents.customer.email import EMAIL, Letter
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
 from quotegen.documents.customer.quote import QUOTE
@@ -60,6 +61,7 @@ class Paper(StrEnum):
     PHASE_PLAN = "construction-phase-plan"
     TENANT_NOTICE = "tenant-notice"
     EMAIL = "e-mail"
+    VAN_LIST = "van-list"
     DAY_SHEET = "day-sheet"
     MIX_CARD = "mix-card"
     ORDER = "order"
@@ -261,6 +263,7 @@ PAPER_KINDS: Mapping[Paper, PaperKind] = {
     Paper.PHASE_PLAN: PaperKind(PHASE_PLAN, _phase_plan),
     Paper.TENANT_NOTICE: PaperKind(TENANT_NOTICE, _statement, wanted=_may_be_lived_in),
     Paper.EMAIL: PaperKind(EMAIL, _letter, carries=_sent_along),
+    Paper.VAN_LIST: PaperKind(VAN_LIST, _statement),
     Paper.DAY_SHEET: PaperKind(DAY_SHEET, _statement),
     Paper.MIX_CARD: PaperKind(MIX_CARD, _statement),
     Paper.ORDER: PaperKind(ORDER, _statement),

@@ -12,6 +12,7 @@ from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Phase, TakeOff
+from quotegen.reference.rule_keys import VanPart
 from quotegen.working import Figure
 
 
@@ -202,6 +203,19 @@ class WorkStep(Struct, frozen=True):
     hold_point: str
 
 
+class Kit(Struct, frozen=True):
+    """A thing of the firm's own that goes on the van, and how many of it.
+
+    `phases` are the parts of the work on whose days it is needed; without any, every day.
+    """
+
+    key: str
+    part: VanPart
+    words: str
+    many: int
+    phases: tuple[Phase, ...]
+
+
 class WorkingLimits(Struct, frozen=True):
     """The conditions for laminating: temperatures, damp, and the day's expected dew point.
 
@@ -224,7 +238,8 @@ class MethodStatement(Struct, frozen=True):
 
     `accepted` is False while the customer has not chosen; it is then written for the build-up that
     lays most. `notice` is what the occupants are asked to do, `care` how to look after the finished
-    roof, and `asked`, by item, what the merchant is asked for beyond the item's name.
+    roof, `asked`, by item, what the merchant is asked for beyond the item's name, and `kit` what of
+    the firm's own goes on the van.
     """
 
     enquiry: Enquiry
@@ -258,6 +273,7 @@ class MethodStatement(Struct, frozen=True):
     notice: tuple[Note, ...]
     care: tuple[Note, ...]
     asked: Mapping[str, str]
+    kit: tuple[Kit, ...]
 
     @property
     def build_up(self) -> BuildUp:

@@ -46,6 +46,7 @@ class ItemKind(StrEnum):
     BUCKET = "bucket"
     ABRASIVE = "abrasive"
     GLOVES = "gloves"
+    OVER_GLOVES = "over-gloves"
     FILTERS = "filters"
     OVERALLS = "overalls"
     SACK = "sack"

@@ -44,6 +44,18 @@ class DangerKey(StrEnum):
     EXPLODES = "explodes"
 
 
+class VanPart(StrEnum):
+    """The parts of the van list that the firm's own kit stands in, in the order printed."""
+
+    WRONG = "wrong"
+    WEAR = "wear"
+    MIXING = "mixing"
+    METERS = "meters"
+    CLOSE = "close"
+    TOOLS = "tools"
+    PAPERS = "papers"
+
+
 class PlanPart(StrEnum):
     """The parts of the construction phase plan, each with notes in `plan.toml`."""
 
@@ -246,6 +258,9 @@ class JobSentence(RemarkKey):
     ADVISED = "advised", "seen", "advised"
     NOBODY_NAMED = "nobody-named"
     MIXES_ON_CARD = "mixes-on-card"
+    STORED = "stored", "there", "kept"
+    STORED_BROUGHT = "stored-brought", "brought", "there", "kept"
+    STORES_APART = "stores-apart", "apart", "stores"
     UPSTAND_LEFT = "upstand-left", "left"
     TIMBER_CODE = "timber-code", "code", "treated"
     TAR_CODE = "tar-code", "tar", "tar_words", "code"

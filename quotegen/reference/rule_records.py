@@ -5,11 +5,12 @@ table and their annotations the values allowed: anything else in a table is refu
 """
 
 from datetime import date
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any, ClassVar, Literal
 
 from msgspec import Meta, field
 
-from quotegen.reference.rule_keys import PlanPart
+from quotegen.reference.item_kinds import ItemKind
+from quotegen.reference.rule_keys import PlanPart, VanPart
 from quotegen.tables import Confirmed, Key, Number, Said, Table
 
 Often = Annotated[int, Meta(ge=1, le=10)]
@@ -271,6 +272,33 @@ class StepRule(Rule, frozen=True, kw_only=True):
     phase: str
     lines: tuple[Line, ...]
     hold: tuple[Line, ...]
+
+
+class KitRule(Rule, frozen=True, kw_only=True):
+    """A thing of the firm's own that goes on the van, on every day or those of some phases.
+
+    There are `many` of it, of each person where `each` says so. It is left out where the order has
+    the kind `unless_hired` on hire: then the hirer brings it.
+    """
+
+    part: VanPart
+    words: Said
+    many: Annotated[int, Meta(ge=1)] = 1
+    each: Literal["job", "person"] = "job"
+    phases: tuple[str, ...] = ()
+    unless_hired: ItemKind | None = None
+
+    @property
+    def line(self) -> Line:
+        """The words with their condition."""
+        return Line(text=self.words, any_of=self.any_of, all_of=self.all_of)
+
+
+class StockRule(Table, frozen=True, kw_only=True):
+    """When things that are bought go on the van: on the first day of some phases, or the first."""
+
+    kinds: tuple[ItemKind, ...]
+    phases: tuple[str, ...]
 
 
 class NoteRule(Rule, frozen=True, kw_only=True):

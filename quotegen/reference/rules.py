@@ -14,6 +14,8 @@ from typing import Any, TypeVar
 
 from msgspec import structs
 
+from quotegen.reference import house_rules
+from quotegen.reference.item_kinds import ItemKind
 from quotegen.reference.loader import subject
 from quotegen.reference.remarks import RemarkKey, checked_words
 from quotegen.reference.rule_keys import (
@@ -33,6 +35,7 @@ from quotegen.reference.rule_keys import (
     SubstanceKey,
     TaskKey,
     Told,
+    VanPart,
 )
 from quotegen.reference.rule_records import (
     Condition,
@@ -41,6 +44,7 @@ from quotegen.reference.rule_records import (
     FactRule,
     HazardRule,
     Heading,
+    KitRule,
     MatrixRule,
     NoteRule,
     OtherThing,
@@ -51,6 +55,7 @@ from quotegen.reference.rule_records import (
     Rule,
     SentenceRule,
     StepRule,
+    StockRule,
     SubstanceRule,
     TitledNote,
 )
@@ -141,6 +146,33 @@ def protection() -> tuple[ProtectionRule, ...]:
 def steps() -> tuple[StepRule, ...]:
     """The steps of the work, in order."""
     return _rules("steps.toml", "step", StepRule)
+
+
+@cache
+def van_kit() -> tuple[KitRule, ...]:
+    """The firm's own things that go on the van, part by part."""
+    found = tuple(by_key("van.toml", _van()["kit"]).values())
+    _each_declared(found, "van.toml")
+    return tuple(sorted(found, key=lambda one: tuple(VanPart).index(one.part)))
+
+
+@cache
+def van_stock_rules() -> Mapping[ItemKind, StockRule]:
+    """When what is bought goes on the van, by its kind: each but those that are hired, once."""
+    found: dict[ItemKind, StockRule] = {}
+    for rule in _van()["stock"]:
+        for kind in rule.kinds:
+            if kind in found:
+                raise ReferenceFileError(f"van.toml: the kind {kind} stands twice")
+            found[kind] = rule
+    for item in house_rules.items().values():
+        if not item.hired and item.kind is not ItemKind.DELIVERY:
+            known_key(item.kind, found, "van.toml, stock")
+    return found
+
+
+def _van() -> Mapping[str, tuple[Any, ...]]:
+    return tables(table_file("van.toml"), kit=KitRule, stock=StockRule)
 
 
 @cache

@@ -134,7 +134,7 @@ def _plan(
         *edge_demands(job, work, deck),
         *expansion_demands(job),
         *laminate.laminate_demands(job, mat, resin),
-        *sundry_demands(job, programme),
+        *sundry_demands(job, programme, labour, resin),
         *agreed_demands(job.enquiry, job.build_up),
     )
     return Plan(job, deck, mat, resin, trims, labour, programme, access, off, leaving, demands)

@@ -12,6 +12,7 @@ from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.crew.mix_card import MIX_CARD
 from quotegen.documents.crew.order import ORDER
+from quotegen.documents.crew.van_list import VAN_LIST
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
 from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.customer.schedule import SCHEDULE
@@ -154,6 +155,11 @@ def mix_card_paper(bay_statement: MethodStatement) -> Rendered:
 
 
 @pytest.fixture(scope="session")
+def van_list_paper(bay_statement: MethodStatement) -> Rendered:
+    return VAN_LIST.make(bay_statement, ISSUE, None)
+
+
+@pytest.fixture(scope="session")
 def day_sheet_paper(bay_statement: MethodStatement) -> Rendered:
     return DAY_SHEET.make(bay_statement, ISSUE, None)
 
@@ -239,6 +245,7 @@ def demo_statements(demo_batch: Batch) -> list[MethodStatement]:
         "hand_over_paper",
         "day_sheet_paper",
         "mix_card_paper",
+        "van_list_paper",
         "cost_sheet_paper",
         "order_paper",
         "cutting_list_paper",

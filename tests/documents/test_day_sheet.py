@@ -13,8 +13,10 @@ from quotegen.documents.drawing.day_chart import HEAD_MM, IDLE_MM, ROW_MM, clock
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
+from quotegen.safety.facts.day_store import day_store
+from quotegen.safety.rules.store_words import litres_words
 from tests import builders
-from tests.documents.conftest import ISSUE, text_of
+from tests.documents.conftest import ISSUE, first_issue, text_of
 from tests.safety.forecasts import COLD, DEW, FAIR, MONDAY, WET, Reading, forecast
 
 
@@ -144,3 +146,20 @@ def test_work_without_steps_of_its_own_is_named_by_its_tasks(week: MethodStateme
     view = day_sheet_view(week, ISSUE)
     done = [spell.what for day in view.days for spell in day.spells]
     assert "While it cures: carry down, bag and take away" in done
+
+
+def test_what_comes_and_stays_the_night_is_that_of_the_day_store(
+    demo_statements: list[MethodStatement],
+) -> None:
+    """Said on the days that bring or use any of it, and on no other."""
+    (large,) = [made for made in demo_statements if made.enquiry.ref == "MH-104"]
+    store = day_store(large.option, large.days, large.settings)
+    said = [day.stored for day in day_sheet_view(large, first_issue(large)).days]
+    assert [bool(words) for words in said] == [False, False, False, True, True]
+    for words, day in zip(said, store.days, strict=True):
+        if words:
+            assert f"{litres_words(day.there_l)} at most" in words
+            assert f"{litres_words(day.kept_l)} locked up at night" in words
+    assert "laminating resin 3 × 20 kg and 1 × 5 kg" in said[3]
+    assert "4 m apart" in said[3]
+    assert "topcoat 1 × 20 kg" in said[4]

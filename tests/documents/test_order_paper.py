@@ -312,3 +312,23 @@ def test_the_size_of_a_pack_is_printed_as_it_is_sold() -> None:
     """A pack of 1.125 m2 is not one of 1.12: arithmetic of the packs would not come out."""
     assert quantity_words(1.125, "m2") == "1.125 m²"
     assert quantity_words(3 * 0.1, "l") == "0.3 l"
+
+
+def test_flammable_liquids_are_wanted_by_day_where_all_at_once_is_too_much(
+    demo_statements: list[MethodStatement],
+) -> None:
+    """23 m2 in 600 g mat: 78 l at once, 50 l is the guide; on no other order is a day named."""
+    for statement in demo_statements:
+        view = order_view(statement, ISSUE)
+        named = [part for one in view.suppliers for part in one.by_day]
+        if statement.enquiry.ref != "MH-104":
+            assert named == []
+            continue
+        assert [(part.day, part.what.split()[0]) for part in named] == [
+            ("Fri 4 Dec", "Laminating"),
+            ("Mon 7 Dec", "Topcoat"),
+        ]
+        written = [words for page in order_tables(statement, ISSUE) for _, words in page.lines]
+        for part in named:
+            assert part.what in ORDER.html(statement, ISSUE)
+            assert f"{part.day}: {part.what}" in written

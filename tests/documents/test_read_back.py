@@ -30,6 +30,9 @@ MIX_ROW = re.compile(
     r"(\d+) mix(?:es)? of ([\d.]+) l = [\d.]+ kg((?: DO NOT MIX| \d+ ml(?: = [\d ×+]+ ml)?)+)"
 )
 CARD_ROW = re.compile(rf"(?:\d+) °C(?: test)? (\d+) ml{FILLS} \d+ min")
+BY_DAY = re.compile(
+    r"(\w{3} \d+ \w{3}): (Laminating resin|Topcoat) (\d+ × \d+ kg(?: and \d+ × \d+ kg)?)"
+)
 DAY_MIX = re.compile(r"\b([RT]\d+) (?:Resin|Topcoat), ([\d.]+) l\b")
 
 
@@ -132,6 +135,29 @@ def test_packs(folder: Path, ref: str) -> None:
         last = re.findall(r"–|(\d+) for £", bought[1])[-1]
         assert last == str(packs), item
     assert "£" not in ordered
+
+
+@pytest.mark.parametrize(("ref", "days"), [("MH-101", 0), ("MH-104", 2)])
+def test_flammable_liquids_by_day(folder: Path, ref: str, days: int) -> None:
+    """What the order wants on a day is brought on it by the statement, day sheet and van list."""
+    named = BY_DAY.findall(read(folder, ref, Paper.ORDER))
+    assert len(named) == days
+    statement, sheet = (read(folder, ref, paper) for paper in (Paper.METHOD, Paper.DAY_SHEET))
+    goods = read(folder, ref, Paper.VAN_LIST)
+    for day, item, packs in named:
+        small = f"{item[0].lower()}{item[1:]}"
+        assert f"{day}: {small} {packs}" in statement
+        assert f"Brought today: {small} {packs}." in sheet
+        assert re.search(rf"Goods for {day} (?:(?!Goods for).)*{item} {packs}", goods)
+
+
+@pytest.mark.parametrize("ref", REFS)
+def test_gear_of_a_day(folder: Path, ref: str) -> None:
+    """Filters of the van list by its days are no more than are ordered; two people have two."""
+    goods, ordered = read(folder, ref, Paper.VAN_LIST), read(folder, ref, Paper.ORDER)
+    assert "Vapour filters, pairs 2 a day" in goods
+    (bought,) = re.findall(r"mask: _+\. (\d+) 1 (\d+)", ordered)
+    assert bought == ("4", "4")  # two days of resin or topcoat
 
 
 @pytest.mark.parametrize("ref", REFS)

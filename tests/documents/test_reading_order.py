@@ -51,6 +51,11 @@ PAPERS = {
         (("First day", "not agreed yet"), ("5 °C", r"(\d+\.\d){8}7 °C"),
          ("R1", r"Resin, [\d.]+ l\s*strip 1")),
     ),
+    "van_list_paper": Read(
+        ("Van list T-01", "Goods for Day 1", "Our own kit", "If it goes wrong"),
+        (("Deck board 18 mm", r"\d+"), ("Chemical gloves, pairs", "8 a day"),
+         ("Laminating resin", r"1 × 20 kg")),
+    ),
     "mix_card_paper": Read(
         ("Mix card", "Wear eye protection", "NEVER catalyst", "R RESIN for the laminate",
          "T TOPCOAT over the cured laminate", "Tick each mix", "In an eye.",

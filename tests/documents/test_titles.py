@@ -67,6 +67,7 @@ UNTITLED = {
     **dict.fromkeys(
         (Path(file).stem for file in rules.SENTENCES.values()), "sentences the program picks"
     ),
+    "van": "names of things to load, not headings",
     "matrix": "its words are the axes of the table",
 }
 """The tables of which no title is printed, and why; their rules have keys alone."""

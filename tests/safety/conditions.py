@@ -20,6 +20,7 @@ from quotegen.reference.rule_records import (
     Condition,
     ControlRule,
     HazardRule,
+    KitRule,
     Line,
     NoteRule,
     ProtectionRule,
@@ -36,6 +37,7 @@ TABLES: Mapping[str, Callable[[], Iterable[Any]]] = {
     "steps": rules.steps,
     "substances": rules.substances,
     "protection": rules.protection,
+    "van": rules.van_kit,
     "plan": lambda: (note for notes in rules.plan().values() for note in notes),
     **{
         table: partial(rules.notes, table)
@@ -100,7 +102,9 @@ def every_rule() -> list[Rule]:
 
 
 def _rules(table: str, thing: Any, head: str, whens: tuple[Condition, ...]) -> Iterator[Rule]:
-    if isinstance(thing, Line | ControlRule | NoteRule):
+    if isinstance(thing, KitRule):
+        yield Rule(table, head, thing.words, None, (*whens, thing.when))
+    elif isinstance(thing, Line | ControlRule | NoteRule):
         yield Rule(table, head, thing.text, None, (*whens, thing.when))
     elif isinstance(thing, Worse):
         yield Rule(table, head, "", thing.rating, (*whens, thing.when))
@@ -190,6 +194,7 @@ _PRINTED: Mapping[str, Printed] = {
     "steps": _in_one(lambda made: made.steps),
     "substances": _in_one(lambda made: made.substances),
     "protection": _in_one(lambda made: made.protection),
+    "van": _in_one(lambda made: made.kit),
     "plan": _plan_texts,
     "law": _noted(lambda made: made.law),
     "marks": _noted(lambda made: made.marks),

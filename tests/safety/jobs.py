@@ -408,6 +408,7 @@ BRINGS: Mapping[str, Change] = {
     "leading_contractor": _all(_ON_A_SCAFFOLD, _not_for_the_trade),
     "notice_due": _named(hours_laminate=3000.0),
     "flammables_over": _LARGE,
+    "flammables_over_day": _LARGE,
 }
 LACKS: Mapping[str, Change] = {
     "work_at_height": _FROM_THE_GROUND,
@@ -488,6 +489,7 @@ LACKS: Mapping[str, Change] = {
     "leading_contractor": _ON_A_TOWER,
     "notice_due": _named(hours_laminate=0.2),
     "flammables_over": _SQUARE,
+    "flammables_over_day": _SQUARE,
 }
 
 

@@ -106,6 +106,7 @@ KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
     "substances.toml": (rules.substances.__wrapped__, "lead"),
     "protection.toml": (rules.protection.__wrapped__, "cleaning"),
     "plan.toml": (rules.plan.__wrapped__, "contractor"),
+    "van.toml": (rules.van_kit.__wrapped__, "eye-wash"),
     "incompatible.toml": (rules.incompatible.__wrapped__, "takes-fire"),
     **{
         file: (partial(rules.sentences.__wrapped__, kind), next(iter(kind)))

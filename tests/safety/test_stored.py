@@ -8,8 +8,8 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.reference.loader import entry
+from quotegen.safety.facts.store_checks import check_stored
 from quotegen.safety.facts.stored import (
-    check_stored,
     guide_l,
     on_site_l,
     over_guide,
@@ -90,16 +90,17 @@ def test_what_nobody_prices_still_counts_as_what_the_job_takes() -> None:
 
 
 def test_more_than_the_guide_warns_and_is_said_on_the_paper() -> None:
-    for enquiry, over in ((SMALL, False), (LARGE, True)):
-        option = option_of(enquiry)
-        found = check_stored(enquiry, option, jobs.SETTINGS)
-        assert over_guide(option, jobs.SETTINGS) is over
-        assert [(p.code, p.place, p.stops) for p in found] == (
-            [("flammables-over-guide", enquiry.place, False)] if over else []
-        )
-        notes = jobs.said(jobs.statement(enquiry).stored)
+    """42 m2 in one day take twice the guide: by day, and even so in stores apart."""
+    for enquiry, codes in ((SMALL, []), (LARGE, ["flammables-over-guide"])):
+        made = jobs.statement(enquiry)
+        found = check_stored(enquiry, made.option, made.days, jobs.SETTINGS)
+        assert over_guide(made.option, jobs.SETTINGS) is bool(codes)
+        assert [(p.code, p.place, p.stops) for p in found] == [
+            (code, enquiry.place, False) for code in codes
+        ]
+        notes = jobs.said(made.stored)
         assert "the guide for one store is 50 l" in notes["on-site"]
-        assert ("over-the-guide" in notes) is over
+        assert ("by-day" in notes, "second-store" in notes) == (bool(codes), bool(codes))
 
 
 def test_the_need_and_what_is_brought_are_both_said() -> None:

@@ -31,6 +31,8 @@ from quotegen.model.takeoff import Mixes, Phase
 from quotegen.phrases import capital, small
 from quotegen.reference.loader import figure
 from quotegen.reference.rule_keys import LimitSentence
+from quotegen.safety.facts.day_store import day_store
+from quotegen.safety.rules.store_words import stored_words
 from quotegen.safety.rules.text import told
 from quotegen.units import round_up
 
@@ -50,10 +52,15 @@ class SpellView(Struct, frozen=True):
 
 
 class DayView(Struct, frozen=True):
-    """One day of work; `last_topcoat` says until when topcoat may be begun, if it is that day."""
+    """One day of work; `last_topcoat` says until when topcoat may be begun, if it is that day.
+
+    `stored` is the flammable liquid that comes, stands on site and stays the night; empty on a day
+    that neither brings nor uses any.
+    """
 
     title: str
     last_topcoat: str
+    stored: str
     spells: tuple[SpellView, ...]
 
 
@@ -139,7 +146,8 @@ def _warned(plan: WorkPlan) -> Pair | None:
 
 def _days(statement: MethodStatement) -> Iterator[DayView]:
     begun: set[Phase] = set()
-    for day in statement.days.worked:
+    store = day_store(statement.option, statement.days, statement.settings)
+    for day, there in zip(statement.days.worked, store.days, strict=False):
         spells = []
         for number, spell in enumerate(day.spells, 1):
             spells.append(_spell(number, spell, statement, spell.phase not in begun))
@@ -150,6 +158,7 @@ def _days(statement: MethodStatement) -> Iterator[DayView]:
         yield DayView(
             title=f"{title}: {wording.long_day(day.day)}" if day.day else title,
             last_topcoat=_last_topcoat(day),
+            stored=stored_words(there, store.guide_l.number),
             spells=tuple(spells),
         )
 

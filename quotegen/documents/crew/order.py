@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.days.first_day import first_day_of
@@ -18,6 +19,9 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, SupplierOrder
 from quotegen.phrases import capital, listed, small
 from quotegen.reference import house_rules
+from quotegen.safety.facts.day_store import day_store
+from quotegen.safety.facts.store_checks import day_of_job
+from quotegen.safety.rules.store_words import brought_words
 
 ORDER_TITLE = "Order"
 NOTHING_TO_BUY = "Nothing to buy: the van has it all"
@@ -51,17 +55,26 @@ class HireLine(Struct, frozen=True):
     how_long: str
 
 
+class DeliveryLine(Struct, frozen=True):
+    """A day on which flammable liquids are wanted and not sooner, and what of them."""
+
+    day: str
+    what: str
+
+
 class SupplierView(Struct, frozen=True):
     """What is ordered from one supplier, to be sent without the others.
 
-    `mark` stands at the foot of its pages, `density` says how much room there is for each line,
-    `denser` where one of the orders would else run on to a second page.
+    `by_day` is empty where all of it may come at once. `mark` stands at the foot of its pages,
+    `density` says how much room there is for each line, `denser` where one of the orders would
+    else run on to a second page.
     """
 
     supplier: str
     mark: str
     lines: tuple[OrderLine, ...]
     hires: tuple[HireLine, ...]
+    by_day: tuple[DeliveryLine, ...]
     count: str
     notes: tuple[str, ...]
     density: str
@@ -163,6 +176,21 @@ def hire_words(count: PackCount, statement: MethodStatement) -> tuple[str, str]:
     return many.get(pack.unit, wording.number(count.count)), how_long
 
 
+def deliveries_of(supplier: str, statement: MethodStatement) -> tuple[DeliveryLine, ...]:
+    """The days on which this merchant's flammable liquids are wanted, where not all at once."""
+    store = day_store(statement.option, statement.days, statement.settings)
+    found = []
+    for day in store.days if store.split else ():
+        parts = []
+        for one in day.brought:
+            packs = tuple(count for count in one.packs if count.pack.supplier == supplier)
+            if packs:
+                parts.append(brought_words(replace(one, packs=packs)))
+        if parts:
+            found.append(DeliveryLine(capital(day_of_job(day)), capital("; ".join(parts))))
+    return tuple(found)
+
+
 def in_all(count: PackCount) -> float:
     """What the packs hold together, in the unit of the item."""
     return count.count * count.pack.pack_size
@@ -185,6 +213,7 @@ def _supplier(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> S
         mark=mark if statement.accepted else f"{mark} · {NOT_YET}",
         lines=lines,
         hires=hires,
+        by_day=deliveries_of(one.supplier, statement),
         count=wording.count(len(one.packs), "line", "lines"),
         notes=notes_of_order(one),
         density="roomy" if few else "",

@@ -6,6 +6,7 @@ from quotegen.documents.crew.order import (
     NOTHING_TO_BUY,
     ORDER_TITLE,
     STANDS,
+    deliveries_of,
     hire_words,
     hold_words,
     in_all,
@@ -43,7 +44,7 @@ def order_tables(statement: MethodStatement, issue: Issue) -> tuple[BookPage, ..
     """The order as tables, one for each supplier; one empty table where nothing is bought."""
     suppliers = statement.option.order.suppliers
     if not suppliers:
-        lines = _lines(statement, issue, hires=False)
+        lines = _lines("", statement, issue, hires=False)
         return (BookPage(ORDER_TITLE, NOTHING_TO_BUY, lines, _COLUMNS, (), landscape=True),)
     return tuple(_table(one, statement, issue) for one in suppliers)
 
@@ -53,7 +54,7 @@ def _table(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> Book
     return BookPage(
         name=one.supplier,
         title=f"{ORDER_TITLE} to {one.supplier}",
-        lines=_lines(statement, issue, hires=any(is_hired(count) for count in packs)),
+        lines=_lines(one.supplier, statement, issue, hires=any(is_hired(count) for count in packs)),
         columns=_COLUMNS,
         rows=tuple(_row(number, count, statement, issue) for number, count in enumerate(packs, 1)),
         landscape=True,
@@ -62,12 +63,17 @@ def _table(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> Book
     )
 
 
-def _lines(statement: MethodStatement, issue: Issue, *, hires: bool) -> tuple[tuple[str, str], ...]:
+def _lines(
+    supplier: str, statement: MethodStatement, issue: Issue, *, hires: bool
+) -> tuple[tuple[str, str], ...]:
     firm = [statement.settings.text(code) for code in ("firm_name", "supervisor", "firm_phone")]
     begins = first_day_of(statement)
     first = wording.long_day(begins.day) if begins.day else _TO_FILL_IN
     last = last_day_words(statement) or _TO_FILL_IN
     standing = f" ({standing_of(begins)})" if begins.day and not begins.agreed else ""
+    by_day = [
+        ("Not before", f"{part.day}: {part.what}") for part in deliveries_of(supplier, statement)
+    ]
     hire = [("On hire", f"from {first} to {last}")] if hires else []
     return (
         ("Standing", hold_words(statement) or STANDS),
@@ -76,6 +82,7 @@ def _lines(statement: MethodStatement, issue: Issue, *, hires: bool) -> tuple[tu
         ("Your order number", _TO_FILL_IN),
         ("Deliver to", one_line(statement.enquiry.site_address)),
         ("Wanted", f"{first}{standing}, before work begins"),
+        *by_day,
         *hire,
     )
 

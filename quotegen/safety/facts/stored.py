@@ -2,18 +2,14 @@
 
 from collections.abc import Sequence
 
-from quotegen import wording
-from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Need, OptionTakeOff
-from quotegen.problems import Problem, problem
 from quotegen.reference.loader import figure
 from quotegen.takeoff.basis.packs import size_of
 from quotegen.takeoff.layers.laminate import volume_l
-from quotegen.units import Unit, round_up
+from quotegen.units import Unit
 from quotegen.working import Figure, alike, derive, total
 
-_LITRE_STEP = 0.1
 KG_PER_L = {"resin": "resin_kg_per_l", "topcoat": "topcoat_kg_per_l"}
 """Items bought by mass, with the setting for their mass per litre."""
 
@@ -67,22 +63,6 @@ def over_guide(option: OptionTakeOff, settings: Settings) -> bool:
     return on_site_l(option, settings).number > guide_l(option, settings).number
 
 
-def check_stored(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> list[Problem]:
-    """A warning when more flammable liquid comes to site than one store should hold."""
-    if not over_guide(option, settings):
-        return []
-    there, guide = on_site_l(option, settings), guide_l(option, settings)
-    return [
-        problem(
-            "flammables-over-guide",
-            enquiry.place,
-            seen=f"{wording.exact(round_up(there.number, _LITRE_STEP))} l",
-            ref=enquiry.ref,
-            guide=f"{wording.exact(guide.number)} l",
-        )
-    ]
-
-
 def store_guide_l(
     flash_points_c: Sequence[float],
     warmest_c: float,
@@ -128,7 +108,7 @@ def _brought(item: str, need: Need | None, settings: Settings) -> list[Figure]:
         brought.append(need.purchase.bought)
     elif need is not None and need.unpriced:
         brought.append(need.gross)
-    return [_litres(item, figure, settings) for figure in brought]
+    return [litres_of(item, figure, settings) for figure in brought]
 
 
 def _tins(item: str, need: Need | None, settings: Settings) -> list[Figure]:
@@ -137,10 +117,11 @@ def _tins(item: str, need: Need | None, settings: Settings) -> list[Figure]:
         return _brought(item, need, settings)
     van = settings.van_stock.get(item)
     tins = [*(size_of(count.pack) for count in need.purchase.packs), *([van] if van else [])]
-    return [_litres(item, tin, settings) for tin in tins]
+    return [litres_of(item, tin, settings) for tin in tins]
 
 
-def _litres(item: str, found: Figure, settings: Settings) -> Figure:
+def litres_of(item: str, found: Figure, settings: Settings) -> Figure:
+    """An amount of an item as a volume [l]: by its density where it is bought by mass."""
     if item not in KG_PER_L:
         return found
     density = settings[KG_PER_L[item]]

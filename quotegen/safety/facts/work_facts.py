@@ -8,6 +8,7 @@ from quotegen.model.safety import Known
 from quotegen.model.takeoff import Lift
 from quotegen.reference.item_kinds import ItemKind
 from quotegen.reference.loader import entry
+from quotegen.safety.facts.day_store import day_store
 from quotegen.safety.facts.job import (
     Evidence,
     PlannedJob,
@@ -136,6 +137,10 @@ WORK_FACTS: Mapping[str, Read] = {
     "adhesive": _needed("adhesive"),
     "flammables_over": lambda job: taken_off(
         over_guide(job.option, job.settings), "flammable liquids over the guide for one store"
+    ),
+    "flammables_over_day": lambda job: taken_off(
+        bool(day_store(job.option, job.plan, job.settings).over),
+        "flammable liquids of one day over the guide",
     ),
     "power_tools": _power_tools,
     "agreed_work": _said(

@@ -18,6 +18,7 @@ from quotegen.safety.rules.protection import gloves_for_all, protection_of
 from quotegen.safety.rules.steps import work_steps
 from quotegen.safety.rules.substances import substances_of
 from quotegen.safety.rules.text import with_figures
+from quotegen.safety.rules.van_kit import kit_of
 from quotegen.safety.statement.laying_out import LaidOut, lay_out
 from quotegen.safety.statement.words import job_words
 from quotegen.takeoff.access.guard_rails import planned_rails
@@ -72,6 +73,7 @@ def make_statement(
         notice=_notes("notice", facts, words),
         care=_notes("care", facts, words),
         asked=_asked(option, facts, words),
+        kit=kit_of(job, facts, words),
     )
 
 

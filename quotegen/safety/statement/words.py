@@ -13,13 +13,16 @@ from quotegen.phrases import listed, sentence
 from quotegen.reference import rules
 from quotegen.reference.loader import entry, subject
 from quotegen.reference.rule_keys import EdgeSentence, EmergencyKey, JobSentence, LimitSentence
+from quotegen.safety.facts.day_store import day_store
 from quotegen.safety.facts.job import PlannedJob
-from quotegen.safety.facts.stored import guide_l, on_site_l, tray_l
+from quotegen.safety.facts.stored import tray_l
 from quotegen.safety.rules.exposure import vapour_line
 from quotegen.safety.rules.keep_out import keep_out_of
 from quotegen.safety.rules.platform_words import hired_words
 from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
+from quotegen.safety.rules.store_words import by_day_words, litres_words, stores_words
 from quotegen.safety.rules.text import told
+from quotegen.safety.rules.van_kit import closing_sheet_m
 from quotegen.takeoff.access.edge_ways import tower_place_words
 from quotegen.takeoff.layers.laminate import mass_kg
 from quotegen.takeoff.trims.trim_fixings import bandaged_words
@@ -228,13 +231,24 @@ def _stored_words(job: PlannedJob) -> dict[str, str]:
         f"{item}_brought": _brought_words(job, item)
         for item in ("resin", "topcoat", "catalyst", "acetone")
     }
+    store = day_store(job.option, job.plan, job.settings)
     return {
         **brought,
-        "flammables_on_site": _figure(on_site_l(job.option, job.settings), step=0.1),
-        "flammables_guide": _figure(guide_l(job.option, job.settings)),
+        "flammables_on_site": litres_words(store.fullest.there_l),
+        "flammables_guide": _figure(store.guide_l),
+        "flammables_by_day": by_day_words(store),
+        "flammables_stores": stores_words(store),
+        "store_apart": _published("flammable_storage.apart_m"),
+        "closing_sheet": _closing_sheet(job),
         "tray": _figure(tray_l(job.option, job.settings), step=0.1),
         "vapour_line": vapour_line(job.option, job.settings),
     }
+
+
+def _closing_sheet(job: PlannedJob) -> str:
+    past_mm = job.settings.number("sheet_past_mm")
+    across_m, out_m = closing_sheet_m(job.outline.points, past_mm)
+    return f"{wording.exact(across_m)} × {wording.exact(out_m)} m"
 
 
 def _brought_words(job: PlannedJob, item: str) -> str:
