@@ -25,6 +25,22 @@ ON_MIX_CARD = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCK
 """Emergencies on the mix card."""
 
 
+class BeforeKey(StrEnum):
+    """What a job may have to wait for: rows of `prestart.toml`, and how the workbook names them."""
+
+    ACCEPTANCE = "acceptance"
+    CANCELLATION = "cancellation"
+    DEPOSIT = "deposit"
+    COLOUR = "colour"
+    SURVEY = "survey"
+    STRUCTURE = "structure"
+    CONTROL = "building-control"
+    LICENCE = "licence"
+    CABLES = "cables"
+    NEIGHBOUR = "neighbour"
+    SCAFFOLDER = "scaffolder"
+
+
 class TaskKey(StrEnum):
     """Tasks of `protection.toml` whose gear is listed on a paper of its own."""
 

@@ -14,11 +14,13 @@ from typing import Any, TypeVar
 
 from msgspec import structs
 
+from quotegen.reference import house_rules
 from quotegen.reference.loader import subject
 from quotegen.reference.remarks import RemarkKey, checked_words
 from quotegen.reference.rule_keys import (
     AccessReason,
     AirSentence,
+    BeforeKey,
     DangerKey,
     EdgeSentence,
     EmergencyKey,
@@ -35,6 +37,7 @@ from quotegen.reference.rule_keys import (
     Told,
 )
 from quotegen.reference.rule_records import (
+    BeforeRule,
     Condition,
     Conditional,
     Danger,
@@ -141,6 +144,16 @@ def protection() -> tuple[ProtectionRule, ...]:
 def steps() -> tuple[StepRule, ...]:
     """The steps of the work, in order."""
     return _rules("steps.toml", "step", StepRule)
+
+
+@cache
+def before() -> tuple[BeforeRule, ...]:
+    """What may have to be settled before a job begins, in the order of the table."""
+    found = _rules("prestart.toml", "before", BeforeRule, BeforeKey)
+    for rule in found:
+        codes = [code for code in (rule.wait, rule.cost) if code]
+        _all_known(codes, house_rules.settings(), f"prestart.toml, {rule.key}")
+    return found
 
 
 @cache
