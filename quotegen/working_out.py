@@ -144,7 +144,9 @@ def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
         if settings and quote and one.laid_out:
             statement = make_statement(quote.take_off, settings, on, one.laid_out)
             quote = replace(quote, start=offered_start(quote.take_off, settings, one.laid_out))
-        yield Worked(one.ref, quote if statement else None, statement, tuple(one.problems), one.enquiry)
+        yield Worked(
+            one.ref, quote if statement else None, statement, tuple(one.problems), one.enquiry
+        )
 
 
 class _Judged(Struct, frozen=True):

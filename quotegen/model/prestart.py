@@ -96,11 +96,13 @@ class BeforeStart(Struct, frozen=True):
 class OfferedStart(Struct, frozen=True):
     """What a quote says of the start.
 
-    `before` has what each build-up offered waits for, in their order; `planned` is the first day of work in
-    the plan, None where the plan has no dates; `wanted` whether the row asked for that day.
+    `before` has what each build-up offered waits for, in their order; `earliest` the first working day
+    on which nothing forbids any of them; `planned` is the first day of work in the plan, None where
+    the plan has no dates, and `wanted` whether the row asked for that day.
     """
 
     before: Mapping[BuildUp, BeforeStart]
+    earliest: date
     planned: date | None
     wanted: bool
 

@@ -17,10 +17,11 @@ from quotegen.reference import rules
 from quotegen.reference.loader import figure
 from quotegen.reference.rule_keys import BeforeKey
 from quotegen.reference.rule_records import BeforeRule
-from quotegen.safety.facts.facts import because, facts_of, holds
+from quotegen.safety.facts.facts import facts_of, holds
 from quotegen.safety.facts.job import PlannedJob
 from quotegen.working import Figure
 
+_SATURDAY, _WEEKEND = 5, 2
 _NO_DAYS = WorkPlan((), Span(0.0, 0.0), forecast=False, refused=None)
 """The days of a job before any are laid out: what it waits for must not depend on them."""
 
@@ -58,7 +59,8 @@ def _item(
 ) -> BeforeItem:
     key, settings = BeforeKey(rule.key), job.settings
     listed = row is not None and key not in IN_A_CELL
-    sure = listed or all(fact.known is Known.YES for fact in because(rule.when, facts))
+    certain = rule.sure_by or rule.when.facts
+    sure = listed or all(facts[fact].known is Known.YES for fact in certain)
     until = _cancels_until(job.enquiry, on) if key is BeforeKey.CANCELLATION else None
     ticked = listed and row is not None and row.done_on is not None and row.done_on <= on
     pays, cost = _who_pays(rule, job.option, settings, row)
@@ -121,3 +123,13 @@ def _who_pays(
         pays = Payer.DIRECT
     usual = settings.get(rule.cost) if rule.cost else None
     return pays, (row.cost if row and row.cost is not None else usual)
+
+
+def working_day(day: date, weekends: bool) -> date:
+    """The day itself, or the Monday after where it lies in a weekend that is not worked.
+
+    >>> str(working_day(date(2026, 12, 5), False)), str(working_day(date(2026, 12, 5), True))
+    ('2026-12-07', '2026-12-05')
+    """
+    over = day.weekday() - _SATURDAY
+    return day if weekends or over < 0 else day + timedelta(days=_WEEKEND - over)

@@ -176,7 +176,6 @@ class LimitSentence(RemarkKey):
     NO_DRY_HOURS = "no-dry-hours", "part"
     NO_DRY_HOURS_IN_A_ROW = "no-dry-hours-in-a-row", "part"
     NO_FORECAST = "no-forecast"
-    LICENCE_FIRST = "licence-first"
     CANNOT_BE_KEPT = "cannot-be-kept"
     NO_START = "no-start"
     NO_START_WHY = "no-start-why", "why"

@@ -325,9 +325,11 @@ class BeforeRule(Rule, frozen=True, kw_only=True):
 
     `waits` follows "waiting for"; `what` and `who` are told to the customer; `hold` is the line of
     its own on the statement, empty where it needs none. `wait` and `cost` are codes of settings,
-    empty where it takes no time of its own or nobody can say what it costs.
+    empty where it takes no time of its own or nobody can say what it costs. It is sure to be needed
+    where the facts of `sure_by` are known, or else those that bring it in.
     """
 
+    sure_by: tuple[str, ...] = ()
     waits: Said
     what: Said
     who: Said

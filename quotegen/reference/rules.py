@@ -151,6 +151,7 @@ def before() -> tuple[BeforeRule, ...]:
     """What may have to be settled before a job begins, in the order of the table."""
     found = _rules("prestart.toml", "before", BeforeRule, BeforeKey)
     for rule in found:
+        _all_known(rule.sure_by, facts(), f"prestart.toml, {rule.key}, sure_by")
         codes = [code for code in (rule.wait, rule.cost) if code]
         _all_known(codes, house_rules.settings(), f"prestart.toml, {rule.key}")
     return found

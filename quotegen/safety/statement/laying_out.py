@@ -68,17 +68,23 @@ def _planned(
 
 def offered_start(take_off: TakeOff, settings: Settings, laid: LaidOut) -> OfferedStart:
     """What the quote says of the start: of the accepted build-up, or of each that is offered."""
-    from quotegen.prestart.items import before_start  # noqa: PLC0415 - rules of safety, not for a start-up
+    from quotegen.prestart.items import (  # noqa: PLC0415 - rules of safety, not for a start-up
+        before_start,
+        working_day,
+    )
 
     offered = (laid.option,) if laid.accepted else take_off.options
     first = first_day(laid.days, laid.accepted, take_off.enquiry.start_on)
+    before = {
+        option.build_up: laid.before
+        if option is laid.option
+        else before_start(take_off, option, settings, laid.before.on)
+        for option in offered
+    }
+    free = max(one.earliest for one in before.values())
     return OfferedStart(
-        before={
-            option.build_up: laid.before
-            if option is laid.option
-            else before_start(take_off, option, settings, laid.before.on)
-            for option in offered
-        },
+        before=before,
+        earliest=working_day(free, settings.yes("weekend_work")),
         planned=first.day,
         wanted=first.day is not None and first.day == take_off.enquiry.start_on,
     )

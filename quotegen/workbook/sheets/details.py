@@ -263,7 +263,10 @@ class BeforeTheStart(JobSheet):
         "Expected by", "The day it is promised for. Blank: it takes as long as usual.", width=12
     )
     cost = _BEFORE.money(
-        "What it costs (£)", "As told by whoever does it. Blank: as on Business.", (0, 50000), width=12
+        "What it costs (£)",
+        "As told by whoever does it. Blank: as on Business.",
+        (0, 50000),
+        width=12,
     )
     note = _BEFORE.text("Note", "Number, name, who was asked. For us alone.", width=30)
 
