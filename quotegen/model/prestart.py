@@ -14,7 +14,6 @@ from quotegen.problems import Place
 from quotegen.reference.rule_keys import BeforeKey
 from quotegen.working import Figure
 
-
 IN_A_CELL = (BeforeKey.ACCEPTANCE, BeforeKey.COLOUR, BeforeKey.SURVEY)
 """What a cell of the Enquiries sheet alone answers: a row cannot tick it off."""
 
@@ -96,9 +95,9 @@ class BeforeStart(Struct, frozen=True):
 class OfferedStart(Struct, frozen=True):
     """What a quote says of the start.
 
-    `before` has what each build-up offered waits for, in their order; `earliest` the first working day
-    on which nothing forbids any of them; `planned` is the first day of work in the plan, None where
-    the plan has no dates, and `wanted` whether the row asked for that day.
+    `before` has what each build-up offered waits for, in their order; `earliest` the first working
+    day on which nothing forbids any of them; `planned` is the first day of work in the plan, None
+    where the plan has no dates, and `wanted` whether the row asked for that day.
     """
 
     before: Mapping[BuildUp, BeforeStart]

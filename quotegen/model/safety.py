@@ -224,8 +224,9 @@ class MethodStatement(Struct, frozen=True):
     """The method statement for one enquiry, written for one build-up.
 
     `accepted` is False while the customer has not chosen; it is then written for the build-up that
-    lays most. `before` is what it waits for. `notice` is what the occupants are asked to do, `care` how to look after the finished
-    roof, and `asked`, by item, what the merchant is asked for beyond the item's name.
+    lays most. `before` is what it waits for. `notice` is what the occupants are asked to do, `care`
+    how to look after the finished roof, and `asked`, by item, what the merchant is asked for beyond
+    the item's name.
     """
 
     enquiry: Enquiry

@@ -322,7 +322,7 @@ def years_words(years: float) -> str:
     return wording.count(years, "year", "years") if years else "none"
 
 
-_PLAN_HEIGHT_MM = 90.0
+_PLAN_HEIGHT_MM = 64.0
 
 
 class PhotoView(Struct, frozen=True):

@@ -33,7 +33,7 @@ def reverse_charge_note(quote: Quote) -> str:
 
 
 def building_control_note(quote: Quote) -> str:
-    """What building control may ask for; empty over an unheated room. Who tells it is settled first."""
+    """What building control may ask for; empty over an unheated room."""
     heated = quote.enquiry.site.heated_below
     if heated is False:
         return ""

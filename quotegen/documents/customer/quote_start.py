@@ -5,33 +5,51 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from quotegen import wording
-from quotegen.documents.shared.before_words import BeforeRow, before_row, days_words
+from quotegen.documents.shared.before_words import EXTRA, BeforeRow, before_row, days_words
 from quotegen.model.choices import BuildUp
 from quotegen.model.prestart import BeforeItem, BeforeStart, OfferedStart
 from quotegen.model.quote import Quote
+from quotegen.phrases import small
 from quotegen.reference.rule_keys import BeforeKey
 from quotegen.units import round_up
 
 _WEEK = 7
+WHO_PAYS_EXTRA = "Extra: not in the price, you pay it direct; no sum here: ask before you say yes."
 
 
 class StartView(Struct, frozen=True):
-    """The start in ready words, and a row for each thing that is open; both may be empty."""
+    """The start in ready words, a row for each thing that is open, and what may be needed too.
+
+    `extra` says what the word means in the rows, where one has it.
+    """
 
     words: str
-    rows: tuple[BeforeRow, ...]
+    rows: tuple[BeforeRow, ...] = ()
+    perhaps: str = ""
+    extra: str = ""
 
 
 def start_view(quote: Quote, letters: Sequence[str]) -> StartView:
     """The start of a quote whose days have been laid out, with the letters of its options."""
     start = quote.start
     if start is None:
-        return StartView("", ())
+        return StartView("")
     letter_of = {
         option.build_up: letter for option, letter in zip(quote.options, letters, strict=True)
     }
-    rows = tuple(_rows(start, letter_of))
-    return StartView(f"{_when(start, bool(rows))} {_on_site(quote, start)}", rows)
+    rows = _rows(start, letter_of)
+    perhaps = [row for row in rows if not row.sure]
+    return StartView(
+        words=f"{_when(start, bool(rows))} {_on_site(quote, start)}",
+        rows=tuple(row for row in rows if row.sure),
+        perhaps="; ".join(map(_in_short, perhaps)),
+        extra=WHO_PAYS_EXTRA if any(row.cost.startswith(EXTRA) for row in rows) else "",
+    )
+
+
+def _in_short(row: BeforeRow) -> str:
+    """A thing that may prove to be needed, with its cost and its wait."""
+    return f"{small(row.what)} ({row.cost}; {row.takes})"
 
 
 def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[BeforeRow]:
@@ -54,7 +72,7 @@ def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[BeforeRow]
 
 def _when(start: OfferedStart, waits: bool) -> str:
     """The day where one is known, else the wait from the customer's yes."""
-    once = ", once what stands here is settled" if waits else ""
+    once = ", once this is settled" if waits else ""
     said_yes = not any(
         item.key is BeforeKey.ACCEPTANCE
         for before in start.before.values()

@@ -14,15 +14,19 @@ from quotegen.reference.rule_keys import BeforeKey
 from quotegen.reference.rule_records import BeforeRule
 
 _WEEK = 7
+EXTRA = "extra"
+"""Of what is not in the price: the paper says beside it who pays."""
+_COSTS = {Payer.IN_PRICE: "in the price", Payer.NOBODY: "nothing"}
 
 
 class BeforeRow(Struct, frozen=True):
-    """One thing as the customer is told it; `options` are the letters it is needed for."""
+    """One thing as the customer is told it; not `sure` while it may prove not to be needed."""
 
     what: str
     who: str
     cost: str
     takes: str
+    sure: bool
 
 
 def waits_for(statement: MethodStatement) -> str:
@@ -47,14 +51,12 @@ def hold_lines(before: BeforeStart) -> tuple[str, ...]:
 
 
 def before_row(item: BeforeItem, before: BeforeStart, letters: Sequence[str]) -> BeforeRow:
-    """One open thing as the customer is told it, with the options that need it."""
+    """One open thing as the customer is told it, with the letters of the options that need it."""
     rule = _rule(item.key)
     what = _filled(rule.what, item, before)
     if letters:
         what = f"{what} ({'option' if len(letters) == 1 else 'options'} {listed(letters)})"
-    if not item.sure:
-        what = f"If it proves to be needed: {what[0].lower()}{what[1:]}"
-    return BeforeRow(what, rule.who, _cost(item), _takes(item))
+    return BeforeRow(what, rule.who, _cost(item), _takes(item), item.sure)
 
 
 def days_words(days: int) -> str:
@@ -69,29 +71,23 @@ def days_words(days: int) -> str:
 
 
 def _takes(item: BeforeItem) -> str:
-    if item.until is not None and item.wait:
-        return days_words(int(item.wait.number))
     if item.expected_on is not None:
-        return f"expected by {wording.short_day(item.expected_on)}"
-    return f"about {days_words(int(item.wait.number))}" if item.wait else "up to you"
+        return f"by {wording.short_day(item.expected_on)}"
+    return days_words(int(item.wait.number)) if item.wait else "up to you"
 
 
 def _cost(item: BeforeItem) -> str:
     """Who pays it; a sum only where the firm or whoever does it has named one."""
-    if item.pays is Payer.NOBODY:
-        return "nothing"
-    if item.pays is Payer.IN_PRICE:
-        return "in the price"
-    if item.cost is None:
-        return "not in the price; you pay it, ask for it first"
-    return f"not in the price; you pay it, usually about {wording.money(item.cost.money)}"
+    if item.pays is not Payer.DIRECT:
+        return _COSTS[item.pays]
+    return f"{EXTRA}, about {wording.money(item.cost.money)}" if item.cost else EXTRA
 
 
 def _filled(words: str, item: BeforeItem, before: BeforeStart) -> str:
     """The words with the days to cancel, and the last of them once the customer has said yes."""
     days = figure("consumer_contracts.cancellation_days").number
     said_yes = all(one.key is not BeforeKey.ACCEPTANCE for one in before.open_items)
-    until = f", until {wording.short_day(item.until)}" if item.until and said_yes else ""
+    until = f" (until {wording.short_day(item.until)})" if item.until and said_yes else ""
     return words.format(cancel_days=wording.count(days, "day", "days"), until=until)
 
 
