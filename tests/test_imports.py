@@ -21,7 +21,7 @@ FLOORS = (
     ("takeoff",),
     ("days",),
     ("pricing", "safety.facts"),
-    ("safety.rules",),
+    ("safety.rules", "prestart"),
     ("safety.statement",),
     ("register", "documents.printing", "documents.shared"),
     ("documents.drawing",),

@@ -32,7 +32,7 @@ from quotegen.model.choices import (
     Size,
     WallJoint,
 )
-from quotegen.model.prestart import BeforeRow
+from quotegen.model.prestart.row import BeforeRow
 from quotegen.problems import Place
 from quotegen.units import Unit
 from quotegen.working import Figure

@@ -6,7 +6,7 @@ from msgspec import Struct
 
 from quotegen.model.choices import Answer, BuildUp
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.prestart import OfferedStart
+from quotegen.model.prestart.record import OfferedStart
 from quotegen.model.settings import Settings, Term
 from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff
 from quotegen.reference.remarks import Remark

@@ -10,7 +10,7 @@ from quotegen.model.access import GuardRails
 from quotegen.model.choices import BuildUp
 from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.prestart import BeforeStart
+from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Phase, TakeOff
 from quotegen.working import Figure

@@ -9,7 +9,8 @@ from datetime import date, timedelta
 
 from quotegen.model.days import Span, WorkPlan
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.prestart import IN_A_CELL, BeforeItem, BeforeRow, BeforeStart, Gate, Payer
+from quotegen.model.prestart.record import BeforeItem, BeforeStart, Gate, Payer
+from quotegen.model.prestart.row import IN_A_CELL, BeforeRow
 from quotegen.model.safety import Fact, Known
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff

@@ -17,6 +17,7 @@ from msgspec.structs import fields
 from quotegen.model.safety import ConstructionPlan, LawNote, MethodStatement, Note, PlanEntry
 from quotegen.reference import rules
 from quotegen.reference.rule_records import (
+    BeforeRule,
     Condition,
     ControlRule,
     HazardRule,
@@ -36,6 +37,7 @@ TABLES: Mapping[str, Callable[[], Iterable[Any]]] = {
     "steps": rules.steps,
     "substances": rules.substances,
     "protection": rules.protection,
+    "prestart": rules.before,
     "plan": lambda: (note for notes in rules.plan().values() for note in notes),
     **{
         table: partial(rules.notes, table)
@@ -64,7 +66,7 @@ ELSEWHERE = {
 }
 """Tables that hold no conditions on facts, and why."""
 
-_CONDITIONAL = (HazardRule, StepRule, SubstanceRule, ProtectionRule)
+_CONDITIONAL = (HazardRule, StepRule, SubstanceRule, ProtectionRule, BeforeRule)
 """The rules that stand or fall whole."""
 
 
@@ -190,6 +192,7 @@ _PRINTED: Mapping[str, Printed] = {
     "steps": _in_one(lambda made: made.steps),
     "substances": _in_one(lambda made: made.substances),
     "protection": _in_one(lambda made: made.protection),
+    "prestart": _in_one(lambda made: made.before.items),
     "plan": _plan_texts,
     "law": _noted(lambda made: made.law),
     "marks": _noted(lambda made: made.marks),

@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from quotegen import wording
-from quotegen.documents.shared.before_words import EXTRA, BeforeRow, before_row, days_words
+from quotegen.documents.shared.before_words import EXTRA, SettledFirst, days_words, settled_first
 from quotegen.model.choices import BuildUp
-from quotegen.model.prestart import BeforeItem, BeforeStart, OfferedStart
+from quotegen.model.prestart.record import BeforeItem, BeforeStart, OfferedStart
 from quotegen.model.quote import Quote
 from quotegen.phrases import small
 from quotegen.reference.rule_keys import BeforeKey
@@ -24,7 +24,7 @@ class StartView(Struct, frozen=True):
     """
 
     words: str
-    rows: tuple[BeforeRow, ...] = ()
+    rows: tuple[SettledFirst, ...] = ()
     perhaps: str = ""
     extra: str = ""
 
@@ -47,12 +47,12 @@ def start_view(quote: Quote, letters: Sequence[str]) -> StartView:
     )
 
 
-def _in_short(row: BeforeRow) -> str:
+def _in_short(row: SettledFirst) -> str:
     """A thing that may prove to be needed, with its cost and its wait."""
     return f"{small(row.what)} ({row.cost}; {row.takes})"
 
 
-def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[BeforeRow]:
+def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[SettledFirst]:
     """The open things of all options, each once; the yes itself is what the quote asks for."""
     found: dict[BeforeKey, tuple[BeforeItem, BeforeStart]] = {}
     needing: dict[BeforeKey, list[str]] = {}
@@ -65,7 +65,7 @@ def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[BeforeRow]
     order = list(BeforeKey)
     everywhere = len(start.before)
     return [
-        before_row(*found[key], () if len(needing[key]) == everywhere else needing[key])
+        settled_first(*found[key], () if len(needing[key]) == everywhere else needing[key])
         for key in sorted(found, key=order.index)
     ]
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from quotegen import wording
-from quotegen.model.prestart import BeforeItem, BeforeStart, Payer
+from quotegen.model.prestart.record import BeforeItem, BeforeStart, Payer
 from quotegen.model.safety import MethodStatement
 from quotegen.phrases import listed
 from quotegen.reference import rules
@@ -19,7 +19,7 @@ EXTRA = "extra"
 _COSTS = {Payer.IN_PRICE: "in the price", Payer.NOBODY: "nothing"}
 
 
-class BeforeRow(Struct, frozen=True):
+class SettledFirst(Struct, frozen=True):
     """One thing as the customer is told it; not `sure` while it may prove not to be needed."""
 
     what: str
@@ -31,10 +31,10 @@ class BeforeRow(Struct, frozen=True):
 
 def waits_for(statement: MethodStatement) -> str:
     """All that is open, as it follows "waiting for"; empty once nothing is."""
-    return listed(waiting(statement.before))
+    return listed(open_words(statement.before))
 
 
-def waiting(before: BeforeStart) -> tuple[str, ...]:
+def open_words(before: BeforeStart) -> tuple[str, ...]:
     """What is open, each as it follows "waiting for"."""
     return tuple(_filled(_rule(item.key).waits, item, before) for item in before.open_items)
 
@@ -50,13 +50,13 @@ def hold_lines(before: BeforeStart) -> tuple[str, ...]:
     return (*held, *((f"NO START before {listed(others)}.",) if others else ()))
 
 
-def before_row(item: BeforeItem, before: BeforeStart, letters: Sequence[str]) -> BeforeRow:
+def settled_first(item: BeforeItem, before: BeforeStart, letters: Sequence[str]) -> SettledFirst:
     """One open thing as the customer is told it, with the letters of the options that need it."""
     rule = _rule(item.key)
     what = _filled(rule.what, item, before)
     if letters:
         what = f"{what} ({'option' if len(letters) == 1 else 'options'} {listed(letters)})"
-    return BeforeRow(what, rule.who, _cost(item), _takes(item), item.sure)
+    return SettledFirst(what, rule.who, _cost(item), _takes(item), item.sure)
 
 
 def days_words(days: int) -> str:

@@ -14,7 +14,7 @@ from quotegen.days.first_day import first_day
 from quotegen.model.choices import BuildUp
 from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.prestart import BeforeStart, OfferedStart
+from quotegen.model.prestart.record import BeforeStart, OfferedStart
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.problems import Problem, problem

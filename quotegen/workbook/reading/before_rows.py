@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from quotegen.model.enquiry import is_open
-from quotegen.model.prestart import IN_A_CELL, BeforeRow
+from quotegen.model.prestart.row import IN_A_CELL, BeforeRow
 from quotegen.problems import Problem
 from quotegen.reference.rule_keys import BeforeKey
 from quotegen.workbook.reading.rows import Row

@@ -14,9 +14,6 @@ from quotegen.problems import Place
 from quotegen.reference.rule_keys import BeforeKey
 from quotegen.working import Figure
 
-IN_A_CELL = (BeforeKey.ACCEPTANCE, BeforeKey.COLOUR, BeforeKey.SURVEY)
-"""What a cell of the Enquiries sheet alone answers: a row cannot tick it off."""
-
 
 class Gate(StrEnum):
     """What waits: the order and all that follows it, or the start on site."""
@@ -31,20 +28,6 @@ class Payer(StrEnum):
     IN_PRICE = "in-price"
     DIRECT = "direct"
     NOBODY = "nobody"
-
-
-class BeforeRow(Struct, frozen=True):
-    """One row of the sheet that ticks things off: when done or expected, its cost, a note.
-
-    `place` is the cell with the day it was done.
-    """
-
-    place: Place
-    key: BeforeKey
-    done_on: date | None = None
-    expected_on: date | None = None
-    cost: Figure | None = None
-    note: str = ""
 
 
 class BeforeItem(Struct, frozen=True):
