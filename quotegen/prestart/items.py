@@ -80,7 +80,6 @@ def _item(
         clear_on=_clear_on(on, until, row, wait),
         done=ticked or (until is not None and until < on),
         done_at=row.place if row and ticked else None,
-        note=row.note if row else "",
     )
 
 

@@ -14,6 +14,7 @@ from quotegen.model.safety import Known
 from quotegen.reference import rule_keys, rules
 from quotegen.reference.remarks import RemarkKey
 from quotegen.reference.rule_keys import (
+    BeforeKey,
     DangerKey,
     EmergencyKey,
     LadderSentence,
@@ -107,6 +108,7 @@ KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
     "protection.toml": (rules.protection.__wrapped__, "cleaning"),
     "plan.toml": (rules.plan.__wrapped__, "contractor"),
     "incompatible.toml": (rules.incompatible.__wrapped__, "takes-fire"),
+    "prestart.toml": (rules.before.__wrapped__, "survey"),
     **{
         file: (partial(rules.sentences.__wrapped__, kind), next(iter(kind)))
         for kind, file in rules.SENTENCES.items()
@@ -160,6 +162,7 @@ def test_every_table_of_rules_has_keys() -> None:
     ("file", "asked"),
     [
         ("emergency.toml", EmergencyKey),
+        ("prestart.toml", BeforeKey),
         ("protection.toml", TaskKey),
         ("substances.toml", SubstanceKey),
         ("incompatible.toml", DangerKey),

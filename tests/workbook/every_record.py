@@ -36,8 +36,10 @@ from quotegen.model.enquiry import (
     SiteFacts,
     Spot,
 )
+from quotegen.model.prestart.row import BeforeRow
 from quotegen.model.settings import DefaultedSettings
 from quotegen.reference import house_rules
+from quotegen.reference.rule_keys import BeforeKey
 from quotegen.units import Unit
 from quotegen.workbook.reading.reader import WorkbookRead
 from quotegen.working import Figure
@@ -176,6 +178,16 @@ def canted(cells: Cells) -> Enquiry:
             ),
         ),
         access_at=cells.place("Enquiries", "Access", 2),
+        before=(
+            BeforeRow(
+                place=cells.place("Before the start", "Done on", 2),
+                key=BeforeKey.LICENCE,
+                expected_on=date(2026, 12, 9),
+                cost=cells.figure(
+                    "Before the start", "What it costs (£)", 2, Decimal("135.5"), "GBP"
+                ),
+            ),
+        ),
     )
 
 
@@ -277,6 +289,13 @@ def l_shaped(cells: Cells) -> Enquiry:
             ),
         ),
         access_at=cells.place("Enquiries", "Access", 3),
+        before=(
+            BeforeRow(
+                place=cells.place("Before the start", "Done on", 3),
+                key=BeforeKey.ACCEPTANCE,
+                done_on=date(2026, 11, 24),
+            ),
+        ),
     )
 
 

@@ -50,7 +50,6 @@ class BeforeItem(Struct, frozen=True):
     clear_on: date
     done: bool
     done_at: Place | None
-    note: str = ""
 
 
 class BeforeStart(Struct, frozen=True):

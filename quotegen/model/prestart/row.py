@@ -13,7 +13,7 @@ IN_A_CELL = (BeforeKey.ACCEPTANCE, BeforeKey.COLOUR, BeforeKey.SURVEY)
 
 
 class BeforeRow(Struct, frozen=True):
-    """One row of the sheet that ticks things off: when done or expected, its cost, a note.
+    """One row of the sheet that ticks things off: when done or expected, and its cost.
 
     `place` is the cell with the day it was done.
     """
@@ -23,4 +23,3 @@ class BeforeRow(Struct, frozen=True):
     done_on: date | None = None
     expected_on: date | None = None
     cost: Figure | None = None
-    note: str = ""

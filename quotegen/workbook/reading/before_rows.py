@@ -58,5 +58,4 @@ def before_row(row: Row) -> BeforeRow:
         done_on=row.get(BEFORE_START.done_on),
         expected_on=row.get(BEFORE_START.expected_on),
         cost=row.get(BEFORE_START.cost),
-        note=row.get(BEFORE_START.note) or "",
     )
