@@ -31,7 +31,8 @@ class SettledFirst(Struct, frozen=True):
 
 def waits_for(statement: MethodStatement) -> str:
     """All that is open, as it follows "waiting for"; empty once nothing is."""
-    return listed(open_words(statement.before))
+    waiting = open_words(statement.before)
+    return listed(waiting) if waiting else ""
 
 
 def open_words(before: BeforeStart) -> tuple[str, ...]:
