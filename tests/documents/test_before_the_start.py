@@ -140,7 +140,7 @@ def test_a_job_with_nothing_open_is_ordered_and_says_nothing_of_waiting() -> Non
     quote, statement = made(asked())
     assert order_view(statement, ISSUE).hold == ""
     assert hold_lines(statement.before) == ()
-    assert "Do not start" not in text(DAY_SHEET.html(statement, ISSUE)).partition("The days")[0]
+    assert "No start yet" not in text(DAY_SHEET.html(statement, ISSUE)).partition("The days")[0]
     view = quote_view(quote, ISSUE).start
     assert (view.rows, view.perhaps, view.extra) == ((), "", "")
     assert view.words.startswith("We agree the first day with you")

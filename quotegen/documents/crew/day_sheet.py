@@ -105,7 +105,7 @@ def day_sheet_view(statement: MethodStatement, issue: Issue) -> DaySheetView:
         dated=wording.date(statement.dated),
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(statement.build_up),
-        waits_for=f"Do not start: waiting for {waiting}" if waiting else "",
+        waits_for=f"No start yet: waiting for {waiting}" if waiting else "",
         first_day=first_day_words(first_day_of(statement)),
         in_charge=statement.settings.text("supervisor"),
         warned=_warned(plan),

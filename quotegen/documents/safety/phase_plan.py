@@ -22,7 +22,7 @@ from quotegen.model.safety import ConstructionPlan, MethodStatement, PlanEntry
 from quotegen.phrases import listed
 from quotegen.safety.statement.words import BLANK_LINE
 
-BEFORE_THE_START = "Before the start"
+NO_START_YET = "No start yet"
 TO_AGREE = f"; agreed: {BLANK_LINE}"
 SITE_SIGN_MM = 5.0
 _WORN = (("eyes", "eyes"), ("hands", "hands"), ("breathing", "breathing"), ("other", "clothing"))
@@ -91,7 +91,7 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue) -> PhasePlanView:
         lesser_dangers=wording.count(lesser, "more danger", "more dangers") if lesser else "",
         particular=listed(plan.particular) if plan.particular else "",
         holds=(
-            *(HoldView("", BEFORE_THE_START, words) for words in hold_lines(statement.before)),
+            *(HoldView("", NO_START_YET, words) for words in hold_lines(statement.before)),
             *(
                 HoldView(str(number), step.title, step.hold_point)
                 for number, step in enumerate(statement.steps, 1)
