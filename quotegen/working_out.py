@@ -11,21 +11,20 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen.days.days import check_days
-from quotegen.days.first_day import first_day
 from quotegen.diary.clashes import check_clashes, fixed_job
 from quotegen.diary.records import FixedJob
 from quotegen.documents.printing.belongings import check_belongings
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook
-from quotegen.pricing.cancelling import check_cancelling
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place, Problem, once, problem, stopping
 from quotegen.safety.facts.store_checks import check_stored
 from quotegen.safety.facts.worn import check_worn
-from quotegen.safety.statement.laying_out import LaidOut, lay_out
+from quotegen.safety.statement.laying_out import LaidOut, check_start, lay_out, offered_start
 from quotegen.takeoff.checks import check_settings
 from quotegen.takeoff.measure import draw, measure
 from quotegen.workbook.reading.price_lists import PricesRead, read_price_lists
@@ -159,11 +158,13 @@ def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
 
     settings = opened.read.settings
     for one in _each_judged(opened, on):
-        statement = None
-        if settings and one.quote and one.laid_out:
-            statement = make_statement(one.quote.take_off, settings, on, one.laid_out)
-        quote = one.quote if statement else None
-        yield Worked(one.ref, quote, statement, tuple(one.problems), one.enquiry)
+        statement, quote = None, one.quote
+        if settings and quote and one.laid_out:
+            statement = make_statement(quote.take_off, settings, on, one.laid_out)
+            quote = replace(quote, start=offered_start(quote.take_off, settings, one.laid_out))
+        yield Worked(
+            one.ref, quote if statement else None, statement, tuple(one.problems), one.enquiry
+        )
 
 
 class _Judged(Struct, frozen=True):
@@ -257,9 +258,8 @@ def _judge(
     if stopping(mine, ref):
         return _Judged(ref, enquiry, mine)
     laid = lay_out(take_off, settings, on)
-    begins = first_day(laid.days, laid.accepted, enquiry.start_on).day
     mine += check_stored(enquiry, laid.option, laid.days, settings)
     mine += check_worn(enquiry, laid.option, laid.days, settings)
     mine += check_days(laid.days, enquiry, laid.option.programme.days.number)
-    mine += check_cancelling(enquiry, begins, on)
+    mine += check_start(laid, enquiry)
     return _Judged(ref, enquiry, mine, quote, laid)

@@ -22,7 +22,7 @@ FLOORS = (
     ("days",),
     ("pricing", "safety.facts"),
     ("learning",),
-    ("safety.rules",),
+    ("safety.rules", "prestart"),
     ("safety.statement",),
     ("diary",),
     ("register", "documents.printing", "documents.shared"),

@@ -24,7 +24,6 @@ NO_SENTENCES = {
     "U-value, fixings and ceiling left out": "the name of a figure",
     "a distance nobody has measured": "what a problem saw, in the words of its kind",
     "no price list has it": "where a figure is from",
-    "to be agreed": "what a cell may say",
     "trim that is bonded": "the name of a figure",
 }
 """What looks like a sentence, and what it is."""

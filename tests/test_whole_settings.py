@@ -23,7 +23,7 @@ from quotegen.workbook.reading.settings_sheets import read_settings
 from quotegen.workbook.sheets.declaration import (
     BOOK_SHEETS,
     JOB_SHEETS,
-    OPTIONAL_SHEETS,
+    MAY_LACK,
     SETTING_SHEETS,
     TABLE_SHEETS,
     sheets,
@@ -230,7 +230,7 @@ def test_each_sheet_gone_or_bare(sound: Book, name: str) -> None:
     if name in TABLE_SHEETS:
         assert told == {("sheet-defaulted", False)}
     else:
-        assert told == (set() if name in OPTIONAL_SHEETS else {("sheet-missing", True)})
+        assert told == (set() if name in MAY_LACK else {("sheet-missing", True)})
 
 
 def test_the_first_thing_everybody_does(tmp_path: Path) -> None:

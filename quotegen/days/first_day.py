@@ -10,8 +10,9 @@ if TYPE_CHECKING:
 
 
 def first_day_of(statement: "MethodStatement") -> FirstDay:
-    """The first working day in the days of a statement."""
-    return first_day(statement.days, statement.accepted, statement.enquiry.start_on)
+    """The first working day in the days of a statement; agreed only once nothing is open."""
+    settled = statement.accepted and statement.before.settled
+    return first_day(statement.days, settled, statement.enquiry.start_on)
 
 
 def first_day(plan: WorkPlan, accepted: bool, start_on: date | None) -> FirstDay:

@@ -11,14 +11,20 @@ from quotegen.demo.past_year import PastYear, done_rows
 from quotegen.problems import Problem
 from quotegen.reference import house_rules
 from quotegen.tables import Made, Number, Table, content, made
-from quotegen.workbook.sheets.declaration import DONE_SHEET, FORECAST_SHEET, JOB_SHEETS, STOCK_SHEET
+from quotegen.workbook.sheets.declaration import (
+    DETAILS,
+    DONE_SHEET,
+    FORECAST_SHEET,
+    JOB_SHEETS,
+    STOCK_SHEET,
+)
 from quotegen.workbook.writing.blank import starting_rows
 from quotegen.workbook.writing.writing import RowsIn, write_price_list, write_workbook
 
 DEMO_FOLDER = Path(__file__).parent
 WORKBOOK_NAME = "demo-jobs.xlsx"
 FieldsIn = dict[str, Any]
-_DETAILS = tuple(name.lower() for name in JOB_SHEETS[1:])
+_DETAILS = tuple(sheet.field for sheet in DETAILS)
 
 
 class Price(Table, kw_only=True, frozen=True):

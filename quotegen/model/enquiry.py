@@ -32,6 +32,7 @@ from quotegen.model.choices import (
     Size,
     WallJoint,
 )
+from quotegen.model.prestart.row import BeforeRow
 from quotegen.problems import Place
 from quotegen.units import Unit
 from quotegen.working import Figure
@@ -233,6 +234,15 @@ class SiteFacts(Struct, frozen=True):
     through_roof: bool | None = None
 
 
+def is_open(colour: str) -> bool:
+    """Whether a colour is still to be chosen.
+
+    >>> [is_open(colour) for colour in ("", "To be agreed", "dark grey")]
+    [True, True, False]
+    """
+    return colour.strip().lower() in ("", "to be agreed")
+
+
 class Enquiry(Struct, frozen=True):
     """One row of the Enquiries sheet with its rows on the other sheets.
 
@@ -276,3 +286,9 @@ class Enquiry(Struct, frozen=True):
     extras: tuple[Extra, ...] = ()
     access_at: Place | None = None
     start_at: Place | None = None
+    before: tuple[BeforeRow, ...] = ()
+
+    @property
+    def colour_open(self) -> bool:
+        """Whether the customer has still to choose the colour."""
+        return is_open(self.colour)

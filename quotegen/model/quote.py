@@ -6,6 +6,7 @@ from msgspec import Struct
 
 from quotegen.model.choices import Answer, BuildUp
 from quotegen.model.enquiry import Enquiry
+from quotegen.model.prestart.record import OfferedStart
 from quotegen.model.settings import Settings, Term
 from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff
 from quotegen.reference.remarks import Remark
@@ -94,7 +95,7 @@ class ProvisionalRate(Struct, frozen=True):
 
 
 class Quote(Struct, frozen=True):
-    """The whole quote for one enquiry."""
+    """The whole quote for one enquiry; `start` is None until its days have been laid out."""
 
     enquiry: Enquiry
     take_off: TakeOff
@@ -109,6 +110,7 @@ class Quote(Struct, frozen=True):
     payment_terms: tuple[Term, ...]
     guarantee_terms: tuple[Term, ...]
     general_terms: tuple[Term, ...]
+    start: OfferedStart | None = None
 
     def option(self, build_up: BuildUp) -> QuotedOption:
         """The option for one of the build-ups asked for."""

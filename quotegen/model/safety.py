@@ -10,6 +10,7 @@ from quotegen.model.access import GuardRails
 from quotegen.model.choices import BuildUp
 from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
+from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Phase, TakeOff
 from quotegen.reference.rule_keys import VanPart
@@ -237,9 +238,9 @@ class MethodStatement(Struct, frozen=True):
     """The method statement for one enquiry, written for one build-up.
 
     `accepted` is False while the customer has not chosen; it is then written for the build-up that
-    lays most. `notice` is what the occupants are asked to do, `care` how to look after the finished
-    roof, `asked`, by item, what the merchant is asked for beyond the item's name, and `kit` what of
-    the firm's own goes on the van.
+    lays most. `before` is what it waits for. `notice` is what the occupants are asked to do, `care`
+    how to look after the finished roof, `asked`, by item, what the merchant is asked for beyond the
+    item's name, and `kit` what of the firm's own goes on the van.
     """
 
     enquiry: Enquiry
@@ -250,6 +251,7 @@ class MethodStatement(Struct, frozen=True):
     accepted: bool
     facts: Mapping[str, Fact]
     days: WorkPlan
+    before: BeforeStart
     ladder: Ladder | None
     ladder_note: str
     rails: GuardRails

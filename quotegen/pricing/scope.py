@@ -52,7 +52,6 @@ _TRIMS = (
     ItemKind.TRIM_FLAT,
     ItemKind.TRIM_EXPANSION,
 )
-_COLOUR_OPEN = ("", "to be agreed")
 
 
 def includes(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> tuple[Remark, ...]:
@@ -207,7 +206,7 @@ def _opening_lines(enquiry: Enquiry) -> Iterator[Remark]:
 
 def _laminate_line(enquiry: Enquiry) -> Remark:
     mat, layers, colour = enquiry.mat_g_m2, enquiry.mat_layers, enquiry.colour
-    no_colour = colour.strip().lower() in _COLOUR_OPEN
+    no_colour = enquiry.colour_open
     if layers.number == 1:
         if no_colour:
             return remark(Included.LAMINATE_NO_COLOUR, mat=mat)

@@ -25,6 +25,22 @@ ON_MIX_CARD = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCK
 """Emergencies on the mix card."""
 
 
+class BeforeKey(StrEnum):
+    """What a job may have to wait for: rows of `prestart.toml`, and how the workbook names them."""
+
+    ACCEPTANCE = "acceptance"
+    CANCELLATION = "cancellation"
+    DEPOSIT = "deposit"
+    COLOUR = "colour"
+    SURVEY = "survey"
+    STRUCTURE = "structure"
+    CONTROL = "building-control"
+    LICENCE = "licence"
+    CABLES = "cables"
+    NEIGHBOUR = "neighbour"
+    SCAFFOLDER = "scaffolder"
+
+
 class TaskKey(StrEnum):
     """Tasks of `protection.toml` whose gear is listed on a paper of its own."""
 
@@ -173,7 +189,6 @@ class LimitSentence(RemarkKey):
     NO_DRY_HOURS = "no-dry-hours", "part"
     NO_DRY_HOURS_IN_A_ROW = "no-dry-hours-in-a-row", "part"
     NO_FORECAST = "no-forecast"
-    LICENCE_FIRST = "licence-first"
     CANNOT_BE_KEPT = "cannot-be-kept"
     NO_START = "no-start"
     NO_START_WHY = "no-start-why", "why"

@@ -346,3 +346,23 @@ class PlanNote(NoteRule, frozen=True, kw_only=True):
     def heading(self) -> str:
         """The key of the heading it shares with others; otherwise its own."""
         return self.shared or self.key
+
+
+class BeforeRule(Rule, frozen=True, kw_only=True):
+    """What has to be settled before the start: its words, what waits for it and who pays.
+
+    `waits` follows "waiting for"; `what` and `who` are told to the customer; `hold` is the line of
+    its own on the statement, empty where it needs none. `wait` and `cost` are codes of settings,
+    empty where it takes no time of its own or nobody can say what it costs. It is sure to be needed
+    where the facts of `sure_by` are known, or else those that bring it in.
+    """
+
+    sure_by: tuple[str, ...] = ()
+    waits: Said
+    what: Said
+    who: Said
+    hold: str = ""
+    wait: str = ""
+    cost: str = ""
+    gates: Literal["ordering", "start"]
+    pays: Literal["in-price", "direct", "nobody"]

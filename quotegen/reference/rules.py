@@ -21,6 +21,7 @@ from quotegen.reference.remarks import RemarkKey, checked_words
 from quotegen.reference.rule_keys import (
     AccessReason,
     AirSentence,
+    BeforeKey,
     DangerKey,
     EdgeSentence,
     EmergencyKey,
@@ -38,6 +39,7 @@ from quotegen.reference.rule_keys import (
     VanPart,
 )
 from quotegen.reference.rule_records import (
+    BeforeRule,
     Condition,
     Conditional,
     Danger,
@@ -173,6 +175,16 @@ def van_stock_rules() -> Mapping[ItemKind, StockRule]:
 
 def _van() -> Mapping[str, tuple[Any, ...]]:
     return tables(table_file("van.toml"), kit=KitRule, stock=StockRule)
+
+
+def before() -> tuple[BeforeRule, ...]:
+    """What may have to be settled before a job begins, in the order of the table."""
+    found = _rules("prestart.toml", "before", BeforeRule, BeforeKey)
+    for rule in found:
+        _all_known(rule.sure_by, facts(), f"prestart.toml, {rule.key}, sure_by")
+        codes = [code for code in (rule.wait, rule.cost) if code]
+        _all_known(codes, house_rules.settings(), f"prestart.toml, {rule.key}")
+    return found
 
 
 @cache

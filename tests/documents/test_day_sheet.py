@@ -11,6 +11,7 @@ from quotegen.days.days import plan_days
 from quotegen.documents.crew.day_sheet import DAY_SHEET, day_sheet_view
 from quotegen.documents.drawing.day_chart import HEAD_MM, IDLE_MM, ROW_MM, clock, day_chart
 from quotegen.documents.printing.pdf import Rendered
+from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.safety.facts.day_store import day_store
@@ -118,17 +119,11 @@ def test_a_day_on_which_nobody_works_takes_a_narrow_row(bay_statement: MethodSta
     assert float(high) == pytest.approx(HEAD_MM + 2 * ROW_MM + 6 * IDLE_MM)
 
 
-def test_a_single_option_waits_to_be_accepted_and_one_of_several_to_be_chosen(
-    bay_statement: MethodStatement,
-) -> None:
+def test_what_it_waits_for_stands_at_the_top(bay_statement: MethodStatement) -> None:
     view = day_sheet_view(bay_statement, ISSUE)
-    several = len(bay_statement.take_off.options) > 1
-    assert view.waits_for == f"nobody has {'chosen' if several else 'accepted'} yet"
-    one = replace(bay_statement.take_off, options=bay_statement.take_off.options[:1])
-    alone = day_sheet_view(replace(bay_statement, take_off=one), ISSUE)
-    assert alone.waits_for == "nobody has accepted yet"
-    agreed = day_sheet_view(replace(bay_statement, accepted=True), ISSUE)
-    assert agreed.waits_for == ""
+    assert view.waits_for.startswith("No start yet: waiting for the customer’s yes in writing,")
+    settled = replace(bay_statement, before=BeforeStart(builders.TODAY, ()))
+    assert day_sheet_view(settled, ISSUE).waits_for == ""
 
 
 def test_what_a_hot_deck_changes_is_said_only_where_it_changes_a_mix(

@@ -13,6 +13,7 @@ from quotegen.documents.safety.phase_plan import PHASE_PLAN
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.documents.shared.first_day_words import NO_ROOM, NOT_AGREED, first_day_words
 from quotegen.model.days import FirstDay
+from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.safety import MethodStatement
 from quotegen.safety.statement.construction_plan import make_plan
 from tests import builders
@@ -29,7 +30,8 @@ def stated(
     firm = replace(builders.settings(), forecast=forecast(*days))
     planned = plan_days(statement.option, firm, start_on, MONDAY, 10.0)
     enquiry = replace(statement.enquiry, start_on=start_on)
-    return replace(statement, enquiry=enquiry, days=planned, accepted=accepted)
+    settled = BeforeStart(MONDAY, ())
+    return replace(statement, enquiry=enquiry, days=planned, accepted=accepted, before=settled)
 
 
 @pytest.mark.parametrize(
@@ -64,3 +66,12 @@ def test_where_no_day_is_known_or_none_has_room_it_is_said(bay_statement: Method
     assert first_day_of(bay_statement) == FirstDay()
     assert NOT_AGREED in DAY_SHEET.html(bay_statement, ISSUE)
     assert NOT_AGREED in METHOD.html(bay_statement, ISSUE)
+
+
+def test_a_day_is_not_agreed_while_anything_is_open(bay_statement: MethodStatement) -> None:
+    made = stated(bay_statement, [*FAIR], [*FAIR], [*FAIR], start_on=MONDAY, accepted=True)
+    assert first_day_of(made) == FirstDay(MONDAY, agreed=True)
+    assert not bay_statement.before.settled
+    waiting = replace(made, before=bay_statement.before)
+    assert first_day_of(waiting) == FirstDay(MONDAY)
+    assert "The days are not agreed yet" in TENANT_NOTICE.html(waiting, ISSUE)

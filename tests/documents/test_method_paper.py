@@ -11,14 +11,15 @@ from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.safety.access_view import access_rows
 from quotegen.documents.safety.method import METHOD, method_view
 from quotegen.documents.shared.mix_view import no_mix
-from quotegen.model.choices import Access
+from quotegen.model.choices import Access, Below
 from quotegen.model.days import Span, Spell, WorkDay, WorkPlan
 from quotegen.model.safety import Known, MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.phrases import capital
 from quotegen.reference import loader
 from quotegen.safety.rules.ladders import ladder_for
-from tests.builders import given, settings
+from quotegen.safety.statement.statement import make_statement
+from tests.builders import TODAY, given, settings
 from tests.documents.conftest import ISSUE, text_of
 from tests.safety import jobs
 
@@ -68,13 +69,14 @@ def test_days_over_a_pavement_wait_for_the_licence(
     bay_statement: MethodStatement, below: Known
 ) -> None:
     """No platform on the highway without its licence: Highways Act 1980, section 169."""
-    facts = dict(bay_statement.facts)
-    facts["pavement_below"] = replace(facts["pavement_below"], known=below)
-    spells = (Spell(Phase.LAY, Span(10.0, 11.25), None),)
-    day = WorkDay(date(2026, 12, 3), 1, (), (), (), (), None, spells)
-    plan = WorkPlan((day,), Span(8.0, 17.0), forecast=True, refused=None)
-    html = METHOD.html(replace(bay_statement, facts=facts, days=plan), ISSUE)
-    assert ("not before the licence is here</p>" in html) is (below is not Known.NO)
+    lies = {Known.NO: (Below.GARDEN,), Known.UNKNOWN: (), Known.YES: (Below.PAVEMENT,)}
+    enquiry = replace(bay_statement.enquiry, below=lies[below])
+    take_off = replace(bay_statement.take_off, enquiry=enquiry)
+    html = METHOD.html(make_statement(take_off, bay_statement.settings, TODAY), ISSUE)
+    held = (
+        "NO START before the council&#39;s licence for the platform on the pavement or road" in html
+    )
+    assert held is (below is not Known.NO)
 
 
 def test_work_the_forecast_has_no_room_for_is_not_begun(bay_statement: MethodStatement) -> None:

@@ -23,8 +23,10 @@ from quotegen.documents.crew.order import (
 from quotegen.documents.crew.order_book import ONE_PAGE_LINES, ORDER_BOOK, order_tables
 from quotegen.documents.printing.paper import PictureBox
 from quotegen.documents.printing.pdf import Rendered, render
+from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, Phase
+from tests.builders import TODAY
 from tests.documents.conftest import ISSUE, squeezed, text_of
 
 NO_FOLDER = PictureBox(None, ISSUE.reference)
@@ -115,9 +117,11 @@ def test_what_is_hired_is_hired_from_the_first_day_to_the_last(
 def test_it_says_whether_it_stands(bay_statement: MethodStatement, order_paper: Rendered) -> None:
     assert not bay_statement.accepted
     fullest = f"For the fullest option, {bay_statement.build_up}."
-    assert f"Do not order yet: nobody has chosen. {fullest}" in text_of(order_paper)
+    hold = "Do not order yet: waiting for the customer’s yes in writing, the notice to building"
+    assert hold in text_of(order_paper)
+    assert fullest in text_of(order_paper)
     assert STANDS not in text_of(order_paper)
-    chosen = replace(bay_statement, accepted=True)
+    chosen = replace(bay_statement, accepted=True, before=BeforeStart(TODAY, ()))
     standing = text_of(ORDER.make(chosen, ISSUE, None))
     assert STANDS in standing
     assert "not order yet" not in standing

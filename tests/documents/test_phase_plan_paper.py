@@ -12,6 +12,7 @@ from quotegen.documents.safety.phase_plan import PHASE_PLAN, TO_AGREE, phase_pla
 from quotegen.model.choices import Access, BuildUp, CustomerKind, Occupier
 from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.safety import ConstructionPlan, MethodStatement
+from quotegen.reference.rule_keys import BeforeKey
 from quotegen.safety.statement.construction_plan import make_plan
 from quotegen.safety.statement.statement import make_statement
 from tests.builders import TODAY, canted_bay, given
@@ -24,6 +25,7 @@ from tests.documents.conftest import (
     squeezed,
     text_of,
 )
+from tests.safety.test_prestart import row
 
 KINDS = [Customer("Ms R. Petrel", kind, "9 Gull Row, Mizzlehaven ZZ1 2AB") for kind in CustomerKind]
 
@@ -115,13 +117,15 @@ def test_the_parts_it_points_to_are_in_the_statement(
 
 
 def test_the_first_day_is_agreed_provisional_or_left_to_fill_in() -> None:
-    monday = date(2026, 12, 7)
+    monday = date(2026, 12, 14)
+    ticked = tuple(row(key, done=TODAY) for key in (BeforeKey.CONTROL, BeforeKey.CABLES))
     open_still = PHASE_PLAN.html(plan_of(start_on=None), ISSUE)
     assert f"not agreed yet{TO_AGREE}" in open_still
     wished = PHASE_PLAN.html(plan_of(start_on=monday), ISSUE)
-    assert f"provisional: Mon 7 Dec{TO_AGREE}" in wished
-    agreed = PHASE_PLAN.html(plan_of(start_on=monday, accepted=BuildUp.NEW_DECK), ISSUE)
-    assert "agreed: Mon 7 Dec<" in agreed
+    assert f"provisional: Mon 14 Dec{TO_AGREE}" in wished
+    chosen = plan_of(start_on=monday, accepted=BuildUp.NEW_DECK, before=ticked)
+    agreed = PHASE_PLAN.html(chosen, ISSUE)
+    assert "agreed: Mon 14 Dec<" in agreed
     assert "provisional" not in agreed
 
 

@@ -18,6 +18,7 @@ from quotegen.documents.safety.tenant_notice import (
 )
 from quotegen.model.choices import Below, BuildUp, CustomerKind, Household, Occupier
 from quotegen.model.enquiry import Customer, SiteFacts
+from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.reference import rules
@@ -39,8 +40,13 @@ def statement_of(**changes: Any) -> MethodStatement:
     return make_statement(quote.take_off, quote.settings, TODAY)
 
 
+def settled(made: MethodStatement) -> MethodStatement:
+    """The statement once nothing is open: only then are its days agreed."""
+    return replace(made, before=BeforeStart(TODAY, ()))
+
+
 def notice_of(**changes: Any) -> TenantNoticeView:
-    return tenant_notice_view(statement_of(**changes), ISSUE)
+    return tenant_notice_view(settled(statement_of(**changes)), ISSUE)
 
 
 def requests(**changes: Any) -> set[str]:
@@ -62,7 +68,7 @@ def unknown(**changes: Any) -> MethodStatement:
 
 @pytest.fixture(scope="module")
 def dated() -> MethodStatement:
-    return statement_of(**AGREED, occupier=Occupier.TENANT, customer=OWNER)
+    return settled(statement_of(**AGREED, occupier=Occupier.TENANT, customer=OWNER))
 
 
 @pytest.fixture(scope="module")
@@ -73,7 +79,7 @@ def paper(dated: MethodStatement) -> Rendered:
 def test_everything_there_is_to_ask_fits_on_one_page() -> None:
     made = unknown()
     assert {note.key for note in made.notice} == {note.key for note in rules.notes("notice")}
-    for one in (made, unknown(**AGREED)):
+    for one in (made, settled(unknown(**AGREED))):
         full = TENANT_NOTICE.make(one, ISSUE, None)
         assert (full.pages, full.warnings) == (1, ())
 

@@ -60,6 +60,7 @@ TITLES: Mapping[str, str] = {
 """The tables with words that name a rule in print, and the field they stand in."""
 UNTITLED = {
     "cautions": "a list of sentences",
+    "prestart": "lists of what is waited for",
     "people": "a list of sentences",
     "photos": "a list of sentences",
     "waste": "a list of sentences",

@@ -17,6 +17,7 @@ from msgspec.structs import fields
 from quotegen.model.safety import ConstructionPlan, LawNote, MethodStatement, Note, PlanEntry
 from quotegen.reference import rules
 from quotegen.reference.rule_records import (
+    BeforeRule,
     Condition,
     ControlRule,
     HazardRule,
@@ -38,6 +39,7 @@ TABLES: Mapping[str, Callable[[], Iterable[Any]]] = {
     "substances": rules.substances,
     "protection": rules.protection,
     "van": rules.van_kit,
+    "prestart": rules.before,
     "plan": lambda: (note for notes in rules.plan().values() for note in notes),
     **{
         table: partial(rules.notes, table)
@@ -66,7 +68,7 @@ ELSEWHERE = {
 }
 """Tables that hold no conditions on facts, and why."""
 
-_CONDITIONAL = (HazardRule, StepRule, SubstanceRule, ProtectionRule)
+_CONDITIONAL = (HazardRule, StepRule, SubstanceRule, ProtectionRule, BeforeRule)
 """The rules that stand or fall whole."""
 
 
@@ -195,6 +197,7 @@ _PRINTED: Mapping[str, Printed] = {
     "substances": _in_one(lambda made: made.substances),
     "protection": _in_one(lambda made: made.protection),
     "van": _in_one(lambda made: made.kit),
+    "prestart": _in_one(lambda made: made.before.items),
     "plan": _plan_texts,
     "law": _noted(lambda made: made.law),
     "marks": _noted(lambda made: made.marks),

@@ -326,6 +326,10 @@ _HOME = _customer(CustomerKind.HOME_OWNER)
 _LANDLORD = _customer(CustomerKind.LANDLORD)
 
 
+def _accepted(made: Made) -> Made:
+    return _row(accepted=made.enquiry.build_ups[0])(made)
+
+
 def _not_for_the_trade(made: Made) -> Made:
     trade = made.enquiry.customer.kind is CustomerKind.TRADE
     return _LANDLORD(made) if trade else made
@@ -409,6 +413,12 @@ BRINGS: Mapping[str, Change] = {
     "notice_due": _named(hours_laminate=3000.0),
     "flammables_over": _LARGE,
     "flammables_over_day": _LARGE,
+    "not_accepted": _row(accepted=None),
+    "may_cancel": _HOME,
+    "deposit_asked": _named(deposit_pct_home_owner=25.0, deposit_pct_business=25.0),
+    "colour_open": _row(colour="to be agreed"),
+    "heavier_roof": _named(weight_change_pct=-100.0),
+    "not_certified_by_us": _named(building_work_scheme=None),
 }
 LACKS: Mapping[str, Change] = {
     "work_at_height": _FROM_THE_GROUND,
@@ -490,6 +500,12 @@ LACKS: Mapping[str, Change] = {
     "notice_due": _named(hours_laminate=0.2),
     "flammables_over": _SQUARE,
     "flammables_over_day": _SQUARE,
+    "not_accepted": _accepted,
+    "may_cancel": _LANDLORD,
+    "deposit_asked": _named(deposit_pct_home_owner=0.0, deposit_pct_business=0.0),
+    "colour_open": _row(colour="dark grey"),
+    "heavier_roof": _named(weight_change_pct=1000.0),
+    "not_certified_by_us": _named(building_work_scheme="an invented scheme"),
 }
 
 

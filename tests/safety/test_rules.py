@@ -14,6 +14,7 @@ from quotegen.model.safety import Known
 from quotegen.reference import rule_keys, rules
 from quotegen.reference.remarks import RemarkKey
 from quotegen.reference.rule_keys import (
+    BeforeKey,
     DangerKey,
     EmergencyKey,
     LadderSentence,
@@ -108,6 +109,7 @@ KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
     "plan.toml": (rules.plan.__wrapped__, "contractor"),
     "van.toml": (rules.van_kit.__wrapped__, "eye-wash"),
     "incompatible.toml": (rules.incompatible.__wrapped__, "takes-fire"),
+    "prestart.toml": (rules.before.__wrapped__, "survey"),
     **{
         file: (partial(rules.sentences.__wrapped__, kind), next(iter(kind)))
         for kind, file in rules.SENTENCES.items()
@@ -161,6 +163,7 @@ def test_every_table_of_rules_has_keys() -> None:
     ("file", "asked"),
     [
         ("emergency.toml", EmergencyKey),
+        ("prestart.toml", BeforeKey),
         ("protection.toml", TaskKey),
         ("substances.toml", SubstanceKey),
         ("incompatible.toml", DangerKey),

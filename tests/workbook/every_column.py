@@ -164,6 +164,11 @@ ROWS: dict[str, list[dict[str, Any]]] = {
         {"ref": "R-02", "words": "Skip", "quantity": 1, "unit": "each", "price_each": 210,
          "included": "no"},
     ],
+    "Before the start": [
+        {"ref": "R-01", "key": "licence", "expected_on": date(2026, 12, 9), "cost": 135.5,
+         "note": "Rang on Monday"},
+        {"ref": "R-02", "key": "acceptance", "done_on": date(2026, 11, 24), "note": "By e-mail"},
+    ],
     "Business": [
         {"code": "firm_name", "words": "Firm", "value": "Tern & Daughter", "unit": "one",
          "basis": "as registered"},

@@ -37,8 +37,10 @@ from quotegen.model.enquiry import (
     Spot,
 )
 from quotegen.model.own.done import DoneRow, Recorded
+from quotegen.model.prestart.row import BeforeRow
 from quotegen.model.settings import DefaultedSettings
 from quotegen.reference import house_rules
+from quotegen.reference.rule_keys import BeforeKey
 from quotegen.units import Unit
 from quotegen.workbook.reading.reader import WorkbookRead
 from quotegen.working import Figure
@@ -178,6 +180,16 @@ def canted(cells: Cells) -> Enquiry:
         ),
         access_at=cells.place("Enquiries", "Access", 2),
         start_at=cells.place("Enquiries", "Start", 2),
+        before=(
+            BeforeRow(
+                place=cells.place("Before the start", "Done on", 2),
+                key=BeforeKey.LICENCE,
+                expected_on=date(2026, 12, 9),
+                cost=cells.figure(
+                    "Before the start", "What it costs (£)", 2, Decimal("135.5"), "GBP"
+                ),
+            ),
+        ),
     )
 
 
@@ -280,6 +292,13 @@ def l_shaped(cells: Cells) -> Enquiry:
         ),
         access_at=cells.place("Enquiries", "Access", 3),
         start_at=cells.place("Enquiries", "Start", 3),
+        before=(
+            BeforeRow(
+                place=cells.place("Before the start", "Done on", 3),
+                key=BeforeKey.ACCEPTANCE,
+                done_on=date(2026, 11, 24),
+            ),
+        ),
     )
 
 

@@ -13,6 +13,7 @@ from quotegen.model.enquiry import (
     OutlineRow,
     SiteFacts,
 )
+from quotegen.model.prestart.row import BeforeRow
 from quotegen.model.settings import PackPrice
 from quotegen.reference import house_rules
 from quotegen.reference.item_kinds import ItemKind
@@ -24,7 +25,7 @@ from quotegen.workbook.writing.columns_page import columns_page
 
 MADE_OTHERWISE = {
     "place", "customer", "roof", "existing", "site", "openings", "findings", "extras",
-    "kind", "sizes", "edges", "outline_rows", "access_at", "start_at",
+    "before", "kind", "sizes", "edges", "outline_rows", "access_at", "start_at",
     "falls_at", "drop_at",
 }  # fmt: skip
 
@@ -46,6 +47,8 @@ def test_every_field_of_the_other_records_has_its_column() -> None:
     for record, sheet in ((OutlineRow, "Outline"), (Finding, "Findings"), (Extra, "Extras")):
         places = {"place", "photo_at"}
         assert {field.name for field in fields(record)} - places <= declared(sheet)
+    held = {field.name for field in fields(BeforeRow)} - {"place"}
+    assert held == declared("Before the start") - {"ref", "note"}
     assert {field.name for field in fields(PackPrice)} - {"place"} == declared("Prices")
 
 

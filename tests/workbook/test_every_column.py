@@ -21,6 +21,7 @@ ALL_ROWS = {**ROWS, PRICE_SHEET: PRICES}
 FOR_THE_READER = {
     *((sheet, field) for sheet in ("Business", "Rates", "Waste") for field in ("words", "unit")),
     ("Van stock", "note"),
+    ("Before the start", "note"),
 }
 """What the firm writes for itself: the prompts say so, and no record holds it."""
 

@@ -15,7 +15,8 @@ from quotegen.days.first_day import first_day_of
 from quotegen.documents.drawing.day_chart import clock, day_chart, why_refused
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
-from quotegen.documents.shared.first_day_words import first_day_words, waits_for
+from quotegen.documents.shared.before_words import waits_for
+from quotegen.documents.shared.first_day_words import first_day_words
 from quotegen.documents.shared.limit_lines import DECK_STEP_C, limit_lines
 from quotegen.documents.shared.mix_view import (
     amount_words,
@@ -116,7 +117,7 @@ def day_sheet_view(statement: MethodStatement, issue: Issue) -> DaySheetView:
         dated=wording.date(statement.dated),
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(statement.build_up),
-        waits_for=f"{waiting} yet" if waiting else "",
+        waits_for=f"No start yet: waiting for {waiting}" if waiting else "",
         first_day=first_day_words(first_day_of(statement)),
         in_charge=statement.settings.text("supervisor"),
         warned=_warned(plan),

@@ -13,7 +13,8 @@ from quotegen import wording
 from quotegen.days.first_day import first_day_of
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, mark_of, one_line
-from quotegen.documents.shared.first_day_words import standing_of, waits_for
+from quotegen.documents.shared.before_words import waits_for
+from quotegen.documents.shared.first_day_words import standing_of
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, SupplierOrder
@@ -127,12 +128,14 @@ def order_view(statement: MethodStatement, issue: Issue) -> OrderView:
 
 
 def hold_words(statement: MethodStatement) -> str:
-    """Why nothing may be ordered yet; empty once the customer has chosen."""
-    waiting = waits_for(statement)
-    if not waiting:
+    """Why nothing may be ordered yet; empty once the customer has chosen and nothing is open."""
+    if statement.before.settled:
         return ""
+    waiting = f"Do not order yet: waiting for {waits_for(statement)}."
+    if statement.accepted:
+        return waiting
     which = "fullest" if len(statement.take_off.options) > 1 else "only"
-    return f"Do not order yet: {waiting}. For the {which} option, {statement.build_up}."
+    return f"{waiting} For the {which} option, {statement.build_up}."
 
 
 def last_day_words(statement: MethodStatement) -> str:
@@ -210,7 +213,7 @@ def _supplier(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> S
     mark = mark_of(f"{ORDER_TITLE} to {one.supplier},", issue, statement.settings)
     return SupplierView(
         supplier=one.supplier,
-        mark=mark if statement.accepted else f"{mark} · {NOT_YET}",
+        mark=mark if statement.before.settled else f"{mark} · {NOT_YET}",
         lines=lines,
         hires=hires,
         by_day=deliveries_of(one.supplier, statement),

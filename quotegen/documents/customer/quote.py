@@ -23,6 +23,7 @@ from quotegen.documents.customer.quote_notes import (
     term_sentences,
     vat_words,
 )
+from quotegen.documents.customer.quote_start import StartView, start_view
 from quotegen.documents.customer.side_by_side import (
     APPLIES,
     TICK,
@@ -118,6 +119,7 @@ class QuoteView(Struct, frozen=True):
     vat_words: str
     to_pay: str
     reverse_charge: str
+    start: StartView
     widths: Widths
     lines: tuple[LineRow, ...]
     included: tuple[LineRow, ...]
@@ -170,6 +172,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         vat_words=vat_words(quote),
         to_pay="To pay, with VAT" if charges_vat else "To pay",
         reverse_charge=reverse_charge_note(quote),
+        start=start_view(quote, option_letters(len(quote.options))),
         widths=WIDTHS[len(options)],
         lines=price_rows(quote.options),
         included=marked_rows([said_lines(option.includes) for option in quote.options], TICK),
@@ -319,7 +322,7 @@ def years_words(years: float) -> str:
     return wording.count(years, "year", "years") if years else "none"
 
 
-_PLAN_HEIGHT_MM = 90.0
+_PLAN_HEIGHT_MM = 64.0
 
 
 class PhotoView(Struct, frozen=True):

@@ -33,7 +33,7 @@ def reverse_charge_note(quote: Quote) -> str:
 
 
 def building_control_note(quote: Quote) -> str:
-    """Who notifies building control, and what it may require; empty over an unheated room."""
+    """What building control may ask for; empty over an unheated room."""
     heated = quote.enquiry.site.heated_below
     if heated is False:
         return ""
@@ -42,15 +42,10 @@ def building_control_note(quote: Quote) -> str:
     room = "The room below is heated" if heated else "If the room below is heated"
     joint = ", so in England" if heated else ", then in England"
     scheme = without_stop(quote.settings.text("building_work_scheme"))
-    tells = (
-        f"we tell building control of it and certify it ourselves, under {scheme}"
-        if scheme
-        else "either you or we have to tell building control before the work begins, and we "
-        "agree in writing which of us does"
-    )
+    tells = f", of which we tell building control and certify it, under {scheme}" if scheme else ""
     return (
         f"{room}{joint} renewing more than {wording.percent(float(share.value))} of its roof "
-        f"counts as renovation: {tells}. Building control may ask for insulation so far as it is "
+        f"counts as renovation{tells}. Building control may ask for insulation so far as it is "
         f"feasible: in a home to {wording.plain(float(u_value.value))} "
         f"{u_value.unit.replace('m2', 'm²')} (the U-value: the lower, the less heat is lost; see "
         f"{u_value.citation}), in a shop or other building to the figure of volume 2. "

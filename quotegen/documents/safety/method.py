@@ -17,6 +17,7 @@ from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.safety.access_view import access_rows, ladder_pairs
 from quotegen.documents.safety.substance_view import SubstanceView, dust_line, substance_view
+from quotegen.documents.shared.before_words import hold_lines
 from quotegen.documents.shared.first_day_words import first_day_words, standing_of, unchosen_words
 from quotegen.documents.shared.limit_lines import limit_lines
 from quotegen.documents.shared.mix_view import MixTable, mix_tables, mixing_rules, planned_mixes
@@ -36,8 +37,6 @@ from quotegen.reference.rule_keys import (
     LimitSentence,
     MixSentence,
 )
-from quotegen.reference.rule_records import Condition
-from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.hazards import unknown_worst_first
 from quotegen.safety.rules.text import told
 
@@ -128,7 +127,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         job_facts=_job_facts(statement),
         days=_days(statement),
         unknown=tuple(_unknown(statement)),
-        cautions=statement.cautions,
+        cautions=(*hold_lines(statement.before), *statement.cautions),
         injuries=tuple(capital(injury) for injury in statement.injuries),
         limits=(*limit_lines(statement), told(LimitSentence.CANNOT_BE_KEPT)),
         first_emergencies=_pairs(one for one in statement.emergency if one.key in ON_FRONT_PAGE),
@@ -214,13 +213,7 @@ def _days(statement: MethodStatement) -> DaysView:
         for day in plan.worked
         if day.day is not None
     )
-    licence = f"; {told(LimitSentence.LICENCE_FIRST)}" if _needs_licence(statement) else ""
-    return DaysView(f"{standing_of(first)}: {'; '.join(days)}{licence}", "")
-
-
-def _needs_licence(statement: MethodStatement) -> bool:
-    """Whether a platform stands, or may stand, on a pavement or road."""
-    return holds(Condition(all_of=("pavement_below", "platform")), statement.facts)
+    return DaysView(f"{standing_of(first)}: {'; '.join(days)}", "")
 
 
 def _laid(day: WorkDay) -> Iterator[str]:

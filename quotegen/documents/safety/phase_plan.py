@@ -14,6 +14,7 @@ from quotegen.documents.drawing.roof_view import below_words
 from quotegen.documents.drawing.signs import SymbolView, sign
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
+from quotegen.documents.shared.before_words import hold_lines
 from quotegen.documents.shared.first_day_words import first_day_words, unchosen_words
 from quotegen.documents.shared.risk_view import Pair
 from quotegen.model.issue import Issue
@@ -21,13 +22,17 @@ from quotegen.model.safety import ConstructionPlan, MethodStatement, PlanEntry
 from quotegen.phrases import listed
 from quotegen.safety.statement.words import BLANK_LINE
 
+NO_START_YET = "No start yet"
 TO_AGREE = f"; agreed: {BLANK_LINE}"
 SITE_SIGN_MM = 5.0
 _WORN = (("eyes", "eyes"), ("hands", "hands"), ("breathing", "breathing"), ("other", "clothing"))
 
 
 class HoldView(Struct, frozen=True):
-    """A hold point with the number and title its step has in the method statement."""
+    """A hold point with the number and title its step has in the method statement.
+
+    What holds the start comes first and has no number.
+    """
 
     number: str
     title: str
@@ -85,10 +90,13 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue) -> PhasePlanView:
         dangers=tuple(Pair(risk.hazard, risk.who) for risk in plan.dangers),
         lesser_dangers=wording.count(lesser, "more danger", "more dangers") if lesser else "",
         particular=listed(plan.particular) if plan.particular else "",
-        holds=tuple(
-            HoldView(str(number), step.title, step.hold_point)
-            for number, step in enumerate(statement.steps, 1)
-            if step.hold_point
+        holds=(
+            *(HoldView("", NO_START_YET, words) for words in hold_lines(statement.before)),
+            *(
+                HoldView(str(number), step.title, step.hold_point)
+                for number, step in enumerate(statement.steps, 1)
+                if step.hold_point
+            ),
         ),
         signing=plan.signing,
         checked=wording.date(plan.checked),

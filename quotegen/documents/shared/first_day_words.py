@@ -25,13 +25,6 @@ def standing_of(first: FirstDay) -> str:
     return AGREED if first.agreed else PROVISIONAL
 
 
-def waits_for(statement: MethodStatement) -> str:
-    """What the customer still has to do; empty once an option is accepted."""
-    if statement.accepted:
-        return ""
-    return "nobody has chosen" if len(statement.take_off.options) > 1 else "nobody has accepted"
-
-
 def unchosen_words(statement: MethodStatement, paper: str) -> str:
     """The note on the build-up of a paper while the customer has not accepted an option."""
     if statement.accepted:

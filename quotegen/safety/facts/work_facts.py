@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from quotegen import wording
-from quotegen.model.choices import PLATFORMS, Access, EdgeWay
+from quotegen.model.choices import PLATFORMS, Access, CustomerKind, EdgeWay
 from quotegen.model.safety import Known
 from quotegen.model.takeoff import Lift
 from quotegen.reference.item_kinds import ItemKind
@@ -111,6 +111,21 @@ def _found(job: PlannedJob, *, done: bool) -> bool:
     return any(found.is_done_in(build_up) is done for found in job.enquiry.findings)
 
 
+def _heavier_roof(job: PlannedJob) -> Evidence:
+    """Whether covering and deck become heavier by more than the firm lets pass unchecked."""
+    change, most = job.option.weight_change_pct, job.settings.number("weight_change_pct")
+    if change is None:
+        return left_blank("covering and deck")
+    return taken_off(change.number > most, f"heavier by more than {wording.plain(most)}%")
+
+
+def _deposit_asked(job: PlannedJob) -> Evidence:
+    home_owner = job.enquiry.customer.kind is CustomerKind.HOME_OWNER
+    code = "deposit_pct_home_owner" if home_owner else "deposit_pct_business"
+    asked = job.settings.number(code)
+    return known(asked > 0), f"deposit: {wording.exact(asked)}%"
+
+
 WORK_FACTS: Mapping[str, Read] = {
     "work_at_height": _work_at_height,
     "fall_over_2m": _fall_over_2m,
@@ -148,6 +163,24 @@ WORK_FACTS: Mapping[str, Read] = {
         lambda job: _found(job, done=True) or any(e.included for e in job.enquiry.extras),
     ),
     "seen_not_ordered": _said("findings", lambda job: _found(job, done=False)),
+    "heavier_roof": _heavier_roof,
+    "not_accepted": lambda job: (
+        known(job.enquiry.accepted is not job.option.build_up),
+        f"accepted build-up: {job.enquiry.accepted or 'none'}",
+    ),
+    "may_cancel": lambda job: (
+        known(job.enquiry.customer.kind is CustomerKind.HOME_OWNER),
+        f"customer: {job.enquiry.customer.kind}",
+    ),
+    "deposit_asked": _deposit_asked,
+    "colour_open": lambda job: (
+        known(job.enquiry.colour_open),
+        f"colour: {job.enquiry.colour}",
+    ),
+    "not_certified_by_us": lambda job: (
+        known(not job.settings.text("building_work_scheme")),
+        "scheme that certifies its own roofs",
+    ),
     "promised": _said("notes for the customer", lambda job: bool(job.enquiry.customer_notes)),
     "two_person_lift": _lifts(careful=False),
     "aid_lift": _lifts(careful=True),

@@ -6,32 +6,107 @@ It stands apart from the statement, of which `check` needs no more than this.
 from datetime import date
 
 from msgspec import Struct
+from msgspec.structs import replace
 
+from quotegen import wording
 from quotegen.days.days import plan_days
+from quotegen.days.first_day import first_day
 from quotegen.model.choices import BuildUp
 from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
+from quotegen.model.prestart.record import BeforeStart, OfferedStart
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
+from quotegen.problems import Problem, problem
 
 _FULLEST = tuple(BuildUp)
 
 
 class LaidOut(Struct, frozen=True):
-    """The build-up a statement is for, whether the customer has accepted it, and its days."""
+    """The build-up a statement is for, whether the customer has accepted it, and its days.
+
+    `before` is what it waits for; no day of the plan lies before the first that nothing forbids.
+    """
 
     option: OptionTakeOff
     accepted: bool
     days: WorkPlan
+    before: BeforeStart
 
 
 def lay_out(take_off: TakeOff, settings: Settings, dated: date) -> LaidOut:
     """The accepted build-up, or else the fullest one, laid out into days from a date on."""
+    from quotegen.prestart.items import before_start  # noqa: PLC0415 - rules of safety, not for a start-up
+
     option, accepted = choose_option(take_off)
     enquiry = take_off.enquiry
+    before = before_start(take_off, option, settings, dated)
+    return LaidOut(option, accepted, _planned(option, settings, enquiry, before), before)
+
+
+def _planned(
+    option: OptionTakeOff, settings: Settings, enquiry: Enquiry, before: BeforeStart
+) -> WorkPlan:
+    """The days from the first that nothing forbids.
+
+    A forecast that ends before even fine days from there would be done says nothing about the job,
+    and is left out.
+    """
+    earliest = before.earliest
+    wanted = enquiry.start_on and max(enquiry.start_on, earliest)
     deck_c = planned_deck_c(enquiry, settings)
-    plan = plan_days(option, settings, enquiry.start_on, dated, deck_c)
-    return LaidOut(option, accepted, plan)
+    plan = plan_days(option, settings, wanted, earliest, deck_c)
+    if plan.refused is None or earliest == before.on:
+        return plan
+    clock = replace(settings, forecast=())
+    fine = plan_days(option, clock, wanted or earliest, earliest, deck_c).worked
+    done = fine[-1].day if fine else None
+    if done is None or done <= settings.forecast[-1].day:
+        return plan
+    return plan_days(option, clock, wanted, earliest, deck_c)
+
+
+def offered_start(take_off: TakeOff, settings: Settings, laid: LaidOut) -> OfferedStart:
+    """What the quote says of the start: of the accepted build-up, or of each that is offered."""
+    from quotegen.prestart.items import (  # noqa: PLC0415 - rules of safety, not for a start-up
+        before_start,
+        working_day,
+    )
+
+    offered = (laid.option,) if laid.accepted else take_off.options
+    first = first_day(laid.days, laid.accepted, take_off.enquiry.start_on)
+    before = {
+        option.build_up: laid.before
+        if option is laid.option
+        else before_start(take_off, option, settings, laid.before.on)
+        for option in offered
+    }
+    free = max(one.earliest for one in before.values())
+    return OfferedStart(
+        before=before,
+        earliest=working_day(free, settings.yes("weekend_work")),
+        planned=first.day,
+        wanted=first.day is not None and first.day == take_off.enquiry.start_on,
+    )
+
+
+def check_start(laid: LaidOut, enquiry: Enquiry) -> list[Problem]:
+    """Whether the day the row asks for comes before the first that nothing forbids."""
+    wanted = enquiry.start_on
+    if wanted is None or laid.before.settled or wanted >= laid.before.earliest:
+        return []
+    earliest = laid.before.earliest
+    waiting = {item.key: item for item in laid.before.open_items if item.clear_on > wanted}
+    return [
+        problem(
+            "start-too-soon",
+            enquiry.place,
+            wording.date(wanted),
+            enquiry.ref,
+            earliest=wording.date(earliest),
+            waiting=", ".join(waiting),
+        )
+    ]
 
 
 def planned_deck_c(enquiry: Enquiry, settings: Settings) -> float:

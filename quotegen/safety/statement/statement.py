@@ -50,6 +50,7 @@ def make_statement(
         accepted=laid.accepted,
         facts=facts,
         days=plan,
+        before=laid.before,
         ladder=ladder,
         ladder_note=ladder_note,
         rails=planned_rails(settings),

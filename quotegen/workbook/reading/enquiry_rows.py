@@ -26,6 +26,7 @@ from quotegen.model.choices import (
 from quotegen.model.enquiry import SHAPE_NEEDS, Customer, Enquiry, Existing, MeasuredRoof, SiteFacts
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem
+from quotegen.workbook.reading.before_rows import before_row, check_before
 from quotegen.workbook.reading.detail_rows import (
     check_extra,
     check_finding,
@@ -71,6 +72,7 @@ class Details(Struct, frozen=True):
     openings: tuple[Row, ...] = ()
     findings: tuple[Row, ...] = ()
     extras: tuple[Row, ...] = ()
+    before_the_start: tuple[Row, ...] = ()
 
 
 def check_row(row: Row, details: Details) -> list[Problem]:
@@ -86,6 +88,7 @@ def check_row(row: Row, details: Details) -> list[Problem]:
     problems += (found for each in details.openings for found in check_opening(each))
     problems += (found for each in details.findings for found in check_finding(each))
     problems += (found for each in details.extras for found in check_extra(each))
+    problems += check_before(row, details.before_the_start)
     return problems
 
 
@@ -139,6 +142,7 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
         extras=tuple(extra(each) for each in details.extras),
         access_at=row.place(ENQUIRIES.access),
         start_at=row.place(ENQUIRIES.start_on),
+        before=tuple(before_row(each) for each in details.before_the_start),
     )
 
 

@@ -27,7 +27,7 @@ from quotegen.workbook.sheets.declaration import (
     GUIDE_SHEET,
     JOB_SHEETS,
     LISTS_SHEET,
-    OPTIONAL_SHEETS,
+    MAY_LACK,
     STOCK_SHEET,
     TABLE_SHEETS,
     sheets,
@@ -121,7 +121,7 @@ def _known_sheets(book: Book) -> tuple[dict[str, RawSheet], list[Problem]]:
     if not found:
         return found, [problem("sheets-missing", Place(book.name))]
     for name in BOOK_SHEETS:
-        if name not in (*found, *OPTIONAL_SHEETS):
+        if name not in (*found, *MAY_LACK):
             code = "sheet-defaulted" if name in TABLE_SHEETS else "sheet-missing"
             problems.append(problem(code, Place(book.name, name), name))
     return found, problems
@@ -138,7 +138,7 @@ def _details(
         for row in rows[sheet.name]:
             if row.ref.casefold() in known:
                 spelt_alike = row.under(known[row.ref.casefold()])
-                by_ref[row.ref.casefold()][sheet.name.lower()].append(spelt_alike)
+                by_ref[row.ref.casefold()][sheet.field].append(spelt_alike)
                 continue
             problems += row.problems
             if row.get(sheet.ref):

@@ -123,6 +123,11 @@ class JobSheet(Sheet):
 
     ref: ClassVar[Column[str]]
 
+    @property
+    def field(self) -> str:
+        """What the rows of one roof are called in its record: the name in small letters."""
+        return self.name.lower().replace(" ", "_")
+
 
 class Rest(TypedDict, total=False):
     """Options for a column of any kind."""

@@ -10,7 +10,7 @@ from functools import cache
 from quotegen.reference.house_rules import SettingKind
 from quotegen.units import Unit
 from quotegen.workbook.sheets.columns import YES_NO, AnyColumn, CellKind, Column, Sheet, sizes_of
-from quotegen.workbook.sheets.details import EXTRAS, FINDINGS, OPENINGS, OUTLINE
+from quotegen.workbook.sheets.details import BEFORE_START, EXTRAS, FINDINGS, OPENINGS, OUTLINE
 from quotegen.workbook.sheets.done_jobs import DONE_JOBS
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
 from quotegen.workbook.sheets.firm import (
@@ -25,7 +25,7 @@ from quotegen.workbook.sheets.firm import (
 from quotegen.workbook.sheets.firm_tables import CATALYST_DOSES, CURING_TIMES, MATERIAL_LOSSES
 from quotegen.workbook.sheets.prices import PRICES
 
-DETAILS = (OUTLINE, OPENINGS, FINDINGS, EXTRAS)
+DETAILS = (OUTLINE, OPENINGS, FINDINGS, EXTRAS, BEFORE_START)
 JOB_SHEETS = tuple(sheet.name for sheet in (ENQUIRIES, *DETAILS))
 SETTING_SHEETS = tuple(sheet.name for sheet in (BUSINESS, RATES, WASTE))
 TABLES = (CATALYST_DOSES, CURING_TIMES, MATERIAL_LOSSES)
@@ -34,6 +34,8 @@ FORECAST_SHEET = FORECAST.name
 STOCK_SHEET = VAN_STOCK.name
 DONE_SHEET = DONE_JOBS.name
 OPTIONAL_SHEETS = (FORECAST_SHEET, STOCK_SHEET, DONE_SHEET)
+MAY_LACK = (BEFORE_START.name, *OPTIONAL_SHEETS)
+"""The sheets that a workbook need not have: older ones have no sheet of what is done first."""
 BOOK_SHEETS = (*JOB_SHEETS, *SETTING_SHEETS, *TABLE_SHEETS, TERMS.name, *OPTIONAL_SHEETS)
 PRICE_SHEET = PRICES.name
 GUIDE_SHEET = "How to fill this in"

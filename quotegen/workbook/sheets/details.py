@@ -1,6 +1,7 @@
 """The sheets beside Enquiries, with any number of rows per roof."""
 
 from quotegen.model.choices import Answer, EdgeKind, OpeningKind, PriceBasis
+from quotegen.reference.rule_keys import BeforeKey
 from quotegen.units import Unit
 from quotegen.workbook.sheets.columns import Group, JobSheet
 
@@ -14,6 +15,7 @@ _FINDING = Group("Finding")
 _PRICE = Group("Price")
 _ANSWER = Group("Answer")
 _EXTRA = Group("Extra")
+_BEFORE = Group("Before the start")
 
 
 class OutlineEdges(JobSheet):
@@ -234,4 +236,43 @@ class Extras(JobSheet):
 EXTRAS = Extras(
     "Extras",
     "Anything else to price, by reference: in the price of every option, or offered beside them.",
+)
+
+
+class BeforeTheStart(JobSheet):
+    """What has to be settled before a roof is begun, and how far it is."""
+
+    ref = _JOB.reference("As on Enquiries.")
+    key = _BEFORE.choice(
+        "What",
+        "What is waited for. What the row on Enquiries says is needed needs no row here until you "
+        "know something of it; a row for anything else adds it.",
+        BeforeKey,
+        required=True,
+        example="licence",
+        width=16,
+    )
+    done_on = _BEFORE.day(
+        "Done on",
+        "The day it was settled; for the acceptance the day the customer agreed, for the "
+        "cancellation the day they asked in writing for a start within it. Blank: open. A survey "
+        "and a colour are answered on Enquiries alone.",
+        width=12,
+    )
+    expected_on = _BEFORE.day(
+        "Expected by", "The day it is promised for. Blank: it takes as long as usual.", width=12
+    )
+    cost = _BEFORE.money(
+        "What it costs (£)",
+        "As told by whoever does it. Blank: as on Business.",
+        (0, 50000),
+        width=12,
+    )
+    note = _BEFORE.text("Note", "Number, name, who was asked. For us alone.", width=30)
+
+
+BEFORE_START = BeforeTheStart(
+    "Before the start",
+    "One row for each thing that has to be settled before a roof is begun, by reference: when it "
+    "was done, or when it is expected.",
 )

@@ -1,0 +1,101 @@
+"""What the quote says of the start: when at the earliest, what is settled first, how many days."""
+
+from collections.abc import Sequence
+
+from msgspec import Struct
+
+from quotegen import wording
+from quotegen.documents.shared.before_words import EXTRA, SettledFirst, days_words, settled_first
+from quotegen.model.choices import BuildUp
+from quotegen.model.prestart.record import BeforeItem, BeforeStart, OfferedStart
+from quotegen.model.quote import Quote
+from quotegen.phrases import small
+from quotegen.reference.rule_keys import BeforeKey
+from quotegen.units import round_up
+
+_WEEK = 7
+WHO_PAYS_EXTRA = "Extra: not in the price, you pay it direct; no sum here: ask before you say yes."
+
+
+class StartView(Struct, frozen=True):
+    """The start in ready words, a row for each thing that is open, and what may be needed too.
+
+    `extra` says what the word means in the rows, where one has it.
+    """
+
+    words: str
+    rows: tuple[SettledFirst, ...] = ()
+    perhaps: str = ""
+    extra: str = ""
+
+
+def start_view(quote: Quote, letters: Sequence[str]) -> StartView:
+    """The start of a quote whose days have been laid out, with the letters of its options."""
+    start = quote.start
+    if start is None:
+        return StartView("")
+    letter_of = {
+        option.build_up: letter for option, letter in zip(quote.options, letters, strict=True)
+    }
+    rows = _rows(start, letter_of)
+    perhaps = [row for row in rows if not row.sure]
+    return StartView(
+        words=f"{_when(start, bool(rows))} {_on_site(quote, start)}",
+        rows=tuple(row for row in rows if row.sure),
+        perhaps="; ".join(map(_in_short, perhaps)),
+        extra=WHO_PAYS_EXTRA if any(row.cost.startswith(EXTRA) for row in rows) else "",
+    )
+
+
+def _in_short(row: SettledFirst) -> str:
+    """A thing that may prove to be needed, with its cost and its wait."""
+    return f"{small(row.what)} ({row.cost}; {row.takes})"
+
+
+def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[SettledFirst]:
+    """The open things of all options, each once; the yes itself is what the quote asks for."""
+    found: dict[BeforeKey, tuple[BeforeItem, BeforeStart]] = {}
+    needing: dict[BeforeKey, list[str]] = {}
+    for build_up, before in start.before.items():
+        for item in before.open_items:
+            if item.key is not BeforeKey.ACCEPTANCE:
+                if item.key not in found or item.sure:
+                    found[item.key] = item, before
+                needing.setdefault(item.key, []).append(letter_of[build_up])
+    order = list(BeforeKey)
+    everywhere = len(start.before)
+    return [
+        settled_first(*found[key], () if len(needing[key]) == everywhere else needing[key])
+        for key in sorted(found, key=order.index)
+    ]
+
+
+def _when(start: OfferedStart, waits: bool) -> str:
+    """The day where one is known, else the wait from the customer's yes."""
+    once = ", once this is settled" if waits else ""
+    said_yes = not any(
+        item.key is BeforeKey.ACCEPTANCE
+        for before in start.before.values()
+        for item in before.open_items
+    )
+    day = start.planned if said_yes or start.wanted else None
+    if day is None and said_yes and start.wait_days:
+        day = start.earliest
+    if day is not None:
+        return f"We can start on {wording.long_day(day)} at the earliest{once}."
+    if start.wait_days:
+        days = days_words(int(round_up(float(start.wait_days), _WEEK if waits else 1)))
+        return f"We can start about {days} after you say yes{once}."
+    return f"We agree the first day with you when you say yes{once}."
+
+
+def _on_site(quote: Quote, start: OfferedStart) -> str:
+    """The days on site of the options a customer can still choose from."""
+    counts = sorted(
+        option.take_off.programme.days.number
+        for option in quote.options
+        if option.build_up in start.before
+    )
+    least, most = counts[0], wording.count(counts[-1], "day", "days")
+    days = most if least == counts[-1] else f"{wording.plain(least)} to {most}"
+    return f"The work takes about {days} on site, in dry weather."
