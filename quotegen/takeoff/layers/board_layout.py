@@ -7,7 +7,6 @@ Laying and cutting are heuristics over several ways of beginning.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, groupby, pairwise, product
 
@@ -19,11 +18,14 @@ from shapely.geometry.base import BaseGeometry
 
 from quotegen.model.roof import BoardKind, BoardLayout, BoardPiece, Point, Ring, SheetPiece
 from quotegen.takeoff.layers.joists import SLACK_MM, Joists, joists_under
+from quotegen.takeoff.layers.sheet_cutting import CutPlace, PieceSize, cut_places
 from quotegen.units import mm_to_m, whole_number
 
 _SLIVER_MM = 5.0
+_PLACES = 3
 
 Walls = tuple[tuple[Point, Point], ...]
+Jointing = tuple[tuple[float, ...], ...]
 
 
 class LayingRules(Struct, frozen=True):
@@ -49,6 +51,16 @@ class _Run(Struct, frozen=True):
     end_mm: float
     near_mm: float
     far_mm: float
+
+
+class _Way(Struct, frozen=True):
+    """One way of jointing the runs, better with a lower merit: staggered, sheets, pieces."""
+
+    merit: tuple[bool, int, int]
+    far_end: bool
+    runs: tuple[_Run, ...]
+    joints: Jointing
+    sizes: tuple[PieceSize, ...]
 
 
 def deck_polygon(points: Ring, walls: Walls, gap_mm: float) -> Polygon:
@@ -91,24 +103,28 @@ def _laid(
     turned = deck if along_wall else _swapped(deck)
     low, _, high, _ = turned.bounds
     joists = Joists(low, centres_mm, high)
+    cuts: dict[tuple[PieceSize, ...], tuple[CutPlace, ...]] = {}
+    ways: list[_Way] = []
     # The same pieces may lie on joists counted from either end: both are tried, as in a mirror.
-    tried: dict[tuple[tuple[BoardPiece, ...], bool, bool], None] = {}
-    most_cuts = max(1, int(kind.length_mm // centres_mm))
     for far_end, from_front in product((False, True), (True, False)):
-        runs = list(_runs(_mirrored(turned) if far_end else turned, kind, from_front, rules))
-        for first_cut in range(most_cuts):
-            pieces, staggered = _fill(runs, kind, joists, first_cut, rules)
-            if far_end:
+        runs = tuple(_runs(_mirrored(turned) if far_end else turned, kind, from_front, rules))
+        for joints, staggered in _jointings(runs, kind, joists, rules):
+            sizes = _sizes(runs, joints, kind)
+            if sizes not in cuts:
+                cuts[sizes] = cut_places(sizes, kind, rules.saw_mm)
+            merit = (not staggered, _sheets(cuts[sizes]), len(sizes))
+            ways.append(_Way(merit, far_end, runs, joints, sizes))
+    best = min(way.merit for way in ways)
+    layouts = []
+    for way in ways:
+        if way.merit == best:
+            pieces = _pieces(way, kind)
+            if way.far_end:
                 pieces = [replace(p, x_mm=low + high - p.x_mm - p.wide_mm) for p in pieces]
             placed = tuple(_placed(piece, along_wall) for piece in pieces)
-            tried[placed, staggered, far_end] = None
-    well = any(staggered for _, staggered, _ in tried)
-    cuts = {placed: _cut(placed, kind, rules.saw_mm) for placed, _, _ in tried}
-    layouts = [
-        BoardLayout(kind, placed, cuts[placed], _least(placed, kind), staggered, far_end)
-        for placed, staggered, far_end in tried
-        if staggered is well
-    ]
+            cut = _cut(placed, cuts[way.sizes])
+            least = _least(placed, kind)
+            layouts.append(BoardLayout(kind, placed, cut, least, not best[0], way.far_end))
     return min(layouts, key=lambda layout: _merit(layout, centres_mm))
 
 
@@ -207,31 +223,83 @@ def row_widths_mm(depth_mm: float, kind: BoardKind, rules: LayingRules) -> tuple
     return (first, *[kind.width_mm] * (rows - 2), last)
 
 
-def _fill(
+def _jointings(
+    runs: tuple[_Run, ...], kind: BoardKind, joists: Joists, rules: LayingRules
+) -> dict[tuple[Jointing, bool], None]:
+    """The ways of jointing the runs, each once, and whether all short joints keep their stagger.
+
+    The first piece of every other row is shorter by so many joists. The same is tried as though the
+    roof ran on as far as the next joist but one: boards laid so and cut back to it serve it too,
+    where the last of each row stays long enough.
+    """
+    most_cuts = max(1, int(kind.length_mm // joists.centres_mm))
+    begun = [(0, cut) for cut in range(most_cuts)] + [(cut, 0) for cut in range(1, most_cuts)]
+    found: dict[tuple[Jointing, bool], None] = {}
+    grown_mm = 2 * joists.centres_mm
+    on = Joists(joists.first_mm, joists.centres_mm, joists.last_mm + grown_mm)
+    larger = [replace(run, end_mm=run.end_mm + grown_mm) for run in runs]
+    for cuts in begun:
+        found[_jointed(runs, kind, joists, cuts, rules)] = None
+        joints, staggered = _jointed(larger, kind, on, cuts, rules)
+        if all(
+            run.end_mm - max(cut, default=run.start_mm) >= rules.least_piece_mm - SLACK_MM
+            for run, cut in zip(runs, joints, strict=True)
+        ):
+            found[joints, staggered] = None
+    return found
+
+
+def _jointed(
     runs: Sequence[_Run],
     kind: BoardKind,
     joists: Joists,
-    first_cut: int,
+    first_cuts: tuple[int, int],
     rules: LayingRules,
-) -> tuple[list[BoardPiece], bool]:
-    pieces: list[BoardPiece] = []
+) -> tuple[Jointing, bool]:
+    """The short joints of each run, the first piece of even and odd rows cut by so many joists."""
+    jointed: list[tuple[float, ...]] = []
     before: list[float] = []
     in_row: list[float] = []
     row, staggered = -1, True
     for run in runs:
         if run.row != row:
             row, before, in_row = run.row, in_row, []
-        cut = first_cut if run.row % 2 else 0
+        cut = first_cuts[run.row % 2]
         joints, kept = _joints(run, kind.length_mm, joists, cut, before, rules)
         staggered &= kept
         in_row += joints
-        starts = [run.start_mm, *(joint + kind.joint_gap_mm / 2 for joint in joints)]
-        ends = [*(joint - kind.joint_gap_mm / 2 for joint in joints), run.end_mm]
-        for start, end in zip(starts, ends, strict=True):
-            number = len(pieces) + 1
+        jointed.append(tuple(joints))
+    return tuple(jointed), staggered
+
+
+def _ends(run: _Run, joints: Sequence[float], kind: BoardKind) -> Iterator[tuple[float, float]]:
+    """Where each piece of a run begins and ends [mm]."""
+    half_mm = kind.joint_gap_mm / 2
+    starts = (run.start_mm, *(joint + half_mm for joint in joints))
+    return zip(starts, (*(joint - half_mm for joint in joints), run.end_mm), strict=True)
+
+
+def _sizes(runs: Sequence[_Run], joints: Jointing, kind: BoardKind) -> tuple[PieceSize, ...]:
+    """The pieces by size, in the order in which `_cut` takes them."""
+    return tuple(
+        sorted(
+            (
+                (round(run.far_mm - run.near_mm, _PLACES), round(end - start, _PLACES))
+                for run, cut in zip(runs, joints, strict=True)
+                for start, end in _ends(run, cut, kind)
+            ),
+            reverse=True,
+        )
+    )
+
+
+def _pieces(way: _Way, kind: BoardKind) -> list[BoardPiece]:
+    pieces: list[BoardPiece] = []
+    for run, joints in zip(way.runs, way.joints, strict=True):
+        for start, end in _ends(run, joints, kind):
             size = (end - start, run.far_mm - run.near_mm)
-            pieces.append(BoardPiece(number, run.row, start, run.near_mm, *size, True))
-    return pieces, staggered
+            pieces.append(BoardPiece(len(pieces) + 1, run.row, start, run.near_mm, *size, True))
+    return pieces
 
 
 def _joints(
@@ -271,62 +339,22 @@ def _close(joint_mm: float, before: Sequence[float], stagger_mm: float) -> bool:
     return any(abs(joint_mm - other) < stagger_mm - SLACK_MM for other in before)
 
 
-@dataclass(slots=True)
-class _Shelf:
-    """A strip ripped from a sheet, filled along its length."""
-
-    sheet: int
-    y_mm: float
-    width_mm: float
-    used_mm: float
-
-
 def _cut(
-    pieces: Sequence[BoardPiece], kind: BoardKind, saw_mm: float
+    pieces: Sequence[BoardPiece], places: Sequence[CutPlace]
 ) -> tuple[tuple[SheetPiece, ...], ...]:
-    """Cut the pieces from sheets: strips ripped along the sheet, then cross-cut."""
-    shelves: list[_Shelf] = []
-    ripped: list[float] = []
-    sheets: list[list[SheetPiece]] = []
-    for minus_short, minus_long, number in sorted(
-        (-p.short_mm, -p.long_mm, p.number) for p in pieces
-    ):
-        short_mm, long_mm = -minus_short, -minus_long
-        fitting = [
-            shelf
-            for shelf in shelves
-            if shelf.width_mm + SLACK_MM >= short_mm
-            and kind.length_mm - shelf.used_mm + SLACK_MM >= long_mm
-        ]
-        if fitting:
-            shelf = min(fitting, key=lambda s: (s.width_mm, kind.length_mm - s.used_mm))
-        else:
-            shelf = _new_shelf(short_mm, kind, saw_mm, ripped, shelves)
-            if shelf.sheet == len(sheets):
-                sheets.append([])
-        sheets[shelf.sheet].append(SheetPiece(number, shelf.used_mm, shelf.y_mm, long_mm, short_mm))
-        shelf.used_mm += long_mm + saw_mm
+    """The pieces of each sheet, cut at the places found for pieces of their sizes."""
+    ordered = sorted(
+        pieces,
+        key=lambda p: (-round(p.short_mm, _PLACES), -round(p.long_mm, _PLACES), p.number),
+    )
+    sheets: list[list[SheetPiece]] = [[] for _ in range(_sheets(places))]
+    for p, (sheet, x_mm, y_mm) in zip(ordered, places, strict=True):
+        sheets[sheet].append(SheetPiece(p.number, x_mm, y_mm, p.long_mm, p.short_mm))
     return tuple(tuple(sheet) for sheet in sheets)
 
 
-def _new_shelf(
-    width_mm: float, kind: BoardKind, saw_mm: float, ripped: list[float], shelves: list[_Shelf]
-) -> _Shelf:
-    """A strip from a sheet already ripped, where there is room, or from a new sheet."""
-    room = [
-        i
-        for i, used in enumerate(ripped)
-        if not kind.tongued and kind.width_mm - used + SLACK_MM >= width_mm
-    ]
-    if room:
-        sheet = min(room, key=lambda i: kind.width_mm - ripped[i])
-    else:
-        sheet = len(ripped)
-        ripped.append(0.0)
-    shelf = _Shelf(sheet, ripped[sheet], width_mm, 0.0)
-    ripped[sheet] += width_mm + saw_mm
-    shelves.append(shelf)
-    return shelf
+def _sheets(places: Sequence[CutPlace]) -> int:
+    return 1 + max(sheet for sheet, _, _ in places)
 
 
 def _least(pieces: Sequence[BoardPiece], kind: BoardKind) -> int:
