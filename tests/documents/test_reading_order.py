@@ -49,7 +49,7 @@ PAPERS = {
         ("Day sheet", "The days", "Day 1", "Neither laminate nor topcoat, when",
          "Least deck temperature", "Measured on the day", "Photographs", "Mixes"),
         (("First day", "not agreed yet"), ("5 °C", r"(\d+\.\d){8}7 °C"),
-         ("R1", r"Resin, [\d.]+ l\s*strip 1")),
+         ("R1", r"Resin, [\d.]+ l = [\d.]+ kg\s*bandages and strip 1")),
     ),
     "mix_card_paper": Read(
         ("Mix card", "Wear eye protection", "NEVER catalyst", "R RESIN for the laminate",
