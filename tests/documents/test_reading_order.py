@@ -56,7 +56,8 @@ PAPERS = {
          "T TOPCOAT over the cured laminate", "Tick each mix", "In an eye.",
          "Measure the deck, not the air"),
         (("under 5 °C", "DO NOT MIX"), ("5 °C test", r"\d+ ml\s*\d+ min"),
-         ("Ring 999.", "Say: 4 Kittiwake Street"), ("TOPCOAT, each", r"[\d.]+ l = [\d.]+ kg\.\s*T1")),
+         ("Ring 999.", "Say: 4 Kittiwake Street"),
+         ("TOPCOAT, each", r"[\d.]+ l = [\d.]+ kg\.\s*T1")),
     ),
     "order_paper": Read(
         ("Order to", "Deliver to", "What it has to be", "lines in all"),
