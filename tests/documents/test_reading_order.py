@@ -49,7 +49,7 @@ PAPERS = {
         ("Day sheet", "The days", "Day 1", "Neither laminate nor topcoat, when",
          "Least deck temperature", "Measured on the day", "Photographs", "Mixes"),
         (("First day", "not agreed yet"), ("5 °C", r"(\d+\.\d){8}7 °C"),
-         ("R1", r"Resin, [\d.]+ l\s*strip 1")),
+         ("R1", r"Resin, [\d.]+ l = [\d.]+ kg\s*bandages and strip 1")),
     ),
     "van_list_paper": Read(
         ("Van list T-01", "Goods for Day 1", "Our own kit", "If it goes wrong"),
@@ -61,7 +61,8 @@ PAPERS = {
          "T TOPCOAT over the cured laminate", "Tick each mix", "In an eye.",
          "Measure the deck, not the air"),
         (("under 5 °C", "DO NOT MIX"), ("5 °C test", r"\d+ ml\s*\d+ min"),
-         ("Ring 999.", "Say: 4 Kittiwake Street"), ("TOPCOAT The whole roof,", r"[\d.]+ l\s*T1")),
+         ("Ring 999.", "Say: 4 Kittiwake Street"),
+         ("TOPCOAT, each", r"[\d.]+ l = [\d.]+ kg\.\s*T1")),
     ),
     "order_paper": Read(
         ("Order to", "Deliver to", "What it has to be", "lines in all"),
