@@ -177,6 +177,7 @@ def _van() -> Mapping[str, tuple[Any, ...]]:
     return tables(table_file("van.toml"), kit=KitRule, stock=StockRule)
 
 
+@cache
 def before() -> tuple[BeforeRule, ...]:
     """What may have to be settled before a job begins, in the order of the table."""
     found = _rules("prestart.toml", "before", BeforeRule, BeforeKey)

@@ -213,7 +213,7 @@ def test_the_statement_names_the_days_and_the_stores() -> None:
     days = planned(
         ((Phase.OPEN, 8.0),), ((Phase.LAY, 6.0),), ((Phase.COAT, 3.0),), dated=date(2026, 12, 2)
     )
-    laid_out = LaidOut(made.option, made.accepted, days)
+    laid_out = LaidOut(made.option, made.accepted, days, made.before)
     laid = make_statement(made.take_off, made.settings, builders.TODAY, laid_out)
     notes = jobs.said(laid.stored)
     assert "Thu 3 Dec: laminating resin" in notes["by-day"]

@@ -14,7 +14,8 @@ from quotegen.days.first_day import first_day_of
 from quotegen.documents.crew.order import quantity_words
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
-from quotegen.documents.shared.first_day_words import first_day_words, waits_for
+from quotegen.documents.shared.before_words import waits_for
+from quotegen.documents.shared.first_day_words import first_day_words
 from quotegen.model.days import WorkDay
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
@@ -117,7 +118,7 @@ def van_list_view(statement: MethodStatement, issue: Issue) -> VanListView:
         dated=wording.date(statement.dated),
         site_address=one_line(statement.enquiry.site_address),
         build_up=str(statement.build_up),
-        waits_for=f"{waiting} yet" if waiting else "",
+        waits_for=f"No start yet: waiting for {waiting}" if waiting else "",
         first_day=first_day_words(first_day_of(statement)),
         crew=wording.count(statement.option.programme.crew.number, "person", "people"),
         pages=tuple(_pages(statement)),

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from quotegen.model.takeoff import Labour, Phase, Programme, ResinPlan, Stage
 from quotegen.takeoff.basis.job import Demand, Job
-from quotegen.takeoff.layers.mixes import batch_limit_l
+from quotegen.takeoff.layers.mixes import bucket_limit_l
 from quotegen.units import Unit, whole_number
 from quotegen.working import Figure, alike, derive, total
 
@@ -63,7 +63,7 @@ def _buckets(job: Job, resin: ResinPlan) -> Figure:
         Unit.EACH,
         bucket_count,
         mixed_l=[resin.mixed_l, resin.topcoat_l],
-        limit_l=batch_limit_l(settings, hot=False),
+        limit_l=bucket_limit_l(settings, hot=False),
         mixes_each=settings["mixes_per_bucket"],
         least=settings["buckets"],
     )

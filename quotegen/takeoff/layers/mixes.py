@@ -61,7 +61,7 @@ def _limit_l(
     hot: bool,
 ) -> Figure:
     """The largest single mix: the firm's, or what the crew lays while it lives."""
-    limits = [_bucket_limit_l(settings, hot)]
+    limits = [bucket_limit_l(settings, hot)]
     lives = [dose(settings, material, 1.0, deck_c).pot_life_min for deck_c in temperatures]
     if shortest := min((life for life in lives if life is not None), default=None):
         life = chosen("pot life on the warmest deck", shortest, Unit.MIN, "the table of doses")
@@ -81,7 +81,7 @@ def _limit_l(
     return min(limits, key=lambda limit: limit.number)
 
 
-def _bucket_limit_l(settings: Settings, hot: bool) -> Figure:
+def bucket_limit_l(settings: Settings, hot: bool) -> Figure:
     """The firm's largest single mix: smaller in the heat, and smaller for a beginner."""
     limits = [settings["batch_limit_l"]]
     if hot:
