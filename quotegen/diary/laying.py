@@ -19,6 +19,8 @@ _DAY = timedelta(days=1)
 _LOOKED_BEYOND = timedelta(days=366)
 """How far beyond the last day taken room is looked for: a year without room has none at all."""
 
+_MONTHS = 3
+
 
 def lay_diary(
     jobs: Sequence[JobToLay], crews: int, on: date, day_off: Callable[[date], str]
@@ -92,12 +94,21 @@ class _Laying:
         return plan
 
     def _first_room(self, job: JobToLay, earliest: date) -> WorkPlan | None:
+        """The plan from the first day that has room for the job; None without one.
+
+        By the clock, two starts on the same weekday of one quarter need the same days after them.
+        So where those are taken the job is not planned anew: a long diary would take hours.
+        """
         day, last = earliest, max(self._taken, default=earliest)
+        alike: dict[tuple[int, int], list[timedelta]] = {}
         while day <= max(last, earliest) + _LOOKED_BEYOND:
-            if self._taken[day] >= self._crews or self._day_off(day):
+            season = (day.weekday(), (day.month - 1) // _MONTHS)
+            if not self._free([day, *(day + later for later in alike.get(season, ()))]):
                 day += _DAY
                 continue
             plan = self._planned(job, day)
+            if not plan.forecast:
+                alike[season] = [one - day for one in days_needed(plan)]
             if plan.refused is None and self._has_room(plan):
                 return plan
             if plan.refused is not None and not plan.forecast:
@@ -107,8 +118,11 @@ class _Laying:
         return None
 
     def _has_room(self, plan: WorkPlan) -> bool:
-        crews = all(self._taken[day] < self._crews for day in days_needed(plan))
-        return crews and not any(day.day and self._day_off(day.day) for day in plan.worked)
+        return self._free(days_needed(plan))
+
+    def _free(self, days: Iterable[date]) -> bool:
+        """Whether a crew is free on all of the days, and none of them is a day off."""
+        return all(self._taken[day] < self._crews and not self._day_off(day) for day in days)
 
 
 def _with_crews(plans: Iterable[tuple[JobToLay, bool, WorkPlan]], crews: int) -> list[LaidJob]:

@@ -110,6 +110,22 @@ def test_jobs_after_the_page_are_listed_and_counted() -> None:
     assert view.more.startswith("And 2 more jobs")
 
 
+def test_a_job_that_runs_off_the_page_is_among_the_later_ones() -> None:
+    """It begins on the last Friday of the page."""
+    start = MONDAY + timedelta(days=25)
+    view = diary_view(subject_of(lay_diary([job("A", "bt", start)], 1, MONDAY, no_day_off)), ISSUE)
+    assert view.rows[-1].crews[0][0].ref == "A"
+    assert [(row.ref, row.days) for row in view.later] == [("A", "Fri 1 Jan to Mon 4 Jan")]
+
+
+@pytest.mark.parametrize(("crews", "weeks"), [(1, 4), (2, 2), (3, 1), (6, 1)])
+def test_the_more_crews_the_fewer_weeks(crews: int, weeks: int) -> None:
+    """A row grows with its crews, and the page stays one."""
+    jobs = [job(f"J{n:02}", "bttt") for n in range(50)]
+    rows = diary_view(subject_of(lay_diary(jobs, crews, MONDAY, no_day_off)), ISSUE).rows
+    assert len(rows) == weeks * 5
+
+
 # RFC 5545: 3.1 lines end in CRLF and hold 75 octets at most, folded by a space or tab; 3.3.11 text
 # escapes backslash, semicolon, comma and line break; 3.6.1 an event has one UID and one DTSTAMP;
 # 3.6.5 a TZID has its VTIMEZONE; 3.8.1.11 the states of an event.

@@ -11,13 +11,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quotegen.diary.clashes import days_needed
+from quotegen import wording
+from quotegen.diary.clashes import check_clashes, days_needed
 from quotegen.diary.days_off import bank_holiday
 from quotegen.diary.laying import lay_diary
-from quotegen.diary.records import Diary, JobToLay
+from quotegen.diary.records import Diary, FixedJob, JobToLay
 from quotegen.making.papers import diary_of, ready_for
 from quotegen.model.takeoff import Phase
+from quotegen.problems import Place
 from quotegen.working_out import check_workbook, work_out
+from tests import builders
 from tests.builders import TODAY
 from tests.safety.diaries import job, no_day_off, plan_from
 from tests.safety.forecasts import DEW, FAIR, MONDAY, WET, Reading
@@ -152,6 +155,23 @@ def test_starts_are_kept(jobs: list[JobToLay], crews: int) -> None:
         # The days are those of its own plan, from wherever it begins.
         lines = days_needed(one.replan(found.days[0].day))
         assert tuple(day.day for day in found.days) == lines
+
+
+@given(job_lists(), st.integers(1, 3))
+def test_a_clash_is_told_exactly_where_an_agreed_job_has_no_crew(
+    jobs: list[JobToLay], crews: int
+) -> None:
+    diary = lay_diary(jobs, crews, MONDAY, no_day_off)
+    place = Place("jobs.xlsx", "Enquiries", "A2", "Start")
+    agreed = [
+        FixedJob(one.ref, place, tuple(day.day for day in one.days))
+        for one in diary.laid
+        if one.fixed
+    ]
+    told = check_clashes(agreed, builders.settings(crews=crews))
+    without = {day.day for one in diary.laid for day in one.days if day.crew is None}
+    assert bool(told) == bool(without)
+    assert {p.seen for p in told} <= {wording.short_day(day) for day in without}
 
 
 @given(job_lists(), st.integers(1, 3))

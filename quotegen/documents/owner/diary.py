@@ -17,8 +17,8 @@ from quotegen.model.issue import Issue
 from quotegen.model.weather import Sky, Weather
 from quotegen.phrases import capital, listed
 
-DAYS_SHOWN = 28
-"""The days of the page; what begins later is listed below them."""
+MOST_WEEKS = 4
+"""The weeks of the page for one crew, fewer for several; what ends later is listed below."""
 MOST_LATER = 10
 SHEET_IT = "Roof open tonight: sheet it and weight the sheet"
 STAY = "No work here in this weather, but the roof is open: see to the sheet"
@@ -57,7 +57,7 @@ class DayRow(Struct, frozen=True):
 
 
 class LaterRow(Struct, frozen=True):
-    """A job that begins after the page: its days from and to."""
+    """A job that goes on or begins after the page: its days from and to."""
 
     ref: str
     standing: str
@@ -84,7 +84,7 @@ def diary_view(subject: DiarySubject, issue: Issue) -> DiaryView:
     """The diary in ready words."""
     diary = subject.diary
     shown = _shown_days(diary)
-    later = [job for job in diary.laid if job.days[0].day > shown[-1]]
+    later = [job for job in diary.laid if job.days[-1].day > shown[-1]]
     named = tuple(f"Crew {n}" for n in range(1, diary.crews + 1))
     clash = any(day.crew is None for job in diary.laid for day in job.days if day.day in shown)
     weather = _by_day(subject.settings.forecast)
@@ -141,9 +141,10 @@ def warned_of(day: DiaryDay) -> str:
 
 
 def _shown_days(diary: Diary) -> list[date]:
-    """The days of the page: from the day of the diary to the last job's, four weeks at most."""
+    """The days of the page: from the day of the diary to the last job's, or what fits a page."""
     last = max((job.days[-1].day for job in diary.laid), default=diary.on)
-    many = min(DAYS_SHOWN, max((last - diary.on).days + 1, 1))
+    weeks = max(1, MOST_WEEKS // diary.crews)
+    many = min(7 * weeks, max((last - diary.on).days + 1, 1))
     return [diary.on + timedelta(days=n) for n in range(many)]
 
 
