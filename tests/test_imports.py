@@ -64,6 +64,7 @@ OUTSIDE = {
     "documents.drawing": {"markupsafe", "shapely"},
     "documents.layers": {"markupsafe", "shapely"},
     "documents.crew": {"markupsafe"},
+    "documents.owner": {"markupsafe"},
     "cli": {"click", "rich"},
 }
 """The libraries each room may use, besides that of the records."""
