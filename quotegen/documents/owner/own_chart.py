@@ -12,12 +12,12 @@ from quotegen.documents.drawing import svg
 from quotegen.model.roof import Point
 
 _WIDTH_MM = 180.0
-_ROW_MM = 5.4
+_ROW_MM = 4.7
 _HEAD_MM = 6.0
 _LABEL_MM = 44.0
 _FIGURES_MM = 46.0
 _FIGURES_AT = _WIDTH_MM - _FIGURES_MM + 3
-_YEAR_MM = 44.0
+_YEAR_MM = 35.0
 _WORDS = 3.0
 _SMALL = 2.6
 _BAR = 0.9

@@ -221,9 +221,8 @@ def _again(stock: StockTaken) -> str:
         return ""
     rows = wording.count(stock.compared.at_own, "entry says", "entries say")
     return (
-        f"{rows} on the row what the quote allowed, at the rates of that day. When you take a new "
-        "rate, change the allowance of its rows in the same proportion, or the same change is "
-        "proposed once more. Jobs whose row of Enquiries is still there need nothing."
+        f"{rows} on the row what was allowed, at the rates of that day. When you take a new rate, "
+        "change those of its task in the same proportion, or it is proposed once more."
     )
 
 
