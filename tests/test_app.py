@@ -172,6 +172,24 @@ def test_the_owners_cost_sheet_has_the_warnings_and_a_second_run_changes_nothing
 
 
 @pytest.mark.usefixtures("undrawn")
+def test_a_done_job_changes_the_owners_cost_sheet_and_nothing_else(tmp_path: Path) -> None:
+    """Eight jobs at double the hours allowed: the price holds less far, the mixes are the same."""
+    book = write_book(tmp_path, SURVEYED)
+    papers = (Paper.QUOTE, Paper.MIX_CARD, Paper.COST_SHEET)
+    assert [o.state for o in run(book, *papers)] == [State.MADE] * 3
+    rows = {**starting_rows(FIRM), "Enquiries": [SURVEYED]}
+    rows["Done jobs"] = [
+        {"ref": f"D-{number}", "done_on": TODAY, "what": "laminate", "amount": 8, "allowed": 4}
+        for number in range(8)
+    ]
+    written(book, rows)
+    again = run(book, *papers)
+    assert [o.state for o in again] == [State.UNCHANGED, State.UNCHANGED, State.MADE]
+    assert again[-1].issue is not None
+    assert again[-1].issue.revision == 1
+
+
+@pytest.mark.usefixtures("undrawn")
 def test_one_bad_row_does_not_stop_the_others(tmp_path: Path) -> None:
     bad = {**SURVEYED, "ref": "T-02", "front_width_mm": 3000}
     worse = {**SURVEYED, "ref": "T-03", "width_mm": "TBC"}

@@ -66,7 +66,7 @@ OUTSIDE = {
     "documents.layers": {"markupsafe", "shapely"},
     "diary": {"holidays"},
     "documents.crew": {"markupsafe"},
-    "documents.owner": {"icalendar"},
+    "documents.owner": {"icalendar", "markupsafe"},
     "cli": {"click", "rich"},
 }
 """The libraries each room may use, besides that of the records."""

@@ -27,11 +27,13 @@ class Compared(Struct, frozen=True):
     """Recorded against allowed.
 
     `frame` has a line for each job and thing recorded: ref, what, done_on, took, allowed, log (of
-    took / allowed), who, kind. `unmatched` are the rows with nothing to hold against, `wrong` what
+    took / allowed), who, kind. `at_own` are the lines whose rows say what was allowed, at the rates
+    of their day. `unmatched` are the rows with nothing to hold against, `wrong` what
     went wrong with the number of jobs, the commonest first.
     """
 
     frame: pd.DataFrame
+    at_own: int
     unmatched: tuple[DoneRow, ...]
     wrong: tuple[tuple[str, int], ...]
 
@@ -64,12 +66,15 @@ def compare(rows: Sequence[DoneRow], known: Mapping[str, KnownJob]) -> Compared:
         kind=("kind", _one_of),
     ).reset_index()
     frame["allowed"] = frame["said"].fillna(frame["known"]).astype(float)
-    frame = frame[frame["allowed"] > 0].drop(columns=["said", "known"]).reset_index(drop=True)
+    frame = frame[frame["allowed"] > 0]
+    at_own = int(frame["said"].notna().sum())
+    frame = frame.drop(columns=["said", "known"]).reset_index(drop=True)
     frame["log"] = np.log(frame["took"].astype(float) / frame["allowed"])
     matched = {*zip(frame["ref"], frame["what"], strict=True)}
     went_wrong = table[table["wrong"] != ""].groupby("wrong")["ref"].nunique()
     return Compared(
         frame,
+        at_own,
         tuple(row for row in rows if (row.ref.casefold(), row.what.value) not in matched),
         tuple((str(words), int(n)) for words, n in went_wrong.sort_values(ascending=False).items()),
     )

@@ -68,6 +68,8 @@ def trend(jobs: pd.DataFrame) -> Trend | None:
 def groups(jobs: pd.DataFrame) -> list[GroupRatio]:
     """The jobs by person, kind of roof and quarter, without groups of a single job.
 
+    One group alone has nothing to be set beside, and is left out too.
+
     The interval is that of a mean by Student t, with the spread that all groups of a table share.
     """
     quarter = "Q" + jobs["done_on"].dt.quarter.astype(str)
@@ -91,4 +93,4 @@ def _groups(of: str, names: "pd.Series[str]", apart: "pd.Series[float]") -> list
             reach = float(t * np.sqrt(within / size))
             low, high = (float(np.exp(mean + side * reach)) for side in (-1, 1))
             found.append(GroupRatio(of, str(name), float(np.exp(mean)), low, high, size))
-    return found
+    return found if len(found) > 1 else []

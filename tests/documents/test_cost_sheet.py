@@ -12,6 +12,7 @@ from pypdf import PdfReader
 from quotegen import wording
 from quotegen.documents.customer.side_by_side import LineRow
 from quotegen.documents.data.explanation import explained
+from quotegen.documents.owner.cause_words import cause_words
 from quotegen.documents.owner.cost_detail import CostDetail, cost_detail
 from quotegen.documents.owner.cost_sheet import (
     MOST_WORKING_LINES,
@@ -21,7 +22,7 @@ from quotegen.documents.owner.cost_sheet import (
 )
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.shared.remark_words import said
-from quotegen.model.choices import Access, BuildUp, Size
+from quotegen.model.choices import Access, BuildUp, Size, Task
 from quotegen.model.enquiry import SiteFacts
 from quotegen.model.quote import Quote
 from quotegen.pricing.margin import margin_of
@@ -270,3 +271,35 @@ def test_resin_stands_both_ways_with_what_is_ordered_and_what_is_mixed(
     for row in detail.resin:
         assert f"{row.words} {' '.join(row.cells)}" in text
     assert "orders by the all-in guide, never less than is mixed, with at least 5% to spare" in text
+
+
+def test_how_far_the_price_holds_is_told_in_whole_pounds(
+    view: CostSheetView, bay_costs: CostSubject, cost_sheet_paper: Rendered
+) -> None:
+    """Chances, then the cost with overheads, then the price: each option's own, in order."""
+    loss, below, likely, price = view.holds
+    for number, held in enumerate(bay_costs.held):
+        assert loss.cells[number] == f"{round(held.loss_pct)}%"
+        assert likely.cells[number] == f"£{held.likely:,.0f}"
+        assert price.cells[number] == f"£{held.price:,.0f}"
+    text = text_of(cost_sheet_paper)
+    for words in (loss.words, below.words, likely.words, price.words, "None of it rests on jobs"):
+        assert words in text
+    assert len(view.drivers) == 3
+
+
+def test_a_chance_that_is_nearly_nothing_is_not_called_nothing(bay_costs: CostSubject) -> None:
+    sure = [replace(one, loss_pct=99.9, below_cost_pct=0.2) for one in bay_costs.held]
+    found = cost_sheet_view(replace(bay_costs, held=tuple(sure), own_tasks=1), ISSUE)
+    assert set(found.holds[0].cells) == {"more than 99%"}
+    assert set(found.holds[1].cells) == {"less than 1%"}
+    assert found.own_tasks == "1 task"
+
+
+def test_every_cause_has_words(bay_costs: CostSubject) -> None:
+    """A task by what the Done jobs sheet calls it, so that the owner finds it there again."""
+    causes = [*(f"task:{task}" for task in Task), "job", "materials", "size", "rot", "weather"]
+    words = [cause_words(cause) for cause in causes]
+    assert len(set(words)) == len(words)
+    assert cause_words("task:trim") == "hours: trims"
+    assert {d.cause for one in bay_costs.held for d in one.drivers} <= set(causes)

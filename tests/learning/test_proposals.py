@@ -5,6 +5,7 @@ from pathlib import Path
 import pandas as pd
 import pytest
 from click.testing import CliRunner
+from msgspec.structs import replace
 
 from quotegen.cli import cli
 from quotegen.learning.compared import compare
@@ -13,7 +14,7 @@ from quotegen.making.taking_stock import learned_of, rows_of_files, take_stock
 from quotegen.model.own.done import Recorded
 from quotegen.pricing.quote import make_quote
 from quotegen.takeoff.measure import measure
-from quotegen.working_out import Batch
+from quotegen.working_out import Batch, work_out
 from tests import builders
 from tests.builders import TODAY
 from tests.learning.firms import firm_of
@@ -141,3 +142,33 @@ def test_a_file_that_cannot_be_read_is_named(tmp_path: Path, ending: str) -> Non
     assert rows == ()
     assert (found.code, found.place.book) == ("done-file-unreadable", path.name)
     assert rows_of_files([tmp_path / "gone.csv"])[1][0].code == "done-file-unreadable"
+
+
+def test_a_rate_that_was_taken_is_not_proposed_again(tmp_path: Path) -> None:
+    """What was allowed is worked out at the rates of today: once it is taken, the jobs agree."""
+    refs = [f"T-{number:02}" for number in range(8)]
+    garage = {
+        "roof_kind": "garage", "shape": "rectangle", "width_mm": 6000, "projection_mm": 3000,
+        "front_width_mm": None, "build_ups": "new deck",
+    }  # fmt: skip
+    path = tmp_path / "jobs.xlsx"
+    enquiries = [enquiry_row(ref, **garage) for ref in refs]
+    rows = [{**LAMINATE, "ref": ref, "amount": 1.0, "people": 1} for ref in refs]
+    batch = work_out(write_book(path, *enquiries, done_jobs=rows), (), TODAY)
+    allowed = take_stock(batch, (), TODAY)
+    assert allowed is not None
+    hours = float(allowed.compared.frame["allowed"].iloc[0])
+    slow = [
+        {**row, "amount": round(ratio * hours, 2)} for row, ratio in zip(rows, SLOW, strict=True)
+    ]
+    batch = work_out(write_book(path, *enquiries, done_jobs=slow), (), TODAY)
+    before = take_stock(batch, (), TODAY)
+    assert before is not None
+    assert before.compared.at_own == 0
+    firm = batch.read.settings
+    assert firm is not None
+    taken = replace(batch.read, settings=with_proposals(firm, before.proposals))
+    after = take_stock(replace(batch, read=taken), (), TODAY)
+    assert after is not None
+    assert {one.code for one in before.proposals} >= {"hours_laminate"}
+    assert after.proposals == ()

@@ -11,13 +11,13 @@ from quotegen import wording
 from quotegen.documents.drawing import svg
 from quotegen.model.roof import Point
 
-WIDTH_MM = 180.0
-ROW_MM = 5.4
-HEAD_MM = 6.0
-LABEL_MM = 44.0
-FIGURES_MM = 46.0
-_FIGURES_AT = WIDTH_MM - FIGURES_MM + 3
-YEAR_MM = 44.0
+_WIDTH_MM = 180.0
+_ROW_MM = 4.7
+_HEAD_MM = 6.0
+_LABEL_MM = 44.0
+_FIGURES_MM = 46.0
+_FIGURES_AT = _WIDTH_MM - _FIGURES_MM + 3
+_YEAR_MM = 35.0
 _WORDS = 3.0
 _SMALL = 2.6
 _BAR = 0.9
@@ -52,13 +52,13 @@ def task_chart(bars: Sequence[TaskBar]) -> Markup:
 
     What lies clear of that line is dark; a ring is the bare middle of the jobs.
     """
-    height = HEAD_MM + ROW_MM * len(bars) + 1
+    height = _HEAD_MM + _ROW_MM * len(bars) + 1
     parts = [*_marks(height)]
     for number, bar in enumerate(bars):
-        parts += _bar(bar, HEAD_MM + ROW_MM * (number + 0.5))
+        parts += _bar(bar, _HEAD_MM + _ROW_MM * (number + 0.5))
     said = "; ".join(f"{bar.words} {percent_of(bar.ratio)}" for bar in bars)
     return svg.picture(
-        WIDTH_MM, height, "What tasks took of what was allowed", said, svg.join(parts)
+        _WIDTH_MM, height, "What tasks took of what was allowed", said, svg.join(parts)
     )
 
 
@@ -74,7 +74,7 @@ def percent_of(ratio: float) -> str:
 def _x(ratio: float) -> float:
     least, most = math.log(_MARKS[0]), math.log(_MARKS[-1])
     along = (min(max(math.log(ratio), least), most) - least) / (most - least)
-    return LABEL_MM + 8 + along * (WIDTH_MM - LABEL_MM - FIGURES_MM - 12)
+    return _LABEL_MM + 8 + along * (_WIDTH_MM - _LABEL_MM - _FIGURES_MM - 12)
 
 
 def _marks(height: float) -> Iterator[Markup]:
@@ -82,11 +82,11 @@ def _marks(height: float) -> Iterator[Markup]:
         as_allowed = mark == 1
         stroke, wide = (svg.INK, 0.4) if as_allowed else (_FAINT, 0.15)
         yield svg.line(
-            (_x(mark), HEAD_MM - 1), (_x(mark), height), stroke=stroke, stroke_width=wide
+            (_x(mark), _HEAD_MM - 1), (_x(mark), height), stroke=stroke, stroke_width=wide
         )
         words = "as allowed" if as_allowed else percent_of(mark)
         yield svg.text(words, (_x(mark), 2.6), _SMALL, colour=svg.INK if as_allowed else _GREY)
-    yield svg.text("jobs", (LABEL_MM, 2.6), _SMALL, colour=_GREY)
+    yield svg.text("jobs", (_LABEL_MM, 2.6), _SMALL, colour=_GREY)
     words = "of allowed, 9 in 10 within"
     yield svg.text(words, (_FIGURES_AT, 2.6), _SMALL, colour=_GREY, anchor="start")
 
@@ -94,7 +94,7 @@ def _marks(height: float) -> Iterator[Markup]:
 def _bar(bar: TaskBar, at: float) -> Iterator[Markup]:
     colour = svg.INK if bar.tells else _GREY
     yield svg.text(bar.words, (0, at), _WORDS, bold=bar.tells, anchor="start")
-    yield svg.text(str(bar.jobs), (LABEL_MM, at), _WORDS, colour=_GREY)
+    yield svg.text(str(bar.jobs), (_LABEL_MM, at), _WORDS, colour=_GREY)
     wide = _BAR if bar.tells else _BAR / 2
     yield svg.line((_x(bar.low), at), (_x(bar.high), at), stroke=colour, stroke_width=wide)
     yield svg.circle((_x(bar.plain), at), _DOT, fill="none", stroke=colour, stroke_width=0.25)
@@ -111,7 +111,7 @@ def year_chart(jobs: Sequence[JobDot], slope: float | None) -> Markup:
     first, last = min(job.day for job in jobs), max(job.day for job in jobs)
     span = max((last - first).days, 1)
     reach = max(math.log(1.5), *(abs(math.log(job.ratio)) for job in jobs))
-    left, right, top, foot = 22.0, WIDTH_MM - 4, 2.0, YEAR_MM - 7
+    left, right, top, foot = 22.0, _WIDTH_MM - 4, 2.0, _YEAR_MM - 7
 
     def place(days: float, log: float) -> Point:
         across = left + 3 + days / span * (right - left - 6)
@@ -138,7 +138,7 @@ def year_chart(jobs: Sequence[JobDot], slope: float | None) -> Markup:
         centre = place((job.day - first).days, math.log(job.ratio))
         parts.append(svg.circle(centre, _DOT, fill=svg.INK))
     said = f"{len(jobs)} jobs from {wording.date(first)} to {wording.date(last)}"
-    return svg.picture(WIDTH_MM, YEAR_MM, "Hours of each job by date", said, svg.join(parts))
+    return svg.picture(_WIDTH_MM, _YEAR_MM, "Hours of each job by date", said, svg.join(parts))
 
 
 def _months(first: date, last: date) -> Iterator[date]:

@@ -26,8 +26,8 @@ from quotegen.learning.stock_taken import StockTaken
 from quotegen.phrases import capital
 from quotegen.reference import house_rules
 
-TITLE = "What our jobs took"
-MOST_EFFECTS = 8
+_TITLE = "What our jobs took"
+_MOST_EFFECTS = 8
 _FEWEST_DOTS = 2
 _OF = {"who": "Who", "kind": "Kind of roof", "quarter": "Quarter"}
 
@@ -44,6 +44,7 @@ class OwnNumbersView(Struct, frozen=True):
     rates: tuple[LineRow, ...]
     effects: tuple[LineRow, ...]
     unmoved: str
+    again: str
     groups: tuple[LineRow, ...]
     wrong: str
     unmatched: str
@@ -54,12 +55,12 @@ def own_numbers_pdf(stock: StockTaken, on: date) -> Rendered:
     firm = stock.settings.text("firm_name")
     frame = PaperFrame(
         language=wording.LANGUAGE,
-        kind=TITLE,
-        title=f"{TITLE}, {firm}",
-        description=f"{TITLE}, from the done jobs of {firm}",
+        kind=_TITLE,
+        title=f"{_TITLE}, {firm}",
+        description=f"{_TITLE}, from the done jobs of {firm}",
         author=firm,
         dated=on.isoformat(),
-        mark=f"{firm} · {TITLE} · {wording.date(on)}",
+        mark=f"{firm} · {_TITLE} · {wording.date(on)}",
     )
     view = own_numbers_view(stock)
     return render(templates.fill("owner/own_numbers.html", None, sheet=frame, own=view))
@@ -68,9 +69,9 @@ def own_numbers_pdf(stock: StockTaken, on: date) -> Rendered:
 def own_numbers_view(stock: StockTaken) -> OwnNumbersView:
     """The page in ready words."""
     moved = [one for one in stock.effects if _moves(one)]
-    shown = sorted(moved, key=lambda one: -abs(one.new_net - one.net))[:MOST_EFFECTS]
+    shown = sorted(moved, key=lambda one: -abs(one.new_net - one.net))[:_MOST_EFFECTS]
     return OwnNumbersView(
-        title=TITLE,
+        title=_TITLE,
         lead=_lead(stock),
         little=_little(stock),
         tasks=task_chart([_bar(rate) for rate in stock.rates]),
@@ -78,6 +79,7 @@ def own_numbers_view(stock: StockTaken) -> OwnNumbersView:
         trend=_trend(stock.trend),
         rates=tuple(_proposals(stock)),
         effects=tuple(_effect(one) for one in shown),
+        again=_again(stock),
         unmoved=_unmoved(len(stock.effects), len(moved), len(shown)),
         groups=tuple(_groups(stock.groups)),
         wrong="; ".join(
@@ -110,7 +112,7 @@ def own_numbers_lines(stock: StockTaken) -> Iterator[str]:
         yield f"   {row.words}, {ratio} of allowed: {rates}"
     for row in view.effects:
         yield f"   {row.words}: hours {row.cells[0]}, price without VAT {row.cells[1]}"
-    for words in (view.unmoved, view.unmatched):
+    for words in (view.unmoved, view.again, view.unmatched):
         if words:
             yield words
 
@@ -211,6 +213,17 @@ def _unmoved(options: int, moved: int, shown: int) -> str:
         same = wording.count(options - moved, "option keeps its price", "options keep their prices")
         parts.append(f"{same}: the hours change, the days paid for do not.")
     return " ".join(parts)
+
+
+def _again(stock: StockTaken) -> str:
+    """What to do with allowances of another day, which would propose a new rate over again."""
+    if not stock.proposals or not stock.compared.at_own:
+        return ""
+    rows = wording.count(stock.compared.at_own, "entry says", "entries say")
+    return (
+        f"{rows} on the row what was allowed, at the rates of that day. When you take a new rate, "
+        "change those of its task in the same proportion, or it is proposed once more."
+    )
 
 
 def _unmatched(stock: StockTaken) -> str:

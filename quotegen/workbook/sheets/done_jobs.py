@@ -54,8 +54,8 @@ class DoneJobs(Sheet):
     who = _TOOK.text("Who", "Whose work it mostly was.", 60, example="Wren", width=13)
     allowed = _ALLOWED.number(
         "Allowed by the quote",
-        "Person-hours, kilograms or days. Blank: worked out from the row of Enquiries; needed only "
-        "where that row is gone.",
+        "Person-hours, kilograms or days, at the rates that stand now. Blank: worked out from the "
+        "row of Enquiries; needed only where that row is gone.",
         (0.05, 4000),
         width=12,
     )
