@@ -26,7 +26,7 @@ from quotegen.safety.statement.statement import make_statement
 from tests.builders import TODAY, canted_bay
 from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed, text_of
 
-AGREED = {"start_on": date(2026, 12, 7), "accepted": BuildUp.NEW_DECK}
+AGREED = {"start_on": date(2026, 12, 21), "accepted": BuildUp.NEW_DECK}
 OWNER = Customer("Quillfeather Estates", CustomerKind.LANDLORD, "77 Moneybags Row", "q@example.com")
 CHEMISTRY = re.compile(
     r"styrene|peroxide|catalyst|acetone|resin|laminat|topcoat|isocyanate|GRP|ppm|COSHH|CDM|RAMS",
@@ -128,7 +128,7 @@ def test_days_the_forecast_has_no_room_for_are_not_promised(dated: MethodStateme
     refused = replace(dated, days=replace(dated.days, refused=Phase.LAY))
     view = tenant_notice_view(refused, ISSUE)
     assert not view.dated
-    assert "7 December" not in TENANT_NOTICE.html(refused, ISSUE)
+    assert "21 December" not in TENANT_NOTICE.html(refused, ISSUE)
 
 
 def test_it_says_nothing_of_the_owner_of_money_or_of_chemistry(
