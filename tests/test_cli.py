@@ -115,7 +115,7 @@ def test_takeoff_shows_the_order(tmp_path: Path) -> None:
     spare = {need["item"]: need["spare"] for need in option["needs"]}
     assert left["acetone"] == spare["acetone"]
     shown = run("takeoff", book, *ON).stdout
-    assert f"order from Gannet Supplies: £{order['total']}" in shown
+    assert f"order from Gannet Supplies: £{Decimal(order['total']):,.2f}" in shown
     found = json.loads(run("explain", book, "--line", "order", "--json", *ON).stdout)
     assert {"order", "order-alone", "order:Gannet Supplies"} <= {line["code"] for line in found}
 

@@ -277,8 +277,7 @@ class StepRule(Rule, frozen=True, kw_only=True):
 class KitRule(Rule, frozen=True, kw_only=True):
     """A thing of the firm's own that goes on the van, on every day or those of some phases.
 
-    There are `many` of it, of each person where `each` says so. It is left out where the order has
-    the kind `unless_hired` on hire: then the hirer brings it.
+    There are `many` of it, of each person where `each` says so.
     """
 
     part: VanPart
@@ -286,7 +285,6 @@ class KitRule(Rule, frozen=True, kw_only=True):
     many: Annotated[int, Meta(ge=1)] = 1
     each: Literal["job", "person"] = "job"
     phases: tuple[str, ...] = ()
-    unless_hired: ItemKind | None = None
 
     @property
     def line(self) -> Line:

@@ -16,9 +16,8 @@ _PERSON = "person"
 
 
 def kit_of(job: PlannedJob, facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Kit, ...]:
-    """The firm's own things that the facts call for, apart from what the order has hired."""
+    """The firm's own things that the facts call for."""
     people = int(job.option.programme.crew.number)
-    hired = {need.kind for need in job.option.needs}
     return tuple(
         Kit(
             key=rule.key,
@@ -28,7 +27,7 @@ def kit_of(job: PlannedJob, facts: Mapping[str, Fact], words: Mapping[str, str])
             phases=phases_of(rule.phases),
         )
         for rule in rules.van_kit()
-        if holds(rule.when, facts) and rule.unless_hired not in hired
+        if holds(rule.when, facts)
     )
 
 
