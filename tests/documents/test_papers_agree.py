@@ -19,8 +19,12 @@ from quotegen.working_out import Batch
 from tests.documents.said_papers import PaperSet, made_sets, paper_set
 
 MONEY = re.compile(r"£[\d,]+\.\d\d")
-MIX_ROW = re.compile(r"(\d+) mix(?:es)? of ([\d.]+) l \([\d.]+ kg\)((?: DO NOT MIX| \d+ ml)+)")
-CARD_ROW = re.compile(r"(?:\d+) °C(?: test)?((?: \d+ ml)+) \d+ min")
+FILLS = r"(?: = [\d ×+]+)?"
+MIX_ROW = re.compile(
+    r"(\d+) mix(?:es)? of ([\d.]+) l = ([\d.]+) kg((?: DO NOT MIX| \d+ ml(?: = [\d ×+]+ ml)?)+)"
+)
+CARD_SIZE = re.compile(r"([\d.]+) l = ([\d.]+) kg each mix, (H?[RT])1(?:–H?[RT](\d+))?")
+CARD_ROW = re.compile(rf"(?:\d+) °C(?: test)? (\d+) ml{FILLS} \d+ min")
 
 
 @pytest.fixture(scope="module")
@@ -73,18 +77,28 @@ def test_areas(sets: tuple[PaperSet, ...]) -> None:
 
 
 def statement_doses(text: str) -> Iterator[str]:
-    for _, _, cells in MIX_ROW.findall(text):
-        yield from re.findall(r"(\d+) ml", cells)
+    for *_, cells in MIX_ROW.findall(text):
+        yield from re.findall(r"(\d+) ml", re.sub(r" = [\d ×+]+ ml", "", cells))
 
 
 def test_doses(sets: tuple[PaperSet, ...]) -> None:
     """Every millilitre of the statement's tables is on the mix card, and as often."""
     for one in sets:
         said = Counter(statement_doses(one.texts[Paper.METHOD]))
-        rows = CARD_ROW.findall(one.texts[Paper.MIX_CARD])
-        shown = Counter(ml for cells in rows for ml in re.findall(r"(\d+) ml", cells))
-        assert said == shown, one.ref
+        assert said == Counter(CARD_ROW.findall(one.texts[Paper.MIX_CARD])), one.ref
         assert said, one.ref
+
+
+def test_sizes_of_mixes(sets: tuple[PaperSet, ...]) -> None:
+    """How many mixes, of how many litres and kilograms: statement and card say the same."""
+    for one in sets:
+        said = [row[:3] for row in MIX_ROW.findall(one.texts[Paper.METHOD])]
+        shown = [
+            (last or "1", litres, kilograms)
+            for litres, kilograms, _, last in CARD_SIZE.findall(one.texts[Paper.MIX_CARD])
+        ]
+        assert said == shown, one.ref
+        assert len(said) == 4, one.ref
 
 
 def test_packs(sets: tuple[PaperSet, ...]) -> None:

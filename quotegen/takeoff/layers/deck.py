@@ -270,11 +270,11 @@ def _plan(job: Job, kind: BoardKind) -> DeckPlan:
 
 
 Board = tuple[str, float, float, float, bool]
-Laying = tuple[float, float, float, float, float, float]
+_Rules = tuple[float, float, float, float, float, float]
 
 
 def laid_sheets(
-    points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: Laying
+    points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: _Rules
 ) -> float:
     """Whole sheets from which the pieces of the laid deck are cut.
 
@@ -290,7 +290,7 @@ def laid_screws(
     centres_mm: float,
     along_wall: bool,
     board: Board,
-    rules: Laying,
+    rules: _Rules,
     edge_mm: float,
     field_mm: float,
 ) -> float:
@@ -303,7 +303,7 @@ def laid_screws(
 
 
 def laid_long_joints_m(
-    points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: Laying
+    points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: _Rules
 ) -> float:
     """Length of the joints between rows of the laid deck [m].
 
@@ -313,7 +313,7 @@ def laid_long_joints_m(
 
 
 def laid_short_joints_m(
-    points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: Laying
+    points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: _Rules
 ) -> float:
     """Length of the joints across rows of the laid deck [m].
 
@@ -323,7 +323,7 @@ def laid_short_joints_m(
 
 
 def _laid(
-    points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: Laying
+    points: Ring, walls: Walls, centres_mm: float, along_wall: bool, board: Board, rules: _Rules
 ) -> BoardLayout:
     return lay_boards(points, walls, centres_mm, along_wall, BoardKind(*board), LayingRules(*rules))
 

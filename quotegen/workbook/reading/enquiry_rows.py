@@ -26,8 +26,9 @@ from quotegen.model.choices import (
 from quotegen.model.enquiry import SHAPE_NEEDS, Customer, Enquiry, Existing, MeasuredRoof, SiteFacts
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem
-from quotegen.workbook.reading.before_rows import before_row, check_before
 from quotegen.workbook.reading.detail_rows import (
+    before_row,
+    check_before,
     check_extra,
     check_finding,
     check_opening,
