@@ -98,7 +98,7 @@ def test_sizes_of_mixes(sets: tuple[PaperSet, ...]) -> None:
             for litres, kilograms, _, last in CARD_SIZE.findall(one.texts[Paper.MIX_CARD])
         ]
         assert said == shown, one.ref
-        assert len(said) == 4, one.ref
+        assert 2 <= len(said) <= 4, one.ref
 
 
 def test_packs(sets: tuple[PaperSet, ...]) -> None:
