@@ -146,7 +146,7 @@ def test_the_e_mail_changes_with_the_papers_it_carries_and_not_otherwise(tmp_pat
     assert first.path is not None
     before = first.path.read_bytes()
     assert run(book, CARRIED, LATER)["T-01 e-mail"].state is State.UNCHANGED
-    write_book(tmp_path, {**SURVEYED, "overhead_cables": "no"})
+    write_book(tmp_path, {**SURVEYED, "flue_near": "no"})
     outcomes = run(book, CARRIED, LATER)
     assert outcomes["T-01 quote"].state is State.UNCHANGED
     assert outcomes["T-01 method-statement"].state is State.MADE

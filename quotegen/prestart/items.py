@@ -6,6 +6,7 @@ on a day takes as long as the firm says it usually does, counted from the day of
 
 from collections.abc import Mapping
 from datetime import date, timedelta
+from functools import cache
 
 from quotegen.model.days import Span, WorkPlan
 from quotegen.model.enquiry import Enquiry
@@ -18,7 +19,7 @@ from quotegen.reference import rules
 from quotegen.reference.loader import figure
 from quotegen.reference.rule_keys import BeforeKey
 from quotegen.reference.rule_records import BeforeRule
-from quotegen.safety.facts.facts import facts_of, holds
+from quotegen.safety.facts.facts import holds, some_facts
 from quotegen.safety.facts.job import PlannedJob
 from quotegen.working import Figure
 
@@ -33,7 +34,7 @@ def before_start(
     """What a build-up waits for as on a day: what its facts bring in, and what a row names."""
     enquiry = take_off.enquiry
     job = PlannedJob(enquiry, take_off.outline, option, settings, _NO_DAYS)
-    facts = facts_of(job)
+    facts = some_facts(job, _needed())
     listed = {row.key: row for row in enquiry.before}
     return BeforeStart(
         on,
@@ -43,6 +44,13 @@ def before_start(
             if holds(rule.when, facts) or _named(rule, listed)
         ),
     )
+
+
+@cache
+def _needed() -> tuple[str, ...]:
+    """The facts that the table names."""
+    named = (fact for rule in rules.before() for fact in (*rule.when.facts, *rule.sure_by))
+    return tuple(dict.fromkeys(named))
 
 
 def _named(rule: BeforeRule, listed: Mapping[BeforeKey, BeforeRow]) -> bool:

@@ -4,7 +4,7 @@ The keys and words of the facts are in `reference/rules/facts.toml`; reading the
 and the take-off is the work of the modules for the work, the roof and the site.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from quotegen.model.safety import Fact
 from quotegen.reference import rules
@@ -31,6 +31,14 @@ def facts_of(job: PlannedJob) -> Mapping[str, Fact]:
         alone = sorted(set(declared) ^ set(answers))
         raise ReferenceFileError(f"facts.toml: declared or read alone: {alone}")
     return {key: Fact(key, rule.words, rule.ask, *answers[key]) for key, rule in declared.items()}
+
+
+def some_facts(job: PlannedJob, keys: Iterable[str]) -> Mapping[str, Fact]:
+    """Some facts of the work, the roof and the site: as `facts_of` gives them, without the rest."""
+    declared = rules.facts()
+    return {
+        key: Fact(key, declared[key].words, declared[key].ask, *_READ[key](job)) for key in keys
+    }
 
 
 def holds(condition: Condition, facts: Mapping[str, Fact]) -> bool:
