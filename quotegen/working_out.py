@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from quotegen.days.days import check_days
+from quotegen.days.checks import check_days
 from quotegen.days.first_day import first_day
 from quotegen.documents.printing.belongings import check_belongings
 from quotegen.model.enquiry import Enquiry

@@ -15,11 +15,10 @@ FLOORS = (
     ("model",),
     ("workbook.package", "takeoff.basis"),
     ("workbook.sheets", "takeoff.shape", "takeoff.layers", "takeoff.strip"),
-    ("workbook.reading", "takeoff.trims"),
+    ("workbook.reading", "takeoff.trims", "days"),
     ("workbook.writing", "takeoff.buying", "takeoff.hours"),
     ("takeoff.access",),
     ("takeoff",),
-    ("days",),
     ("pricing", "safety.facts"),
     ("safety.rules",),
     ("safety.statement",),
@@ -45,6 +44,7 @@ STRANGERS = (
 """Rooms of which neither imports the other, whatever their floors."""
 
 OUTSIDE = {
+    "days": {"astral"},
     "takeoff.layers": {"shapely"},
     "takeoff.shape": {"shapely"},
     "takeoff.trims": {"highspy"},

@@ -14,6 +14,7 @@ from quotegen.model.choices import (
     DeckCondition,
     EdgeKind,
     Household,
+    IfLonger,
     JoistRun,
     Occupier,
     OpeningKind,
@@ -126,6 +127,7 @@ def canted(cells: Cells) -> Enquiry:
         tiles_mm=length("Tiles to lift", 1700.0),
         year_built=number("Year built", 1934.0, "year"),
         start_on=date(2026, 12, 7),
+        if_longer=IfLonger.KEEP,
         deck_c=number("Expected deck temperature (°C)", 12.0, "°C"),
         air_c=number("Expected air temperature (°C)", 11.0, "°C"),
         humidity_pct=number("Expected humidity (%)", 70.0, "%"),
@@ -175,6 +177,7 @@ def canted(cells: Cells) -> Enquiry:
                 included=True,
             ),
         ),
+        longer_at=cells.place("Enquiries", "If it takes longer", 2),
         access_at=cells.place("Enquiries", "Access", 2),
     )
 

@@ -1,38 +1,67 @@
 """The visits of the crew, the days they take and the days they are paid as.
 
-The wait for the laminate is paid whole, and the job done in one go, where that costs less than
-letting it cure overnight, coming back and setting up again, or costs as much for fewer days; a deck
-that is too cold always cures overnight. So what is paid is the less of two sums that grow with the
-work, and never falls for a larger, colder, harder or longer job. Work that was found and agreed is
-paid by the hour, as its rates are, and moves neither the visits nor what they are paid as.
+All are read off the job laid out on standard days, by the engine that the plan of the days runs
+on. The laminate is waited for, and the job done in one go, where that costs less than letting it
+cure overnight, coming back and setting up again, or costs as much for fewer days; a deck that is
+too cold always cures overnight. So what is paid is the less of two sums that grow with the work,
+and never falls for a larger, colder, harder or longer job. Work that was found and agreed is paid
+by the hour, as its rates are, and moves neither the visits nor what they are paid as.
 """
 
 from collections.abc import Sequence
 
+from quotegen.days.standard import PARTS, laid_out_hours, standard_day
 from quotegen.model.choices import Task
-from quotegen.model.takeoff import Labour, Phase, Programme
+from quotegen.model.takeoff import Labour, Phase, Programme, Stage
 from quotegen.takeoff.basis.job import Job
-from quotegen.takeoff.hours.elapsed import longer_way, wait_left
+from quotegen.takeoff.hours.elapsed import longer_way
 from quotegen.units import Unit, round_up, whole_number
 from quotegen.working import Figure, alike, chosen, derive, total
 
 VISITS_LINE = "visits"
 """The line of `explain` that gives the working of the visits, which rests on every task."""
-_ON_HARD_LAMINATE = frozenset({Phase.FLASH, Phase.SAND, Phase.COAT, Phase.DRESS, Phase.AFTER})
-_BESIDE_THE_WORK = frozenset({Task.COME_BACK, Task.WAIT, Task.TRAVEL})
+_MINUTES_IN_HOUR = 60
+_BESIDE_THE_WORK = frozenset({Task.COME_BACK, Task.WAIT, Task.TRAVEL, Task.CLOSE_UP})
 
 
 def plan_programme(job: Job, lines: Sequence[Labour]) -> Programme:
     """The hours of all tasks as visits and days; a longer way makes no more days."""
     comes = visits(job, lines)
-    on_site = [line for line in lines if line.phase is not Phase.TRAVEL]
-    by_days = [line for line in on_site if not line.by_the_hour]
+    by_days = [line for line in lines if not line.by_the_hour]
+    on_site = laid_out(job, lines, comes)
+    days = _days_on_site(job, on_site)
     return Programme(
         person_hours=_sum_of("person-hours", _hours_of(lines)),
         crew=crew_on_job(job),
-        days=_days_on_site(job, _hours_by_visit(on_site, comes)),
+        days=days,
         visits=comes,
-        paid_days=_days_paid(job, _hours_by_visit(by_days, comes)),
+        paid_days=_days_paid(job, laid_out(job, by_days, comes)),
+        stands=days.renamed("working days from the first to the last"),
+        open_nights=derive(
+            "evenings the roof is closed up",
+            Unit.DAYS,
+            evenings,
+            laid_out_h=on_site,
+            close_min=job.settings["close_up_min"],
+        ),
+    )
+
+
+def laid_out(job: Job, lines: Sequence[Labour], comes: Figure) -> Figure:
+    """The hours of each visit of some tasks on standard days, and of closing up."""
+    planned_deck = job.enquiry.deck_c or job.settings["planned_least_c"]
+    parts = [
+        _sum_of(f"hours: {part}", [line.hours for line in lines if line.phase is part])
+        for part in PARTS
+    ]
+    return derive(
+        "laid out on standard days",
+        Unit.H,
+        laid_out_hours,
+        parts=parts,
+        crew=crew_on_job(job),
+        visits=comes,
+        **standard_day(job.settings, planned_deck, job.enquiry.start_on),
     )
 
 
@@ -47,13 +76,9 @@ def visits(job: Job, lines: Sequence[Labour]) -> Figure:
     """The times the crew comes: once, or again once the laminate has cured overnight."""
     settings = job.settings
     work = [line for line in lines if line.key not in _BESIDE_THE_WORK and not line.by_the_hour]
-    before, later = _parted(work)
-    wait = wait_left(job, work, crew_on_job(job))
-    once = [_sum_of("hours with the wait", [*_hours_of(work), wait])]
-    twice = [
-        _sum_of("hours before curing", _hours_of(before)),
-        _sum_of("hours on hard laminate", [*_hours_of(later), settings["hours_return"]]),
-    ]
+    once = laid_out(job, work, chosen("visits", 1.0, Unit.DAYS, "in one go"))
+    back = Labour(Task.COME_BACK, "", Stage.ACCESS, settings["hours_return"], Phase.RETURN)
+    twice = laid_out(job, [*work, back], chosen("visits", 2.0, Unit.DAYS, "cured overnight"))
     return derive(
         "visits",
         Unit.DAYS,
@@ -69,42 +94,23 @@ def visits(job: Job, lines: Sequence[Labour]) -> Figure:
     )
 
 
-def _parted(lines: Sequence[Labour]) -> tuple[list[Labour], list[Labour]]:
-    """What is done until the laminate is laid, and what needs it hard."""
-    later = [line for line in lines if line.phase in _ON_HARD_LAMINATE]
-    return [line for line in lines if line.phase not in _ON_HARD_LAMINATE], later
-
-
-def _hours_by_visit(lines: Sequence[Labour], comes: Figure) -> list[Figure]:
-    """The person-hours of each visit; those on hard laminate are the second's."""
-    if comes.number == 1:
-        return [_sum_of("hours with the wait", _hours_of(lines))]
-    before, later = _parted(lines)
-    return [
-        _sum_of("hours before curing", _hours_of(before)),
-        _sum_of("hours on hard laminate", _hours_of(later)),
-    ]
-
-
-def _days_on_site(job: Job, visit_hours: Sequence[Figure]) -> Figure:
+def _days_on_site(job: Job, visit_hours: Figure) -> Figure:
     return derive(
         "days on site",
         Unit.DAYS,
         days_on_site,
-        visit_hours=visit_hours,
-        crew=crew_on_job(job),
+        laid_out_h=visit_hours,
         day_h=job.settings["day_hours"],
     )
 
 
-def _days_paid(job: Job, visit_hours: Sequence[Figure]) -> Figure:
+def _days_paid(job: Job, visit_hours: Figure) -> Figure:
     settings = job.settings
     return derive(
         "days paid",
         Unit.DAYS,
         days_paid,
-        visit_hours=visit_hours,
-        crew=crew_on_job(job),
+        laid_out_h=visit_hours,
         day_h=settings["day_hours"],
         day_step=settings["day_step"],
         least_days=settings["least_days"],
@@ -119,30 +125,43 @@ def _sum_of(name: str, hours: Sequence[Figure]) -> Figure:
     return derive(name, Unit.PERSON_HOURS, total, parts=hours)
 
 
-def days_on_site(visit_hours: Sequence[float], crew: float, day_h: float) -> float:
-    """Days on site: person-hours of each visit / (crew x hours in a day), in whole days begun.
+def days_on_site(laid_out_h: tuple[float, ...], day_h: float) -> float:
+    """Days on site: hours of each of two visits / hours in a day, in whole days begun.
 
-    Inputs [person-hours, people, h], result [days].
+    Inputs [h], result [days].
 
-    >>> days_on_site((18.0, 5.0), 2, 8), days_on_site((12.0,), 2, 8)
+    >>> days_on_site((9.0, 2.5, 0.25), 8), days_on_site((6.0, 0.0, 0.0), 8)
     (3.0, 1.0)
     """
-    return float(sum(whole_number(hours / (crew * day_h)) for hours in visit_hours))
+    first_h, second_h, _ = laid_out_h
+    return float(whole_number(first_h / day_h) + whole_number(second_h / day_h))
 
 
 @alike("day_step", "least_days")
 def days_paid(
-    visit_hours: Sequence[float], crew: float, day_h: float, day_step: float, least_days: float
+    laid_out_h: tuple[float, ...], day_h: float, day_step: float, least_days: float
 ) -> float:
-    """Days paid: person-hours of each visit / (crew x hours in a day), up to the firm's step.
+    """Days paid: hours of each of two visits / hours in a day, up to the firm's step.
 
-    Never less than the least. Inputs [person-hours, people, h, days], result [days].
+    Never less than the least. Inputs [h, h, days, days], result [days].
 
-    >>> days_paid((18.0, 5.0), 2, 8, 0.5, 1), days_paid((18.0,), 2, 8, 0.5, 1)
+    >>> days_paid((9.0, 2.5, 0.25), 8, 0.5, 1), days_paid((9.0, 0.0, 0.25), 8, 0.5, 1)
     (2.0, 1.5)
     """
-    by_visits = sum(round_up(hours / (crew * day_h), day_step) for hours in visit_hours)
+    first_h, second_h, _ = laid_out_h
+    by_visits = round_up(first_h / day_h, day_step) + round_up(second_h / day_h, day_step)
     return float(max(by_visits, least_days))
+
+
+def evenings(laid_out_h: tuple[float, ...], close_min: float) -> float:
+    """Evenings the roof is closed up: hours of closing up / what one takes.
+
+    Inputs [h, min], result [evenings].
+
+    >>> evenings((9.0, 2.5, 0.5), 15)
+    2.0
+    """
+    return float(round(laid_out_h[2] * _MINUTES_IN_HOUR / close_min)) if close_min else 0.0
 
 
 def visit_count(
