@@ -42,7 +42,7 @@ _ANY_LIGHT = (0.0, 0.0, float(HOURS_IN_DAY), float(HOURS_IN_DAY))
 
 
 class StandardDay(TypedDict):
-    """What a standard day is made of, by the parameters of `laid_out_hours`."""
+    """What a standard day is made of, by the parameters of `laid_out_h`."""
 
     deck_c: Figure
     starts_h: Figure
@@ -117,7 +117,7 @@ def standard_layout(
         return None
 
 
-def laid_out_hours(
+def laid_out_h(
     parts: Sequence[float],
     crew: float,
     visits: float,

@@ -112,6 +112,7 @@ L_SHAPED: dict[str, Any] = {
     "build_ups": "cap over",
     "colour": "lead grey",
     "accepted": "cap over",
+    "if_longer": "charge the days planned",
     "heated_below": "yes",
     "overhead_cables": "yes",
     "flue_near": "no",

@@ -134,8 +134,8 @@ def firm(cells: Cells) -> Settings:
             ),
         },
         forecast=(
-            weather(2, date(2026, 12, 7), 9, Sky.DRY, 8.0, 72.0, 6.0),
-            weather(3, date(2026, 12, 8), 13, Sky.RAIN, 10.0, 64.0, 7.0),
+            weather(2, date(2026, 12, 7), 9, Sky.DRY, 8.0, 72.0, 6.0, 14.0),
+            weather(3, date(2026, 12, 8), 13, Sky.RAIN, 10.0, 64.0, 7.0, 21.0),
         ),
     )  # fmt: skip
 

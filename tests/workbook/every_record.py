@@ -241,6 +241,7 @@ def l_shaped(cells: Cells) -> Enquiry:
         ),
         household=(Household.NONE,),
         accepted=BuildUp.CAP_OVER,
+        if_longer=IfLonger.CHARGE,
         openings=(
             Opening(
                 place=cells.place("Openings", "What it is", 3),
@@ -279,6 +280,7 @@ def l_shaped(cells: Cells) -> Enquiry:
                 included=False,
             ),
         ),
+        longer_at=cells.place("Enquiries", "If it takes longer", 3),
         access_at=cells.place("Enquiries", "Access", 3),
     )
 

@@ -10,7 +10,7 @@ by the hour, as its rates are, and moves neither the visits nor what they are pa
 
 from collections.abc import Sequence
 
-from quotegen.days.standard import PARTS, laid_out_hours, standard_day
+from quotegen.days.standard import PARTS, laid_out_h, standard_day
 from quotegen.model.choices import Task
 from quotegen.model.takeoff import Labour, Phase, Programme, Stage
 from quotegen.takeoff.basis.job import Job
@@ -36,9 +36,9 @@ def plan_programme(job: Job, lines: Sequence[Labour]) -> Programme:
         days=days,
         visits=comes,
         paid_days=_days_paid(job, laid_out(job, by_days, comes)),
-        stands=days.renamed("working days from the first to the last"),
+        stands=days.renamed("days it stands"),
         open_nights=derive(
-            "evenings the roof is closed up",
+            "evenings closed up",
             Unit.DAYS,
             evenings,
             laid_out_h=on_site,
@@ -57,7 +57,7 @@ def laid_out(job: Job, lines: Sequence[Labour], comes: Figure) -> Figure:
     return derive(
         "laid out on standard days",
         Unit.H,
-        laid_out_hours,
+        laid_out_h,
         parts=parts,
         crew=crew_on_job(job),
         visits=comes,
