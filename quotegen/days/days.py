@@ -57,6 +57,29 @@ def plan_days(
     return _laid_out(outlook, pace, hours, comes_back, False)
 
 
+def planned_days(
+    hours: dict[Phase, float], settings: Settings, earliest: date, comes_back: bool, tower: bool
+) -> tuple[int, int] | None:
+    """Days on site by the forecast, or by the calendar, and working days from first to last.
+
+    None where the days have no room for the job.
+    """
+    pace = pace_of(settings, tower)
+    outlook = forecast_outlook(settings.forecast, settings, earliest)
+    by_forecast = bool(outlook.days)
+    if not by_forecast:
+        deck_c = settings.number("planned_least_c")
+        outlook = steady_outlook(earliest, _STEADY_DAYS, deck_c, settings)
+    plan = _laid_out(outlook, pace, hours, comes_back, by_forecast)
+    if not plan.worked:
+        return None
+    numbers = [number for number, day in enumerate(plan.days) if day.spells]
+    if not by_forecast:
+        return len(numbers), len(numbers)
+    stands = range(numbers[0], numbers[-1] + 1)
+    return len(numbers), sum(is_worked(outlook, pace, number) for number in stands)
+
+
 def phase_hours(option: OptionTakeOff) -> dict[Phase, float]:
     """Clock hours of each part of the work: person-hours / crew."""
     person_hours: defaultdict[Phase, float] = defaultdict(float)

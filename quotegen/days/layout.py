@@ -30,6 +30,7 @@ from quotegen.days.windows import (
 from quotegen.model.days import Span, TestMix
 from quotegen.model.takeoff import Phase
 from quotegen.model.weather import Against
+from quotegen.units import round_up
 
 _SATURDAY = 5
 SLACK_H = 1e-9
@@ -255,7 +256,8 @@ class Layout:
         for light in set(self.outlook.light) or {self.outlook.light_of(0)}:
             day = self.outlook.light.index(light) if self.outlook.light else 0
             room = room_of(self.outlook, self.pace, phase, day)
-            from_h = room.from_h + test_wait_h(self.outlook, self.pace, phase, room.from_h)
+            wait_h = test_wait_h(self.outlook, self.pace, phase, room.from_h)
+            from_h = round_up(room.from_h + wait_h, STEP_H)
             to_h = min(room.to_h, day * HOURS_IN_DAY + self._topcoat_by_h(day, phase))
             rest = self.pace.rest
             rest_to_h = day * HOURS_IN_DAY + rest.to_h

@@ -326,6 +326,7 @@ def outlined(cells: Cells, line: int, ref: str, shape: Shape, *edges: OutlineRow
             lone_work=False,
             through_roof=False,
         ),
+        longer_at=cells.place("Enquiries", "If it takes longer", line),
         access_at=cells.place("Enquiries", "Access", line),
     )
 

@@ -10,8 +10,9 @@ by the hour, as its rates are, and moves neither the visits nor what they are pa
 
 from collections.abc import Sequence
 
-from quotegen.days.standard import PARTS, laid_out_h, standard_day
-from quotegen.model.choices import Task
+from quotegen.days.days import planned_days
+from quotegen.days.standard import PARTS, clock_hours, laid_out_h, standard_day
+from quotegen.model.choices import IfLonger, Task
 from quotegen.model.takeoff import Labour, Phase, Programme, Stage
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.hours.elapsed import longer_way
@@ -29,14 +30,16 @@ def plan_programme(job: Job, lines: Sequence[Labour]) -> Programme:
     comes = visits(job, lines)
     by_days = [line for line in lines if not line.by_the_hour]
     on_site = laid_out(job, lines, comes)
-    days = _days_on_site(job, on_site)
+    standard = _days_on_site(job, on_site)
+    days, stands = _charged(job, lines, comes, standard)
+    paid = _days_paid(job, laid_out(job, by_days, comes))
     return Programme(
         person_hours=_sum_of("person-hours", _hours_of(lines)),
         crew=crew_on_job(job),
         days=days,
         visits=comes,
-        paid_days=_days_paid(job, laid_out(job, by_days, comes)),
-        stands=days.renamed("days it stands"),
+        paid_days=_with_extra(paid, days, standard),
+        stands=stands,
         open_nights=derive(
             "evenings closed up",
             Unit.DAYS,
@@ -44,6 +47,38 @@ def plan_programme(job: Job, lines: Sequence[Labour]) -> Programme:
             laid_out_h=on_site,
             close_min=job.settings["close_up_min"],
         ),
+    )
+
+
+def _charged(
+    job: Job, lines: Sequence[Labour], comes: Figure, standard: Figure
+) -> tuple[Figure, Figure]:
+    """The days on site that are priced, and those it stands: as planned if the row says so."""
+    enquiry = job.enquiry
+    if enquiry.if_longer is not IfLonger.CHARGE:
+        return standard, standard
+    sums = {part: sum(line.hours.number for line in lines if line.phase is part) for part in PARTS}
+    found = planned_days(
+        clock_hours(sums, crew_on_job(job).number),
+        job.settings,
+        enquiry.start_on or enquiry.dated,
+        comes.number > 1,
+        any(line.key is Task.TOWER for line in lines),
+    )
+    if found is None:
+        return standard, standard
+    on_site, stands = (chosen("days planned", float(n), Unit.DAYS, "the plan") for n in found)
+    return (
+        _with_extra(standard, on_site, standard),
+        _with_extra(standard, stands, standard),
+    )
+
+
+def _with_extra(days: Figure, planned: Figure, standard: Figure) -> Figure:
+    if planned.number <= standard.number:
+        return days
+    return derive(
+        days.name, days.unit, days_with_extra, days=days, planned=planned, standard=standard
     )
 
 
@@ -151,6 +186,16 @@ def days_paid(
     first_h, second_h, _ = laid_out_h
     by_visits = round_up(first_h / day_h, day_step) + round_up(second_h / day_h, day_step)
     return float(max(by_visits, least_days))
+
+
+@alike("days", "planned", "standard")
+def days_with_extra(days: float, planned: float, standard: float) -> float:
+    """Days with those that the plan has beyond the standard ones [days].
+
+    >>> days_with_extra(1.5, 3, 2), days_with_extra(1.5, 2, 2)
+    (2.5, 1.5)
+    """
+    return days + max(0.0, planned - standard)
 
 
 def evenings(laid_out_h: tuple[float, ...], close_min: float) -> float:
