@@ -58,18 +58,25 @@ def plan_days(
 
 
 def planned_days(
-    hours: dict[Phase, float], settings: Settings, earliest: date, comes_back: bool, tower: bool
+    hours: dict[Phase, float],
+    settings: Settings,
+    start_on: date | None,
+    on: date,
+    deck_c: float,
+    comes_back: bool,
+    tower: bool,
 ) -> tuple[int, int] | None:
     """Days on site by the forecast, or by the calendar, and working days from first to last.
 
-    None where the days have no room for the job.
+    None where the days have no room for the job, or no dates, so that they are standard days.
     """
     pace = pace_of(settings, tower)
-    outlook = forecast_outlook(settings.forecast, settings, earliest)
+    outlook = forecast_outlook(settings.forecast, settings, max(start_on or on, on))
     by_forecast = bool(outlook.days)
-    if not by_forecast:
-        deck_c = settings.number("planned_least_c")
-        outlook = steady_outlook(earliest, _STEADY_DAYS, deck_c, settings)
+    if not by_forecast and start_on is None:
+        return None
+    if not by_forecast and start_on:
+        outlook = steady_outlook(start_on, _STEADY_DAYS, deck_c, settings)
     plan = _laid_out(outlook, pace, hours, comes_back, by_forecast)
     if not plan.worked:
         return None

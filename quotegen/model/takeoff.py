@@ -184,8 +184,9 @@ class Labour(Struct, frozen=True):
 class Programme(Struct, frozen=True):
     """The hours of the job scheduled for the crew.
 
-    `days` are those on which the crew is on site, each counted whole; `paid_days` what the visits
-    are paid as, without what is paid by the hour. `stands` are the working days from the first to
+    `days` are those on which the crew is on site, each counted whole, `priced_days` those of them
+    that the customer is charged for; `paid_days` what the visits are paid as, without what is paid
+    by the hour. `stands` are the working days from the first to
     the last, which hire is paid for; `open_nights` end with the laminate not yet hard.
     """
 
@@ -193,6 +194,7 @@ class Programme(Struct, frozen=True):
     crew: Figure
     days: Figure
     visits: Figure
+    priced_days: Figure
     paid_days: Figure
     stands: Figure
     open_nights: Figure

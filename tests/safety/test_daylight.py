@@ -1,5 +1,6 @@
 """Sunrise and sunset against published tables, and what dusk and wind forbid."""
 
+from collections.abc import Sequence
 from datetime import date
 
 import pytest
@@ -14,10 +15,13 @@ from quotegen.days.windows import forecast_outlook, may_work
 from quotegen.model.choices import IfLonger
 from quotegen.model.takeoff import Phase
 from quotegen.model.weather import Sky
+from quotegen.takeoff.measure import measure
 from tests import builders
 from tests.safety import jobs
-from tests.safety.forecasts import FAIR, MONDAY, WET, forecast
+from tests.safety.forecasts import MONDAY, Reading, forecast
 
+BLOWY: Sequence[Reading] = [(0, 7, 80, Sky.DRY), (9, 11, 62, Sky.DRY), (13, 11, 62, Sky.DRY)]
+"""A fair day; the tests put gusts of 30 mph before 13:00 to it."""
 QUARTER_H, TWO_MINUTES_H = 0.25, 2 / 60
 PUBLISHED = [
     ("London", 51.51, -0.13, date(2018, 12, 21), (8, 4), (15, 53)),
@@ -73,15 +77,34 @@ def test_the_price_and_a_plan_without_a_forecast_have_the_same_days(deck_c: floa
         assert check_days(plan, enquiry, option.programme.days.number) == []
 
 
-def test_a_forecast_that_wants_more_days_stops_the_papers_until_the_owner_says() -> None:
-    enquiry = builders.enquiry(builders.canted_bay())
-    firm = replace(builders.settings(), forecast=forecast(FAIR, WET, FAIR, FAIR))
-    option = jobs.take_off(enquiry).options[0]
-    plan = plan_days(option, firm, None, MONDAY, 10.0)
-    priced = len(plan.worked) - 1
-    (found,) = check_days(plan, enquiry, priced)
-    assert (found.code, found.stops) == ("plan-longer", True)
-    assert check_days(plan, replace(enquiry, if_longer=IfLonger.KEEP), priced) == []
+def test_days_beyond_those_priced_stop_the_papers_until_the_owner_says() -> None:
+    """Gusts of 30 mph each morning stop boards until 13:00, so the laminate waits for a day more.
+
+    Charged, a day more is paid and hired for; kept, the quote says the days and no more is paid.
+    """
+    rows = tuple(
+        replace(row, gust_mph=builders.given("gust", 30 if row.from_hour in (0, 9) else 10, "mph"))
+        for row in forecast(*[BLOWY] * 5)
+    )
+    firm = replace(builders.settings(), forecast=rows)
+    asked = builders.enquiry(
+        builders.canted_bay(), start_on=MONDAY, deck_c=builders.given("deck", 9.0, "°C")
+    )
+    taken = {}
+    for answer in (None, *IfLonger):
+        enquiry = replace(asked, if_longer=answer)
+        take_off, _ = measure(enquiry, firm, builders.prices(), builders.TODAY)
+        assert take_off is not None
+        programme = take_off.options[0].programme
+        plan = plan_days(take_off.options[0], firm, MONDAY, MONDAY, 9.0)
+        codes = [p.code for p in check_days(plan, enquiry, programme.days.number)]
+        taken[answer] = (codes, programme.days.number, programme.paid_days.number)
+        extra = len(plan.worked) - 2
+    assert extra > 0
+    (codes, days, paid) = taken[None]
+    assert (codes, days) == (["plan-longer"], 2.0)
+    assert taken[IfLonger.KEEP] == ([], days + extra, paid)
+    assert taken[IfLonger.CHARGE] == ([], days + extra, paid + extra)
 
 
 def test_a_longer_part_never_brings_the_end_of_the_standard_days_forward() -> None:

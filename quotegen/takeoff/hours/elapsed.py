@@ -54,7 +54,7 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
         Unit.PERSON_HOURS,
         travel_hours,
         way_h=longer_way(job),
-        days=programme.days,
+        days=programme.priced_days,
         crew=programme.crew,
     )
     if not hours.number:

@@ -31,15 +31,18 @@ def plan_programme(job: Job, lines: Sequence[Labour]) -> Programme:
     by_days = [line for line in lines if not line.by_the_hour]
     on_site = laid_out(job, lines, comes)
     standard = _days_on_site(job, on_site)
-    days, stands = _charged(job, lines, comes, standard)
+    days, stands = _planned(job, lines, comes, standard)
+    charged = job.enquiry.if_longer is IfLonger.CHARGE
+    priced = days if charged else standard
     paid = _days_paid(job, laid_out(job, by_days, comes))
     return Programme(
         person_hours=_sum_of("person-hours", _hours_of(lines)),
         crew=crew_on_job(job),
         days=days,
         visits=comes,
-        paid_days=_with_extra(paid, days, standard),
-        stands=stands,
+        paid_days=_with_extra(paid, priced, standard),
+        priced_days=priced,
+        stands=stands if charged else standard,
         open_nights=derive(
             "evenings closed up",
             Unit.DAYS,
@@ -50,18 +53,20 @@ def plan_programme(job: Job, lines: Sequence[Labour]) -> Programme:
     )
 
 
-def _charged(
+def _planned(
     job: Job, lines: Sequence[Labour], comes: Figure, standard: Figure
 ) -> tuple[Figure, Figure]:
-    """The days on site that are priced, and those it stands: as planned if the row says so."""
+    """The days on site, and those it stands: as planned once the row says who bears them."""
     enquiry = job.enquiry
-    if enquiry.if_longer is not IfLonger.CHARGE:
+    if enquiry.if_longer is None:
         return standard, standard
     sums = {part: sum(line.hours.number for line in lines if line.phase is part) for part in PARTS}
     found = planned_days(
         clock_hours(sums, crew_on_job(job).number),
         job.settings,
-        enquiry.start_on or enquiry.dated,
+        enquiry.start_on,
+        enquiry.dated,
+        (enquiry.deck_c or job.settings["planned_least_c"]).number,
         comes.number > 1,
         any(line.key is Task.TOWER for line in lines),
     )

@@ -159,7 +159,8 @@ class Enquiries(Visit):
     if_longer = _SITE.choice(
         "If it takes longer",
         "Who bears the days when forecast or daylight want more than the standard days priced. "
-        "Blank: the papers wait until you have said.",
+        "Kept: labour, travel and hire as priced; gloves and filters still for every day. Blank: "
+        "the papers wait until you have said.",
         IfLonger,
         example="keep the price",
         width=15,
