@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 from msgspec.structs import replace
 
-from quotegen.days.days import check_days
+from quotegen.days.checks import check_days
 from quotegen.diary.clashes import check_clashes, fixed_job
 from quotegen.diary.records import FixedJob
 from quotegen.documents.printing.belongings import check_belongings

@@ -15,11 +15,10 @@ FLOORS = (
     ("model",),
     ("workbook.package", "takeoff.basis"),
     ("workbook.sheets", "takeoff.shape", "takeoff.layers", "takeoff.strip"),
-    ("workbook.reading", "takeoff.trims"),
+    ("workbook.reading", "takeoff.trims", "days"),
     ("workbook.writing", "takeoff.buying", "takeoff.hours"),
     ("takeoff.access",),
     ("takeoff",),
-    ("days",),
     ("pricing", "safety.facts"),
     ("learning",),
     ("safety.rules", "prestart"),
@@ -47,6 +46,7 @@ STRANGERS = (
 """Rooms of which neither imports the other, whatever their floors."""
 
 OUTSIDE = {
+    "days": {"astral"},
     "takeoff.layers": {"shapely"},
     "takeoff.shape": {"shapely"},
     "takeoff.trims": {"highspy"},

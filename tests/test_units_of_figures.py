@@ -54,7 +54,6 @@ ADDING = {
     "area_hours": ("least_hours",),
     "strip_hours": ("least_hours",),
     "laminate_hours": ("least_hours",),
-    "waiting_hours": ("wait_hours", "filled_hours"),
     "scaffold_m": ("open_edge_m", "return_m", "least_m"),
     "rise_m": ("height_m", "projection_m"),
     "barrier_m": ("open_edge_m", "out_m"),

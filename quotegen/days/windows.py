@@ -10,17 +10,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from functools import lru_cache
-from typing import NamedTuple
-
-from msgspec import Struct
 
 from quotegen.days.climate import dew_point_c
-from quotegen.model.days import Span
+from quotegen.days.daylight import daylight
+from quotegen.days.pace import BEFORE_HARD, HoursTable, Pace, on_the_ground
+from quotegen.model.days import Light, Span
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Phase
 from quotegen.model.weather import Against, Hour, Sky, Weather
 from quotegen.reference.loader import figure
-from quotegen.takeoff.hours.elapsed import cure_h
+from quotegen.takeoff.basis.interpolation import interpolated
 
 HOURS_IN_DAY = 24
 STEP_H = 0.25
@@ -30,35 +29,19 @@ _NOT_KNOWN = (Against.UNKNOWN,)
 _UNKNOWN = Hour(None, None, False, _NOT_KNOWN, _NOT_KNOWN, _NOT_KNOWN)
 _SLACK = 1e-9
 
-HoursTable = tuple[tuple[float, float], ...]
-
-
-class Sets(NamedTuple):
-    """Setting times: the dry hours needed by deck temperature, and the coldest deck allowed."""
-
-    table: HoursTable
-    least_c: float
-
-
-class Pace(Struct, frozen=True):
-    """The pace of a firm: its working hours, and how fast its materials set."""
-
-    work_h: Span
-    weekends: bool
-    lay: Sets
-    coat: Sets
-    recoat_h: float
+_ANY_LIGHT = Light(0.0, 0.0, HOURS_IN_DAY, HOURS_IN_DAY)
 
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """Every hour of consecutive days. Times are hours since the midnight of the first day.
+    """Every hour and the light of consecutive days. Times are hours since the first midnight.
 
     `first` is None where the days have no dates yet. Beyond the last hour nothing is known.
     """
 
     first: date | None
     hours: tuple[Hour, ...]
+    light: tuple[Light, ...] = ()
     _set: dict[tuple[float, HoursTable, float], float | None] = field(
         default_factory=dict, compare=False, repr=False
     )
@@ -75,6 +58,10 @@ class Outlook:
         """The hour that contains a time."""
         place = math.floor(time_h + _SLACK)
         return self.hours[place] if 0 <= place < len(self.hours) else _UNKNOWN
+
+    def light_of(self, number: int) -> Light:
+        """The light of a day, counted from 0."""
+        return self.light[number] if number < len(self.light) else _ANY_LIGHT
 
     def day(self, number: int) -> date | None:
         """The date of a day, counted from 0."""
@@ -123,29 +110,42 @@ def _forecast_outlook(asked: _Asked, least: date) -> Outlook:
         for day in days
         for hour in range(HOURS_IN_DAY)
     )
-    return Outlook(first, tuple(hours))
+    return Outlook(first, tuple(hours), tuple(daylight(day, settings) for day in days))
 
 
-def steady_outlook(first: date | None, days: int, deck_c: float, settings: Settings) -> Outlook:
+def steady_outlook(first: date, days: int, deck_c: float, settings: Settings) -> Outlook:
     """Dry days at one deck temperature; everything else is left to be measured on the day.
 
-    Without dates, a cold deck means winter. Most jobs of a run ask for the same days, so recent
-    results are kept.
+    Most jobs of a run ask for the same days, so recent results are kept.
     """
     return _steady_outlook(_Asked(settings.forecast, settings), first, days, deck_c)
 
 
 @lru_cache(maxsize=16)
-def _steady_outlook(asked: _Asked, first: date | None, days: int, deck_c: float) -> Outlook:
+def _steady_outlook(asked: _Asked, first: date, days: int, deck_c: float) -> Outlook:
     settings = asked.settings
-    cold = deck_c < settings.number("cold_below_c")
-    hours = []
+    hours: list[Hour] = []
+    light = []
     for number in range(days):
-        winter = is_winter(first + timedelta(days=number), settings) if first else cold
-        for hour in range(HOURS_IN_DAY):
-            late = _late(hour, settings) if winter else ()
-            hours.append(Hour(deck_c, None, True, (), (), late))
-    return Outlook(first, tuple(hours))
+        day = first + timedelta(days=number)
+        late_h = settings.number("winter_topcoat_latest_hour")
+        hours += steady_day(deck_c, late_h if is_winter(day, settings) else HOURS_IN_DAY)
+        light.append(daylight(day, settings))
+    return Outlook(first, tuple(hours), tuple(light))
+
+
+@lru_cache(maxsize=64)
+def standard_outlook(days: int, deck_c: float, topcoat_by_h: float, light: Light) -> Outlook:
+    """Dry days without dates, all alike: one deck temperature, one light."""
+    return Outlook(None, steady_day(deck_c, topcoat_by_h) * days, (light,) * days)
+
+
+def steady_day(deck_c: float, topcoat_by_h: float) -> tuple[Hour, ...]:
+    """The hours of a dry day at one deck temperature; topcoat is kept before an hour [h]."""
+    return tuple(
+        Hour(deck_c, None, True, (), (), (Against.LATE,) if hour >= topcoat_by_h else ())
+        for hour in range(HOURS_IN_DAY)
+    )
 
 
 def weather_at(row: Weather | None, hour: int, settings: Settings) -> Hour:
@@ -155,7 +155,7 @@ def weather_at(row: Weather | None, hour: int, settings: Settings) -> Hour:
     wet = () if row.sky is Sky.DRY else ((Against.RAIN if row.sky else Against.UNKNOWN),)
     if row.air_c is None or row.humidity_pct is None:
         against = tuple(dict.fromkeys((*wet, Against.UNKNOWN)))
-        return Hour(None, None, not wet, against, against, against)
+        return Hour(None, None, not wet, against, against, against, _gust(row))
     number = settings.number
     air_c, humidity_pct = row.air_c.number, row.humidity_pct.number
     deck_c = row.deck_c.number if row.deck_c else air_c - number("deck_below_air_c")
@@ -183,6 +183,7 @@ def weather_at(row: Weather | None, hour: int, settings: Settings) -> Hour:
         work=(*wet, *_if(coldest_c < number("ice_below_c"), Against.ICE)),
         lay=(*either, *_if(coldest_c < number("resin_least_c"), Against.COLD)),
         coat=(*either, *_if(coldest_c < number("topcoat_least_c"), Against.COLD), *late),
+        gust_mph=_gust(row),
     )
 
 
@@ -203,9 +204,7 @@ def may_begin(
     asked = (pace, phase, day, hours)
     if asked not in outlook._begin:
         outlook._begin[asked] = tuple(
-            slot_h
-            for slot_h in quarters(pace, day)
-            if _may_lay(outlook, pace, phase, slot_h, hours)
+            slot_h for slot_h in quarters(pace, day) if may_lay(outlook, pace, phase, slot_h, hours)
         )
     return outlook._begin[asked]
 
@@ -219,25 +218,66 @@ def quarters(pace: Pace, day: int) -> list[float]:
 
 def day_of(time_h: float) -> int:
     """The day of a time [h since the first midnight], counted from 0."""
-    return int(time_h // HOURS_IN_DAY)
+    return int((time_h + _SLACK) // HOURS_IN_DAY)
 
 
-def _may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: float) -> bool:
-    """Whether a stretch may be laid from a time on: within one working day, and dry until set.
+def room_of(outlook: Outlook, pace: Pace, phase: Phase, day: int) -> Span:
+    """The part of a day in which a part of the work may be done [h since the first midnight].
 
-    Inputs [h since the first midnight, h].
+    On the ground from first light to last, at the roof from sunrise to sunset. Until the laminate
+    is hard, what closing the roof for the night takes is kept free before the end.
     """
-    to_h = from_h + hours
-    if to_h > day_of(from_h) * HOURS_IN_DAY + pace.work_h.to_h + _SLACK:
+    light, midnight_h = outlook.light_of(day), day * HOURS_IN_DAY
+    ground = on_the_ground(phase)
+    from_h = max(pace.work_h.from_h, light.dawn_h if ground else light.sunrise_h)
+    to_h = min(pace.work_h.to_h, light.dusk_h if ground else light.sunset_h)
+    kept_h = pace.close_h if phase in BEFORE_HARD else 0.0
+    return Span(midnight_h + from_h, midnight_h + max(from_h, to_h - kept_h))
+
+
+def may_work(outlook: Outlook, pace: Pace, phase: Phase, time_h: float) -> bool:
+    """Whether rain, ice and wind let a part of the work be done at a time; unknown wind does."""
+    hour = outlook.at(time_h)
+    return not hour.work and (hour.gust_mph is None or hour.gust_mph <= pace.most_mph(phase))
+
+
+def coat_ends_h(pace: Pace, from_h: float, hours: float) -> float:
+    """When a coat begun at a time is done, the break in it counted [h since the first midnight]."""
+    midnight_h = day_of(from_h) * HOURS_IN_DAY
+    return midnight_h + pace.worked_to_h(from_h - midnight_h, hours)
+
+
+def may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: float) -> bool:
+    """Whether a coat may be laid from a time on: within one day, and dry until it has set.
+
+    Not before the test mix that its deck asks for is hard. Inputs [h since the first midnight, h].
+    """
+    day = day_of(from_h)
+    room, midnight_h = room_of(outlook, pace, phase, day), day * HOURS_IN_DAY
+    in_rest = pace.rest.from_h - _SLACK <= from_h - midnight_h < pace.rest.to_h - _SLACK
+    to_h = coat_ends_h(pace, from_h, hours)
+    if in_rest or from_h < room.from_h - _SLACK or to_h > room.to_h + _SLACK:
+        return False
+    if from_h < room.from_h + test_wait_h(outlook, pace, phase, from_h) - _SLACK:
         return False
     time_h = from_h
     while time_h < to_h - _SLACK:
         hour = outlook.at(time_h)
-        if hour.lay if phase is Phase.LAY else hour.coat:
+        against = hour.lay if phase is Phase.LAY else hour.coat
+        if against or not may_work(outlook, pace, phase, time_h):
             return False
-        time_h += STEP_H
-    sets = pace.lay if phase is Phase.LAY else pace.coat
-    return dry_until(outlook, to_h, *sets) is not None
+        time_h = min(to_h, math.floor(time_h + _SLACK) + 1.0)
+    return dry_until(outlook, to_h, *pace.sets(phase)) is not None
+
+
+def test_wait_h(outlook: Outlook, pace: Pace, phase: Phase, from_h: float) -> float:
+    """The wait for the test mix of a coat begun at a time [h], by the colder or hotter deck.
+
+    The mix is made as soon as there is light at the roof on that day.
+    """
+    made_h = room_of(outlook, pace, phase, day_of(from_h)).from_h
+    decks = (outlook.at(made_h).deck_c, outlook.at(from_h).deck_c)
+    return max(pace.test_h(phase, deck_c) for deck_c in decks)
 
 
 def dry_until(outlook: Outlook, from_h: float, table: HoursTable, least_c: float) -> float | None:
@@ -260,7 +300,7 @@ def _sets_at(outlook: Outlook, from_h: float, table: HoursTable, least_c: float)
         hour = outlook.at(time_h)
         if hour.deck_c is None or hour.deck_c < least_c or not hour.lets_set:
             return None
-        takes_h = cure_h(hour.deck_c, table)
+        takes_h = interpolated(hour.deck_c, table)
         step_h = min(math.floor(time_h + _SLACK) + 1 - time_h, (1 - share) * takes_h)
         share += step_h / takes_h
         time_h += step_h
@@ -271,6 +311,10 @@ def _holding(rows: Sequence[Weather], hour: int) -> Weather | None:
     """The last row of a day that begins by this hour."""
     begun = [row for row in rows if (row.from_hour or 0) <= hour]
     return begun[-1] if begun else None
+
+
+def _gust(row: Weather) -> float | None:
+    return row.gust_mph.number if row.gust_mph else None
 
 
 def _late(hour: int, settings: Settings) -> tuple[Against, ...]:

@@ -5,9 +5,12 @@ materials, the charges, and what goes wrong. Without any spread a draw is the co
 the penny. Hours and materials are lognormal; a day spoilt by the weather and rot found are chances.
 """
 
+from typing import cast
+
 import numpy as np
 from msgspec import Struct
 
+from quotegen.days.standard import SECOND_VISIT
 from quotegen.learning.rates import Floats
 from quotegen.model.choices import STRUCTURAL, DeckCondition, Task
 from quotegen.model.enquiry import Enquiry
@@ -16,16 +19,16 @@ from quotegen.model.own.learned import Driver, Holding, Learned, Spread
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.roof import Outline
 from quotegen.model.settings import Settings
-from quotegen.model.takeoff import Labour, Stage
+from quotegen.model.takeoff import Stage
 from quotegen.pricing.costs import need_costs, task_costs
 from quotegen.pricing.margin import margin_of
-from quotegen.takeoff.hours.programme import parted_by_visit
+from quotegen.takeoff.hours.programme import days_paid
 
 DRAWS = 8192
 SEED = 20261128
 NINE_IN_TEN = 0.9
 _SHOWN = 3
-_FIXED = frozenset({Task.WAIT, Task.TRAVEL})
+_FIXED = frozenset({Task.WAIT, Task.TRAVEL, Task.CLOSE_UP})
 """Time that no rate of work moves."""
 _MEASURED = frozenset({Stage.STRIP, Stage.DECK, Stage.INSULATION, Stage.EDGES, Stage.LAMINATE})
 """The stages whose hours and materials grow with the roof."""
@@ -162,14 +165,13 @@ def _hours(
 def _labour(option: QuotedOption, settings: Settings, hours: dict[int, Floats]) -> Floats:
     """What the crew costs for the hours drawn: the days paid, and what is paid by the hour."""
     programme, labour = option.take_off.programme, option.take_off.labour
-    by_days = [at for at, line in enumerate(labour) if not line.by_the_hour]
-    visits = _visits(labour, by_days, programme.visits.number)
     day_h, step = settings.number("day_hours"), settings.number("day_step")
     per_hour = float(settings["labour_cost_per_hour"].money)
     crew = programme.crew.number
-    each = [np.sum([hours[at] for at in lines], axis=0) for lines in visits if lines]
-    days = np.sum([_paid_days(one, crew * day_h, step) for one in each], axis=0)
-    paid = np.maximum(days, settings.number("least_days")) * crew * day_h * per_hour
+    each = _visit_hours(option, hours)
+    days = np.sum([_paid_days(one, day_h, step) for one in each], axis=0)
+    extra = programme.paid_days.number - _quoted_days(option, settings)
+    paid = (np.maximum(days, settings.number("least_days")) + extra) * crew * day_h * per_hour
     costs = task_costs(option.take_off, settings)
     for at, line in enumerate(labour):
         if line.by_the_hour and line.hours.number:
@@ -177,18 +179,37 @@ def _labour(option: QuotedOption, settings: Settings, hours: dict[int, Floats]) 
     return np.asarray(paid)
 
 
-def _visits(labour: tuple[Labour, ...], by_days: list[int], visits: float) -> list[list[int]]:
-    """The lines of each visit as the quote has them."""
-    if visits == 1:
-        return [by_days]
-    later = {id(line) for line in parted_by_visit([labour[at] for at in by_days])[1]}
-    first = [at for at in by_days if id(labour[at]) not in later]
-    return [first, [at for at in by_days if id(labour[at]) in later]]
+def _visit_hours(option: QuotedOption, hours: dict[int, Floats]) -> list[Floats]:
+    """The clock hours of each visit: as laid out, and what the work drawn takes more or less.
+
+    What the layout adds to the work stays as it is: waits, the break, a coat put off to the next
+    day.
+    """
+    programme, labour = option.take_off.programme, option.take_off.labour
+    laid = cast(tuple[float, ...], programme.visit_h.value)
+    twice = programme.visits.number > 1
+    each = []
+    for visit in range(1 + twice):
+        lines = [
+            at
+            for at, line in enumerate(labour)
+            if not line.by_the_hour and (twice and line.phase in SECOND_VISIT) == bool(visit)
+        ]
+        more = np.sum([hours[at] - labour[at].hours.number for at in lines], axis=0)
+        each.append(np.asarray(laid[visit] + more / programme.crew.number))
+    return each
 
 
-def _paid_days(hours: Floats, crew_day_h: float, step: float) -> Floats:
-    """Days paid for the hours of a visit, up to the firm's step; `days_paid` of arrays."""
-    return np.asarray(np.ceil(hours / crew_day_h / step - _SLACK) * step)
+def _quoted_days(option: QuotedOption, settings: Settings) -> float:
+    """Days paid for the layout alone; the quote may charge more where the plan takes longer."""
+    laid = cast(tuple[float, ...], option.take_off.programme.visit_h.value)
+    codes = ("day_hours", "day_step", "least_days")
+    return days_paid(laid, *(settings.number(code) for code in codes))
+
+
+def _paid_days(hours: Floats, day_h: float, step: float) -> Floats:
+    """Days paid for the clock hours of a visit, up to the firm's step; `days_paid` of arrays."""
+    return np.asarray(np.ceil(hours / day_h / step - _SLACK) * step)
 
 
 def _materials(

@@ -190,6 +190,13 @@ class Answer(StrEnum):
     DECLINED = "declined"
 
 
+class IfLonger(StrEnum):
+    """Who bears the days that the plan has beyond those of the standard price."""
+
+    CHARGE = "charge the days planned"
+    KEEP = "keep the price"
+
+
 class PriceBasis(StrEnum):
     """How a finding is priced."""
 
@@ -284,6 +291,7 @@ class Task(RemarkKey):
     TOWER = "tower"
     MOVE_TOWER = "move-tower", "phase"
     COME_BACK = "come-back"
+    CLOSE_UP = "close-up"
     STRIP_COVERING = "strip-covering", "old"
     STRIP_DECK = "strip-deck"
     CARRY_AWAY = "carry-away"
@@ -306,6 +314,7 @@ class Task(RemarkKey):
     PIPES = "pipes"
     OUTLETS = "outlets"
     EXPANSION = "expansion"
+    TEST_MIX = "test-mix", "coat"
     LAMINATE = "laminate"
     SAND = "sand"
     TOPCOAT = "topcoat"

@@ -28,11 +28,32 @@ class Spell(Struct, frozen=True):
     abrade: bool = False
 
 
+class Light(Struct, frozen=True):
+    """The light of a day by the clock [hours since midnight]: first and last light, and the sun.
+
+    Times of the morning are put up, those of the evening down, to the quarter-hour.
+    """
+
+    dawn_h: float
+    sunrise_h: float
+    sunset_h: float
+    dusk_h: float
+
+
+class TestMix(Struct, frozen=True):
+    """A small mix made before the first of a coat: when, and by when it is hard [h of the day]."""
+
+    coat: Phase
+    made_h: float
+    hard_h: float
+
+
 class WorkDay(Struct, frozen=True):
     """One day: its weather, when laying is allowed, the planned work, the last topcoat.
 
     `number` counts working days from 1; None on a day without work. `last_topcoat_h` is the latest
-    time to begin this job's topcoat, None where it may not be begun.
+    time to begin this job's topcoat, None where it may not be begun. `rest` is the break, None
+    where the work is done before it. `gust_mph` is the strongest forecast while there is work.
     """
 
     day: date | None
@@ -43,6 +64,10 @@ class WorkDay(Struct, frozen=True):
     against: tuple[Against, ...]
     last_topcoat_h: float | None
     spells: tuple[Spell, ...]
+    rest: Span | None = None
+    light: Light | None = None
+    tests: tuple[TestMix, ...] = ()
+    gust_mph: float | None = None
 
 
 class WorkPlan(Struct, frozen=True):
@@ -61,6 +86,11 @@ class WorkPlan(Struct, frozen=True):
     def worked(self) -> tuple[WorkDay, ...]:
         """The days with work on them."""
         return tuple(day for day in self.days if day.spells)
+
+    @property
+    def open_nights(self) -> int:
+        """The evenings on which the roof is closed up, its laminate not laid or not yet hard."""
+        return sum(spell.phase is Phase.CLOSE for day in self.days for spell in day.spells)
 
 
 class FirstDay(Struct, frozen=True):

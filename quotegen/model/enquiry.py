@@ -22,6 +22,7 @@ from quotegen.model.choices import (
     DeckCondition,
     EdgeKind,
     Household,
+    IfLonger,
     JoistRun,
     Occupier,
     OpeningKind,
@@ -246,8 +247,8 @@ def is_open(colour: str) -> bool:
 class Enquiry(Struct, frozen=True):
     """One row of the Enquiries sheet with its rows on the other sheets.
 
-    `access_at` is the cell that says how the crew means to work, `start_at` that of the start; None
-    outside a workbook.
+    `access_at` is the cell that says how the crew means to work, `start_at` that of the start,
+    `longer_at` the one that says who bears days beyond those priced; None outside a workbook.
     """
 
     ref: str
@@ -284,6 +285,8 @@ class Enquiry(Struct, frozen=True):
     openings: tuple[Opening, ...] = ()
     findings: tuple[Finding, ...] = ()
     extras: tuple[Extra, ...] = ()
+    if_longer: IfLonger | None = None
+    longer_at: Place | None = None
     access_at: Place | None = None
     start_at: Place | None = None
     before: tuple[BeforeRow, ...] = ()

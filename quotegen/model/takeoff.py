@@ -153,8 +153,10 @@ class Phase(StrEnum):
 
     SET_UP = "set up"
     OPEN = "strip, deck and edges"
+    WASTE = "carry the waste away"
     LAY = "laminate"
-    MEANWHILE = "while it cures"
+    CLOSE = "close up for the night"
+    RETURN = "set up again"
     FLASH = "work on hard laminate"
     SAND = "sand"
     COAT = "topcoat"
@@ -182,15 +184,22 @@ class Labour(Struct, frozen=True):
 class Programme(Struct, frozen=True):
     """The hours of the job scheduled for the crew.
 
-    `days` are those on which the crew is on site, each counted whole; `paid_days` what the visits
-    are paid as, without what is paid by the hour.
+    `days` are those on which the crew is on site, each counted whole, `priced_days` those of them
+    that the customer is charged for; `visit_h` the hours of the clock of each of two visits, and of
+    closing up, and `paid_days` what they are paid as, both without what is paid by the hour.
+    `stands` are the working days from the first to the last, which hire is paid for; `open_nights`
+    end with the laminate not yet hard.
     """
 
     person_hours: Figure
     crew: Figure
     days: Figure
     visits: Figure
+    priced_days: Figure
+    visit_h: Figure
     paid_days: Figure
+    stands: Figure
+    open_nights: Figure
 
 
 class Leaves(StrEnum):

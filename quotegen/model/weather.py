@@ -29,6 +29,7 @@ class Weather(Struct, frozen=True):
     humidity_pct: Figure | None
     deck_c: Figure | None
     sky: Sky | None
+    gust_mph: Figure | None = None
 
 
 class Against(StrEnum):
@@ -41,6 +42,7 @@ class Against(StrEnum):
     HUMID = "too humid"
     DEW = "dew on the deck"
     ICE = "ice"
+    WIND = "wind"
     LATE = "too late on a winter's day"
     WHOLE_DAY = "morning and evening not forecast"
 
@@ -58,6 +60,7 @@ class Hour(Struct, frozen=True):
     work: tuple[Against, ...]
     lay: tuple[Against, ...]
     coat: tuple[Against, ...]
+    gust_mph: float | None = None
 
     @property
     def lets_set(self) -> bool:

@@ -196,6 +196,11 @@ class LimitSentence(RemarkKey):
     BY_THE_CLOCK = "by-the-clock"
     TOPCOAT_BY = "topcoat-by", "time"
     READ_HIGHER = "read-higher"
+    TEST_MIX_ROW = "test-mix-row", "coat", "litres"
+    BREAK_ROW = "break-row"
+    LIGHT = "light", "rises", "sets", "last"
+    GUST_TO = "gust-to", "gust", "boards", "edge"
+    GUST_UNKNOWN = "gust-unknown", "boards", "edge"
 
 
 class EdgeSentence(RemarkKey):

@@ -127,7 +127,7 @@ def _plan(
     way = _way_and_hours(job, work, deck, leaving, prices)
     access, labour, programme = way.plan, way.labour, way.programme
     demands = (
-        *access_demands(job, access, programme.days),
+        *access_demands(job, access, programme.stands),
         *waste.waste_demands(job, off),
         *deck_demands(job, deck),
         *insulation_demands(job),

@@ -9,10 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from quotegen.days.days import check_days, pace_of, phase_hours, plan_days
+from quotegen.days.checks import check_days
+from quotegen.days.days import phase_hours, plan_days
+from quotegen.days.pace import pace_of
 from quotegen.days.windows import HOURS_IN_DAY, Outlook, dry_until, forecast_outlook
 from quotegen.model.choices import Task, WallJoint
-from quotegen.model.days import WorkPlan
+from quotegen.model.days import WorkDay, WorkPlan
 from quotegen.model.takeoff import OptionTakeOff, Phase
 from quotegen.model.weather import Against, Sky, Weather
 from tests import builders
@@ -25,6 +27,7 @@ ORDER = [
     Phase.SET_UP,
     Phase.OPEN,
     Phase.LAY,
+    Phase.RETURN,
     Phase.FLASH,
     Phase.SAND,
     Phase.COAT,
@@ -44,6 +47,40 @@ def planned(
     return plan_days(option, firm, start, MONDAY, 10.0)
 
 
+def whole_day(day: WorkDay) -> None:
+    """What must hold of any day: light, test mixes and the break."""
+    assert day.light
+    for spell in day.spells:
+        dark = (day.light.dawn_h, day.light.dusk_h)
+        bright = (day.light.sunrise_h, day.light.sunset_h)
+        from_h, to_h = dark if spell.phase in (Phase.SET_UP, Phase.RETURN) else bright
+        assert from_h <= spell.span.from_h + 1e-9
+        assert spell.span.to_h <= to_h + 1e-9
+        if day.rest:
+            apart = spell.span.to_h <= day.rest.from_h + 1e-9 or (
+                spell.span.from_h >= day.rest.to_h - 1e-9
+            )
+            assert apart, "nobody works through the break"
+    for one in day.tests:
+        first = min(s.span.from_h for s in day.spells if s.phase is one.coat)
+        assert one.made_h < one.hard_h <= first + 1e-9
+    opened = any(spell.phase is Phase.OPEN for spell in day.spells)
+    carried = any(spell.phase is Phase.WASTE for spell in day.spells)
+    assert opened is carried, "waste goes down on the day it comes off"
+
+
+def nights(plan: WorkPlan, outlook: Outlook, laid_h: float) -> None:
+    """No evening between the first opening and hard laminate without closing up, last of all."""
+    cured = dry_until(outlook, laid_h, *pace_of(builders.settings()).lay)
+    assert cured is not None
+    for number, day in enumerate(plan.days):
+        open_ = [s for s in day.spells if s.phase in (Phase.OPEN, Phase.LAY)]
+        assert day.light
+        evening_h = min(plan.work_h.to_h, day.light.sunset_h)
+        if open_ and cured > number * HOURS_IN_DAY + evening_h:
+            assert day.spells[-1].phase is Phase.CLOSE
+
+
 def check(plan: WorkPlan, option: OptionTakeOff = BAY) -> None:
     """All that must hold of a plan that is not refused."""
     firm = builders.settings()
@@ -53,6 +90,7 @@ def check(plan: WorkPlan, option: OptionTakeOff = BAY) -> None:
     ended: dict[Phase, float] = {}
     outlook = Outlook(plan.days[0].day, tuple(hour for day in plan.days for hour in day.hours))
     for number, day in enumerate(plan.days):
+        whole_day(day)
         for spell in day.spells:
             span = spell.span
             assert plan.work_h.from_h <= span.from_h < span.to_h <= plan.work_h.to_h
@@ -63,7 +101,7 @@ def check(plan: WorkPlan, option: OptionTakeOff = BAY) -> None:
             ended[spell.phase] = end
             for quarter in range(int((end - start) * 4)):
                 hour = outlook.at(start + quarter / 4)
-                assert hour.work == ()
+                assert hour.work == () or spell.phase is Phase.CLOSE  # shut in any weather
                 if spell.phase is Phase.LAY:
                     assert hour.lay == ()
                 if spell.phase is Phase.COAT:
@@ -71,7 +109,8 @@ def check(plan: WorkPlan, option: OptionTakeOff = BAY) -> None:
                     assert day.last_topcoat_h is not None
                     assert span.from_h <= day.last_topcoat_h
     wanted = phase_hours(option)
-    for phase in (*ORDER, Phase.MEANWHILE):
+    nights(plan, outlook, ended[Phase.LAY])
+    for phase in (*ORDER, Phase.WASTE):
         assert hours[phase] == pytest.approx(wanted.get(phase, 0.0))
     done = [phase for phase in ORDER if phase in begun]
     for one, other in pairwise(done):
@@ -188,15 +227,21 @@ def test_a_saturday_is_worked_only_where_the_firm_does() -> None:
 
 
 def test_a_roof_too_large_for_a_day_is_laid_in_parts() -> None:
-    """120 person-hours of laying are 60 h for two: eight days of 7.5 h, and the bandage."""
+    """120 person-hours of laying are 60 h for two, and the bandage: whole days, then the rest.
+
+    A day at 10 C is 8.5 h with its break, 15 min of it kept to close up: 7.75 h.
+    """
     labour = tuple(
         replace(line, hours=builders.given("h", 120.0, "h")) if line.key is Task.LAMINATE else line
         for line in BAY.labour
     )
     plan = planned(rows=(), option=replace(BAY, labour=labour))
-    lay = [s.span for day in plan.days for s in day.spells if s.phase is Phase.LAY]
-    assert len(lay) == 8
-    assert {span.to_h - span.from_h for span in lay} <= {7.5, 7.75}
+    lay = [
+        sum(s.span.to_h - s.span.from_h for s in day.spells if s.phase is Phase.LAY)
+        for day in plan.worked
+    ]
+    assert [hours for hours in lay if hours][:-1] == [7.75] * 7
+    assert sum(lay) == pytest.approx(phase_hours(replace(BAY, labour=labour))[Phase.LAY])
 
 
 READINGS = st.tuples(

@@ -13,9 +13,10 @@ from quotegen.days.windows import (
     dry_until,
     forecast_outlook,
     is_winter,
-    steady_outlook,
+    standard_outlook,
     weather_at,
 )
+from quotegen.model.days import Light
 from quotegen.model.weather import Against, Hour, Sky, Weather
 from quotegen.working import Figure
 from tests import builders
@@ -145,7 +146,7 @@ def test_nothing_sets_through_rain_dew_cold_or_the_unknown(spoilt: Hour) -> None
 
 @given(st.floats(5, 30), st.floats(0, 20))
 def test_without_a_forecast_the_clock_alone_counts(deck_c: float, from_h: float) -> None:
-    outlook = steady_outlook(None, 2, deck_c, FIRM)
+    outlook = standard_outlook(2, deck_c, 24.0, Light(0.0, 0.0, 24.0, 24.0))
     ends = dry_until(outlook, from_h, TABLE, 5.0)
     assert ends is not None
     assert from_h + 1.5 - 1e-6 <= ends <= from_h + 6 + 1e-6

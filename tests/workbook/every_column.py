@@ -73,6 +73,7 @@ CANTED: dict[str, Any] = {
     "cars_near": "no",
     "nesting_birds": "yes",
     "start_on": date(2026, 12, 7),
+    "if_longer": "keep the price",
     "deck_c": 12,
     "air_c": 11,
     "humidity_pct": 70,
@@ -111,6 +112,7 @@ L_SHAPED: dict[str, Any] = {
     "build_ups": "cap over",
     "colour": "lead grey",
     "accepted": "cap over",
+    "if_longer": "charge the days planned",
     "heated_below": "yes",
     "overhead_cables": "yes",
     "flue_near": "no",
@@ -209,9 +211,9 @@ ROWS: dict[str, list[dict[str, Any]]] = {
     ],
     "Forecast": [
         {"day": date(2026, 12, 7), "from_hour": 9, "air_c": 8, "humidity_pct": 72, "sky": "dry",
-         "deck_c": 6},
+         "deck_c": 6, "gust_mph": 14},
         {"day": date(2026, 12, 8), "from_hour": 13, "air_c": 10, "humidity_pct": 64, "sky": "rain",
-         "deck_c": 7},
+         "deck_c": 7, "gust_mph": 21},
     ],
     "Van stock": [
         {"item": "acetone", "quantity": 2.5, "unit": "l", "note": "half a can"},

@@ -42,7 +42,7 @@ def firm(cells: Cells) -> Settings:
         return Figure(name, value, Unit(unit), Origin(Source.CELL, f"{sheet}!{place.cell}", note))
 
     def weather(line: int, day: date, hour: int, sky: Sky, *figures: float) -> Weather:
-        air_c, humidity_pct, deck_c = figures
+        air_c, humidity_pct, deck_c, gust_mph = figures
         return Weather(
             place=cells.place("Forecast", "Day", line),
             day=day,
@@ -51,6 +51,7 @@ def firm(cells: Cells) -> Settings:
             humidity_pct=cells.figure("Forecast", "Humidity (%)", line, humidity_pct, "%"),
             deck_c=cells.figure("Forecast", "Deck (°C)", line, deck_c, "°C"),
             sky=sky,
+            gust_mph=cells.figure("Forecast", "Wind gust (mph)", line, gust_mph, "mph"),
         )
 
     per_hour, per_tonne = "GBP per person-hour", "GBP per tonne"
@@ -133,8 +134,8 @@ def firm(cells: Cells) -> Settings:
             ),
         },
         forecast=(
-            weather(2, date(2026, 12, 7), 9, Sky.DRY, 8.0, 72.0, 6.0),
-            weather(3, date(2026, 12, 8), 13, Sky.RAIN, 10.0, 64.0, 7.0),
+            weather(2, date(2026, 12, 7), 9, Sky.DRY, 8.0, 72.0, 6.0, 14.0),
+            weather(3, date(2026, 12, 8), 13, Sky.RAIN, 10.0, 64.0, 7.0, 21.0),
         ),
     )  # fmt: skip
 

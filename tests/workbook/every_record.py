@@ -14,6 +14,7 @@ from quotegen.model.choices import (
     DeckCondition,
     EdgeKind,
     Household,
+    IfLonger,
     JoistRun,
     Occupier,
     OpeningKind,
@@ -129,6 +130,7 @@ def canted(cells: Cells) -> Enquiry:
         tiles_mm=length("Tiles to lift", 1700.0),
         year_built=number("Year built", 1934.0, "year"),
         start_on=date(2026, 12, 7),
+        if_longer=IfLonger.KEEP,
         deck_c=number("Expected deck temperature (°C)", 12.0, "°C"),
         air_c=number("Expected air temperature (°C)", 11.0, "°C"),
         humidity_pct=number("Expected humidity (%)", 70.0, "%"),
@@ -178,6 +180,7 @@ def canted(cells: Cells) -> Enquiry:
                 included=True,
             ),
         ),
+        longer_at=cells.place("Enquiries", "If it takes longer", 2),
         access_at=cells.place("Enquiries", "Access", 2),
         start_at=cells.place("Enquiries", "Start", 2),
         before=(
@@ -252,6 +255,7 @@ def l_shaped(cells: Cells) -> Enquiry:
         ),
         household=(Household.NONE,),
         accepted=BuildUp.CAP_OVER,
+        if_longer=IfLonger.CHARGE,
         openings=(
             Opening(
                 place=cells.place("Openings", "What it is", 3),
@@ -290,6 +294,7 @@ def l_shaped(cells: Cells) -> Enquiry:
                 included=False,
             ),
         ),
+        longer_at=cells.place("Enquiries", "If it takes longer", 3),
         access_at=cells.place("Enquiries", "Access", 3),
         start_at=cells.place("Enquiries", "Start", 3),
         before=(
@@ -343,6 +348,7 @@ def outlined(cells: Cells, line: int, ref: str, shape: Shape, *edges: OutlineRow
             lone_work=False,
             through_roof=False,
         ),
+        longer_at=cells.place("Enquiries", "If it takes longer", line),
         access_at=cells.place("Enquiries", "Access", line),
         start_at=cells.place("Enquiries", "Start", line),
     )

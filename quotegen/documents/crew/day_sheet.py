@@ -4,6 +4,7 @@ The day sheet as the crew reads it: the days along the clock, and what to write 
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from operator import itemgetter
 from typing import Any
 
 from markupsafe import Markup
@@ -12,6 +13,7 @@ from msgspec import Struct
 from quotegen import wording
 from quotegen.days.climate import dew_point_c, least_deck_temperature_c
 from quotegen.days.first_day import first_day_of
+from quotegen.days.pace import pace_of
 from quotegen.documents.drawing.day_chart import clock, day_chart, why_refused
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
@@ -25,9 +27,11 @@ from quotegen.documents.shared.mix_view import (
     mixes_in_order,
 )
 from quotegen.documents.shared.risk_view import Pair
+from quotegen.model.choices import Access
 from quotegen.model.days import Spell, WorkDay, WorkPlan
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
+from quotegen.model.settings import Mixed
 from quotegen.model.takeoff import Mixes, Phase
 from quotegen.phrases import capital, small
 from quotegen.reference.loader import figure
@@ -40,6 +44,7 @@ from quotegen.units import round_up
 AIR_C = (5, 7, 9, 11, 13, 15, 17, 20, 23, 26)
 HUMIDITY_PCT = (50, 55, 60, 65, 70, 75, 80, 85)
 READING_LINES = 5
+_COATS = {Phase.LAY: Mixed.RESIN, Phase.COAT: Mixed.TOPCOAT}
 
 
 class SpellView(Struct, frozen=True):
@@ -56,10 +61,11 @@ class DayView(Struct, frozen=True):
     """One day of work; `last_topcoat` says until when topcoat may be begun, if it is that day.
 
     `stored` is the flammable liquid that comes, stands on site and stays the night; empty on a day
-    that neither brings nor uses any.
+    that neither brings nor uses any. `around` is what holds the whole day: its light and its wind.
     """
 
     title: str
+    around: tuple[str, ...]
     last_topcoat: str
     stored: str
     spells: tuple[SpellView, ...]
@@ -149,19 +155,59 @@ def _days(statement: MethodStatement) -> Iterator[DayView]:
     begun: set[Phase] = set()
     store = day_store(statement.option, statement.days, statement.settings)
     for day, there in zip(statement.days.worked, store.days, strict=False):
-        spells = []
+        rows = list(_beside(day, statement))
         for number, spell in enumerate(day.spells, 1):
-            spells.append(_spell(number, spell, statement, spell.phase not in begun))
+            anew = spell.phase not in begun or spell.phase is Phase.CLOSE
+            rows.append((spell.span.from_h, _spell(number, spell, statement, anew)))
             begun.add(spell.phase)
+        spells = [view for _, view in sorted(rows, key=itemgetter(0))]
         if day is statement.days.worked[-1] and Phase.AFTER not in begun:
-            spells.append(_at_the_end(len(spells) + 1, statement))
+            spells.append(_at_the_end(len(day.spells) + 1, statement))
         title = f"Day {day.number}"
         yield DayView(
             title=f"{title}: {wording.long_day(day.day)}" if day.day else title,
+            around=tuple(_around(day, statement)),
             last_topcoat=_last_topcoat(day),
             stored=stored_words(there, store.guide_l.number),
             spells=tuple(spells),
         )
+
+
+def _beside(day: WorkDay, statement: MethodStatement) -> Iterator[tuple[float, SpellView]]:
+    """The test mixes and the break of a day, by the hour at which they begin."""
+    litres = f"{wording.plain(statement.settings.number('test_mix_l'))} l"
+    for one in day.tests:
+        coat = _COATS[one.coat]
+        what = told(LimitSentence.TEST_MIX_ROW, coat=str(coat), litres=litres)
+        yield one.made_h, _row(one.made_h, one.hard_h, what)
+    if day.rest:
+        rest = day.rest
+        yield rest.from_h, _row(rest.from_h, rest.to_h, told(LimitSentence.BREAK_ROW))
+
+
+def _row(from_h: float, to_h: float, what: str) -> SpellView:
+    return SpellView("", f"{clock(from_h)} to {clock(to_h)}", what, "", ())
+
+
+def _around(day: WorkDay, statement: MethodStatement) -> Iterator[str]:
+    """The light and the wind of a day."""
+    if day.light and day.day:
+        light = day.light
+        yield told(
+            LimitSentence.LIGHT,
+            rises=clock(light.sunrise_h),
+            sets=clock(light.sunset_h),
+            last=clock(light.dusk_h),
+        )
+    pace = pace_of(statement.settings, statement.option.access.chosen is Access.TOWER)
+    limits = {
+        "boards": f"{wording.plain(pace.boards_mph)} mph",
+        "edge": f"{wording.plain(pace.edge_mph)} mph",
+    }
+    if day.gust_mph is None:
+        yield told(LimitSentence.GUST_UNKNOWN, **limits)
+    else:
+        yield told(LimitSentence.GUST_TO, gust=f"{wording.plain(day.gust_mph)} mph", **limits)
 
 
 def _at_the_end(number: int, statement: MethodStatement) -> SpellView:

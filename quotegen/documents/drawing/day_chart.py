@@ -68,12 +68,12 @@ def why_refused(refused: Phase) -> str:
 
 
 def clock(hour: float) -> str:
-    """A time of day.
+    """A time of day, to five minutes.
 
     >>> clock(13.75)
     '13:45'
     """
-    minutes = round(hour * 60)
+    minutes = round(hour * 12) * 5
     return f"{minutes // 60:02}:{minutes % 60:02}"
 
 

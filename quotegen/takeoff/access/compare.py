@@ -54,7 +54,7 @@ def _cost(job: Job, tried: Tried, prices: PriceBook) -> Figure | None:
         return None
     hires = [
         _hire(demand, prices)
-        for demand in access_demands(job, tried.plan, tried.programme.days)
+        for demand in access_demands(job, tried.plan, tried.programme.stands)
         if demand.item in _HIRED
     ]
     known = [hire for hire in hires if hire]

@@ -9,21 +9,13 @@ from quotegen.takeoff.basis.interpolation import interpolated
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.basis.task_names import task_name
 from quotegen.units import Unit
-from quotegen.working import Figure, alike, derive, total
+from quotegen.working import Figure, alike, derive
 
 _MINUTES_IN_HOUR = 60
 
 
-def waiting(job: Job, lines: Sequence[Labour], crew: Figure) -> list[Labour]:
-    """The wait between laminate and topcoat on a job done in one go, as a task; none if filled."""
-    hours = wait_left(job, lines, crew)
-    if not hours.number:
-        return []
-    return [Labour(Task.WAIT, task_name(Task.WAIT), Stage.LAMINATE, hours, Phase.WAIT)]
-
-
-def wait_left(job: Job, lines: Sequence[Labour], crew: Figure) -> Figure:
-    """The person-hours from laminate to walking on it that no other task fills."""
+def waiting(job: Job, crew: Figure) -> list[Labour]:
+    """The wait of everybody between laminate and topcoat on a job done in one go, as a task."""
     settings = job.settings
     wait = derive(
         "laminate to walking on it",
@@ -32,16 +24,24 @@ def wait_left(job: Job, lines: Sequence[Labour], crew: Figure) -> Figure:
         deck_c=job.enquiry.deck_c or settings["planned_least_c"],
         table=[row.paired(Unit.CELSIUS_AND_H) for row in settings.tables.curing[Curing.LAMINATE]],
     )
-    filled = [line.hours for line in lines if line.phase is Phase.MEANWHILE]
-    return derive(
-        "wait for the laminate to cure",
-        Unit.PERSON_HOURS,
-        waiting_hours,
-        wait_hours=derive(
-            "wait of everybody", Unit.PERSON_HOURS, crew_hours, clock_h=wait, crew=crew
-        ),
-        filled_hours=derive("hours of tasks meanwhile", Unit.PERSON_HOURS, total, parts=filled),
+    hours = derive(
+        "wait for the laminate to cure", Unit.PERSON_HOURS, crew_hours, clock_h=wait, crew=crew
     )
+    return [Labour(Task.WAIT, task_name(Task.WAIT), Stage.LAMINATE, hours, Phase.WAIT)]
+
+
+def closing(laid_out: Figure, crew: Figure) -> list[Labour]:
+    """Closing up on every evening until the laminate is hard, as a task; none if it is by then."""
+    hours = derive(
+        "closing up",
+        Unit.PERSON_HOURS,
+        closing_hours,
+        laid_out_h=laid_out,
+        crew=crew,
+    )
+    if not hours.number:
+        return []
+    return [Labour(Task.CLOSE_UP, task_name(Task.CLOSE_UP), Stage.STRIP, hours, Phase.CLOSE)]
 
 
 def travelling(job: Job, programme: Programme) -> list[Labour]:
@@ -54,7 +54,7 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
         Unit.PERSON_HOURS,
         travel_hours,
         way_h=longer_way(job),
-        days=programme.days,
+        days=programme.priced_days,
         crew=programme.crew,
     )
     if not hours.number:
@@ -95,17 +95,15 @@ def crew_hours(clock_h: float, crew: float) -> float:
     return clock_h * crew
 
 
-@alike("wait_hours", "filled_hours")
-def waiting_hours(wait_hours: float, filled_hours: float) -> float:
-    """Person-hours waited: the wait - tasks meanwhile.
+def closing_hours(laid_out_h: tuple[float, ...], crew: float) -> float:
+    """Person-hours of closing up: the hours of it in the layout x people.
 
-    Inputs and result [person-hours], of everybody together. Never negative. Source: common
-    practice, no source.
+    Inputs [h, people], result [person-hours].
 
-    >>> waiting_hours(4.0, 1.5), waiting_hours(4.0, 5.0)
-    (2.5, 0.0)
+    >>> closing_hours((9.0, 2.5, 0.5), 2)
+    1.0
     """
-    return max(0.0, wait_hours - filled_hours)
+    return laid_out_h[2] * crew
 
 
 @alike("minutes", "allowed_minutes", result=False)

@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from quotegen.units import mm_to_m
 from quotegen.working import alike
 
+_MINUTES_IN_HOUR = 60
+
 
 @alike("least_hours")
 def area_hours(area_m2: float, hours_per_m2: float, difficulty: float, least_hours: float) -> float:
@@ -68,3 +70,12 @@ def laminate_hours(area_m2: float, layers: float, hours_per_m2: float, least_hou
     4.0
     """
     return max(least_hours, area_m2 * layers * hours_per_m2)
+
+
+def test_mix_hours(minutes: float) -> float:
+    """Person-hours of a test mix: one person's minutes / 60.
+
+    >>> test_mix_hours(15)
+    0.25
+    """
+    return minutes / _MINUTES_IN_HOUR

@@ -4,22 +4,31 @@ from collections.abc import Mapping, Sequence
 
 from quotegen.model.access import AccessPlan
 from quotegen.model.choices import Access, Covering, EdgeKind, OpeningKind, Task, WallJoint
+from quotegen.model.settings import Mixed
 from quotegen.model.takeoff import Labour, Phase, Stage, WastePlan
 from quotegen.takeoff.basis.job import Job, kerb_lengths_mm, opening_count, total_length_m
 from quotegen.takeoff.basis.task_names import task_name
 from quotegen.takeoff.hours.agreed import agreed_labour
 from quotegen.takeoff.hours.difficulty import carrying, difficulty, facets, shaping
-from quotegen.takeoff.hours.elapsed import travelling, waiting
+from quotegen.takeoff.hours.elapsed import closing, travelling, waiting
 from quotegen.takeoff.hours.hours import (
     area_hours,
     count_hours,
     laminate_hours,
     strip_hours,
+    test_mix_hours,
     trim_hours,
 )
 from quotegen.takeoff.hours.moving import moving_labour
-from quotegen.takeoff.hours.programme import VISITS_LINE, crew_on_job, plan_programme, visits
+from quotegen.takeoff.hours.programme import (
+    VISITS_LINE,
+    crew_on_job,
+    laid_out,
+    plan_programme,
+    visits,
+)
 from quotegen.takeoff.layers.deck import DeckPlan, needs_noggins, open_edge_m
+from quotegen.takeoff.layers.trial_mix import wants_test_mix
 from quotegen.takeoff.shape.outline import difference
 from quotegen.takeoff.strip.strip import old_words
 from quotegen.takeoff.strip.waste import run_labour
@@ -84,14 +93,22 @@ def tasks_at_roof(
 
 
 def _until_hard(job: Job, tasks: list[Labour]) -> list[Labour]:
-    """What the curing of the laminate takes: the wait on the day, or coming back on another."""
-    comes = visits(job, tasks)
-    if comes.number == 1:
-        return waiting(job, tasks, crew_on_job(job))
+    """What the curing of the laminate takes: the wait on the day, or coming back on another.
+
+    And closing up on every evening until it is hard.
+    """
+    comes, crew = visits(job, tasks), crew_on_job(job)
+    lines = waiting(job, crew) if comes.number == 1 else _coming_back(job, comes)
+    by_days = [line for line in (*tasks, *lines) if not line.by_the_hour]
+    return [*lines, *closing(laid_out(job, by_days, comes), crew)]
+
+
+def _coming_back(job: Job, comes: Figure) -> list[Labour]:
     first = chosen("first visit", 1.0, Unit.DAYS, "set up already")
     named = from_line(comes, VISITS_LINE)
     again = derive("return visits", Unit.DAYS, difference, whole=named, part=first)
-    back = _by_count(Task.COME_BACK, Stage.ACCESS, again, job.settings["hours_return"], Phase.SAND)
+    hours = job.settings["hours_return"]
+    back = _by_count(Task.COME_BACK, Stage.ACCESS, again, hours, Phase.RETURN)
     return [back] if back.hours.number else []
 
 
@@ -143,7 +160,7 @@ def _stripping(job: Job, harder: Figure) -> list[Labour]:
                 "hours_waste",
                 "hours_waste_least",
                 harder,
-                Phase.MEANWHILE,
+                Phase.WASTE,
             )
         )
     return lines
@@ -258,6 +275,7 @@ def _laminating(job: Job) -> list[Labour]:
         least_hours=settings["hours_laminate_least"],
     )
     return [
+        *_test_mixes(job),
         Labour(Task.LAMINATE, task_name(Task.LAMINATE), Stage.LAMINATE, laminate, Phase.LAY),
         _by_area(
             job,
@@ -283,6 +301,21 @@ def _laminating(job: Job) -> list[Labour]:
             Phase.COAT,
         ),
     ]
+
+
+def _test_mixes(job: Job) -> list[Labour]:
+    """The test mixes that a cold or hot deck asks for, one person's time before each coat."""
+    deck = job.enquiry.deck_c or job.settings["planned_least_c"]
+    if not wants_test_mix(job.settings, deck.number):
+        return []
+    lines = []
+    for coat, phase in ((Mixed.RESIN, Phase.LAY), (Mixed.TOPCOAT, Phase.COAT)):
+        task = task_name(Task.TEST_MIX, coat=str(coat))
+        hours = derive(
+            task.lower(), Unit.PERSON_HOURS, test_mix_hours, minutes=job.settings["test_mix_min"]
+        )
+        lines.append(Labour(Task.TEST_MIX, task, Stage.LAMINATE, hours, phase))
+    return lines
 
 
 def _refitting(job: Job) -> list[Labour]:

@@ -1,38 +1,108 @@
 """The visits of the crew, the days they take and the days they are paid as.
 
-The wait for the laminate is paid whole, and the job done in one go, where that costs less than
-letting it cure overnight, coming back and setting up again, or costs as much for fewer days; a deck
-that is too cold always cures overnight. So what is paid is the less of two sums that grow with the
-work, and never falls for a larger, colder, harder or longer job. Work that was found and agreed is
-paid by the hour, as its rates are, and moves neither the visits nor what they are paid as.
+All are read off the job laid out on standard days, by the engine that the plan of the days runs
+on. The laminate is waited for, and the job done in one go, where that costs less than letting it
+cure overnight, coming back and setting up again, or costs as much for fewer days; a deck that is
+too cold always cures overnight. So what is paid is the less of two sums that grow with the work,
+and never falls for a larger, colder, harder or longer job. Work that was found and agreed is paid
+by the hour, as its rates are, and moves neither the visits nor what they are paid as.
 """
 
 from collections.abc import Sequence
 
-from quotegen.model.choices import Task
-from quotegen.model.takeoff import Labour, Phase, Programme
+from quotegen.days.days import planned_days
+from quotegen.days.standard import PARTS, clock_hours, laid_out_h, standard_day
+from quotegen.model.choices import IfLonger, Task
+from quotegen.model.takeoff import Labour, Phase, Programme, Stage
 from quotegen.takeoff.basis.job import Job
-from quotegen.takeoff.hours.elapsed import longer_way, wait_left
+from quotegen.takeoff.hours.elapsed import longer_way
 from quotegen.units import Unit, round_up, whole_number
 from quotegen.working import Figure, alike, chosen, derive, total
 
 VISITS_LINE = "visits"
 """The line of `explain` that gives the working of the visits, which rests on every task."""
-_ON_HARD_LAMINATE = frozenset({Phase.FLASH, Phase.SAND, Phase.COAT, Phase.DRESS, Phase.AFTER})
-_BESIDE_THE_WORK = frozenset({Task.COME_BACK, Task.WAIT, Task.TRAVEL})
+_MINUTES_IN_HOUR = 60
+_BESIDE_THE_WORK = frozenset({Task.COME_BACK, Task.WAIT, Task.TRAVEL, Task.CLOSE_UP})
 
 
 def plan_programme(job: Job, lines: Sequence[Labour]) -> Programme:
     """The hours of all tasks as visits and days; a longer way makes no more days."""
     comes = visits(job, lines)
-    on_site = [line for line in lines if line.phase is not Phase.TRAVEL]
-    by_days = [line for line in on_site if not line.by_the_hour]
+    by_days = [line for line in lines if not line.by_the_hour]
+    on_site = laid_out(job, lines, comes)
+    standard = _days_on_site(job, on_site)
+    days, stands = _planned(job, lines, comes, standard)
+    charged = job.enquiry.if_longer is IfLonger.CHARGE
+    priced = days if charged else standard
+    visit_h = laid_out(job, by_days, comes)
     return Programme(
         person_hours=_sum_of("person-hours", _hours_of(lines)),
         crew=crew_on_job(job),
-        days=_days_on_site(job, _hours_by_visit(on_site, comes)),
+        days=days,
         visits=comes,
-        paid_days=_days_paid(job, _hours_by_visit(by_days, comes)),
+        visit_h=visit_h,
+        paid_days=_with_extra(_days_paid(job, visit_h), priced, standard),
+        priced_days=priced,
+        stands=stands if charged else standard,
+        open_nights=derive(
+            "evenings closed up",
+            Unit.DAYS,
+            evenings,
+            laid_out_h=on_site,
+            close_min=job.settings["close_up_min"],
+        ),
+    )
+
+
+def _planned(
+    job: Job, lines: Sequence[Labour], comes: Figure, standard: Figure
+) -> tuple[Figure, Figure]:
+    """The days on site, and those it stands: as planned once the row says who bears them."""
+    enquiry = job.enquiry
+    if enquiry.if_longer is None:
+        return standard, standard
+    sums = {part: sum(line.hours.number for line in lines if line.phase is part) for part in PARTS}
+    found = planned_days(
+        clock_hours(sums, crew_on_job(job).number),
+        job.settings,
+        enquiry.start_on,
+        enquiry.dated,
+        (enquiry.deck_c or job.settings["planned_least_c"]).number,
+        comes.number > 1,
+        any(line.key is Task.TOWER for line in lines),
+    )
+    if found is None:
+        return standard, standard
+    on_site, stands = (chosen("days planned", float(n), Unit.DAYS, "the plan") for n in found)
+    return (
+        _with_extra(standard, on_site, standard),
+        _with_extra(standard, stands, standard),
+    )
+
+
+def _with_extra(days: Figure, planned: Figure, standard: Figure) -> Figure:
+    if planned.number <= standard.number:
+        return days
+    return derive(
+        days.name, days.unit, days_with_extra, days=days, planned=planned, standard=standard
+    )
+
+
+def laid_out(job: Job, lines: Sequence[Labour], comes: Figure) -> Figure:
+    """The hours of each visit of some tasks on standard days, and of closing up."""
+    planned_deck = job.enquiry.deck_c or job.settings["planned_least_c"]
+    parts = [
+        _sum_of(f"hours: {part}", [line.hours for line in lines if line.phase is part])
+        for part in PARTS
+    ]
+    return derive(
+        "laid out on standard days",
+        Unit.H,
+        laid_out_h,
+        parts=parts,
+        crew=crew_on_job(job),
+        visits=comes,
+        **standard_day(job.settings, planned_deck, job.enquiry.start_on),
     )
 
 
@@ -47,13 +117,9 @@ def visits(job: Job, lines: Sequence[Labour]) -> Figure:
     """The times the crew comes: once, or again once the laminate has cured overnight."""
     settings = job.settings
     work = [line for line in lines if line.key not in _BESIDE_THE_WORK and not line.by_the_hour]
-    before, later = parted_by_visit(work)
-    wait = wait_left(job, work, crew_on_job(job))
-    once = [_sum_of("hours with the wait", [*_hours_of(work), wait])]
-    twice = [
-        _sum_of("hours before curing", _hours_of(before)),
-        _sum_of("hours on hard laminate", [*_hours_of(later), settings["hours_return"]]),
-    ]
+    once = laid_out(job, work, chosen("visits", 1.0, Unit.DAYS, "in one go"))
+    back = Labour(Task.COME_BACK, "", Stage.ACCESS, settings["hours_return"], Phase.RETURN)
+    twice = laid_out(job, [*work, back], chosen("visits", 2.0, Unit.DAYS, "cured overnight"))
     return derive(
         "visits",
         Unit.DAYS,
@@ -69,42 +135,23 @@ def visits(job: Job, lines: Sequence[Labour]) -> Figure:
     )
 
 
-def parted_by_visit(lines: Sequence[Labour]) -> tuple[list[Labour], list[Labour]]:
-    """What is done until the laminate is laid, and what needs it hard."""
-    later = [line for line in lines if line.phase in _ON_HARD_LAMINATE]
-    return [line for line in lines if line.phase not in _ON_HARD_LAMINATE], later
-
-
-def _hours_by_visit(lines: Sequence[Labour], comes: Figure) -> list[Figure]:
-    """The person-hours of each visit; those on hard laminate are the second's."""
-    if comes.number == 1:
-        return [_sum_of("hours with the wait", _hours_of(lines))]
-    before, later = parted_by_visit(lines)
-    return [
-        _sum_of("hours before curing", _hours_of(before)),
-        _sum_of("hours on hard laminate", _hours_of(later)),
-    ]
-
-
-def _days_on_site(job: Job, visit_hours: Sequence[Figure]) -> Figure:
+def _days_on_site(job: Job, visit_hours: Figure) -> Figure:
     return derive(
         "days on site",
         Unit.DAYS,
         days_on_site,
-        visit_hours=visit_hours,
-        crew=crew_on_job(job),
+        laid_out_h=visit_hours,
         day_h=job.settings["day_hours"],
     )
 
 
-def _days_paid(job: Job, visit_hours: Sequence[Figure]) -> Figure:
+def _days_paid(job: Job, visit_hours: Figure) -> Figure:
     settings = job.settings
     return derive(
         "days paid",
         Unit.DAYS,
         days_paid,
-        visit_hours=visit_hours,
-        crew=crew_on_job(job),
+        laid_out_h=visit_hours,
         day_h=settings["day_hours"],
         day_step=settings["day_step"],
         least_days=settings["least_days"],
@@ -119,30 +166,53 @@ def _sum_of(name: str, hours: Sequence[Figure]) -> Figure:
     return derive(name, Unit.PERSON_HOURS, total, parts=hours)
 
 
-def days_on_site(visit_hours: Sequence[float], crew: float, day_h: float) -> float:
-    """Days on site: person-hours of each visit / (crew x hours in a day), in whole days begun.
+def days_on_site(laid_out_h: tuple[float, ...], day_h: float) -> float:
+    """Days on site: hours of each of two visits / hours in a day, in whole days begun.
 
-    Inputs [person-hours, people, h], result [days].
+    Inputs [h], result [days].
 
-    >>> days_on_site((18.0, 5.0), 2, 8), days_on_site((12.0,), 2, 8)
+    >>> days_on_site((9.0, 2.5, 0.25), 8), days_on_site((6.0, 0.0, 0.0), 8)
     (3.0, 1.0)
     """
-    return float(sum(whole_number(hours / (crew * day_h)) for hours in visit_hours))
+    first_h, second_h, _ = laid_out_h
+    return float(whole_number(first_h / day_h) + whole_number(second_h / day_h))
 
 
 @alike("day_step", "least_days")
 def days_paid(
-    visit_hours: Sequence[float], crew: float, day_h: float, day_step: float, least_days: float
+    laid_out_h: tuple[float, ...], day_h: float, day_step: float, least_days: float
 ) -> float:
-    """Days paid: person-hours of each visit / (crew x hours in a day), up to the firm's step.
+    """Days paid: hours of each of two visits / hours in a day, up to the firm's step.
 
-    Never less than the least. Inputs [person-hours, people, h, days], result [days].
+    Never less than the least. Inputs [h, h, days, days], result [days].
 
-    >>> days_paid((18.0, 5.0), 2, 8, 0.5, 1), days_paid((18.0,), 2, 8, 0.5, 1)
+    >>> days_paid((9.0, 2.5, 0.25), 8, 0.5, 1), days_paid((9.0, 0.0, 0.25), 8, 0.5, 1)
     (2.0, 1.5)
     """
-    by_visits = sum(round_up(hours / (crew * day_h), day_step) for hours in visit_hours)
+    first_h, second_h, _ = laid_out_h
+    by_visits = round_up(first_h / day_h, day_step) + round_up(second_h / day_h, day_step)
     return float(max(by_visits, least_days))
+
+
+@alike("days", "planned", "standard")
+def days_with_extra(days: float, planned: float, standard: float) -> float:
+    """Days with those that the plan has beyond the standard ones [days].
+
+    >>> days_with_extra(1.5, 3, 2), days_with_extra(1.5, 2, 2)
+    (2.5, 1.5)
+    """
+    return days + max(0.0, planned - standard)
+
+
+def evenings(laid_out_h: tuple[float, ...], close_min: float) -> float:
+    """Evenings the roof is closed up: hours of closing up / what one takes.
+
+    Inputs [h, min], result [evenings].
+
+    >>> evenings((9.0, 2.5, 0.5), 15)
+    2.0
+    """
+    return float(round(laid_out_h[2] * _MINUTES_IN_HOUR / close_min)) if close_min else 0.0
 
 
 def visit_count(

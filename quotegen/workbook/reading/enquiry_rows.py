@@ -141,6 +141,8 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
         openings=tuple(opening(each) for each in details.openings),
         findings=tuple(finding(each) for each in details.findings),
         extras=tuple(extra(each) for each in details.extras),
+        if_longer=row.get(ENQUIRIES.if_longer),
+        longer_at=row.place(ENQUIRIES.if_longer),
         access_at=row.place(ENQUIRIES.access),
         start_at=row.place(ENQUIRIES.start_on),
         before=tuple(before_row(each) for each in details.before_the_start),

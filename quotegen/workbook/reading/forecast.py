@@ -40,6 +40,7 @@ def read_forecast(book: str, raw: RawSheet | None) -> tuple[tuple[Weather, ...],
                     humidity_pct=row.get(FORECAST.humidity_pct),
                     deck_c=row.get(FORECAST.deck_c),
                     sky=row.get(FORECAST.sky),
+                    gust_mph=row.get(FORECAST.gust_mph),
                 )
             )
     return tuple(sorted(found, key=lambda one: (one.day, one.from_hour or 0))), problems

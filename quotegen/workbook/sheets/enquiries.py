@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from quotegen.model.choices import Access, Below, BuildUp
+from quotegen.model.choices import Access, Below, BuildUp, IfLonger
 from quotegen.reference.item_kinds import ItemKind
 from quotegen.units import Unit
 from quotegen.workbook.sheets.columns import Group
@@ -155,6 +155,15 @@ class Enquiries(Visit):
         "forecast allows, and the days stay provisional.",
         example=date(2026, 12, 7),
         width=12,
+    )
+    if_longer = _SITE.choice(
+        "If it takes longer",
+        "Who bears the days when forecast or daylight want more than the standard days priced. "
+        "Kept: labour, travel and hire as priced; gloves and filters still for every day. Blank: "
+        "the papers wait until you have said.",
+        IfLonger,
+        example="keep the price",
+        width=15,
     )
     deck_c = _SITE.number(
         "Expected deck temperature (°C)",

@@ -104,6 +104,14 @@ class Forecast(Sheet):
         Unit.CELSIUS,
         width=10,
     )
+    gust_mph = _WEATHER.number(
+        "Wind gust (mph)",
+        "The strongest gust. Blank: not known; then it is measured on the day.",
+        (0, 120),
+        Unit.MPH,
+        example=14,
+        width=10,
+    )
 
 
 FORECAST = Forecast(
