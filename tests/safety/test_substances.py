@@ -138,7 +138,7 @@ def test_both_rows_of_a_pair_that_never_meets_name_the_other() -> None:
 
 
 def test_a_pair_of_things_nobody_knows_is_refused() -> None:
-    basis = {"source": "x", "confirmed": "from memory", "checked": date(2026, 11, 25)}
+    basis = {"source": "x", "confirmed": "read second-hand", "checked": date(2026, 11, 25)}
     row = {"between": ["moonlight", "rust"], "words": ["a", "b"], "danger": "c", **basis}
     moonlight, rust = (OtherThing(key) for key in ("moonlight", "rust"))
     dangers = {"c": Danger("c", "burns")}

@@ -67,6 +67,14 @@ class UnknownView(Struct, frozen=True):
     words: tuple[str, ...]
 
 
+class LawLine(Struct, frozen=True):
+    """A note on the law; `read` is false where it is from memory."""
+
+    name: str
+    words: str
+    read: bool
+
+
 class MethodView(Struct, frozen=True):
     """Everything the template of the method statement shows but for the head and the plan."""
 
@@ -109,7 +117,7 @@ class MethodView(Struct, frozen=True):
     waste_notes: tuple[str, ...]
     weight: str
     lifts: tuple[Pair, ...]
-    law: tuple[Pair, ...]
+    law: tuple[LawLine, ...]
     law_known: str
     signing: tuple[str, ...]
 
@@ -167,7 +175,9 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         waste_notes=statement.waste_notes,
         weight=_weight(statement),
         lifts=_lifts(statement.option.lifts),
-        law=tuple(Pair(note.title, note.text) for note in statement.law),
+        law=tuple(
+            LawLine(note.title, note.text, note.checked is not None) for note in statement.law
+        ),
         law_known=_known_on(statement.law),
         signing=("",) * int(statement.option.programme.crew.number + SIGNING_SPARE),
     )
@@ -295,8 +305,9 @@ def _lifted(lift: Lift) -> str:
 
 
 def _known_on(notes: Sequence[LawNote]) -> str:
-    """The day on which the oldest of the notes was last checked."""
-    return wording.date(min(note.checked for note in notes)) if notes else ""
+    """The day on which the oldest of the notes that were read was read."""
+    days = [note.checked for note in notes if note.checked is not None]
+    return wording.date(min(days)) if days else ""
 
 
 def _weight(statement: MethodStatement) -> str:
