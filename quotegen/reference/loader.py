@@ -51,7 +51,7 @@ class PublishedValue(Table, frozen=True, kw_only=True):
     @property
     def figure(self) -> Figure:
         """The value as a figure that names its source."""
-        note = self.confirmed
+        note: str = self.confirmed
         if self.checked:
             note += f"; checked {self.checked.isoformat()}"
         return Figure(

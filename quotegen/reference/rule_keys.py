@@ -137,6 +137,7 @@ class AirSentence(RemarkKey):
     NEVER_MEASURED = "never-measured"
     MEASURED = "measured", "found", "long", "short"
     MEASURED_TOO_MUCH = "measured-too-much", "found", "long", "short"
+    LIMIT_NOT_READ = "limit-not-read", "limit"
 
 
 class LimitSentence(RemarkKey):
@@ -247,7 +248,7 @@ class JobSentence(RemarkKey):
     NOBODY_NAMED = "nobody-named"
     MIXES_ON_CARD = "mixes-on-card"
     UPSTAND_LEFT = "upstand-left", "left"
-    TIMBER_CODE = "timber-code", "code", "treated"
+    TIMBER_CODE = "timber-code", "code", "year", "treated"
     TAR_CODE = "tar-code", "tar", "tar_words", "code"
     HEAVIER = "heavier", "change", "load"
     LIGHTER = "lighter", "change", "load"

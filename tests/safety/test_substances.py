@@ -187,6 +187,15 @@ LIST_OF_WASTES = {
         "08 04 09*",
         "waste adhesives and sealants containing organic solvents or other hazardous substances",
     ),
+    # From memory: nobody has read these two in a list.
+    "topcoat": (
+        "08 01 11*",
+        "waste paint and varnish containing organic solvents or other hazardous substances",
+    ),
+    "insulation_hazardous": (
+        "17 06 03*",
+        "other insulation materials consisting of or containing hazardous substances",
+    ),
     "adhesive_cured": (
         "08 04 10",
         "waste adhesives and sealants other than those mentioned in 08 04 09",

@@ -282,7 +282,8 @@ def _code(strip: Strip, statement: MethodStatement) -> str:
     code = f"{strip.waste_code}, {strip.waste_words}"
     treated = entry("waste_codes.timber_treated")
     if strip.waste is Waste.TIMBER:
-        return told(JobSentence.TIMBER_CODE, code=code, treated=treated.value)
+        year = wording.year(entry("waste_records.clean_timber_year").value)
+        return told(JobSentence.TIMBER_CODE, code=code, year=year, treated=treated.value)
     tar = entry("waste_codes.felt_coal_tar")
     if strip.waste is not Waste.FELT or statement.facts["coal_tar"].known is Known.NO:
         return code

@@ -15,7 +15,7 @@ from quotegen.reference.loader import entry, subject
 from quotegen.reference.rule_keys import EdgeSentence, EmergencyKey, JobSentence, LimitSentence
 from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.stored import guide_l, on_site_l, tray_l
-from quotegen.safety.rules.exposure import vapour_line
+from quotegen.safety.rules.exposure import shaking_minutes, vapour_line
 from quotegen.safety.rules.keep_out import keep_out_of
 from quotegen.safety.rules.platform_words import hired_words
 from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
@@ -54,6 +54,7 @@ def job_words(
         **_mass_words(job),
         **_health_words(),
         **_people_words(job),
+        **_tool_words(),
         **_law_words(),
         **_emergency_titles(),
     }
@@ -335,6 +336,26 @@ def _health_words() -> dict[str, str]:
     }
 
 
+def _tool_words() -> dict[str, str]:
+    """What tools may do to ears and hands in a day, and when lifting gear is examined."""
+    action = entry("work_equipment.shaking_action_m_s2").value
+    day_h = entry("exposure_limits.long_hours").value
+    smooth, rough = (entry(f"work_equipment.shaking_{kind}_m_s2") for kind in ("smooth", "rough"))
+    return {
+        "noise_wear": _published("work_equipment.noise_wear_db"),
+        "smooth": _published("work_equipment.shaking_smooth_m_s2").replace("m/s2", "m/s²"),
+        "smooth_minutes": _minutes(shaking_minutes(action, smooth.value, day_h)),
+        "rough_minutes": _minutes(shaking_minutes(action, rough.value, day_h)),
+        "hoist_months": _so_many("work_equipment.hoist_months", "month", "months"),
+        "sling_months": _so_many("work_equipment.sling_months", "month", "months"),
+    }
+
+
+def _minutes(minutes: float) -> str:
+    """Whole minutes, rounded down: a limit."""
+    return wording.count(int(minutes), "minute", "minutes")
+
+
 def _people_words(job: PlannedJob) -> dict[str, str]:
     settings = job.settings
     return {
@@ -354,6 +375,14 @@ def _law_words() -> dict[str, str]:
         **{f"code_{key}": str(entry(f"waste_codes.{key}").value) for key in subject("waste_codes")},
         "asbestos_year": wording.year(entry("asbestos.first_clear_year").value),
         "renewed_share": _published("thermal.renewed_share_pct").replace(" %", "%"),
+        **{
+            f"{name}_u": _published(f"thermal.{name}_roof_u").replace("m2K", "m²K")
+            for name in ("renovated", "threshold", "new")
+        },
+        "payback_years": _so_many("thermal.payback_years", "year", "years"),
+        "diisocyanate_share": _published("diisocyanates.share_pct").replace(" %", "%"),
+        "diisocyanate_years": _so_many("diisocyanates.renewed_years", "year", "years"),
+        "clean_timber_year": wording.year(entry("waste_records.clean_timber_year").value),
         "certificate_days": _so_many("building_control.certificate_days", "day", "days"),
         "transfer_years": _so_many("waste_records.transfer_years", "year", "years"),
         "hazardous_years": _so_many("waste_records.hazardous_years", "year", "years"),
