@@ -173,6 +173,8 @@ def test_who_tells_building_control_stands_there_unless_the_room_has_no_heating(
         for figure in ("25% of the outside", "0.35 W/m²K", "0.16 W/m²K", "0.15", "15 years"):
             assert figure in words
         assert "may ask" not in words
+        # Approved Document L, volume 1 (Wales), 2022, on an adviser's page.
+        assert "In Wales the three are 0.35, 0.16 and 0.13" in words
         assert "either you or we have to tell building control" in words
     assert heated.startswith("The room below is heated")
     assert unknown.startswith("If the room below is heated")

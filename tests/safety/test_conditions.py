@@ -37,7 +37,6 @@ ALWAYS: dict[tuple[str, str], str] = {
     ("waste", "tracking"): "every job leaves waste of its own",
     ("waste", "transfer-notes"): "every load of waste has one",
     ("waste", "carrier"): "waste is carried on every job",
-    ("law", "planning"): "nobody has said whether the building is listed",
     ("law", "waste-papers"): "every job has waste papers to keep",
     ("photos", "before"): "every roof is photographed before it is touched",
     ("photos", "finished"): "every roof is photographed when it is done",

@@ -61,8 +61,15 @@ def building_control_note(quote: Quote) -> str:
         f"{_u_words(quote, 'renovated_roof_u')}, made entirely new to {new} (the U-value: the "
         f"lower, the less heat is lost; see {u_value.source}, "
         f"{entry('thermal.edition', quote.dated).value}), in a shop or other building to the "
-        f"figure of volume 2. {_u_values(quote)}: ask building control before you accept."
+        f"figure of volume 2. In Wales the three are {_wales(quote)}; in Scotland and Northern "
+        f"Ireland building control says. {_u_values(quote)}: ask building control before you "
+        "accept."
     )
+
+
+def _wales(quote: Quote) -> str:
+    """The U-values of Wales in the order of the sentence on England."""
+    return listed([wording.plain(u) for u in entry("thermal.wales_u", quote.dated).value])
 
 
 def _u_words(quote: Quote, name: str) -> str:

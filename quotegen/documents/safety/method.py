@@ -282,8 +282,9 @@ def _code(strip: Strip, statement: MethodStatement) -> str:
     code = f"{strip.waste_code}, {strip.waste_words}"
     treated = entry("waste_codes.timber_treated")
     if strip.waste is Waste.TIMBER:
-        year = wording.year(entry("waste_records.clean_timber_year").value)
-        return told(JobSentence.TIMBER_CODE, code=code, year=year, treated=treated.value)
+        if statement.facts["before_2007"].present:
+            return told(JobSentence.OLD_TIMBER_CODE, treated=treated.value, code=code)
+        return told(JobSentence.TIMBER_CODE, code=code, treated=treated.value)
     tar = entry("waste_codes.felt_coal_tar")
     if strip.waste is not Waste.FELT or statement.facts["coal_tar"].known is Known.NO:
         return code

@@ -1,6 +1,5 @@
 """The facts of the site: who is there, what lies below and beside, what is near, its age."""
 
-import re
 from collections.abc import Mapping
 
 from quotegen import wording
@@ -18,7 +17,6 @@ from quotegen.safety.facts.job import (
     yes_or_no,
 )
 
-_POSTCODE = re.compile(r"\b([A-Z]{1,2})\d[A-Z\d]?\s*\d[A-Z]{2}\b")
 PASSERS_BY = (Below.PAVEMENT, Below.ROAD, Below.DOORWAY, Below.DRIVE)
 
 
@@ -32,17 +30,6 @@ def _before_2007(job: PlannedJob) -> Evidence:
     """Whether the year of building means that roof timber is hazardous waste until tested."""
     clean_year = entry("waste_records.clean_timber_year").value
     return measured(job.enquiry.year_built, "year built", lambda year: year < clean_year)
-
-
-def _outside_england(job: PlannedJob) -> Evidence:
-    """By the letters of the postcode; without one, or on a border, nobody knows."""
-    found = _POSTCODE.findall(job.enquiry.site_address.upper())
-    if not found:
-        return left_blank("postcode of the site")
-    area = found[-1]
-    if area in entry("nations.on_a_border").value:
-        return Known.UNKNOWN, f"postcode of the site: {area}, on a border"
-    return known(area in entry("nations.outside_england").value), f"postcode of the site: {area}"
 
 
 def _below(*places: Below) -> Read:
@@ -150,7 +137,6 @@ SITE_FACTS: Mapping[str, Read] = {
     "no_first_aider": _unnamed("first_aider", "first aider"),
     "before_2000": before_2000,
     "before_2007": _before_2007,
-    "outside_england": _outside_england,
     "no_asbestos_survey": _no_survey,
     "hot_day": _hot_day,
 }

@@ -375,11 +375,6 @@ def _law_words() -> dict[str, str]:
         **{f"code_{key}": str(entry(f"waste_codes.{key}").value) for key in subject("waste_codes")},
         "asbestos_year": wording.year(entry("asbestos.first_clear_year").value),
         "renewed_share": _published("thermal.renewed_share_pct").replace(" %", "%"),
-        **{
-            f"{name}_u": _published(f"thermal.{name}_roof_u").replace("m2K", "m²K")
-            for name in ("renovated", "threshold", "new")
-        },
-        "payback_years": _so_many("thermal.payback_years", "year", "years"),
         "diisocyanate_share": _published("diisocyanates.share_pct").replace(" %", "%"),
         "diisocyanate_years": _so_many("diisocyanates.renewed_years", "year", "years"),
         "clean_timber_year": wording.year(entry("waste_records.clean_timber_year").value),
