@@ -11,6 +11,7 @@ import click
 from quotegen.cli import cli
 from quotegen.problem_kinds import PROBLEM_KINDS
 from quotegen.reference import loader, rules
+from quotegen.reference.rule_records import Basis
 from quotegen.safety.rules.hazards import level_of
 from quotegen.workbook.writing.columns_page import columns_page
 
@@ -73,7 +74,7 @@ def references_page() -> str:
                 f"{entry.value} {entry.unit}".strip(),
                 entry.citation,
                 entry.effective.isoformat() if entry.effective else "",
-                f"{entry.confirmed}, {entry.checked.isoformat()}",
+                _confirmed(entry),
                 entry.note,
             )
             for entries in loader.subject(name).values()
@@ -105,7 +106,7 @@ def hazards_page() -> str:
         parts += [
             f"## {rule.hazard}",
             f"Who: {rule.who}. When: {when or 'always'}. Source: {basis.source} "
-            f"({basis.confirmed}, {basis.checked.isoformat()}).",
+            f"({_confirmed(basis)}).",
             "\n".join(f"- {level_of(rule, c)}: {c.line.text}" for c in rule.controls),
         ]
     return "\n\n".join(parts) + "\n"
@@ -114,6 +115,12 @@ def hazards_page() -> str:
 def _help(command: click.Command, name: str) -> str:
     context = click.Context(command, info_name=name, max_content_width=80, terminal_width=80)
     return f"```text\n{command.get_help(context)}\n```"
+
+
+def _confirmed(basis: loader.PublishedValue | Basis) -> str:
+    """How it was confirmed, on which day, and the public page read."""
+    day = basis.checked.isoformat() if basis.checked else ""
+    return ", ".join(part for part in (basis.confirmed, day, basis.address) if part)
 
 
 def _table(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:

@@ -8,6 +8,7 @@ the row and the field.
 
 import tomllib
 from collections.abc import Collection, Iterable, Mapping
+from datetime import date
 from enum import Enum, StrEnum
 from pathlib import Path
 from typing import Annotated, Any, Literal, TypeVar, get_args
@@ -29,6 +30,8 @@ Confirmed = Literal[
 """How a value or a rule was confirmed."""
 
 CONFIRMED: tuple[Confirmed, ...] = get_args(Confirmed)
+READ: tuple[Confirmed, ...] = ("read in the source", "read second-hand")
+"""The ways of confirming that have a day: on no other was anything read."""
 
 
 class ReferenceFileError(Exception):
@@ -42,6 +45,16 @@ class Table(Struct, frozen=True, forbid_unknown_fields=True):
     def spelled_out(cls, row: Any) -> Any:
         """Expand a row that the file may write in a shorter form."""
         return row
+
+
+def dated_if_read(confirmed: Confirmed, checked: date | None) -> None:
+    """Refuse a row that was read but has no day, or that has a day but was never read.
+
+    Raises ValueError, which the reader of a row turns into `ReferenceFileError`.
+    """
+    if (confirmed in READ) is (checked is None):
+        wanted = "the day it was read" if confirmed in READ else "no day: nobody has read it"
+        raise ValueError(f"{confirmed}: checked has to be {wanted}")
 
 
 Made = TypeVar("Made", bound=Table)

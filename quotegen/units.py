@@ -90,6 +90,7 @@ class Unit(StrEnum):
     M2_PER_L = "m2/l"
     M_PER_S2 = "m/s2"
     MPH = "mph"
+    DECIBELS = "dB"
     W_PER_MK = "W/mK"
     W_PER_M2K = "W/m2K"
     M2K_PER_W = "m2K/W"

@@ -18,7 +18,7 @@ words = "a value"
 value = 2
 unit = "m"
 source = "a source"
-confirmed = "from memory"
+confirmed = "read second-hand"
 checked = 2026-11-25
 """
 
@@ -82,7 +82,9 @@ def test_a_published_value_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPat
         (ENTRY.replace('source = "a source"', 'source = " "'), "source"),
         (ENTRY.replace('source = "a source"\n', ""), "missing required field `source`"),
         (ENTRY.replace("value = 2\n", ""), "missing required field `value`"),
-        (ENTRY.replace("from memory", "somebody said"), "confirmed"),
+        (ENTRY.replace("read second-hand", "somebody said"), "confirmed"),
+        (ENTRY.replace("read second-hand", "from memory"), "checked has to be no day"),
+        (ENTRY.replace("checked = 2026-11-25\n", ""), "checked has to be the day it was read"),
         (ENTRY.replace("2026-11-25", "2026-11-25T10:00:00"), "checked"),
         (ENTRY.replace("2026-11-25", '"last week"'), "checked"),
         (ENTRY + 'colour = "red"\n', "unknown field `colour`"),

@@ -113,12 +113,15 @@ class Note(Struct, frozen=True):
 
 
 class LawNote(Struct, frozen=True):
-    """A legal or local requirement beside the work, as known on a day; to be checked locally."""
+    """A legal or local requirement beside the work, to be checked locally.
+
+    `checked` is the day it was last read, None where it is from memory.
+    """
 
     key: str
     title: str
     text: str
-    checked: date
+    checked: date | None
 
 
 class Ladder(Struct, frozen=True):
@@ -307,8 +310,8 @@ class ConstructionPlan(Struct, frozen=True):
     """The construction phase plan of one enquiry, which refers to its method statement.
 
     `dangers` are the risks rated highest before controls; `particular` names the work for which the
-    law requires specific measures. `checked` is the oldest date on which any of the rules was last
-    checked against its source.
+    law requires specific measures. `checked` is the oldest day on which any rule that has been read
+    was read.
     """
 
     statement: MethodStatement

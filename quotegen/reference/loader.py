@@ -11,7 +11,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from quotegen.tables import Confirmed, ReferenceFileError, Said, Table, rows
+from quotegen.tables import Confirmed, ReferenceFileError, Said, Table, dated_if_read, rows
 from quotegen.units import Unit, as_decimal
 from quotegen.working import Figure, Origin, Source, Value
 
@@ -23,7 +23,8 @@ class PublishedValue(Table, frozen=True, kw_only=True):
     """One published value with everything needed to check it again.
 
     `value` is a number, a text, a list or a table, as the subject needs. `confirmed` is how the
-    value was checked.
+    value was checked, `checked` the day it was read, None where nobody has read it, and `address`
+    the public page it was read on.
     """
 
     key: str
@@ -34,9 +35,13 @@ class PublishedValue(Table, frozen=True, kw_only=True):
     edition: str = ""
     clause: str = ""
     effective: date | None = None
-    checked: date
+    checked: date | None = None
     confirmed: Confirmed
+    address: str = ""
     note: str = ""
+
+    def __post_init__(self) -> None:
+        dated_if_read(self.confirmed, self.checked)
 
     @property
     def citation(self) -> str:
@@ -46,7 +51,9 @@ class PublishedValue(Table, frozen=True, kw_only=True):
     @property
     def figure(self) -> Figure:
         """The value as a figure that names its source."""
-        note = f"{self.confirmed}; checked {self.checked.isoformat()}"
+        note: str = self.confirmed
+        if self.checked:
+            note += f"; checked {self.checked.isoformat()}"
         return Figure(
             self.words, _value(self.value), self.unit, Origin(Source.REFERENCE, self.citation, note)
         )

@@ -165,6 +165,7 @@ class AirSentence(RemarkKey):
     NEVER_MEASURED = "never-measured"
     MEASURED = "measured", "found", "long", "short"
     MEASURED_TOO_MUCH = "measured-too-much", "found", "long", "short"
+    LIMIT_NOT_READ = "limit-not-read", "limit"
 
 
 class LimitSentence(RemarkKey):
@@ -283,6 +284,7 @@ class JobSentence(RemarkKey):
     STORES_APART = "stores-apart", "apart", "stores"
     UPSTAND_LEFT = "upstand-left", "left"
     TIMBER_CODE = "timber-code", "code", "treated"
+    OLD_TIMBER_CODE = "old-timber-code", "treated", "code"
     TAR_CODE = "tar-code", "tar", "tar_words", "code"
     HEAVIER = "heavier", "change", "load"
     LIGHTER = "lighter", "change", "load"

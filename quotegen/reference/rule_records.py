@@ -11,7 +11,7 @@ from msgspec import Meta, field
 
 from quotegen.reference.item_kinds import ItemKind
 from quotegen.reference.rule_keys import PlanPart, VanPart
-from quotegen.tables import Confirmed, Key, Number, Said, Table
+from quotegen.tables import Confirmed, Key, Number, Said, Table, dated_if_read
 
 Often = Annotated[int, Meta(ge=1, le=10)]
 
@@ -58,24 +58,29 @@ class Line(Table, Conditional, frozen=True, kw_only=True):
 
 
 class Basis(Table, frozen=True):
-    """The source of a rule, and how and when it was last checked."""
+    """The source of a rule, its public address, and how and when it was last read."""
 
     source: str
     confirmed: Confirmed
-    checked: date
+    checked: date | None
+    address: str
 
 
 class Sourced(Table, frozen=True, kw_only=True):
-    """A record with a basis."""
+    """A record with a basis; `checked` is the day it was read, None where nobody has read it."""
 
     source: Said
     confirmed: Confirmed
-    checked: date
+    checked: date | None = None
+    address: str = ""
+
+    def __post_init__(self) -> None:
+        dated_if_read(self.confirmed, self.checked)
 
     @property
     def basis(self) -> Basis:
-        """The source, and how it was checked."""
-        return Basis(self.source, self.confirmed, self.checked)
+        """The source, and how it was read."""
+        return Basis(self.source, self.confirmed, self.checked, self.address)
 
 
 class Rule(Sourced, Conditional, frozen=True, kw_only=True):

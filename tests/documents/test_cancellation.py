@@ -86,7 +86,7 @@ def test_it_stands_on_a_page_of_its_own_behind_the_acceptance(consumer: Rendered
 def test_how_long_and_what_is_paid_back_is_said(consumer: Rendered) -> None:
     # 14 days each: regulations 30 and 34 of SI 2013/3134.
     form = pages(consumer)[-1]
-    assert "before the 14 days are over" in form
+    assert "within 14 days of our agreeing it" in form
     assert "pay back what you have paid within 14 days" in form
 
 
@@ -103,3 +103,13 @@ def test_nothing_typed_into_the_workbook_is_taken_for_html() -> None:
     html = QUOTE.html(quote, ISSUE)
     assert "<script>" not in html
     assert "<b>" not in html
+
+
+def test_the_longer_right_is_given_alike_on_quote_and_form(consumer: Rendered) -> None:
+    """A council's trading standards: with goods, 14 days after the last of them has come.
+
+    Herefordshire, “Selling away from premises”: services involving the supply of goods, such as
+    home improvement, may be cancelled up to 14 days after receiving the last of the goods.
+    """
+    longer = "14 days of our agreeing it or, if later, of the last of its materials reaching you"
+    assert " ".join(pages(consumer)).replace("\n", " ").count(longer) == 2

@@ -97,7 +97,8 @@ def test_a_home_owner_hears_of_the_right_to_cancel() -> None:
     quote = quote_for(kind=CustomerKind.HOME_OWNER)
     words = words_of(parsed(EMAIL.make(letter(quote), ISSUE, None).content))
     assert "change your mind" in words
-    assert "14 days" in words  # reference/consumer_contracts.toml
+    # The longer right, as on the quote: Consumer Contracts Regulations 2013, regulation 30.
+    assert "within 14 days of our agreeing it or, if later, of the last of its materials" in words
 
 
 def test_one_option_without_vat_reads_well() -> None:

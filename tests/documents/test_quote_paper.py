@@ -1,6 +1,7 @@
 """The quote as printed: what it says agrees with the record it was drawn from."""
 
 import re
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
@@ -128,7 +129,7 @@ def test_the_terms_stand_on_the_page_that_is_signed(quote_paper: Rendered) -> No
 def test_only_a_home_owner_is_told_of_the_right_to_cancel(bay_quote: Quote) -> None:
     at_home = Customer("Ms R. Petrel", CustomerKind.HOME_OWNER, "9 Gull Row")
     told = QUOTE.html(priced(bay_enquiry(customer=at_home)), ISSUE)
-    assert "within 14 days of the day we agree it" in told
+    assert "within 14 days of our agreeing it" in told
     assert "right to cancel" not in QUOTE.html(bay_quote, ISSUE)
 
 
@@ -163,12 +164,17 @@ def control_note(heated: bool | None, **changes: Scalar | None) -> str:
     return building_control_note(quote)
 
 
-def test_what_building_control_may_ask_stands_there_unless_the_room_has_no_heating() -> None:
-    # 50 % and 0.16 W/m2K: Approved Document L, volume 1 (England), 2021, 11.2 and table 4.3.
+def test_what_building_control_asks_stands_there_unless_the_room_has_no_heating() -> None:
+    # 50 %, 25 %, 0.35 and 0.16 W/m2K: Approved Document L, volume 1 (England), 2021, 11.3 and
+    # table 4.3; 0.15 made new, table 4.2; 15 years to pay back, appendix C.
     heated, unknown = control_note(True), control_note(None)
     for words in (heated, unknown):
         assert "more than 50% of its roof" in words
-        assert "0.16 W/m²K" in words
+        for figure in ("25% of the outside", "0.35 W/m²K", "0.16 W/m²K", "0.15", "15 years"):
+            assert figure in words
+        assert "may ask" not in words
+        # Approved Document L, volume 1 (Wales), 2022, on an adviser's page.
+        assert "In Wales the three are 0.35, 0.16 and 0.13" in words
     assert heated.startswith("The room below is heated")
     assert unknown.startswith("If the room below is heated")
     assert control_note(False) == ""
@@ -181,13 +187,34 @@ def test_what_the_insulation_comes_to_is_the_take_off_of_that_option() -> None:
     assert u_value is not None
     words = building_control_note(insulated)
     assert f"new deck with insulation comes to about {u_value.number:.2f} W/m²K" in words
+    assert ("which is worse than 0.16 W/m²K" in words) is (0.16 < u_value.number <= 0.35)
     plain = priced(bay_enquiry(site=site, build_ups=(BuildUp.NEW_DECK,)))
     assert "adds insulation" in building_control_note(plain)
 
 
+@pytest.mark.parametrize(("thickness_mm", "short_of"), [(50.0, "0.35"), (100.0, "0.16")])
+def test_an_option_that_is_not_warm_enough_says_so(thickness_mm: float, short_of: str) -> None:
+    """1 / (0.14 + 0.05 / 0.022 + 0.036 / 0.13) is 0.372 W/m2K; with 0.1 m it is 0.201."""
+    site = SiteFacts(heated_below=True)
+    insulation = given("insulation", thickness_mm, "mm")
+    quote = priced(bay_enquiry(site=site, insulation_mm=insulation))
+    assert f"which is worse than {short_of} W/m²K" in building_control_note(quote)
+
+
+def test_from_the_day_of_the_new_edition_the_note_says_that_it_was_not_read() -> None:
+    """Approved Document L, 2026 edition: in force on 24 March 2027."""
+    quote = priced(bay_enquiry(site=SiteFacts(heated_below=True)))
+    eve, day = (
+        building_control_note(replace(quote, dated=on))
+        for on in (date(2027, 3, 23), date(2027, 3, 24))
+    )
+    assert "applies from 24 March 2027" in eve
+    assert "has applied since 24 March 2027 and was not read" in day
+
+
 def test_a_firm_in_a_scheme_tells_building_control_itself() -> None:
     words = control_note(True, building_work_scheme="the Gannet Scheme, no. 7.")
-    assert "we tell building control and certify it, under the Gannet Scheme, no. 7. B" in words
+    assert "we tell building control and certify it, under the Gannet Scheme, no. 7. A" in words
     assert "certify" not in control_note(True)
 
 

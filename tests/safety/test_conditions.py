@@ -43,6 +43,7 @@ ALWAYS: dict[tuple[str, str], str] = {
     ("people", "in-charge"): "CDM Regulations 2015: somebody is, on every job",
     ("people", "crew"): "CDM Regulations 2015, regulation 15: everyone is told, on every job",
     ("people", "first-aid"): "First Aid Regulations 1981: at every place of work",
+    ("waste", "tracking"): "every job leaves waste of its own",
     ("waste", "transfer-notes"): "every load of waste has one",
     ("waste", "carrier"): "waste is carried on every job",
     ("law", "waste-papers"): "every job has waste papers to keep",

@@ -270,7 +270,8 @@ def test_no_text_has_a_gap_left_in_it(customer: Customer, access: Access) -> Non
 def test_the_plan_says_when_its_rules_were_last_checked() -> None:
     bases = [note.basis for _, note in LINES]
     assert all(basis.source and basis.confirmed for basis in bases)
-    assert plan(**TOWER).checked == min(basis.checked for basis in bases)
+    read = [basis.checked for basis in bases if basis.checked is not None]
+    assert plan(**TOWER).checked == min(read)
     assert plan(**TOWER).checked >= date(2026, 1, 1)
 
 

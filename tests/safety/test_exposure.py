@@ -12,6 +12,7 @@ from quotegen.safety.rules.exposure import (
     laying_hours,
     limit_line,
     ppm_to_mg_m3,
+    shaking_minutes,
     share_of_limits,
     time_weighted_average,
     vapour_line,
@@ -157,3 +158,19 @@ def test_more_than_a_half_mask_is_good_for_is_refused_in_the_workbook(
     filter_ppm = entry("protection.gas_filter_ppm").value[at]
     assert setting.default is None
     assert setting.most == mask_ceiling_ppm(limit_ppm, factor, filter_ppm)
+
+
+@pytest.mark.parametrize(
+    ("value", "tool", "minutes"),
+    # Control of Vibration at Work Regulations 2005: action value 2.5, limit 5 m/s2 A(8). By hand,
+    # 480 min x (value / tool)2: 2 h at 5 m/s2 is half the value squared; 4 m/s2 for 2 h is A(8) 2.
+    [(2.5, 5.0, 120.0), (5.0, 5.0, 480.0), (2.5, 10.0, 30.0), (2.5, 15.0, 13.33), (2.0, 4.0, 120)],
+)
+def test_how_long_a_tool_may_shake_by_hand(value: float, tool: float, minutes: float) -> None:
+    assert shaking_minutes(value, tool, 8.0) == pytest.approx(minutes, abs=0.01)
+
+
+def test_a_limit_nobody_has_read_gives_way_to_the_data_sheet() -> None:
+    """No page of the United Kingdom on the limit of catalyst could be read."""
+    assert "the data sheet decides" in limit_line("mekp")
+    assert "the data sheet decides" not in limit_line("styrene")

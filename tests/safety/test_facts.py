@@ -153,6 +153,10 @@ def roof(**changes: Any) -> dict[str, Any]:
         ("before_2000", {"year_built": number(1999.0)}, YES),
         ("before_2000", {"year_built": number(2000.0)}, NO),
         ("before_2000", {"year_built": None}, UNKNOWN),
+        # RPS 250 of the Environment Agency: roof timber of buildings before 2007.
+        ("before_2007", {"year_built": number(2006.0)}, YES),
+        ("before_2007", {"year_built": number(2007.0)}, NO),
+        ("before_2007", {"year_built": None}, UNKNOWN),
         ("no_asbestos_survey", OLD | site(asbestos_surveyed=False), YES),
         ("no_asbestos_survey", OLD | site(asbestos_surveyed=None), UNKNOWN),
         ("no_asbestos_survey", {"year_built": None} | site(asbestos_surveyed=None), UNKNOWN),
@@ -173,7 +177,7 @@ def roof(**changes: Any) -> dict[str, Any]:
         ("hot_day", {"deck_c": number(24.0)}, NO),
         ("hot_day", {"deck_c": None}, UNKNOWN),
         # A board of 2440 x 1220 x 18 mm at 650 kg/m3 is 34.8 kg, over what two people lift by L23:
-        # two thirds of twice 25 kg, 33.3 kg. A tin of 20 kg is over the 16 kg of INDG143 for one.
+        # two thirds of twice 16 kg, 21.3 kg. A tin of 20 kg is over the 16 kg of INDG143 for one.
         ("aid_lift", {}, YES),
         ("aid_lift", CAP, NO),
         ("two_person_lift", {}, YES),

@@ -10,7 +10,7 @@ from tests.safety import jobs
 @pytest.mark.parametrize(
     ("kind", "item", "mass_kg", "aid"),
     # By hand at 650 kg/m3: 2.44 x 1.22 x 0.018 m; 2.39 x 0.59 x 0.018 m, the part that covers.
-    # HSE L23: two people lift two thirds of what each could, 2/3 x 50 = 33.3 kg.
+    # HSE L23: two people lift two thirds of what each could, 2/3 x 32 = 21.3 kg.
     [("square-edge", "deck_board_18", 34.83, True), ("tongued", "tongued_board_18", 16.50, False)],
 )
 def test_either_kind_of_board_is_in_the_lifts_and_has_its_step_and_its_dust(

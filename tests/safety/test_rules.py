@@ -34,7 +34,7 @@ key = "a-note"
 title = "A title"
 text = "A text."
 source = "a source"
-confirmed = "from memory"
+confirmed = "read second-hand"
 checked = 2026-11-25
 """
 
@@ -58,7 +58,9 @@ def test_a_good_table_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
         (GOOD.replace('text = "A text."\n', ""), "missing"),
         (GOOD + 'colour = "red"\n', "unknown"),
         (GOOD.replace("a source", ""), "source"),
-        (GOOD.replace("from memory", "somebody said"), "confirmed"),
+        (GOOD.replace("read second-hand", "somebody said"), "confirmed"),
+        (GOOD.replace("read second-hand", "from memory"), "checked has to be no day"),
+        (GOOD.replace("checked = 2026-11-25\n", ""), "checked has to be the day it was read"),
         (GOOD.replace("2026-11-25", '"last week"'), "checked"),
         (GOOD + 'any_of = ["moonlight"]\n', "no facts"),
         (GOOD.replace("[[note]]", "[[rule]]"), "only"),
@@ -192,7 +194,7 @@ def test_a_table_without_a_key_the_program_asks_for_is_refused(
         (
             '[[sentence]]\nkey = "tower"',
             '[[sentence]]\nkey = "tent"\ntext = "Take a tent."\nsource = "a source"\n'
-            'confirmed = "from memory"\nchecked = 2026-11-25\n\n[[sentence]]\nkey = "tower"',
+            'confirmed = "from memory"\n\n[[sentence]]\nkey = "tower"',
             "nothing asks for the key tent",
         ),
         ('key = "tower"', 'any_of = ["tower"]\nkey = "tower"', "tower: .*unknown field `any_of`"),

@@ -138,7 +138,7 @@ def test_both_rows_of_a_pair_that_never_meets_name_the_other() -> None:
 
 
 def test_a_pair_of_things_nobody_knows_is_refused() -> None:
-    basis = {"source": "x", "confirmed": "from memory", "checked": date(2026, 11, 25)}
+    basis = {"source": "x", "confirmed": "read second-hand", "checked": date(2026, 11, 25)}
     row = {"between": ["moonlight", "rust"], "words": ["a", "b"], "danger": "c", **basis}
     moonlight, rust = (OtherThing(key) for key in ("moonlight", "rust"))
     dangers = {"c": Danger("c", "burns")}
@@ -186,6 +186,15 @@ LIST_OF_WASTES = {
     "resin": (
         "08 04 09*",
         "waste adhesives and sealants containing organic solvents or other hazardous substances",
+    ),
+    # From memory: nobody has read these two in a list.
+    "topcoat": (
+        "08 01 11*",
+        "waste paint and varnish containing organic solvents or other hazardous substances",
+    ),
+    "insulation_hazardous": (
+        "17 06 03*",
+        "other insulation materials consisting of or containing hazardous substances",
     ),
     "adhesive_cured": (
         "08 04 10",

@@ -31,6 +31,19 @@ def cancellation_days(quote: Quote) -> str:
     return wording.count(days, "day", "days")
 
 
+def cancellation_period(quote: Quote) -> str:
+    """From which days the period counts; empty for a business.
+
+    Work with materials may be taken for a sale of goods, whose days count from the last delivery:
+    the longer right is given, wherever the contract is agreed. Source: regulation 30; a council's
+    trading standards officers on home improvement.
+    """
+    days = cancellation_days(quote)
+    if not days:
+        return ""
+    return f"{days} of our agreeing it or, if later, of the last of its materials reaching you"
+
+
 def cancellation_form(quote: Quote, issue: Issue) -> CancellationForm | None:
     """The model form of schedule 3, part B; None for a business.
 

@@ -14,6 +14,7 @@ from quotegen.documents.customer.cancellation import (
     CancellationForm,
     cancellation_days,
     cancellation_form,
+    cancellation_period,
 )
 from quotegen.documents.customer.quote_notes import (
     about_firm,
@@ -138,6 +139,7 @@ class QuoteView(Struct, frozen=True):
     about_firm: tuple[str, ...]
     notes: str
     cancellation_days: str
+    cancellation_period: str
     cancellation: CancellationForm | None
     accept_options: tuple[TickBox, ...]
     accept_also: tuple[TickBox, ...]
@@ -193,6 +195,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         about_firm=about_firm(quote),
         notes=enquiry.customer_notes,
         cancellation_days=cancellation_days(quote),
+        cancellation_period=cancellation_period(quote),
         cancellation=cancellation_form(quote, issue),
         accept_options=tuple(
             TickBox(f"Option {o.heading}" if several else o.name, o.totals.total) for o in options

@@ -33,36 +33,65 @@ def reverse_charge_note(quote: Quote) -> str:
 
 
 def building_control_note(quote: Quote) -> str:
-    """What building control may ask for; empty over an unheated room."""
+    """The duty to insulate, and that we certify it if we do; empty over an unheated room."""
     heated = quote.enquiry.site.heated_below
     if heated is False:
         return ""
-    share = entry("thermal.renewed_share_pct", quote.dated)
+    share, outside = (
+        wording.percent(float(entry(f"thermal.{name}_share_pct", quote.dated).value))
+        for name in ("renewed", "envelope")
+    )
     u_value = entry("thermal.renovated_roof_u", quote.dated)
+    threshold, new = (_u_words(quote, f"{name}_roof_u") for name in ("threshold", "new"))
+    years = entry("thermal.payback_years", quote.dated).value
     room = "The room below is heated" if heated else "If the room below is heated"
     joint = ", so in England" if heated else ", then in England"
     scheme = without_stop(quote.settings.text("building_work_scheme"))
     tells = f", of which we tell building control and certify it, under {scheme}" if scheme else ""
     return (
-        f"{room}{joint} renewing more than {wording.percent(float(share.value))} of its roof "
-        f"counts as renovation{tells}. Building control may ask for insulation so far as it is "
-        f"feasible: in a home to {wording.plain(float(u_value.value))} "
-        f"{u_value.unit.replace('m2', 'm²')} (the U-value: the lower, the less heat is lost; see "
-        f"{u_value.citation}), in a shop or other building to the figure of volume 2. "
-        f"{_u_values(quote)}: ask them before you accept."
+        f"{room}{joint} renewing more than {share} of its roof, the waterproof layer alone too, "
+        f"or {outside} of the outside of the building counts as renovation{tells}. A roof worse "
+        f"than {threshold} then has to be insulated, so far as that can be done and pays back "
+        f"within {wording.count(years, 'year', 'years')}: in a home to "
+        f"{_u_words(quote, 'renovated_roof_u')}, made entirely new to {new} (the U-value: the "
+        f"lower, the less heat is lost; see {u_value.source}, "
+        f"{entry('thermal.edition', quote.dated).value}), in a shop or other building to the "
+        f"figure of volume 2. In Wales the three are {_wales(quote)}; in Scotland and Northern "
+        f"Ireland building control says. {_u_values(quote)}: ask building control before you "
+        "accept."
     )
+
+
+def _wales(quote: Quote) -> str:
+    """The U-values of Wales in the order of the sentence on England."""
+    return listed([wording.plain(u) for u in entry("thermal.wales_u", quote.dated).value])
+
+
+def _u_words(quote: Quote, name: str) -> str:
+    """A published U-value with its unit."""
+    published = entry(f"thermal.{name}", quote.dated)
+    return f"{wording.plain(float(published.value))} {published.unit.replace('m2', 'm²')}"
 
 
 def _u_values(quote: Quote) -> str:
     """The U-values of the insulated options, as worked out in the take-off."""
     worked_out = [
         f"{option.build_up} comes to about {wording.number(u_value.number, 2)} W/m²K"
+        f"{_short_of(quote, u_value.number)}"
         for option in quote.options
         if (u_value := option.take_off.u_value) is not None
     ]
     if not worked_out:
         return "Nothing quoted here adds insulation"
     return f"Worked out without fixings and ceiling, {listed(worked_out)}"
+
+
+def _short_of(quote: Quote, u_value: float) -> str:
+    """What a U-value falls short of, empty if of nothing."""
+    for name in ("threshold_roof_u", "renovated_roof_u"):
+        if u_value > float(entry(f"thermal.{name}", quote.dated).value):
+            return f", which is worse than {_u_words(quote, name)}"
+    return ""
 
 
 def payment_sentences(quote: Quote) -> tuple[str, ...]:

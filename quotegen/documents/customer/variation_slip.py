@@ -9,7 +9,7 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from quotegen.documents.customer.cancellation import cancellation_days
+from quotegen.documents.customer.cancellation import cancellation_period
 from quotegen.documents.customer.quote import PricedRow, rate_rows
 from quotegen.documents.customer.quote_notes import reverse_charge_note, vat_words
 from quotegen.documents.printing.design import Design
@@ -34,7 +34,7 @@ class VariationSlipView(Struct, frozen=True):
     to_pay: str
     vat: str
     reverse_charge: bool
-    cancellation_days: str
+    cancellation_period: str
 
 
 def variation_slip_view(quote: Quote, issue: Issue) -> VariationSlipView:
@@ -53,7 +53,7 @@ def variation_slip_view(quote: Quote, issue: Issue) -> VariationSlipView:
         to_pay="with VAT" if charges_vat else "to pay",
         vat=f"Every price and sum here is with {vat}." if charges_vat else vat,
         reverse_charge=bool(reverse_charge_note(quote)),
-        cancellation_days=cancellation_days(quote),
+        cancellation_period=cancellation_period(quote),
     )
 
 

@@ -66,6 +66,14 @@ class UnknownView(Struct, frozen=True):
     words: tuple[str, ...]
 
 
+class LawLine(Struct, frozen=True):
+    """A note on the law; `read` is false where it is from memory."""
+
+    name: str
+    words: str
+    read: bool
+
+
 class MethodView(Struct, frozen=True):
     """Everything the template of the method statement shows but for the head and the plan."""
 
@@ -108,7 +116,7 @@ class MethodView(Struct, frozen=True):
     waste_notes: tuple[str, ...]
     weight: str
     lifts: tuple[Pair, ...]
-    law: tuple[Pair, ...]
+    law: tuple[LawLine, ...]
     law_known: str
     signing: tuple[str, ...]
 
@@ -166,7 +174,9 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         waste_notes=statement.waste_notes,
         weight=_weight(statement),
         lifts=_lifts(statement.option.lifts),
-        law=tuple(Pair(note.title, note.text) for note in statement.law),
+        law=tuple(
+            LawLine(note.title, note.text, note.checked is not None) for note in statement.law
+        ),
         law_known=_known_on(statement.law),
         signing=("",) * int(statement.option.programme.crew.number + SIGNING_SPARE),
     )
@@ -265,6 +275,8 @@ def _code(strip: Strip, statement: MethodStatement) -> str:
     code = f"{strip.waste_code}, {strip.waste_words}"
     treated = entry("waste_codes.timber_treated")
     if strip.waste is Waste.TIMBER:
+        if statement.facts["before_2007"].present:
+            return told(JobSentence.OLD_TIMBER_CODE, treated=treated.value, code=code)
         return told(JobSentence.TIMBER_CODE, code=code, treated=treated.value)
     tar = entry("waste_codes.felt_coal_tar")
     if strip.waste is not Waste.FELT or statement.facts["coal_tar"].known is Known.NO:
@@ -288,8 +300,9 @@ def _lifted(lift: Lift) -> str:
 
 
 def _known_on(notes: Sequence[LawNote]) -> str:
-    """The day on which the oldest of the notes was last checked."""
-    return wording.date(min(note.checked for note in notes)) if notes else ""
+    """The day on which the oldest of the notes that were read was read."""
+    days = [note.checked for note in notes if note.checked is not None]
+    return wording.date(min(days)) if days else ""
 
 
 def _weight(statement: MethodStatement) -> str:

@@ -26,6 +26,12 @@ def before_2000(job: PlannedJob) -> Evidence:
     return measured(job.enquiry.year_built, "year built", lambda year: year < first_clear_year)
 
 
+def _before_2007(job: PlannedJob) -> Evidence:
+    """Whether the year of building means that roof timber is hazardous waste until tested."""
+    clean_year = entry("waste_records.clean_timber_year").value
+    return measured(job.enquiry.year_built, "year built", lambda year: year < clean_year)
+
+
 def _below(*places: Below) -> Read:
     def read(job: PlannedJob) -> Evidence:
         seen = job.enquiry.below
@@ -130,6 +136,7 @@ SITE_FACTS: Mapping[str, Read] = {
     "nobody_in_charge": _unnamed("supervisor", "in charge"),
     "no_first_aider": _unnamed("first_aider", "first aider"),
     "before_2000": before_2000,
+    "before_2007": _before_2007,
     "no_asbestos_survey": _no_survey,
     "hot_day": _hot_day,
 }

@@ -54,6 +54,18 @@ def share_of_limits(found: Sequence[tuple[float, float]]) -> float:
     return sum(concentration / limit for concentration, limit in found)
 
 
+def shaking_minutes(action_m_s2: float, tool_m_s2: float, over_h: float) -> float:
+    """How long a tool may shake a hand before a daily value is reached: period x (value / tool)2.
+
+    From A(8) = tool x root of (T / 8 h). Inputs [m/s2, m/s2, h], result [min]. Source: Control of
+    Vibration at Work Regulations 2005, schedule 1, part I.
+
+    >>> shaking_minutes(2.5, 5.0, 8.0), shaking_minutes(5.0, 10.0, 8.0)
+    (120.0, 120.0)
+    """
+    return 60 * over_h * (action_m_s2 / tool_m_s2) ** 2
+
+
 def vapour_line(option: OptionTakeOff, settings: Settings) -> str:
     """What was measured against the limits, or that nothing was; the mask stays on either way."""
     measured = {
@@ -93,14 +105,17 @@ def laying_hours(option: OptionTakeOff) -> float:
 def limit_line(key: str) -> str:
     """The published limits of `exposure_limits.<key>` in one line.
 
-    Published milligrams that do not agree with the published ppm are our own fault.
+    One that nobody has read gives way to the data sheet. Published milligrams that do not agree
+    with the published ppm are our own fault.
 
     >>> limit_line("silica")
     'respirable crystalline silica: 0.1 mg/m³ over 8 hours'
     """
-    limits = entry(f"exposure_limits.{key}").value
+    published = entry(f"exposure_limits.{key}")
+    limits = published.value
     spans = [_span(limits, name, words) for name, words in _TIMES if f"{name}_mg_m3" in limits]
-    return f"{limits['agent']}: {'; '.join(spans)}"
+    line = f"{limits['agent']}: {'; '.join(spans)}"
+    return line if published.checked else told(AirSentence.LIMIT_NOT_READ, limit=line)
 
 
 def _span(limits: dict[str, Any], name: str, words: str) -> str:

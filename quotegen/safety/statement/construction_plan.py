@@ -43,7 +43,9 @@ def make_plan(statement: MethodStatement) -> ConstructionPlan:
         dangers=main_dangers(statement.risks),
         particular=_texts(said[PlanPart.PARTICULAR]),
         signing=said[PlanPart.SIGNING],
-        checked=min(note.basis.checked for notes in printed.values() for note in notes),
+        checked=min(
+            note.checked for notes in printed.values() for note in notes if note.checked is not None
+        ),
     )
 
 

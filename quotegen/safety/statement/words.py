@@ -16,7 +16,7 @@ from quotegen.reference.rule_keys import EdgeSentence, EmergencyKey, JobSentence
 from quotegen.safety.facts.day_store import day_store
 from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.stored import tray_l
-from quotegen.safety.rules.exposure import vapour_line
+from quotegen.safety.rules.exposure import shaking_minutes, vapour_line
 from quotegen.safety.rules.keep_out import keep_out_of
 from quotegen.safety.rules.platform_words import hired_words
 from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
@@ -57,6 +57,7 @@ def job_words(
         **_mass_words(job),
         **_health_words(),
         **_people_words(job),
+        **_tool_words(),
         **_law_words(),
         **_emergency_titles(),
     }
@@ -348,6 +349,26 @@ def _health_words() -> dict[str, str]:
     }
 
 
+def _tool_words() -> dict[str, str]:
+    """What tools may do to ears and hands in a day, and when lifting gear is examined."""
+    action = entry("work_equipment.shaking_action_m_s2").value
+    day_h = entry("exposure_limits.long_hours").value
+    smooth, rough = (entry(f"work_equipment.shaking_{kind}_m_s2") for kind in ("smooth", "rough"))
+    return {
+        "noise_wear": _published("work_equipment.noise_wear_db"),
+        "smooth": _published("work_equipment.shaking_smooth_m_s2").replace("m/s2", "m/s²"),
+        "smooth_minutes": _minutes(shaking_minutes(action, smooth.value, day_h)),
+        "rough_minutes": _minutes(shaking_minutes(action, rough.value, day_h)),
+        "hoist_months": _so_many("work_equipment.hoist_months", "month", "months"),
+        "sling_months": _so_many("work_equipment.sling_months", "month", "months"),
+    }
+
+
+def _minutes(minutes: float) -> str:
+    """Whole minutes, rounded down: a limit."""
+    return wording.count(int(minutes), "minute", "minutes")
+
+
 def _people_words(job: PlannedJob) -> dict[str, str]:
     settings = job.settings
     return {
@@ -367,6 +388,9 @@ def _law_words() -> dict[str, str]:
         **{f"code_{key}": str(entry(f"waste_codes.{key}").value) for key in subject("waste_codes")},
         "asbestos_year": wording.year(entry("asbestos.first_clear_year").value),
         "renewed_share": _published("thermal.renewed_share_pct").replace(" %", "%"),
+        "diisocyanate_share": _published("diisocyanates.share_pct").replace(" %", "%"),
+        "diisocyanate_years": _so_many("diisocyanates.renewed_years", "year", "years"),
+        "clean_timber_year": wording.year(entry("waste_records.clean_timber_year").value),
         "certificate_days": _so_many("building_control.certificate_days", "day", "days"),
         "transfer_years": _so_many("waste_records.transfer_years", "year", "years"),
         "hazardous_years": _so_many("waste_records.hazardous_years", "year", "years"),

@@ -61,7 +61,7 @@ def _lift(kind: str, words: str, mass: Figure) -> Lift:
         "guide figure for two people",
         Unit.KG,
         team_kg,
-        one_kg=reference.figure("manual_handling.one_person_most_kg"),
+        one_kg=guide,
         people=chosen("people", 2.0, Unit.PEOPLE, "a lift by two"),
         share=reference.figure("manual_handling.team_of_two_share"),
     )
@@ -213,7 +213,7 @@ def team_kg(one_kg: float, people: float, share: float) -> float:
 
     Inputs [kg, people, share], result [kg]. Source: HSE L23, handling by a team.
 
-    >>> round(team_kg(25.0, 2.0, 0.667), 2)
-    33.35
+    >>> round(team_kg(16.0, 2.0, 0.667), 2)
+    21.34
     """
     return people * one_kg * share
