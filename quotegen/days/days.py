@@ -124,7 +124,8 @@ def _work_days(run: Layout, shown: Sequence[int]) -> Iterator[WorkDay]:
     coats = [one.to_h - one.from_h for one in run.laid if one.phase is Phase.COAT]
     for day in shown:
         midnight_h = day * HOURS_IN_DAY
-        last = may_begin(outlook, pace, Phase.COAT, day, max(coats, default=STEP_H))
+        begun = [one.from_h for one in run.laid if one.phase is Phase.COAT and one.day == day]
+        last = (*may_begin(outlook, pace, Phase.COAT, day, max(coats, default=STEP_H)), *begun[:1])
         weather = outlook.hours[midnight_h : midnight_h + HOURS_IN_DAY]
         working = weather[int(pace.work_h.from_h) : int(pace.work_h.to_h)]
         gusts = [hour.gust_mph for hour in working if hour.gust_mph is not None]
