@@ -14,7 +14,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from quotegen.days.checks import check_days
-from quotegen.diary.clashes import check_clashes, fixed_job
+from quotegen.diary.clashes import check_clashes, days_taken, fixed_job
 from quotegen.diary.records import FixedJob
 from quotegen.documents.printing.belongings import check_belongings
 from quotegen.model.enquiry import Enquiry
@@ -100,13 +100,7 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
     """
     opened = open_for_work(book, price_lists, refs)
     worked = tuple(each_worked_out(opened, on))
-    fixed = [
-        fixed_job(one.enquiry, one.statement.accepted, one.statement.days)
-        for one in worked
-        if one.enquiry and one.statement
-    ]
     found = [p for one in worked for p in one.problems] + _beside(book, opened)
-    found += _clashes(fixed, opened)
     return Batch(book.parent, worked, _shown(opened, found), opened.prices, opened.read)
 
 
@@ -116,13 +110,8 @@ def check_workbook(book: Path, price_lists: Sequence[Path], on: date) -> tuple[P
     Each enquiry is released once worked out, so a thousand take no more memory than one.
     """
     opened = open_for_work(book, price_lists)
-    found: list[Problem] = []
-    fixed: list[FixedJob | None] = []
-    for one in _each_judged(opened, on):
-        found += one.problems
-        if one.enquiry and one.laid_out:
-            fixed.append(fixed_job(one.enquiry, one.laid_out.accepted, one.laid_out.days))
-    return _shown(opened, found + _beside(book, opened) + _clashes(fixed, opened))
+    found = [p for one in _each_judged(opened, on) for p in one.problems]
+    return _shown(opened, found + _beside(book, opened))
 
 
 def open_for_work(book: Path, price_lists: Sequence[Path], refs: Sequence[str] = ()) -> Opened:
@@ -168,27 +157,49 @@ def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
 
 
 class _Judged(Struct, frozen=True):
-    """An enquiry with all its problems, and its results where nothing stops it."""
+    """An enquiry with all its problems, its results where nothing stops it, its agreed days."""
 
     ref: str
     enquiry: Enquiry | None
     problems: list[Problem]
     quote: Quote | None = None
     laid_out: LaidOut | None = None
+    fixed: FixedJob | None = None
 
 
 def _each_judged(opened: Opened, on: date) -> Iterator[_Judged]:
-    """Yield each chosen enquiry with all its problems."""
+    """Yield each chosen enquiry with all its problems.
+
+    The agreed jobs of the workbook come first, whether chosen or not: no other is planned on a day
+    that they need every crew for. Only they are kept until their turn.
+    """
     sound = {enquiry.ref: enquiry for enquiry in opened.read.enquiries}
     before = _by_ref(opened.before)
-    for ref in opened.asked_for:
+
+    def judged(ref: str, opened: Opened) -> _Judged:
         concerning = [p for _, p in sorted(before[""] + before[ref], key=itemgetter(0))]
-        yield _judge(ref, sound.get(ref), opened, on, concerning)
+        return _judge(ref, sound.get(ref), opened, on, concerning)
+
+    perhaps = (judged(one.ref, opened) for one in sound.values() if _may_be_agreed(one, opened))
+    agreed = {one.ref: one for one in perhaps if one.fixed}
+    fixed = [one.fixed for one in agreed.values() if one.fixed]
+    settings = opened.read.settings
+    others = opened
+    if settings and fixed:
+        taken = days_taken(fixed, settings.number("crews"))
+        read = replace(opened.read, settings=replace(settings, taken=taken))
+        others = replace(opened, read=read)
+    clashes = _by_ref(check_clashes(fixed, settings))
+    for ref in opened.asked_for:
+        one = agreed.pop(ref) if ref in agreed else judged(ref, others)
+        one.problems.extend(found for _, found in clashes[ref])
+        yield one
 
 
-def _clashes(fixed: Sequence[FixedJob | None], opened: Opened) -> list[Problem]:
-    """Agreed jobs that need more crews on a day than there are."""
-    return check_clashes([one for one in fixed if one], opened.read.settings)
+def _may_be_agreed(enquiry: Enquiry, opened: Opened) -> bool:
+    """Whether a row that asks for documents says that it is accepted, and when it begins."""
+    asked = enquiry.ref not in opened.read.left_out
+    return asked and enquiry.accepted is not None and enquiry.start_on is not None
 
 
 def _beside(book: Path, opened: Opened) -> list[Problem]:
@@ -262,4 +273,5 @@ def _judge(
     mine += check_worn(enquiry, laid.option, laid.days, settings)
     mine += check_days(laid.days, enquiry, laid.option.programme.days.number)
     mine += check_start(laid, enquiry)
-    return _Judged(ref, enquiry, mine, quote, laid)
+    fixed = fixed_job(enquiry, laid.accepted, laid.days)
+    return _Judged(ref, enquiry, mine, quote, laid, fixed)

@@ -46,7 +46,7 @@ STRANGERS = (
 """Rooms of which neither imports the other, whatever their floors."""
 
 OUTSIDE = {
-    "days": {"astral"},
+    "days": {"astral", "holidays"},
     "takeoff.layers": {"shapely"},
     "takeoff.shape": {"shapely"},
     "takeoff.trims": {"highspy"},
@@ -64,7 +64,6 @@ OUTSIDE = {
     },
     "documents.drawing": {"markupsafe", "shapely"},
     "documents.layers": {"markupsafe", "shapely"},
-    "diary": {"holidays"},
     "documents.crew": {"markupsafe"},
     "documents.owner": {"icalendar", "markupsafe"},
     "cli": {"click", "rich"},

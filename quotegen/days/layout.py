@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from math import inf
 from typing import NamedTuple
 
+from quotegen.days.days_off import bank_holiday
 from quotegen.days.pace import BEFORE_HARD, Pace
 from quotegen.days.windows import (
     HOURS_IN_DAY,
@@ -291,6 +292,12 @@ class Layout:
 
 
 def is_worked(outlook: Outlook, pace: Pace, day: int) -> bool:
-    """Whether the firm works on a day; one without a date is a working day."""
+    """Whether the crew is free on a day; one without a date is a working day.
+
+    It is not on a bank holiday, on a day taken by agreed jobs, nor at a weekend that is not worked.
+    """
     dated = outlook.day(day)
-    return pace.weekends or dated is None or dated.weekday() < _SATURDAY
+    if dated is None:
+        return True
+    weekday = pace.weekends or dated.weekday() < _SATURDAY
+    return weekday and dated not in pace.taken and not bank_holiday(dated)

@@ -1,11 +1,12 @@
 """The pace of a firm: its working day, how fast its materials set, and what wind stops it."""
 
+from datetime import date
 from typing import NamedTuple
 
 from msgspec import Struct
 
 from quotegen.model.days import Span
-from quotegen.model.settings import Curing, DefaultedSettings, Mixed, pairs
+from quotegen.model.settings import Curing, DefaultedSettings, Mixed, Settings, pairs
 from quotegen.model.takeoff import Phase
 from quotegen.takeoff.basis.interpolation import interpolated
 from quotegen.takeoff.layers.trial_mix import hard_after_h, wants_test_mix
@@ -35,6 +36,7 @@ class Pace(Struct, frozen=True):
     `work_h` is its working day with the break `rest` in it. `close_h` is what closing the roof for
     a night takes. `tests` are the waits for a test mix before laminate and topcoat by deck
     temperature. Gusts above `boards_mph` stop strip, deck and edges, above `edge_mph` everything.
+    On the days `taken` the crews are at agreed jobs.
     """
 
     work_h: Span
@@ -47,6 +49,7 @@ class Pace(Struct, frozen=True):
     tests: tuple[HoursTable, HoursTable] = ((), ())
     boards_mph: float = float("inf")
     edge_mph: float = float("inf")
+    taken: frozenset[date] = frozenset()
 
     @property
     def day_h(self) -> float:
@@ -86,7 +89,7 @@ def on_the_ground(phase: Phase) -> bool:
     return phase in _ON_THE_GROUND
 
 
-def pace_of(settings: DefaultedSettings, tower: bool = False) -> Pace:
+def pace_of(settings: Settings, tower: bool = False) -> Pace:
     """The firm's hours and tables from its settings; everything at the edge stops with a tower."""
     number = settings.number
     starts_h, rest_h = number("day_starts_hour"), number("rest_min") / MINUTES_IN_HOUR
@@ -108,6 +111,7 @@ def pace_of(settings: DefaultedSettings, tower: bool = False) -> Pace:
         tests=(tests_of(settings, Mixed.RESIN), tests_of(settings, Mixed.TOPCOAT)),
         boards_mph=min(number("wind_boards_mph"), edge_mph),
         edge_mph=edge_mph,
+        taken=frozenset(settings.taken),
     )
 
 

@@ -1,6 +1,6 @@
 """Agreed jobs that need more crews on a day than the firm has."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from datetime import date
 
@@ -43,6 +43,12 @@ def fixed_job(enquiry: Enquiry, accepted: bool, plan: WorkPlan) -> FixedJob | No
     if not first_day(plan, accepted, enquiry.start_on).agreed:
         return None
     return FixedJob(enquiry.ref, enquiry.start_at or enquiry.place, days_needed(plan))
+
+
+def days_taken(jobs: Iterable[FixedJob], crews: float) -> tuple[date, ...]:
+    """The days on which agreed jobs need every crew, in order."""
+    needed = Counter(day for job in jobs for day in job.days)
+    return tuple(sorted(day for day, many in needed.items() if many >= crews))
 
 
 def check_clashes(jobs: Iterable[FixedJob], settings: Settings | None) -> list[Problem]:

@@ -5,8 +5,10 @@ from datetime import date
 from functools import partial
 from typing import NamedTuple
 
+from msgspec.structs import replace
+
 from quotegen.days.days import plan_days
-from quotegen.diary.days_off import bank_holiday
+from quotegen.days.days_off import bank_holiday
 from quotegen.diary.laying import lay_diary
 from quotegen.diary.records import DiarySubject, JobToLay
 from quotegen.diary.sites import site_of
@@ -21,15 +23,20 @@ DIARY_REF = "All jobs, all crews"
 
 
 class OrderedJob(NamedTuple):
-    """A job that nothing stops: its enquiry, the build-up written for, and whether accepted."""
+    """A job that nothing stops: its enquiry, the build-up written for, whether accepted.
+
+    `earliest` is the first day that nothing forbids.
+    """
 
     enquiry: Enquiry
     option: OptionTakeOff
     accepted: bool
+    earliest: date
 
 
 def keep_diary(jobs: Sequence[OrderedJob], settings: Settings, on: date) -> DiarySubject:
     """Lay one or more jobs against the firm's crews from a day on."""
+    settings = replace(settings, taken=())
     crews = int(settings.number("crews"))
     to_lay = [
         JobToLay(
@@ -37,9 +44,10 @@ def keep_diary(jobs: Sequence[OrderedJob], settings: Settings, on: date) -> Diar
             dated=enquiry.dated,
             accepted=accepted,
             start_on=enquiry.start_on,
+            earliest=earliest,
             replan=partial(_from_day, option, settings, planned_deck_c(enquiry, settings)),
         )
-        for enquiry, option, accepted in jobs
+        for enquiry, option, accepted, earliest in jobs
     ]
     return DiarySubject(
         ref=DIARY_REF,

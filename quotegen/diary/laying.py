@@ -60,7 +60,7 @@ class _Laying:
 
     def lay(self, job: JobToLay) -> None:
         """Enter a job on the first days that have room for it."""
-        plan = self._first_room(job, max(job.start_on or self._on, self._on))
+        plan = self._first_room(job, max(job.start_on or self._on, job.earliest, self._on))
         if plan is None:
             self._unplaced.append(job.ref)
         else:

@@ -26,13 +26,15 @@ class JobToLay(Struct, frozen=True):
     """A job before it is laid.
 
     `start_on` is the start that its row gives, None where it is blank: the day agreed once the
-    customer has `accepted`, otherwise the earliest. `replan` plans its days anew from a day on.
+    customer has `accepted`, otherwise a wish. No day before the `earliest` will
+    do. `replan` plans its days anew from a day on.
     """
 
     ref: str
     dated: date
     accepted: bool
     start_on: date | None
+    earliest: date
     replan: Callable[[date], WorkPlan]
 
 

@@ -132,7 +132,13 @@ def ready_for(worked: Worked, prices: PriceBook, learned: Learned | None = None)
 def diary_of(ready: Sequence[Ready], on: date) -> DiarySubject:
     """The diary of one or more enquiries from a day on."""
     jobs = [
-        OrderedJob(one.quote.enquiry, one.statement.option, one.statement.accepted) for one in ready
+        OrderedJob(
+            made.enquiry,
+            made.option,
+            made.accepted,
+            made.before.earliest,
+        )
+        for made in (one.statement for one in ready)
     ]
     return keep_diary(jobs, ready[0].quote.settings, on)
 

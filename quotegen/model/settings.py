@@ -128,13 +128,14 @@ class Settings(DefaultedSettings, frozen=True):
 
     They exist only when every setting that a price or a paper needs has a value: no take-off begins
     without them. `van_stock` gives quantities by item, in the item's unit; `forecast` the weather
-    where the jobs are, in time order. An optional setting left blank is absent from `figures`, and
-    `get` gives None.
+    where the jobs are, in time order, `taken` the days on which all crews are at agreed jobs. An
+    optional setting left blank is absent from `figures`, and `get` gives None.
     """
 
     terms: tuple[Term, ...] = ()
     van_stock: Mapping[str, Figure] = field(default_factory=dict)
     forecast: tuple[Weather, ...] = ()
+    taken: tuple[date, ...] = ()
 
 
 class PackPrice(Struct, frozen=True):

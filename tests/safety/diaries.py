@@ -39,7 +39,7 @@ def job(
     dated: date = MONDAY,
 ) -> JobToLay:
     """A job of a line of days, accepted unless said otherwise."""
-    return JobToLay(ref, dated, accepted, start_on, lambda day: plan_from(line, day))
+    return JobToLay(ref, dated, accepted, start_on, dated, lambda day: plan_from(line, day))
 
 
 def no_day_off(_day: date) -> str:

@@ -12,8 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from quotegen import wording
+from quotegen.days.days_off import bank_holiday
 from quotegen.diary.clashes import check_clashes, days_needed
-from quotegen.diary.days_off import bank_holiday
 from quotegen.diary.laying import lay_diary
 from quotegen.diary.records import Diary, FixedJob, JobToLay
 from quotegen.making.papers import diary_of, ready_for
@@ -294,6 +294,44 @@ def test_a_provisional_job_clashes_with_nobody(tmp_path: Path, changes: dict[str
     book = book_of(tmp_path, *kept)
     assert "crews-clash" not in [p.code for p in check_workbook(book, (), TODAY)]
     assert [one.fixed for one in diary_in(book).laid if one.ref == "A"] == [True]
+
+
+@pytest.mark.parametrize("refs", [(), ("B",)])
+def test_the_papers_of_no_job_begin_on_a_day_agreed_with_another(
+    tmp_path: Path, refs: tuple[str, ...]
+) -> None:
+    """One crew: the second job, wanted on the same day, is planned on days of its own.
+
+    So it is too where it alone is asked for.
+    """
+    rows = [{**ROOF, "ref": "A", "start_on": THURSDAY},
+            {**ROOF, "ref": "B", "start_on": THURSDAY, "accepted": None}]  # fmt: skip
+    kept = [{k: v for k, v in row.items() if v is not None} for row in rows]
+    book = book_of(tmp_path, *kept)
+
+    def days_of(ref: str, crews: int = 1) -> set[date]:
+        type_into(book, {setting_cell("crews"): crews})
+        (made,) = [w.statement for w in work_out(book, (), TODAY, refs).worked if w.ref == ref]
+        assert made
+        return {day.day for day in made.days.worked if day.day}
+
+    assert THURSDAY not in days_of("B")
+    assert THURSDAY in days_of("B", crews=2)
+    if not refs:
+        assert THURSDAY in days_of("A")
+        assert days_of("A").isdisjoint(days_of("B"))
+
+
+def test_no_paper_plans_work_on_a_bank_holiday(tmp_path: Path) -> None:
+    """Christmas Day 2026 is a Friday, and Monday the 28th the day for Boxing Day (gov.uk)."""
+    eve = date(2026, 12, 24)
+    book = book_of(tmp_path, {**ROOF, "ref": "A", "start_on": eve, "if_longer": "keep the price"})
+    (worked,) = work_out(book, (), TODAY).worked
+    assert worked.statement, worked.problems
+    days = [day.day for day in worked.statement.days.worked]
+    assert days[0] == eve
+    assert len(days) > 1
+    assert not {date(2026, 12, 25), date(2026, 12, 28)} & set(days)
 
 
 def test_plans_made_by_hand_are_as_they_look() -> None:

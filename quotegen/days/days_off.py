@@ -15,7 +15,7 @@ def bank_holiday(day: date) -> str:
 
 @cache
 def _of_year(year: int) -> dict[date, str]:
-    # A sixth of a second to import, and `check` needs none of it.
+    # A sixth of a second to import: only where a day is planned.
     from holidays.countries.united_kingdom import UnitedKingdom  # noqa: PLC0415
 
     england = UnitedKingdom(subdiv="ENG", years=year)  # type: ignore[no-untyped-call]  # it has no hints
