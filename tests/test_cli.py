@@ -66,7 +66,7 @@ def test_takeoff_as_data_has_the_public_format(tmp_path: Path) -> None:
     assert made.exit_code == 0
     data = json.loads(made.stdout)
     enquiry = data["enquiries"][0]
-    assert (data["format"], enquiry["ref"]) == (2, "T-01")
+    assert (data["format"], enquiry["ref"]) == (3, "T-01")
     assert enquiry["roof"]["area_m2"] == 1.08
     assert [edge["length_mm"] for edge in enquiry["roof"]["edges"]] == [2400, 848.5, 1200, 848.5]
     assert enquiry["roof"]["edges"][1]["corner_after_deg"] == 135

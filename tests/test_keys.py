@@ -15,6 +15,7 @@ from quotegen.model.choices import (
     StockCost,
     Task,
     TrimTool,
+    Vessel,
     Waste,
 )
 from quotegen.model.takeoff import Labour, Phase, Stage
@@ -35,6 +36,7 @@ CHOICES: Mapping[str, type[StrEnum]] = {
     "resin_by": ResinBy,
     "trim_cut_with": TrimTool,
     "van_stock_cost": StockCost,
+    "vessel": Vessel,
 }
 
 

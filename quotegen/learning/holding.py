@@ -28,7 +28,7 @@ DRAWS = 8192
 SEED = 20261128
 NINE_IN_TEN = 0.9
 _SHOWN = 3
-_FIXED = frozenset({Task.WAIT, Task.TRAVEL, Task.CLOSE_UP})
+_FIXED = frozenset({Task.WAIT, Task.TRAVEL, Task.CLOSE_UP, Task.TEST_MIX})
 """Time that no rate of work moves."""
 _MEASURED = frozenset({Stage.STRIP, Stage.DECK, Stage.INSULATION, Stage.EDGES, Stage.LAMINATE})
 """The stages whose hours and materials grow with the roof."""

@@ -219,6 +219,13 @@ class OpeningKind(StrEnum):
     OUTLET = "outlet"
 
 
+class Vessel(StrEnum):
+    """What catalyst is measured out with."""
+
+    SYRINGE = "syringe"
+    BOTTLE = "graduated bottle"
+
+
 class Mixer(StrEnum):
     """Who mixes the resin."""
 

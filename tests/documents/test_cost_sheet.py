@@ -174,6 +174,8 @@ def test_no_cost_or_margin_reaches_the_quote_of_the_customer(
     }
     rates = bay_quote.provisional_rates
     for_the_customer |= {wording.money(rate.totals.total.money) for rate in rates}
+    found = [one.totals for one in bay_quote.findings if one.totals]
+    for_the_customer |= {wording.money(totals.total.money) for totals in found}
     detail = view.detail
     tables = [row for one in detail.options for row in (*one.stages, one.stage_total)]
     rows = (*view.result[:3], *view.result[4:6], *tables, *detail.bridge, *detail.tasks)

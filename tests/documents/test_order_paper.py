@@ -329,8 +329,8 @@ def test_flammable_liquids_are_wanted_by_day_where_all_at_once_is_too_much(
             assert named == []
             continue
         assert [(part.day, part.what.split()[0]) for part in named] == [
-            ("Fri 4 Dec", "Laminating"),
-            ("Mon 7 Dec", "Topcoat"),
+            ("Mon 7 Dec", "Laminating"),
+            ("Tue 8 Dec", "Topcoat"),
         ]
         written = [words for page in order_tables(statement, ISSUE) for _, words in page.lines]
         for part in named:

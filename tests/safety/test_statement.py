@@ -198,9 +198,9 @@ def test_emergencies_name_999_and_twenty_minutes() -> None:
 def test_waste_papers_are_kept_two_and_three_years() -> None:
     # Waste (E&W) Regulations 2011 reg. 35; Hazardous Waste (E&W) Regulations 2005.
     made = jobs.statement(jobs.plain_enquiry())
-    (papers,) = [note for note in made.law if note.key == "waste-papers"]
-    assert "Transfer notes are kept 2 years" in papers.text
-    assert "hazardous waste 3 years" in papers.text
+    transfer, hazardous = made.waste_notes[:2]
+    assert "transfer note, kept 2 years" in transfer
+    assert "consignment note each, kept 3 years" in hazardous
     assert "17 03 02" in {part.waste_code for part in made.option.strip}
 
 
@@ -303,7 +303,7 @@ def test_a_let_house_with_a_family_has_both_the_notice_and_the_children() -> Non
 def test_the_law_says_on_which_day_it_was_known() -> None:
     made = jobs.made_for(["before_2000", "nesting_birds", "heated_below"])
     assert [note.title for note in made.law] == [
-        "Waste papers", "Birds and bats", "Asbestos", "Building control", "Neighbour's wall",
+        "Birds and bats", "Asbestos", "Building control", "Neighbour's wall",
     ]  # fmt: skip
     assert all(note.checked for note in made.law)
 

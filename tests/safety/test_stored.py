@@ -108,12 +108,12 @@ def test_the_need_and_what_is_brought_are_both_said() -> None:
     bay = jobs.plain_enquiry(roof=builders.canted_bay())
     (found,) = [one for one in jobs.statement(bay).substances if one.key == "catalyst"]
     need = next(need for need in option_of(bay).needs if need.item == "catalyst")
-    assert 120 < need.gross.number < 500
+    assert 100 < need.gross.number < 500
     assert found.amount.endswith("ml (on site 1 × 500 ml)")
-    stocked = jobs.statement(bay, with_stock(catalyst=120.0))
+    stocked = jobs.statement(bay, with_stock(catalyst=100.0))
     risk = next(risk for risk in stocked.risks if risk.key == "catalyst-fire")
     said = risk.controls[0].text
-    assert "120 ml off the van" in said
+    assert "100 ml off the van" in said
     assert "no other bottle" in said
 
 

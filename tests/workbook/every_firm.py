@@ -57,7 +57,9 @@ def firm(cells: Cells) -> Settings:
     per_hour, per_tonne = "GBP per person-hour", "GBP per tonne"
 
     def dose(line: int, deck_c: float, percent: float, note: str) -> AtDeck:
-        return at_deck("Catalyst doses", "Catalyst (%)", line, deck_c, f"dose {percent} %", note)
+        return at_deck(
+            "Catalyst doses", "Catalyst (% by mass)", line, deck_c, f"dose {percent} %", note
+        )
 
     def hours(line: int, deck_c: float, takes_h: float, note: str) -> AtDeck:
         return at_deck("Curing times", "Hours", line, deck_c, f"hours {takes_h} h", note)

@@ -39,9 +39,11 @@ def test_a_row_that_cannot_be_read_stops_nothing(tmp_path: Path, field: str, val
 
 
 def test_tasks_are_those_of_the_take_off() -> None:
-    """All tasks but waiting, travel, work found and moving the tower, whose hours are no rates."""
+    """All but those whose hours are no rates of work."""
     recorded = {one.task for one in Recorded if one.task}
-    assert set(Task) - recorded == {Task.MOVE_TOWER, Task.FOUND, Task.WAIT, Task.TRAVEL}
+    assert set(Task) - recorded == {
+        Task.MOVE_TOWER, Task.FOUND, Task.WAIT, Task.TRAVEL, Task.CLOSE_UP, Task.TEST_MIX,
+    }  # fmt: skip
     assert {one for one in Recorded if one.task is None} == {
         Recorded.RESIN_KG, Recorded.TOPCOAT_KG, Recorded.DAYS,
     }  # fmt: skip

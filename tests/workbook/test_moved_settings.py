@@ -58,7 +58,7 @@ def test_each_old_setting_with_a_figure_of_its_own_stops_and_says_where_it_stand
     assert said.place.cell == f"C{400 + OLD.index('catalyst_resin_10c_pct')}"
     assert said.seen == "7.5"
     assert "“Catalyst doses”" in said.message
-    assert "resin at 10 °C, Catalyst (%)" in said.message
+    assert "resin at 10 °C, Catalyst (% by mass)" in said.message
     assert said.message.endswith("the figure is 3")
     assert "7.5" in said.cure
     assert "glass mat" in told["waste_mat_cut_up_pct"].message

@@ -40,7 +40,7 @@ from quotegen.reference.rule_keys import (
 from quotegen.safety.rules.hazards import unknown_worst_first
 from quotegen.safety.rules.text import told
 
-SIGNING_SPARE = 2
+SIGNING_SPARE = 1
 
 
 class StepView(Struct, frozen=True):

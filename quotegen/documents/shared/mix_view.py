@@ -7,6 +7,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from quotegen import wording
+from quotegen.model.choices import Vessel
 from quotegen.model.safety import MethodStatement, WorkingLimits
 from quotegen.model.settings import Mixed, Settings
 from quotegen.model.takeoff import Dose, Mixes, MixSize, Phase
@@ -78,7 +79,7 @@ def dose_range(settings: Settings) -> str:
         density=f"{wording.exact(kg_per_l)} kg",
         least=f"{wording.plain(least)} ml",
         most=f"{wording.plain(most)} ml",
-        vessel=f"{settings.text('vessel')} of {wording.plain(holds_ml)} ml",
+        vessel=f"{Vessel(settings.text('vessel'))} of {wording.plain(holds_ml)} ml",
         mark=f"{wording.exact(mark_ml)} ml",
     )
 
