@@ -24,7 +24,13 @@ from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place, Problem, once, problem, stopping
 from quotegen.safety.facts.store_checks import check_stored
 from quotegen.safety.facts.worn import check_worn
-from quotegen.safety.statement.laying_out import LaidOut, check_start, lay_out, offered_start
+from quotegen.safety.statement.laying_out import (
+    LaidOut,
+    check_start,
+    lay_out,
+    offered_start,
+    planned_days,
+)
 from quotegen.takeoff.checks import check_settings
 from quotegen.takeoff.measure import draw, measure
 from quotegen.workbook.reading.price_lists import PricesRead, read_price_lists
@@ -259,6 +265,9 @@ def _judge(
         _, found = draw(enquiry, opened.read.defaulted)
         return _Judged(ref, enquiry, [*before, *found])
     take_off, found = measure(enquiry, settings, prices, on)
+    if take_off and enquiry.if_longer:
+        enquiry = replace(enquiry, planned=planned_days(take_off, settings, on))
+        take_off, found = measure(enquiry, settings, prices, on)
     if not prices.packs:
         found = [p for p in found if p.code != "price-missing"]
     mine = [*before, *found]
@@ -274,4 +283,6 @@ def _judge(
     mine += check_days(laid.days, enquiry, laid.option.programme.days.number)
     mine += check_start(laid, enquiry)
     fixed = fixed_job(enquiry, laid.accepted, laid.days)
+    if stopping(mine, ref):
+        return _Judged(ref, enquiry, mine, fixed=fixed)
     return _Judged(ref, enquiry, mine, quote, laid, fixed)

@@ -52,39 +52,9 @@ def plan_days(
             return WorkPlan((), pace.work_h, False, Phase.COAT)
         shown = sorted({one.day for one in run.laid})
         days = tuple(_work_days(run, shown))
-        return WorkPlan(days, pace.work_h, False, None)
+        return WorkPlan(days, pace.work_h, False, None, len(days))
     outlook = steady_outlook(start_on, _STEADY_DAYS, deck_c, settings)
     return _laid_out(outlook, pace, hours, comes_back, False)
-
-
-def planned_days(
-    hours: dict[Phase, float],
-    settings: Settings,
-    start_on: date | None,
-    on: date,
-    deck_c: float,
-    comes_back: bool,
-    tower: bool,
-) -> tuple[int, int] | None:
-    """Days on site by the forecast, or by the calendar, and working days from first to last.
-
-    None where the days have no room for the job, or no dates, so that they are standard days.
-    """
-    pace = pace_of(settings, tower)
-    outlook = forecast_outlook(settings.forecast, settings, max(start_on or on, on))
-    by_forecast = bool(outlook.days)
-    if not by_forecast and start_on is None:
-        return None
-    if not by_forecast and start_on:
-        outlook = steady_outlook(start_on, _STEADY_DAYS, deck_c, settings)
-    plan = _laid_out(outlook, pace, hours, comes_back, by_forecast)
-    if not plan.worked:
-        return None
-    numbers = [number for number, day in enumerate(plan.days) if day.spells]
-    if not by_forecast:
-        return len(numbers), len(numbers)
-    stands = range(numbers[0], numbers[-1] + 1)
-    return len(numbers), sum(is_worked(outlook, pace, number) for number in stands)
 
 
 def phase_hours(option: OptionTakeOff) -> dict[Phase, float]:
@@ -115,7 +85,15 @@ def _laid_out(
     best = min(runs, key=lambda run: run.burden) if runs else Layout(outlook, pace, hours, 0, False)
     refused = None if runs else max(reached, key=_ORDER.index)
     shown = range(outlook.days) if forecast else sorted({one.day for one in best.laid})
-    return WorkPlan(tuple(_work_days(best, shown)), pace.work_h, forecast, refused)
+    worked = sorted({one.day for one in best.laid})
+    stands = range(worked[0], worked[-1] + 1) if worked else ()
+    return WorkPlan(
+        tuple(_work_days(best, shown)),
+        pace.work_h,
+        forecast,
+        refused,
+        sum(is_worked(outlook, pace, day) for day in stands),
+    )
 
 
 def _work_days(run: Layout, shown: Sequence[int]) -> Iterator[WorkDay]:

@@ -1,7 +1,26 @@
-"""The days on which the firm does not work: the bank holidays of England."""
+"""The days on which the crew does not work: weekends, bank holidays, days at agreed jobs."""
 
-from datetime import date
+from collections.abc import Collection
+from datetime import date, timedelta
 from functools import cache
+
+_SATURDAY = 5
+
+
+def is_working_day(day: date, weekends: bool, taken: Collection[date]) -> bool:
+    """Whether the crew is free on a day: no weekend unless worked, no bank holiday, not taken."""
+    return (weekends or day.weekday() < _SATURDAY) and day not in taken and not bank_holiday(day)
+
+
+def working_day(day: date, weekends: bool, taken: Collection[date] = ()) -> date:
+    """The first day from this one on, on which the crew is free.
+
+    >>> str(working_day(date(2026, 12, 5), False)), str(working_day(date(2026, 12, 25), True))
+    ('2026-12-07', '2026-12-27')
+    """
+    while not is_working_day(day, weekends, taken):
+        day += timedelta(days=1)
+    return day
 
 
 def bank_holiday(day: date) -> str:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from math import inf
 from typing import NamedTuple
 
-from quotegen.days.days_off import bank_holiday
+from quotegen.days.days_off import is_working_day
 from quotegen.days.pace import BEFORE_HARD, Pace
 from quotegen.days.windows import (
     HOURS_IN_DAY,
@@ -33,7 +33,6 @@ from quotegen.model.takeoff import Phase
 from quotegen.model.weather import Against
 from quotegen.units import round_up
 
-_SATURDAY = 5
 SLACK_H = 1e-9
 FIRST_VISIT = (Phase.SET_UP, Phase.OPEN, Phase.WASTE, Phase.LAY, Phase.CLOSE)
 """The parts of the work of a first visit, where the crew comes back on hard laminate."""
@@ -292,12 +291,6 @@ class Layout:
 
 
 def is_worked(outlook: Outlook, pace: Pace, day: int) -> bool:
-    """Whether the crew is free on a day; one without a date is a working day.
-
-    It is not on a bank holiday, on a day taken by agreed jobs, nor at a weekend that is not worked.
-    """
+    """Whether the crew is free on a day; one without a date is a working day."""
     dated = outlook.day(day)
-    if dated is None:
-        return True
-    weekday = pace.weekends or dated.weekday() < _SATURDAY
-    return weekday and dated not in pace.taken and not bank_holiday(dated)
+    return dated is None or is_working_day(dated, pace.weekends, pace.taken)

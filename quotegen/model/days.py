@@ -74,13 +74,15 @@ class WorkPlan(Struct, frozen=True):
     """The days of a job.
 
     `forecast` is False where no forecast covers them and the weather must be measured. `refused` is
-    the part of the work that no day has room for, None where the job fits.
+    the part of the work that no day has room for, None where the job fits. `stands` are the working
+    days from the first with work to the last, for which what is hired stands.
     """
 
     days: tuple[WorkDay, ...]
     work_h: Span
     forecast: bool
     refused: Phase | None
+    stands: int = 0
 
     @property
     def worked(self) -> tuple[WorkDay, ...]:

@@ -7,7 +7,7 @@ which is a problem for a price and the cautious control for safety.
 from collections.abc import Mapping
 from datetime import date
 
-from msgspec import Struct
+from msgspec import Struct, field
 
 from quotegen.model.choices import (
     OVER_OLD_DECK,
@@ -244,11 +244,19 @@ def is_open(colour: str) -> bool:
     return colour.strip().lower() in ("", "to be agreed")
 
 
+class PlannedDays(Struct, frozen=True):
+    """The days of a build-up on the calendar: on site, and working days from first to last."""
+
+    on_site: int
+    stands: int
+
+
 class Enquiry(Struct, frozen=True):
     """One row of the Enquiries sheet with its rows on the other sheets.
 
     `access_at` is the cell that says how the crew means to work, `start_at` that of the start,
     `longer_at` the one that says who bears days beyond those priced; None outside a workbook.
+    `planned` is no cell: the days planned, by build-up, once that one is filled in.
     """
 
     ref: str
@@ -286,6 +294,7 @@ class Enquiry(Struct, frozen=True):
     findings: tuple[Finding, ...] = ()
     extras: tuple[Extra, ...] = ()
     if_longer: IfLonger | None = None
+    planned: Mapping[BuildUp, PlannedDays] = field(default_factory=dict)
     longer_at: Place | None = None
     access_at: Place | None = None
     start_at: Place | None = None

@@ -23,7 +23,6 @@ from quotegen.safety.facts.facts import holds, some_facts
 from quotegen.safety.facts.job import PlannedJob
 from quotegen.working import Figure
 
-_SATURDAY, _WEEKEND = 5, 2
 _NO_DAYS = WorkPlan((), Span(0.0, 0.0), forecast=False, refused=None)
 """The days of a job before any are laid out: what it waits for must not depend on them."""
 
@@ -131,13 +130,3 @@ def _who_pays(
         pays = Payer.DIRECT
     usual = settings.get(rule.cost) if rule.cost else None
     return pays, (row.cost if row and row.cost is not None else usual)
-
-
-def working_day(day: date, weekends: bool) -> date:
-    """The day itself, or the Monday after where it lies in a weekend that is not worked.
-
-    >>> str(working_day(date(2026, 12, 5), False)), str(working_day(date(2026, 12, 5), True))
-    ('2026-12-07', '2026-12-05')
-    """
-    over = day.weekday() - _SATURDAY
-    return day if weekends or over < 0 else day + timedelta(days=_WEEKEND - over)

@@ -7,6 +7,7 @@ read from the HTML it is drawn from, as plain text with single spaces, so fifty 
 import random
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
+from email import message_from_string, policy
 from functools import cache
 from html.parser import HTMLParser
 
@@ -91,6 +92,13 @@ def blocks_of(html: str) -> tuple[str, ...]:
     return tuple(block for block in blocks if block)
 
 
+def letter_of(message: str) -> str:
+    """The words of an e-mail, as its reader sees them."""
+    body = message_from_string(message, policy=policy.default).get_body()
+    assert body is not None
+    return str(body.get_content())
+
+
 def paper_set(ready: Ready, on: date) -> PaperSet:
     """What the papers of a job say; those it does not need are left out."""
     issue = Issue(ready.ref, 0, on)
@@ -105,7 +113,7 @@ def paper_set(ready: Ready, on: date) -> PaperSet:
         }
         draft = draft_of(replace(ready, carried=carried), paper)
         said = draft.maker.said(draft.subject(issue), issue, PictureBox(None, ready.ref))
-        found[paper] = blocks_of(said)
+        found[paper] = blocks_of(letter_of(said) if paper is Paper.EMAIL else said)
     return PaperSet(ready, found)
 
 

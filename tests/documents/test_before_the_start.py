@@ -167,8 +167,8 @@ WANTED = TODAY + timedelta(days=30)
     ("changes", "says"),
     [
         ({"accepted": None}, "We agree the first day with you when you say yes."),
-        ({"accepted": None, "start_on": WANTED}, "We can start on Friday 25 December 2026 at the"),
-        ({"start_on": WANTED}, "We can start on Friday 25 December 2026 at the earliest."),
+        ({"accepted": None, "start_on": WANTED}, "We can start on Tuesday 29 December 2026 at the"),
+        ({"start_on": WANTED}, "We can start on Tuesday 29 December 2026 at the earliest."),
         (
             {"accepted": None, "before": (row(BeforeKey.CABLES),)},
             "We can start about 2 weeks after you say yes, once this is settled.",

@@ -13,8 +13,14 @@ from decimal import Decimal
 import pytest
 
 from quotegen import wording
+from quotegen.days.first_day import first_day_of
 from quotegen.demo.scenario import demo_date
+from quotegen.documents.shared.before_words import hold_lines, waits_for
+from quotegen.documents.shared.first_day_words import first_day_words
 from quotegen.making.papers import Paper, ready_for
+from quotegen.model.takeoff import Phase
+from quotegen.reference import house_rules
+from quotegen.safety.facts.day_store import day_store
 from quotegen.working_out import Batch
 from tests.documents.said_papers import PaperSet, made_sets, paper_set
 
@@ -61,12 +67,7 @@ def test_prices(sets: tuple[PaperSet, ...]) -> None:
         net = [f"£{sums.net.money:,.2f}" for sums in totals]
         assert f"Price without VAT {' '.join(net)}" in costs, one.ref
         assert set(paid) | set(net) <= set(MONEY.findall(quote)), one.ref
-        assert set(paid) <= set(MONEY.findall(email_words(one))), one.ref
-
-
-def email_words(one: PaperSet) -> str:
-    """The e-mail as its reader sees it (RFC 2045, 6.7)."""
-    return one.texts[Paper.EMAIL].replace("= ", "").replace("=C2=A3", "£")
+        assert set(paid) <= set(MONEY.findall(one.texts[Paper.EMAIL])), one.ref
 
 
 def test_areas(sets: tuple[PaperSet, ...]) -> None:
@@ -110,3 +111,96 @@ def test_packs(sets: tuple[PaperSet, ...]) -> None:
                 if isinstance(row[0], int):
                     assert str(row[1]) in order, (one.ref, row)
         assert not any(Decimal(sum_[1:].replace(",", "")) for sum_ in MONEY.findall(order))
+
+
+def days_words(days: int) -> str:
+    return wording.count(days, "day", "days")
+
+
+def test_days(sets: tuple[PaperSet, ...]) -> None:
+    """Quote, e-mail, statement, phase plan, notice, cost sheet and day sheet: as many days."""
+    for one in sets:
+        made = one.ready.statement
+        if made.days.refused:
+            continue
+        days = days_words(len(made.days.worked))
+        texts = one.texts
+        for paper in (Paper.QUOTE, Paper.EMAIL):
+            said = re.search(r"about (?:(\d+) to )?(\d+) days? on site, in dry", texts[paper])
+            assert said, (one.ref, paper)
+            least, most = int(said[1] or said[2]), int(said[2])
+            assert least <= len(made.days.worked) <= most, (one.ref, paper)
+            assert least == most or not made.accepted, (one.ref, paper)
+        assert re.search(rf"(?:about|on site on) {days} ", texts[Paper.METHOD]), one.ref
+        assert re.search(rf"Time (?:about )?{days} for ", texts[Paper.PHASE_PLAN]), one.ref
+        named = sorted(set(map(int, re.findall(r"\bDay (\d+)\b", texts[Paper.DAY_SHEET]))))
+        assert named == list(range(1, len(made.days.worked) + 1)), one.ref
+        quoted = next(o for o in one.ready.quote.options if o.build_up is made.build_up)
+        assert quoted.take_off.programme.days.number == len(made.days.worked), one.ref
+        people = wording.count(made.option.programme.crew.number, "person", "people")
+        assert f"{people}, {days}" in texts[Paper.COST_SHEET], one.ref
+        if Paper.TENANT_NOTICE in texts and "The work takes" in texts[Paper.TENANT_NOTICE]:
+            assert f"The work takes about {days}:" in texts[Paper.TENANT_NOTICE], one.ref
+
+
+def test_first_day(sets: tuple[PaperSet, ...]) -> None:
+    """Every paper of the crew names one first day, agreed or not, and no order stands before it."""
+    for one in sets:
+        first = first_day_words(first_day_of(one.ready.statement))
+        for paper in (Paper.DAY_SHEET, Paper.VAN_LIST, Paper.PHASE_PLAN):
+            assert f"First day {first}" in one.texts[paper], (one.ref, paper)
+        worked = one.ready.statement.days.worked
+        if worked and worked[0].day:
+            wanted = f"Wanted {wording.long_day(worked[0].day)}"
+            assert wanted in one.texts[Paper.ORDER], one.ref
+            assert worked[0].day >= one.ready.statement.before.earliest, one.ref
+
+
+def test_what_is_waited_for(sets: tuple[PaperSet, ...]) -> None:
+    """Day sheet, van list and order wait for the same; the statement and the quote name it too.
+
+    While anything is open no day is agreed and no order stands.
+    """
+    open_ones = 0
+    for one in sets:
+        made, waiting = one.ready.statement, waits_for(one.ready.statement)
+        for paper, words in (
+            (Paper.DAY_SHEET, "No start yet: waiting for"),
+            (Paper.VAN_LIST, "No start yet: waiting for"),
+            (Paper.ORDER, "Do not order yet: waiting for"),
+        ):
+            text = one.texts[paper]
+            assert (f"{words} {waiting}" in text) == bool(waiting), (one.ref, paper)
+        assert ("This order stands." in one.texts[Paper.ORDER]) == (not waiting), one.ref
+        assert not (waiting and first_day_of(made).agreed), one.ref
+        for hold in hold_lines(made.before):
+            assert hold in one.texts[Paper.METHOD], one.ref
+        open_ones += bool(waiting)
+    assert open_ones > 0
+
+
+def test_every_open_night_is_closed(sets: tuple[PaperSet, ...]) -> None:
+    """From the first strip until the laminate is hard each day ends with a close-up or laid."""
+    nights = 0
+    for one in sets:
+        plan = one.ready.statement.days
+        assert one.texts[Paper.DAY_SHEET].count("Close up, every evening") == plan.open_nights
+        nights += plan.open_nights
+        stripped = [day for day in plan.worked if any(s.phase is Phase.OPEN for s in day.spells)]
+        for day in stripped:
+            assert {Phase.LAY, Phase.CLOSE} & {spell.phase for spell in day.spells}, one.ref
+            assert Phase.WASTE in {spell.phase for spell in day.spells}, one.ref
+    assert nights
+
+
+def test_stores(sets: tuple[PaperSet, ...]) -> None:
+    """What is brought by the day stands alike on order, van list and statement."""
+    for one in sets:
+        made = one.ready.statement
+        store = day_store(made.option, made.days, made.settings)
+        by_day = "by-day" in {note.key for note in made.stored}
+        assert ("Not before" in one.texts[Paper.ORDER]) == by_day, one.ref
+        for day in store.days:
+            for brought in day.brought:
+                item = house_rules.items()[brought.item].words
+                assert item in one.texts[Paper.VAN_LIST], (one.ref, item)

@@ -13,6 +13,7 @@ from quotegen.days.pace import pace_of
 from quotegen.days.standard import PARTS, standard_layout
 from quotegen.days.windows import forecast_outlook, may_work
 from quotegen.model.choices import IfLonger
+from quotegen.model.enquiry import PlannedDays
 from quotegen.model.takeoff import Phase
 from quotegen.model.weather import Sky
 from quotegen.takeoff.measure import measure
@@ -91,8 +92,14 @@ def test_days_beyond_those_priced_stop_the_papers_until_the_owner_says() -> None
         builders.canted_bay(), start_on=MONDAY, deck_c=builders.given("deck", 9.0, "°C")
     )
     taken = {}
+    standard, _ = measure(asked, firm, builders.prices(), builders.TODAY)
+    assert standard is not None
     for answer in (None, *IfLonger):
         enquiry = replace(asked, if_longer=answer)
+        if answer:
+            found = plan_days(standard.options[0], firm, MONDAY, MONDAY, 9.0)
+            planned = PlannedDays(len(found.worked), found.stands)
+            enquiry = replace(enquiry, planned={standard.options[0].build_up: planned})
         take_off, _ = measure(enquiry, firm, builders.prices(), builders.TODAY)
         assert take_off is not None
         programme = take_off.options[0].programme

@@ -10,10 +10,11 @@ from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.days.days import plan_days
+from quotegen.days.days_off import working_day
 from quotegen.days.first_day import first_day
 from quotegen.model.choices import BuildUp
 from quotegen.model.days import WorkPlan
-from quotegen.model.enquiry import Enquiry
+from quotegen.model.enquiry import Enquiry, PlannedDays
 from quotegen.model.prestart.record import BeforeStart, OfferedStart
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
@@ -66,12 +67,22 @@ def _planned(
     return plan_days(option, clock, wanted, earliest, deck_c)
 
 
+def planned_days(take_off: TakeOff, settings: Settings, dated: date) -> dict[BuildUp, PlannedDays]:
+    """The days of each build-up on the calendar; without those that no day has room for."""
+    from quotegen.prestart.items import before_start  # noqa: PLC0415 - rules of safety, not for a start-up
+
+    found = {}
+    for option in take_off.options:
+        before = before_start(take_off, option, settings, dated)
+        plan = _planned(option, settings, take_off.enquiry, before)
+        if plan.worked:
+            found[option.build_up] = PlannedDays(len(plan.worked), plan.stands)
+    return found
+
+
 def offered_start(take_off: TakeOff, settings: Settings, laid: LaidOut) -> OfferedStart:
     """What the quote says of the start: of the accepted build-up, or of each that is offered."""
-    from quotegen.prestart.items import (  # noqa: PLC0415 - rules of safety, not for a start-up
-        before_start,
-        working_day,
-    )
+    from quotegen.prestart.items import before_start  # noqa: PLC0415 - rules of safety, not for a start-up
 
     offered = (laid.option,) if laid.accepted else take_off.options
     first = first_day(laid.days, laid.accepted, take_off.enquiry.start_on)
@@ -82,11 +93,13 @@ def offered_start(take_off: TakeOff, settings: Settings, laid: LaidOut) -> Offer
         for option in offered
     }
     free = max(one.earliest for one in before.values())
+    weekends, start_on = settings.yes("weekend_work"), take_off.enquiry.start_on
     return OfferedStart(
         before=before,
-        earliest=working_day(free, settings.yes("weekend_work")),
+        earliest=working_day(free, weekends, settings.taken),
         planned=first.day,
-        wanted=first.day is not None and first.day == take_off.enquiry.start_on,
+        wanted=start_on is not None
+        and first.day == working_day(start_on, weekends, settings.taken),
     )
 
 

@@ -10,8 +10,7 @@ by the hour, as its rates are, and moves neither the visits nor what they are pa
 
 from collections.abc import Sequence
 
-from quotegen.days.days import planned_days
-from quotegen.days.standard import PARTS, clock_hours, laid_out_h, standard_day
+from quotegen.days.standard import PARTS, laid_out_h, standard_day
 from quotegen.model.choices import IfLonger, Task
 from quotegen.model.takeoff import Labour, Phase, Programme, Stage
 from quotegen.takeoff.basis.job import Job
@@ -31,7 +30,7 @@ def plan_programme(job: Job, lines: Sequence[Labour]) -> Programme:
     by_days = [line for line in lines if not line.by_the_hour]
     on_site = laid_out(job, lines, comes)
     standard = _days_on_site(job, on_site)
-    days, stands = _planned(job, lines, comes, standard)
+    days, stands = _planned(job, standard)
     charged = job.enquiry.if_longer is IfLonger.CHARGE
     priced = days if charged else standard
     visit_h = laid_out(job, by_days, comes)
@@ -54,30 +53,16 @@ def plan_programme(job: Job, lines: Sequence[Labour]) -> Programme:
     )
 
 
-def _planned(
-    job: Job, lines: Sequence[Labour], comes: Figure, standard: Figure
-) -> tuple[Figure, Figure]:
+def _planned(job: Job, standard: Figure) -> tuple[Figure, Figure]:
     """The days on site, and those it stands: as planned once the row says who bears them."""
-    enquiry = job.enquiry
-    if enquiry.if_longer is None:
+    planned = job.enquiry.planned.get(job.build_up)
+    if planned is None:
         return standard, standard
-    sums = {part: sum(line.hours.number for line in lines if line.phase is part) for part in PARTS}
-    found = planned_days(
-        clock_hours(sums, crew_on_job(job).number),
-        job.settings,
-        enquiry.start_on,
-        enquiry.dated,
-        (enquiry.deck_c or job.settings["planned_least_c"]).number,
-        comes.number > 1,
-        any(line.key is Task.TOWER for line in lines),
+    on_site, stands = (
+        chosen("days planned", float(days), Unit.DAYS, "the plan")
+        for days in (planned.on_site, planned.stands)
     )
-    if found is None:
-        return standard, standard
-    on_site, stands = (chosen("days planned", float(n), Unit.DAYS, "the plan") for n in found)
-    return (
-        _with_extra(standard, on_site, standard),
-        _with_extra(standard, stands, standard),
-    )
+    return _with_extra(standard, on_site, standard), _with_extra(standard, stands, standard)
 
 
 def _with_extra(days: Figure, planned: Figure, standard: Figure) -> Figure:
