@@ -170,13 +170,17 @@ def test_a_small_bay_comes_out_of_one_sheet_of_either_kind() -> None:
 
 
 def test_a_larger_roof_takes_no_fewer_sheets() -> None:
-    """One that took a sheet less when it was a little longer, and sixty by lot.
+    """Three that took a sheet less when they were a little larger, and sixty by lot.
 
     The rule of the two spans is stronger: where the joint that would save a sheet leaves an end
-    piece shorter than that, the smaller roof takes the sheet more. So with one in a thousand.
+    piece shorter than that, the smaller roof takes a sheet more: so with one in four hundred.
     """
-    found = [(2627.0, 2876.0, 0.0, 129.0, TONGUED, 450)]
-    dice = random.Random(12)
+    found = [
+        (2627.0, 2876.0, 0.0, 129.0, TONGUED, 450),
+        (4943.0, 2619.0, 19.0, 0.0, TONGUED, 450),
+        (4929.0, 2948.0, 35.0, 0.0, SQUARE, 450),
+    ]
+    dice = random.Random(7)
     for _ in range(60):
         size = float(dice.randrange(900, 6000)), float(dice.randrange(600, 4500))
         more = dice.choice(
@@ -196,9 +200,10 @@ def test_a_larger_roof_takes_no_fewer_sheets() -> None:
 
 
 def test_an_end_piece_over_two_spans_may_cost_the_smaller_roof_a_sheet() -> None:
-    """3196 is 2400 and 796, too short by 4 for two spans of 400: 2000 and 1196. 3219 is 2400 and 819.
+    """3196 is 2400 and 796, by 4 too short for two spans of 400: 2000 and 1196 it has to be.
 
-    Three rows of 1220 and one of 431: 6 sheets by hand with the piece of 2000, else 5.
+    3219 is 2400 and 819. Three rows of 1220 and one of 431: 6 sheets by hand with the piece of
+    2000, and 5 without.
     """
     rules = replace(RULES, least_piece_mm=800)
     sheets = [len(laid(rectangle(width, 4091), rules=rules).sheets) for width in (3196, 3219)]
