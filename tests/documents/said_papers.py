@@ -127,13 +127,14 @@ def _made_sets() -> Iterator[PaperSet]:
     dice = random.Random(_SEED)
     found = 0
     while found < MADE_JOBS:
-        ready = _ready(*_drawn_job(dice, found))
+        ready = ready_of(*_drawn_job(dice, found))
         if ready:
             found += 1
             yield paper_set(ready, builders.TODAY)
 
 
-def _ready(enquiry: Enquiry, firm: Settings) -> Ready | None:
+def ready_of(enquiry: Enquiry, firm: Settings) -> Ready | None:
+    """A job worked out as a row of a workbook is; None where something stops its papers."""
     prices = builders.prices()
     read = WorkbookRead((enquiry,), (enquiry.ref,), firm, firm, ())
     opened = Opened(read, prices, frozenset(), (), ())

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.days.first_day import first_day_of
@@ -18,11 +19,16 @@ from quotegen.demo.scenario import demo_date
 from quotegen.documents.shared.before_words import hold_lines, waits_for
 from quotegen.documents.shared.first_day_words import first_day_words
 from quotegen.making.papers import Paper, ready_for
+from quotegen.model.choices import Access, BuildUp, IfLonger
 from quotegen.model.takeoff import Phase
+from quotegen.model.weather import Sky
 from quotegen.reference import house_rules
 from quotegen.safety.facts.day_store import day_store
 from quotegen.working_out import Batch
-from tests.documents.said_papers import PaperSet, made_sets, paper_set
+from tests import builders
+from tests.documents.said_papers import PaperSet, made_sets, paper_set, ready_of
+from tests.safety import jobs
+from tests.safety.forecasts import MONDAY, forecast
 
 MONEY = re.compile(r"£[\d,]+\.\d\d")
 FILLS = r"(?: = [\d ×+]+)?"
@@ -30,6 +36,7 @@ MIX_ROW = re.compile(
     r"(\d+) mix(?:es)? of ([\d.]+) l = ([\d.]+) kg((?: DO NOT MIX| \d+ ml(?: = [\d ×+]+ ml)?)+)"
 )
 CARD_SIZE = re.compile(r"([\d.]+) l = ([\d.]+) kg each mix, (H?[RT])1(?:–H?[RT](\d+))?")
+FAIR_DAY = [(0, 8.0, 80.0, Sky.DRY), (9, 11.0, 62.0, Sky.DRY), (13, 11.0, 62.0, Sky.DRY)]
 CARD_ROW = re.compile(rf"(?:\d+) °C(?: test)? (\d+) ml{FILLS} \d+ min")
 
 
@@ -204,3 +211,33 @@ def test_stores(sets: tuple[PaperSet, ...]) -> None:
             for brought in day.brought:
                 item = house_rules.items()[brought.item].words
                 assert item in one.texts[Paper.VAN_LIST], (one.ref, item)
+
+
+def test_papers_that_would_disagree_are_not_made() -> None:
+    """Gusts over 26 mph until 13:00 put the laminate off by a day, which nobody has priced.
+
+    Without an answer there are no papers; with either the quote has the days of the day sheet, and
+    only charged days cost the customer more.
+    """
+    blowy = [
+        replace(row, gust_mph=builders.given("gust", 30 if row.from_hour in (0, 9) else 10, "mph"))
+        for row in forecast(
+            *[[(0, 8, 80, Sky.DRY), (9, 11, 62, Sky.DRY), (13, 11, 62, Sky.DRY)]] * 6
+        )
+    ]
+    firm = replace(jobs.SETTINGS, forecast=tuple(blowy))
+    asked = jobs.plain_enquiry(
+        roof=builders.canted_bay(), accepted=BuildUp.NEW_DECK, start_on=MONDAY, access=Access.TOWER,
+        deck_c=jobs.number(9.0, "°C"),
+    )  # fmt: skip
+    assert ready_of(asked, firm) is None
+    paid = {}
+    for answer in IfLonger:
+        ready = ready_of(replace(asked, if_longer=answer), firm)
+        assert ready
+        made = paper_set(ready, builders.TODAY)
+        days = len(ready.statement.days.worked)
+        assert f"about {days_words(days)} on site, in dry weather" in made.texts[Paper.QUOTE]
+        assert f"Day {days}" in made.texts[Paper.DAY_SHEET]
+        paid[answer] = ready.quote.options[0].totals.net.money
+    assert paid[IfLonger.CHARGE] > paid[IfLonger.KEEP]
