@@ -1,5 +1,7 @@
 """The pace of a firm: its working day, how fast its materials set, and what wind stops it."""
 
+import math
+from collections.abc import Iterable
 from datetime import date
 from typing import NamedTuple
 
@@ -115,11 +117,21 @@ def pace_of(settings: Settings, tower: bool = False) -> Pace:
     )
 
 
-def tests_of(settings: DefaultedSettings, material: Mixed) -> HoursTable:
-    """The wait for a test mix by whole degrees of the deck [h]; 0 where none is asked for."""
+def test_wait_at(settings: DefaultedSettings, material: Mixed, deck_c: float) -> float:
+    """The wait for a test mix on a deck, as `tests_of` has it between two whole degrees [C, h]."""
+    colder = min(max(math.floor(deck_c), _COLDEST_C), _HOTTEST_C - 1)
+    return interpolated(deck_c, tests_of(settings, material, (colder, colder + 1)))
+
+
+def tests_of(
+    settings: DefaultedSettings,
+    material: Mixed,
+    degrees: Iterable[int] = range(_COLDEST_C, _HOTTEST_C + 1),
+) -> HoursTable:
+    """The wait for a test mix by whole degrees of the deck [C, h]; 0 where none is asked for."""
     return tuple(
         (float(deck_c), hard_after_h(settings, material, deck_c))
         if wants_test_mix(settings, deck_c)
         else (float(deck_c), 0.0)
-        for deck_c in range(_COLDEST_C, _HOTTEST_C + 1)
+        for deck_c in degrees
     )

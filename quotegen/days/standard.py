@@ -11,12 +11,11 @@ from typing import Any, TypedDict, cast
 
 from quotegen.days.daylight import standard_light
 from quotegen.days.layout import FIRST_VISIT, Layout, NoRoomError
-from quotegen.days.pace import MINUTES_IN_HOUR, HoursTable, Pace, Sets, tests_of
+from quotegen.days.pace import MINUTES_IN_HOUR, HoursTable, Pace, Sets, test_wait_at
 from quotegen.days.windows import HOURS_IN_DAY, is_winter, standard_outlook
 from quotegen.model.days import Light, Span
 from quotegen.model.settings import Curing, Mixed, Settings
 from quotegen.model.takeoff import Phase
-from quotegen.takeoff.basis.interpolation import interpolated
 from quotegen.units import Unit
 from quotegen.working import Figure, chosen
 
@@ -69,7 +68,7 @@ def standard_day(settings: Settings, deck: Figure, start_on: date | None) -> Sta
         if winter
         else chosen("topcoat is begun by", float(HOURS_IN_DAY), Unit.H, "not in winter")
     )
-    waits = tuple(interpolated(deck.number, tests_of(settings, one)) for one in Mixed)
+    waits = tuple(test_wait_at(settings, one, deck.number) for one in Mixed)
     return {
         "deck_c": deck,
         "starts_h": settings["day_starts_hour"],
