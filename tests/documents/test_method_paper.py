@@ -20,7 +20,9 @@ from quotegen.reference import loader
 from quotegen.safety.rules.ladders import ladder_for
 from quotegen.safety.statement.statement import make_statement
 from tests.builders import TODAY, given, settings
-from tests.documents.conftest import ISSUE, text_of
+from tests.documents.conftest import ISSUE, first_issue, text_of
+from tests.documents.said_papers import blocks_of
+from tests.pdfs import whole_text
 from tests.safety import jobs
 
 
@@ -252,3 +254,16 @@ def test_every_pictogram_of_the_reference_tables_can_be_drawn() -> None:
 @pytest.mark.parametrize("key", ["eyes", "hands", "breathing", "other"])
 def test_every_sign_says_what_it_means(key: str) -> None:
     assert "<title>Sign: wear " in sign(key)
+
+
+def test_no_word_is_split(demo_statements: list[MethodStatement]) -> None:
+    """What the page prints are the words of its HTML; only marks of lists and pages come to them.
+
+    "not known" was once printed as "n" and, a line on, "ot known".
+    """
+    bay = demo_statements[0]
+    paper = METHOD.make(bay, first_issue(bay), None)
+    said = set(" ".join(blocks_of(METHOD.html(bay, first_issue(bay)))).split())
+    printed = set(whole_text(paper.content).split())
+    assert "not" in printed
+    assert printed - said <= {"1.", "2.", "3.", "•", "Page", f"statement{bay.enquiry.ref},"}
