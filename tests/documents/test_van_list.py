@@ -185,6 +185,15 @@ def test_the_sheet_covers_the_roof_and_hangs_over(bay_statement: MethodStatement
     assert sheet.phases == ()  # every day
 
 
+def test_statement_and_van_list_name_one_sheet(demo_statements: list[MethodStatement]) -> None:
+    """The sheet loaded is the sheet the crew closes the roof with: one size on both papers."""
+    for made in demo_statements:
+        (kit,) = [kit for kit in made.kit if kit.key == "closing-sheet"]
+        size = re.search(r"[\d.]+ × [\d.]+ m or more", kit.words)
+        (step,) = [step for step in made.steps if step.key == "close"]
+        assert size and size[0] in " ".join(step.lines)
+
+
 def test_boxes_stand_where_the_day_needs_the_thing(bay_statement: MethodStatement) -> None:
     parts = ((Phase.OPEN,), (Phase.LAY,), (Phase.COAT,))
     worked = tuple(
