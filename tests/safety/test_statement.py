@@ -315,7 +315,7 @@ def test_what_is_mixed_is_the_resin_laid_and_not_the_resin_ordered() -> None:
     plan = made.option.resin
     assert plan.mixed_l.number < plan.ordered_l.number - 1
     step = next(step for step in made.steps if step.key == "laminate")
-    said = re.match(r"([\d.]+) kg of resin in \d+ mix", step.lines[0])
+    said = re.match(r"([\d.]+) kg of resin to lay, in \d+ mix", step.lines[0])
     assert said is not None
     mixed_kg = plan.mixed_l.number * 1.1
     assert mixed_kg - 1e-9 <= float(said[1]) < mixed_kg + 0.1

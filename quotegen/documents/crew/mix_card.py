@@ -19,7 +19,6 @@ from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.printing.word_widths import words_width
 from quotegen.documents.shared.mix_view import (
     amount_words,
-    asks_for_test,
     band_words,
     bands_by_table,
     dose_range,
@@ -41,6 +40,7 @@ from quotegen.phrases import capital, listed, small
 from quotegen.reference.rule_keys import ON_MIX_CARD, MixSentence, SubstanceKey, TaskKey
 from quotegen.safety.rules.text import told
 from quotegen.takeoff.layers.catalyst import least_c
+from quotegen.takeoff.layers.trial_mix import wants_test_mix
 
 _SIGN_MM = 11.0
 _WORN = ("eyes", "hands", "breathing")
@@ -268,7 +268,7 @@ def _row(dose: Dose, settings: Settings) -> DoseRow:
     life = dose.pot_life_min
     return DoseRow(
         deck=f"{wording.plain(dose.deck_c)} °C",
-        note="test" if asks_for_test(dose.deck_c, settings) else "",
+        note="test" if wants_test_mix(settings, dose.deck_c) else "",
         ml="" if dose.ml is None else wording.plain(dose.ml),
         fills="" if dose.ml is None else fills_words(dose.ml, settings),
         minutes="" if life is None else f"{wording.number(life)} min",

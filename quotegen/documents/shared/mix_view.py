@@ -17,6 +17,7 @@ from quotegen.reference.rule_keys import DangerKey, MixSentence, SubstanceKey
 from quotegen.safety.rules.text import told
 from quotegen.takeoff.layers.catalyst import card_temperatures, dose, least_c, ml_per_kg, vessels
 from quotegen.takeoff.layers.mixes import mix_mass_kg
+from quotegen.takeoff.layers.trial_mix import wants_test_mix
 from quotegen.units import round_down, round_up
 
 _LITRE_STEP = 0.1
@@ -309,13 +310,7 @@ def _note(bands: Sequence[Mixes]) -> str:
 def _column(deck_c: float, settings: Settings) -> str:
     """The heading of a column, with a word where a test mix comes first."""
     deck = f"{wording.plain(deck_c)} °C"
-    return told(MixSentence.TEST_FIRST, deck=deck) if asks_for_test(deck_c, settings) else deck
-
-
-def asks_for_test(deck_c: float, settings: Settings) -> bool:
-    """Whether a deck is so cold or so hot that a test mix comes first."""
-    below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
-    return not below_c < deck_c < above_c
+    return told(MixSentence.TEST_FIRST, deck=deck) if wants_test_mix(settings, deck_c) else deck
 
 
 def _between_limits(
@@ -349,6 +344,6 @@ def _expected(bands: Sequence[Mixes], doses: Sequence[Dose], settings: Settings)
         return told(MixSentence.EXPECTED_NOT_MIXED, deck=deck, no_mix=no_mix())
     warmer = [dose.deck_c for dose in doses if dose.deck_c >= expected.deck_c]
     column = f"{wording.plain(warmer[0])} °C" if warmer else told(MixSentence.HOTTER_TABLE)
-    tested = asks_for_test(expected.deck_c, settings)
+    tested = wants_test_mix(settings, expected.deck_c)
     go_by = MixSentence.GO_BY_TEST_FIRST if tested else MixSentence.GO_BY
     return told(go_by, deck=deck, column=column)
