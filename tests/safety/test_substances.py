@@ -100,7 +100,7 @@ def test_the_steps_name_what_is_mixed_and_the_table_what_is_ordered() -> None:
     made = jobs.statement(jobs.plain_enquiry())
     mixed_kg = math.ceil(made.option.resin.mixed_l.number * 1.1 * 10) / 10
     steps = " ".join(line for step in made.steps for line in step.lines)
-    assert f"{mixed_kg:g} kg of resin in " in steps
+    assert f"{mixed_kg:g} kg of resin to lay, in " in steps
     ordered = next(one.amount for one in made.substances if one.key == "resin")
     assert float(ordered.split(" kg")[0]) >= mixed_kg
 
