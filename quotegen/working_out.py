@@ -177,7 +177,8 @@ def _each_judged(opened: Opened, on: date) -> Iterator[_Judged]:
     """Yield each chosen enquiry with all its problems.
 
     The agreed jobs of the workbook come first, whether chosen or not: no other is planned on a day
-    that they need every crew for. Only they are kept until their turn.
+    that they need every crew for. They are kept until their turn; so are those that might have been
+    agreed, where no day is taken that they would have to be planned round.
     """
     sound = {enquiry.ref: enquiry for enquiry in opened.read.enquiries}
     before = _by_ref(opened.before)
@@ -186,18 +187,18 @@ def _each_judged(opened: Opened, on: date) -> Iterator[_Judged]:
         concerning = [p for _, p in sorted(before[""] + before[ref], key=itemgetter(0))]
         return _judge(ref, sound.get(ref), opened, on, concerning)
 
-    perhaps = (judged(one.ref, opened) for one in sound.values() if _may_be_agreed(one, opened))
-    agreed = {one.ref: one for one in perhaps if one.fixed}
-    fixed = [one.fixed for one in agreed.values() if one.fixed]
+    ready = {ref: judged(ref, opened) for ref, one in sound.items() if _may_be_agreed(one, opened)}
+    fixed = [one.fixed for one in ready.values() if one.fixed]
     settings = opened.read.settings
+    taken = days_taken(fixed, settings.number("crews")) if settings else ()
     others = opened
-    if settings and fixed:
-        taken = days_taken(fixed, settings.number("crews"))
+    if settings and taken:
+        ready = {ref: one for ref, one in ready.items() if one.fixed}
         read = replace(opened.read, settings=replace(settings, taken=taken))
         others = replace(opened, read=read)
     clashes = _by_ref(check_clashes(fixed, settings))
     for ref in opened.asked_for:
-        one = agreed.pop(ref) if ref in agreed else judged(ref, others)
+        one = ready.pop(ref) if ref in ready else judged(ref, others)
         one.problems.extend(found for _, found in clashes[ref])
         yield one
 

@@ -37,44 +37,46 @@ class LaidOut(Struct, frozen=True):
 
 def lay_out(take_off: TakeOff, settings: Settings, dated: date) -> LaidOut:
     """The accepted build-up, or else the fullest one, laid out into days from a date on."""
+    option, accepted = choose_option(take_off)
+    return LaidOut(option, accepted, *_planned(take_off, option, settings, dated))
+
+
+def _before(
+    take_off: TakeOff, option: OptionTakeOff, settings: Settings, dated: date
+) -> BeforeStart:
     from quotegen.prestart.items import before_start  # noqa: PLC0415 - rules of safety, not for a start-up
 
-    option, accepted = choose_option(take_off)
-    enquiry = take_off.enquiry
-    before = before_start(take_off, option, settings, dated)
-    return LaidOut(option, accepted, _planned(option, settings, enquiry, before), before)
+    return before_start(take_off, option, settings, dated)
 
 
 def _planned(
-    option: OptionTakeOff, settings: Settings, enquiry: Enquiry, before: BeforeStart
-) -> WorkPlan:
-    """The days from the first that nothing forbids.
+    take_off: TakeOff, option: OptionTakeOff, settings: Settings, dated: date
+) -> tuple[WorkPlan, BeforeStart]:
+    """What a build-up waits for, and its days from the first that nothing forbids.
 
     A forecast that ends before even fine days from there would be done says nothing about the job,
     and is left out.
     """
+    enquiry, before = take_off.enquiry, _before(take_off, option, settings, dated)
     earliest = before.earliest
     wanted = enquiry.start_on and max(enquiry.start_on, earliest)
     deck_c = planned_deck_c(enquiry, settings)
     plan = plan_days(option, settings, wanted, earliest, deck_c)
     if plan.refused is None or earliest == before.on:
-        return plan
+        return plan, before
     clock = replace(settings, forecast=())
     fine = plan_days(option, clock, wanted or earliest, earliest, deck_c).worked
     done = fine[-1].day if fine else None
     if done is None or done <= settings.forecast[-1].day:
-        return plan
-    return plan_days(option, clock, wanted, earliest, deck_c)
+        return plan, before
+    return plan_days(option, clock, wanted, earliest, deck_c), before
 
 
 def planned_days(take_off: TakeOff, settings: Settings, dated: date) -> dict[BuildUp, PlannedDays]:
     """The days of each build-up on the calendar; without those that no day has room for."""
-    from quotegen.prestart.items import before_start  # noqa: PLC0415 - rules of safety, not for a start-up
-
     found = {}
     for option in take_off.options:
-        before = before_start(take_off, option, settings, dated)
-        plan = _planned(option, settings, take_off.enquiry, before)
+        plan, _ = _planned(take_off, option, settings, dated)
         if plan.worked:
             found[option.build_up] = PlannedDays(len(plan.worked), plan.stands)
     return found
@@ -82,14 +84,12 @@ def planned_days(take_off: TakeOff, settings: Settings, dated: date) -> dict[Bui
 
 def offered_start(take_off: TakeOff, settings: Settings, laid: LaidOut) -> OfferedStart:
     """What the quote says of the start: of the accepted build-up, or of each that is offered."""
-    from quotegen.prestart.items import before_start  # noqa: PLC0415 - rules of safety, not for a start-up
-
     offered = (laid.option,) if laid.accepted else take_off.options
     first = first_day(laid.days, laid.accepted, take_off.enquiry.start_on)
     before = {
         option.build_up: laid.before
         if option is laid.option
-        else before_start(take_off, option, settings, laid.before.on)
+        else _before(take_off, option, settings, laid.before.on)
         for option in offered
     }
     free = max(one.earliest for one in before.values())
