@@ -261,6 +261,25 @@ class MixSentence(RemarkKey):
     CAN_EXPLODE = "can-explode", "never"
 
 
+class SheetSentence(RemarkKey):
+    """Sentences and titles of `sheet.toml`."""
+
+    WHAT_IT_IS = "what-it-is"
+    WHAT_APPLIES = "what-applies"
+    PRACTICE = "practice"
+    SUBSTANCES = "substances"
+    GLOVES = "gloves"
+    MARKS = "marks"
+    STORED = "stored"
+    WASTE = "waste"
+    LAW = "law"
+    RATINGS = "ratings"
+    DOUBT = "doubt"
+    AS_KNOWN = "as-known", "title", "day"
+    FROM_MEMORY = "from-memory", "title"
+    CHEMICAL_GLOVES = "chemical-gloves", "numbers"
+
+
 class OpeningSentence(RemarkKey):
     """Sentences of `openings.toml`."""
 

@@ -33,6 +33,7 @@ from quotegen.reference.rule_keys import (
     MixSentence,
     OpeningSentence,
     PlanPart,
+    SheetSentence,
     SubstanceKey,
     TaskKey,
     Told,
@@ -79,6 +80,7 @@ SENTENCES: Mapping[type[RemarkKey], str] = {
     MixSentence: "mixing.toml",
     OpeningSentence: "openings.toml",
     JobSentence: "job.toml",
+    SheetSentence: "sheet.toml",
 }
 """The tables of sentences that the program picks, by the kind of their keys."""
 
@@ -272,6 +274,7 @@ def _check_hazard(rule: HazardRule) -> None:
     for rating in (rule.before, rule.after, *(worse.rating for worse in rule.worse)):
         if not (1 <= rating[0] <= likelihoods and 1 <= rating[1] <= severities):
             raise ReferenceFileError(f"{where}: the rating {rating} is off the matrix")
+    _all_known(rule.steps, {step.key for step in steps()}, f"{where}, steps")
 
 
 def _pair(

@@ -211,7 +211,7 @@ def _box_mm(mark: str) -> float:
 def _wear(statement: MethodStatement) -> str:
     """What the job asks for while mixing, as the method statement has it."""
     task = next(one for one in statement.protection if one.key == TaskKey.MIXING)
-    return " ".join((task.eyes, task.hands, task.breathing))
+    return " ".join((task.eyes, task.gloves, task.hands, task.breathing))
 
 
 def _materials(statement: MethodStatement) -> Iterator[MaterialView]:

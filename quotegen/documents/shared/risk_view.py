@@ -1,12 +1,10 @@
-"""The rows of the risk table: controls by level, ratings on the stated matrix."""
+"""The rows of the risk table: where the controls stand, ratings on the stated matrix."""
 
-from collections.abc import Sequence
-from itertools import groupby
+from collections.abc import Iterable, Sequence
 
 from msgspec import Struct
 
-from quotegen.model.safety import Control, Matrix, Rating, Risk
-from quotegen.phrases import capital
+from quotegen.model.safety import Matrix, Rating, Risk, WorkStep
 from quotegen.tables import key_of
 
 
@@ -26,12 +24,18 @@ class RatingView(Struct, frozen=True):
 
 
 class RiskView(Struct, frozen=True):
-    """One row of the risk table; `doubt` tells whether some or all of it is unknown."""
+    """One row of the risk table; `doubt` tells whether some or all of it is unknown.
+
+    `steps` are the numbers of the steps that keep to its controls, `sheet` the paragraphs of the
+    standing sheet, and `controls` those controls that stand here alone.
+    """
 
     hazard: str
     who: str
     doubt: str
-    controls: tuple[Pair, ...]
+    controls: tuple[str, ...]
+    steps: str
+    sheet: str
     before: RatingView
     after: RatingView
 
@@ -44,13 +48,16 @@ class MatrixRow(Struct, frozen=True):
     bands: tuple[str, ...]
 
 
-def risk_view(risk: Risk) -> RiskView:
-    """A risk with its controls by level and its ratings in words."""
+def risk_view(risk: Risk, steps: Sequence[WorkStep]) -> RiskView:
+    """A risk with its ratings in words, and where each of its controls stands."""
+    numbers = {step.key: str(number) for number, step in enumerate(steps, 1)}
     return RiskView(
         hazard=risk.hazard,
         who=risk.who,
         doubt=_doubt(risk),
-        controls=_by_level(risk.controls),
+        controls=tuple(one.text for one in risk.controls if not one.number),
+        steps=", ".join(numbers[key] for key in risk.steps if key in numbers),
+        sheet=cited(one.number for one in risk.controls),
         before=_rating(risk.before),
         after=_rating(risk.after),
     )
@@ -63,17 +70,36 @@ def _doubt(risk: Risk) -> str:
     return "part not known" if risk.because else "not known"
 
 
-def _by_level(controls: Sequence[Control]) -> tuple[Pair, ...]:
-    """The controls grouped under the name of their level, in their own order."""
-    return tuple(
-        Pair(capital(level), " ".join(control.text for control in found))
-        for level, found in groupby(controls, key=lambda control: control.level)
-    )
+def cited(numbers: Iterable[str]) -> str:
+    """Paragraphs of the standing sheet in order, those that follow one another drawn together.
+
+    >>> cited(["1.2", "1.1", "", "1.4", "1.3", "2.1", "2.3", "2.4"])
+    '1.1–1.4, 2.1, 2.3, 2.4'
+    """
+    found = sorted({_parted(number) for number in numbers if number})
+    runs: list[list[tuple[int, int]]] = []
+    for section, at in found:
+        if runs and runs[-1][-1] == (section, at - 1):
+            runs[-1].append((section, at))
+        else:
+            runs.append([(section, at)])
+    return ", ".join(_run(run) for run in runs)
+
+
+def _parted(number: str) -> tuple[int, int]:
+    section, _, at = number.partition(".")
+    return int(section), int(at)
+
+
+def _run(run: Sequence[tuple[int, int]]) -> str:
+    """One run of paragraphs; two of them are named each."""
+    names = [f"{section}.{at}" for section, at in run]
+    return f"{names[0]}–{names[-1]}" if len(names) > 2 else ", ".join(names)
 
 
 def _rating(rating: Rating) -> RatingView:
     return RatingView(
-        key_of(rating.band), str(rating.band), f"{rating.likelihood} × {rating.severity}"
+        key_of(rating.band), str(rating.band), f"{rating.likelihood}×{rating.severity}"
     )
 
 

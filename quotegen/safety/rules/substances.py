@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable, Mapping
 
+from msgspec.structs import replace
+
 from quotegen.model.safety import Fact, Substance
 from quotegen.phrases import capital
 from quotegen.reference import rules
@@ -9,7 +11,7 @@ from quotegen.reference.loader import entry, subject
 from quotegen.reference.rule_records import Danger, SubstanceRule
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.exposure import limit_line
-from quotegen.safety.rules.text import printed, with_figures
+from quotegen.safety.rules.text import Numbers, Place, printed, with_figures
 
 _CORROSION = "GHS05"
 _EXCLAMATION = "GHS07"
@@ -47,10 +49,41 @@ def statement_text(code: str) -> str:
     return str(entry(f"hazard_statements.{code}").value)
 
 
-def substances_of(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Substance, ...]:
+def substances_of(
+    facts: Mapping[str, Fact], words: Mapping[str, str], numbers: Numbers
+) -> tuple[Substance, ...]:
     """Every dangerous substance the facts bring in, with the amount the take-off gives."""
     return tuple(
-        _substance(rule, facts, words) for rule in rules.substances() if holds(rule.when, facts)
+        replace(
+            standing_substance(rule, words),
+            amount=with_figures(rule.amount, words),
+            storage=printed(rule.storage, facts, words),
+            number=numbers[Place("substances", rule.key)],
+        )
+        for rule in rules.substances()
+        if holds(rule.when, facts)
+    )
+
+
+def standing_substance(rule: SubstanceRule, words: Mapping[str, str]) -> Substance:
+    """A dangerous substance as no job changes it, without an amount."""
+    return Substance(
+        key=rule.key,
+        name=rule.name,
+        short=rule.short,
+        signal=rule.signal,
+        pictograms=pictograms(rule.codes),
+        statements=tuple((code, statement_text(code)) for code in rule.codes),
+        limits=tuple(limit_line(key) for key in rule.limits),
+        amount="",
+        does=rule.does,
+        storage=tuple(with_figures(line.text, words) for line in rule.storage),
+        mixing=with_figures(rule.mixing, words),
+        keep_from=kept_from(rule.key, with_figures(rule.keep_from, words)),
+        spill=with_figures(rule.spill, words),
+        fire=with_figures(rule.fire, words),
+        first_aid=tuple((aid.route, with_figures(aid.text, words)) for aid in rule.first_aid),
+        waste=with_figures(rule.waste, words),
     )
 
 
@@ -68,25 +101,3 @@ def kept_from(key: str, rest: str) -> str:
     parts = [f"{', '.join(words)} ({danger.words})" for danger, words in by_danger.items()]
     said = "; ".join([*parts, *([rest] if rest else ())])
     return capital(said)
-
-
-def _substance(
-    rule: SubstanceRule, facts: Mapping[str, Fact], words: Mapping[str, str]
-) -> Substance:
-    return Substance(
-        key=rule.key,
-        name=rule.name,
-        short=rule.short,
-        signal=rule.signal,
-        pictograms=pictograms(rule.codes),
-        statements=tuple((code, statement_text(code)) for code in rule.codes),
-        limits=tuple(limit_line(key) for key in rule.limits),
-        amount=with_figures(rule.amount, words),
-        storage=printed(rule.storage, facts, words),
-        mixing=with_figures(rule.mixing, words),
-        keep_from=kept_from(rule.key, with_figures(rule.keep_from, words)),
-        spill=with_figures(rule.spill, words),
-        fire=with_figures(rule.fire, words),
-        first_aid=tuple((aid.route, with_figures(aid.text, words)) for aid in rule.first_aid),
-        waste=with_figures(rule.waste, words),
-    )
