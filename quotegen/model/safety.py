@@ -188,7 +188,8 @@ class Substance(Struct, frozen=True):
 
     `short` is its name in a list of others, `amount` the quantity the job takes and `does` what it
     can do to people, in words. Spill, fire and first aid say only what differs from the general
-    emergencies. `number` is its paragraph of the standing sheet.
+    emergencies. `keep_from` is all it must not meet, `never_near` what explodes or takes fire.
+    `number` is its paragraph of the standing sheet.
     """
 
     key: str
@@ -203,6 +204,7 @@ class Substance(Struct, frozen=True):
     storage: tuple[str, ...]
     mixing: str
     keep_from: str
+    never_near: str
     spill: str
     fire: str
     first_aid: tuple[tuple[str, str], ...]
@@ -214,7 +216,7 @@ class Protection(Struct, frozen=True):
     """Protective equipment for one task.
 
     `gloves` says what chemical gloves must hold out against, empty where none are worn; `number` is
-    the paragraph of the standing sheet that says the same.
+    the paragraph of the standing sheet on hands and body.
     """
 
     key: str

@@ -58,6 +58,7 @@ class DangerKey(StrEnum):
     """Dangers of `incompatible.toml` that a paper warns of individually."""
 
     EXPLODES = "explodes"
+    TAKES_FIRE = "takes-fire"
 
 
 class VanPart(StrEnum):
@@ -268,7 +269,8 @@ class SheetSentence(RemarkKey):
     WHAT_APPLIES = "what-applies"
     PRACTICE = "practice"
     SUBSTANCES = "substances"
-    GLOVES = "gloves"
+    WORN = "worn"
+    EMERGENCY = "emergency"
     MARKS = "marks"
     STORED = "stored"
     WASTE = "waste"
@@ -277,7 +279,8 @@ class SheetSentence(RemarkKey):
     DOUBT = "doubt"
     AS_KNOWN = "as-known", "title", "day"
     FROM_MEMORY = "from-memory", "title"
-    CHEMICAL_GLOVES = "chemical-gloves", "numbers"
+    CHEMICAL_GLOVES = "chemical-gloves"
+    WORK_GLOVES = "work-gloves"
 
 
 class OpeningSentence(RemarkKey):
@@ -304,6 +307,6 @@ class JobSentence(RemarkKey):
     UPSTAND_LEFT = "upstand-left", "left"
     TIMBER_CODE = "timber-code", "code", "treated"
     OLD_TIMBER_CODE = "old-timber-code", "treated", "code"
-    TAR_CODE = "tar-code", "tar", "tar_words", "code"
+    TAR_CODE = "tar-code", "tar", "code"
     HEAVIER = "heavier", "change", "load"
     LIGHTER = "lighter", "change", "load"

@@ -339,6 +339,12 @@ class TitledNote(NoteRule, frozen=True, kw_only=True):
     title: Said
 
 
+class EmergencyNote(TitledNote, frozen=True, kw_only=True):
+    """An emergency: its text is what is done at once, `more` what follows."""
+
+    more: str = ""
+
+
 class Heading(Table, frozen=True):
     """A heading shared by several notes of the plan."""
 

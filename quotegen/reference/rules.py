@@ -44,6 +44,7 @@ from quotegen.reference.rule_records import (
     Condition,
     Conditional,
     Danger,
+    EmergencyNote,
     FactRule,
     HazardRule,
     Heading,
@@ -193,7 +194,7 @@ def before() -> tuple[BeforeRule, ...]:
 @cache
 def notes(name: str) -> tuple[NoteRule, ...]:
     """The notes of one kind: the rows of `rules/<name>.toml`."""
-    kind = TitledNote if name in TITLED else NoteRule
+    kind = EmergencyNote if name == "emergency" else TitledNote if name in TITLED else NoteRule
     return _rules(f"{name}.toml", "note", kind, _ASKED.get(name))
 
 

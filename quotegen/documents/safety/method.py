@@ -140,9 +140,8 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
             SymbolView(sign(key), words)
             for key, words in (
                 ("eyes", "Eyes"),
-                ("hands", "Hands"),
                 ("breathing", "Breathing"),
-                ("other", "Other"),
+                ("hands", "Gloves"),
             )
         ),
         protection=tuple(map(_worn, statement.protection)),
@@ -163,11 +162,9 @@ def _sheet_marks(sheet: Issue | None) -> str:
 
 
 def _worn(task: Protection) -> Protection:
-    """A task with its gloves by name; what they hold out against stands on the sheet."""
-    if not task.gloves:
-        return task
-    named = told(SheetSentence.CHEMICAL_GLOVES, numbers=task.number)
-    return replace(task, hands=f"{named} {task.hands}".strip())
+    """A task with the kind of its gloves; which ones, and what else is worn, is on the sheet."""
+    kind = SheetSentence.CHEMICAL_GLOVES if task.gloves else SheetSentence.WORK_GLOVES
+    return replace(task, hands=told(kind))
 
 
 def _pairs(notes: Iterable[Note]) -> tuple[Pair, ...]:
@@ -275,7 +272,7 @@ def _code(strip: Strip, statement: MethodStatement) -> str:
     tar = entry("waste_codes.felt_coal_tar")
     if strip.waste is not Waste.FELT or statement.facts["coal_tar"].known is Known.NO:
         return code
-    return told(JobSentence.TAR_CODE, tar=tar.value, tar_words=tar.words, code=code)
+    return told(JobSentence.TAR_CODE, tar=tar.value, code=strip.waste_code)
 
 
 def _lifts(lifts: Sequence[Lift]) -> tuple[Pair, ...]:

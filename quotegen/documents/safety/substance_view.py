@@ -32,7 +32,7 @@ def kept_view(substance: Substance) -> KeptView:
     rows = (
         Pair("", " ".join(substance.storage)),
         Pair("Mixing", substance.mixing),
-        Pair("Never near", substance.keep_from),
+        Pair("Never near", substance.never_near),
     )
     return KeptView(
         name=substance.short,
@@ -46,7 +46,7 @@ def label_view(substance: Substance) -> LabelView:
     """A substance as no job changes it: its label, limits, and what to do if it goes wrong."""
     rows = (
         Pair("Limits in the air", "; ".join(substance.limits)),
-        Pair("Never near", "" if substance.signal else substance.keep_from),
+        Pair("Never near", substance.keep_from),
         Pair("Spilt", substance.spill),
         Pair("On fire", substance.fire),
         *(Pair(f"First aid, {route}", words) for route, words in substance.first_aid),

@@ -150,7 +150,7 @@ def protection_of(
             hands=" ".join(printed(rule.hands, facts, words)),
             breathing=" ".join(printed(rule.breathing, facts, words)),
             other=" ".join(printed(rule.other, facts, words)),
-            number=numbers[Place("protection", rule.key)] if rule.gloves else "",
+            number=numbers[Place("protection", rule.key)],
         )
         for rule in rules.protection()
         if holds(rule.when, facts)

@@ -1,6 +1,6 @@
 """The dangerous substances of the job: what they are, how much, and how to treat them."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from msgspec.structs import replace
 
@@ -8,6 +8,7 @@ from quotegen.model.safety import Fact, Substance
 from quotegen.phrases import capital
 from quotegen.reference import rules
 from quotegen.reference.loader import entry, subject
+from quotegen.reference.rule_keys import DangerKey
 from quotegen.reference.rule_records import Danger, SubstanceRule
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.exposure import limit_line
@@ -17,6 +18,8 @@ _CORROSION = "GHS05"
 _EXCLAMATION = "GHS07"
 _BREATHING_ALLERGY = "H334"
 _PICTOGRAM = "GHS"
+_AT_ONCE = (DangerKey.EXPLODES, DangerKey.TAKES_FIRE)
+"""The dangers that leave nobody time: they stand on the papers of the job too."""
 
 
 def pictograms(codes: Iterable[str]) -> tuple[str, ...]:
@@ -80,6 +83,7 @@ def standing_substance(rule: SubstanceRule, words: Mapping[str, str]) -> Substan
         storage=tuple(with_figures(line.text, words) for line in rule.storage),
         mixing=with_figures(rule.mixing, words),
         keep_from=kept_from(rule.key, with_figures(rule.keep_from, words)),
+        never_near=kept_from(rule.key, with_figures(rule.keep_from, words), _AT_ONCE),
         spill=with_figures(rule.spill, words),
         fire=with_figures(rule.fire, words),
         first_aid=tuple((aid.route, with_figures(aid.text, words)) for aid in rule.first_aid),
@@ -87,14 +91,18 @@ def standing_substance(rule: SubstanceRule, words: Mapping[str, str]) -> Substan
     )
 
 
-def kept_from(key: str, rest: str) -> str:
+def kept_from(key: str, rest: str, only: Collection[str] = ()) -> str:
     """What a substance never meets: every pair it stands in, by what would happen, then the rest.
+
+    With `only`, the pairs with these dangers.
 
     >>> kept_from("acetone", "flames")
     'Catalyst (can explode); flames'
     """
     by_danger: dict[Danger, list[str]] = {}
     for pair in rules.incompatible():
+        if only and pair.danger.key not in only:
+            continue
         for this, other in ((0, 1), (1, 0)):
             if pair.between[this] == key:
                 by_danger.setdefault(pair.danger, []).append(pair.words[other])

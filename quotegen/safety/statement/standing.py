@@ -15,7 +15,7 @@ from quotegen.model.settings import Settings
 from quotegen.phrases import capital
 from quotegen.reference import rules
 from quotegen.reference.rule_keys import SheetSentence
-from quotegen.reference.rule_records import NoteRule
+from quotegen.reference.rule_records import EmergencyNote, NoteRule
 from quotegen.safety.rules.hazards import level_of, stated_matrix
 from quotegen.safety.rules.protection import glove_line
 from quotegen.safety.rules.substances import standing_substance
@@ -92,7 +92,8 @@ def _sections(firm: Collection[str]) -> tuple[_Section, ...]:
         *_hazards(firm),
         _Section(told(SheetSentence.PRACTICE), tuple(_practice())),
         _Section(told(SheetSentence.SUBSTANCES), tuple(_substances())),
-        _Section(told(SheetSentence.GLOVES), tuple(_gloves())),
+        _Section(told(SheetSentence.WORN), tuple(_worn())),
+        _Section(told(SheetSentence.EMERGENCY), tuple(_emergencies())),
         *(_Section(told(key), tuple(_notes(table, firm))) for table, key in NOTES_ON_SHEET.items()),
     ]
     return tuple(section for section in found if section.texts)
@@ -121,10 +122,19 @@ def _substances() -> Iterator[_Text]:
         yield _Text(Place("substances", rule.key), rule.name, "")
 
 
-def _gloves() -> Iterator[_Text]:
+def _worn() -> Iterator[_Text]:
+    """What is worn on hands and body for each task; eyes and breathing stand on the statement."""
     for rule in rules.protection():
-        if rule.gloves:
-            yield _Text(Place("protection", rule.key), rule.task, glove_line(rule.gloves))
+        gloves = [glove_line(rule.gloves)] if rule.gloves else []
+        lines = [line.text for line in (*rule.hands, *rule.other)]
+        yield _Text(Place("protection", rule.key), rule.task, " ".join([*gloves, *lines]))
+
+
+def _emergencies() -> Iterator[_Text]:
+    """What follows on what an emergency asks for at once."""
+    for note in rules.notes("emergency"):
+        if isinstance(note, EmergencyNote) and note.more:
+            yield _Text(Place("emergency", note.key), note.title, note.more)
 
 
 def _notes(table: str, firm: Collection[str]) -> Iterator[_Text]:
