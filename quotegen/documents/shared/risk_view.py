@@ -16,10 +16,9 @@ class Pair(Struct, frozen=True):
 
 
 class RatingView(Struct, frozen=True):
-    """A rating in words and figures; the style sheet tells its band by `key`."""
+    """A rating: its band with likelihood times severity; the style sheet tells it by `key`."""
 
     key: str
-    band: str
     words: str
 
 
@@ -50,13 +49,13 @@ class MatrixRow(Struct, frozen=True):
 
 def risk_view(risk: Risk, steps: Sequence[WorkStep]) -> RiskView:
     """A risk with its ratings in words, and where each of its controls stands."""
-    numbers = {step.key: str(number) for number, step in enumerate(steps, 1)}
+    numbers = {step.key: number for number, step in enumerate(steps, 1)}
     return RiskView(
         hazard=risk.hazard,
         who=risk.who,
         doubt=_doubt(risk),
         controls=tuple(one.text for one in risk.controls if not one.number),
-        steps=", ".join(numbers[key] for key in risk.steps if key in numbers),
+        steps=_in_runs(numbers[key] for key in risk.steps if key in numbers),
         sheet=cited(one.number for one in risk.controls),
         before=_rating(risk.before),
         after=_rating(risk.after),
@@ -73,34 +72,39 @@ def _doubt(risk: Risk) -> str:
 def cited(numbers: Iterable[str]) -> str:
     """Paragraphs of the standing sheet in order, those that follow one another drawn together.
 
-    >>> cited(["1.2", "1.1", "", "1.4", "1.3", "2.1", "2.3", "2.4"])
-    '1.1–1.4, 2.1, 2.3, 2.4'
+    >>> cited(["1.2", "1.1", "", "1.4", "2.1", "2.3", "2.4"])
+    '1.1–1.2, 1.4, 2.1, 2.3–2.4'
     """
-    found = sorted({_parted(number) for number in numbers if number})
-    runs: list[list[tuple[int, int]]] = []
-    for section, at in found:
-        if runs and runs[-1][-1] == (section, at - 1):
-            runs[-1].append((section, at))
+    parts: dict[int, list[int]] = {}
+    for number in filter(None, numbers):
+        section, _, at = number.partition(".")
+        parts.setdefault(int(section), []).append(int(at))
+    runs = [(section, run) for section in sorted(parts) for run in _runs(parts[section])]
+    return ", ".join("–".join(f"{section}.{at}" for at in run) for section, run in runs)
+
+
+def _in_runs(numbers: Iterable[int]) -> str:
+    """Whole numbers in order, those that follow one another drawn together."""
+    return ", ".join("–".join(map(str, run)) for run in _runs(numbers))
+
+
+def _runs(numbers: Iterable[int]) -> list[tuple[int, ...]]:
+    """The first and last of each run of whole numbers, once where it is one.
+
+    >>> _runs([4, 1, 2, 3, 7])
+    [(1, 4), (7,)]
+    """
+    runs: list[tuple[int, ...]] = []
+    for number in sorted(set(numbers)):
+        if runs and runs[-1][-1] == number - 1:
+            runs[-1] = (runs[-1][0], number)
         else:
-            runs.append([(section, at)])
-    return ", ".join(_run(run) for run in runs)
-
-
-def _parted(number: str) -> tuple[int, int]:
-    section, _, at = number.partition(".")
-    return int(section), int(at)
-
-
-def _run(run: Sequence[tuple[int, int]]) -> str:
-    """One run of paragraphs; two of them are named each."""
-    names = [f"{section}.{at}" for section, at in run]
-    return f"{names[0]}–{names[-1]}" if len(names) > 2 else ", ".join(names)
+            runs.append((number,))
+    return runs
 
 
 def _rating(rating: Rating) -> RatingView:
-    return RatingView(
-        key_of(rating.band), str(rating.band), f"{rating.likelihood}×{rating.severity}"
-    )
+    return RatingView(key_of(rating.band), f"{rating.band} {rating.likelihood * rating.severity}")
 
 
 def matrix_rows(matrix: Matrix) -> tuple[MatrixRow, ...]:
