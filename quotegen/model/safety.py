@@ -377,8 +377,9 @@ class SheetSection(Struct, frozen=True):
 class StandingSheet(Struct, frozen=True):
     """The firm's standing safety sheet: what no job changes, in numbered paragraphs.
 
-    `ref` is what it is filed under; `substances` are those of its section on them, in the same
-    order. `first` is any enquiry of the workbook: a fault in what the firm gives is placed by it.
+    `ref` is what it is filed under; `substances` are those of the section numbered `labels_at`, in
+    the same order. `first` is any enquiry of the workbook: a fault in what the firm gives is placed
+    by it.
     """
 
     ref: str
@@ -386,5 +387,6 @@ class StandingSheet(Struct, frozen=True):
     first: Enquiry
     intro: tuple[str, ...]
     sections: tuple[SheetSection, ...]
+    labels_at: str
     substances: tuple[Substance, ...]
     matrix: Matrix

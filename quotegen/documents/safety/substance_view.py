@@ -31,7 +31,7 @@ def kept_view(substance: Substance) -> KeptView:
     """A substance of the job as whoever handles it needs it."""
     rows = (
         Pair("", " ".join(substance.storage)),
-        Pair("Mixing", substance.mixing),
+        Pair("", substance.mixing),
         Pair("Never near", substance.never_near),
     )
     return KeptView(

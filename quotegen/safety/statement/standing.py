@@ -52,22 +52,25 @@ def make_sheet(settings: Settings, first: Enquiry) -> StandingSheet:
     words = firm_words(settings)
     sections = _sections(words)
     numbers = _numbered(sections)
+    made = [
+        SheetSection(
+            str(number),
+            section.title,
+            tuple(
+                SheetLine(numbers[one.place], one.title, with_figures(one.text, words))
+                for one in section.texts
+            ),
+        )
+        for number, section in enumerate(sections, 1)
+    ]
+    labelled = Place("substances", rules.substances()[0].key)
     return StandingSheet(
         ref=SHEET_REF,
         settings=settings,
         first=first,
         intro=(told(SheetSentence.WHAT_IT_IS), told(SheetSentence.WHAT_APPLIES)),
-        sections=tuple(
-            SheetSection(
-                str(number),
-                section.title,
-                tuple(
-                    SheetLine(numbers[one.place], one.title, with_figures(one.text, words))
-                    for one in section.texts
-                ),
-            )
-            for number, section in enumerate(sections, 1)
-        ),
+        sections=tuple(made),
+        labels_at=numbers[labelled].partition(".")[0],
         substances=tuple(standing_substance(rule, words) for rule in rules.substances()),
         matrix=stated_matrix(),
     )
