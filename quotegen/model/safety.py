@@ -114,7 +114,8 @@ class Risk(Struct, frozen=True):
 class Note(Struct, frozen=True):
     """A note of a rule table as it applies to this job: its text and the title above it.
 
-    `number` is its paragraph of the standing sheet, empty where it stands on the papers of the job.
+    `number` is its paragraph of the standing sheet, empty where it has none; that of an emergency
+    says what follows.
     """
 
     key: str

@@ -69,7 +69,8 @@ class UnknownView(Struct, frozen=True):
 class MethodView(Struct, frozen=True):
     """Everything the template of the method statement shows but for the card and the plan.
 
-    `marks`, `road`, `dusts`, `law` and `waste_rules` are paragraphs of the standing sheet.
+    `marks`, `road`, `dusts`, `law`, `waste_rules` and `follows` are paragraphs of the standing
+    sheet.
     """
 
     reference: str
@@ -85,6 +86,7 @@ class MethodView(Struct, frozen=True):
     unknown: tuple[UnknownView, ...]
     cautions: tuple[str, ...]
     emergencies: tuple[Pair, ...]
+    follows: str
     access: str
     access_reasons: tuple[str, ...]
     ladder: tuple[Pair, ...]
@@ -125,6 +127,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         unknown=tuple(_unknown(statement)),
         cautions=(*hold_lines(statement.before), *statement.cautions),
         emergencies=_pairs(one for one in statement.emergency if one.key not in ON_FRONT_PAGE),
+        follows=cited(one.number for one in statement.emergency),
         access=capital(access.chosen),
         access_reasons=tuple(map(said, access.reasons)),
         ladder=ladder_pairs(statement),

@@ -69,7 +69,7 @@ def make_statement(
         protection=protection_of(facts, words, numbers),
         marks=_notes("marks", facts, words, numbers),
         stored=_notes("stored", facts, words, numbers),
-        emergency=_notes("emergency", facts, words),
+        emergency=_notes("emergency", facts, words, numbers),
         people=_texts("people", facts, words),
         waste=_notes("waste", facts, words, numbers),
         law=_law(facts, words, numbers),
