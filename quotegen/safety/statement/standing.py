@@ -22,7 +22,7 @@ from quotegen.safety.rules.substances import standing_substance
 from quotegen.safety.rules.text import Numbers, Place, names_only, told, with_figures
 from quotegen.safety.statement.firm_words import firm_words
 
-SHEET_REF = "All jobs, every roof"
+SHEET_REF = "Every roof"
 """What the sheet is filed under: it belongs to no enquiry."""
 
 NOTES_ON_SHEET: Mapping[str, SheetSentence] = {
