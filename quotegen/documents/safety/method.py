@@ -135,7 +135,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         ladder_note=statement.ladder_note,
         steps=tuple(_step(number, step) for number, step in enumerate(statement.steps, 1)),
         people=statement.people,
-        substances=tuple(kept_view(one) for one in statement.substances if one.statements),
+        substances=tuple(kept_view(one) for one in statement.substances if one.amount),
         dusts=cited(one.number for one in statement.substances),
         stored=_pairs(one for one in statement.stored if not one.number),
         road=cited(one.number for one in statement.stored),
