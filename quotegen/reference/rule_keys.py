@@ -298,7 +298,6 @@ class OpeningSentence(RemarkKey):
 class JobSentence(RemarkKey):
     """Sentences of `job.toml`."""
 
-    ADVISED = "advised", "seen", "advised"
     NOBODY_NAMED = "nobody-named"
     MIXES_ON_CARD = "mixes-on-card"
     STORED = "stored", "there", "kept"

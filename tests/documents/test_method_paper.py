@@ -15,7 +15,6 @@ from quotegen.model.choices import Access, Below
 from quotegen.model.days import Span, Spell, WorkDay, WorkPlan
 from quotegen.model.safety import Known, MethodStatement
 from quotegen.model.takeoff import Phase
-from quotegen.phrases import capital
 from quotegen.reference import loader
 from quotegen.safety.rules.ladders import ladder_for
 from quotegen.safety.statement.statement import make_statement
@@ -25,9 +24,12 @@ from tests.documents.said_papers import blocks_of
 from tests.pdfs import whole_text
 from tests.safety import jobs
 
+BAY = "MH-101"
+"""The bay of the demo."""
+
 
 def test_after_the_card_comes_what_is_not_known_then_what_comes_first(
-    method_paper: Rendered, bay_statement: MethodStatement
+    method_paper: Rendered,
 ) -> None:
     text = text_of(method_paper)
     places = [
@@ -41,7 +43,7 @@ def test_after_the_card_comes_what_is_not_known_then_what_comes_first(
             "Dangerous substances",
             "Lifts and waste",
             "If it goes wrong: the card",
-            "Risks, and where their controls are",
+            "Risks and what is done about them",
             "Read, understood and kept to",
         )
     ]

@@ -27,8 +27,9 @@ PAPERS = {
         (("Height to the edge", "2600 mm"), ("Total to pay", POUNDS * 3)),
     ),
     "method_paper": Read(
-        ("Method statement", "Read this first", "Emergency", "The work in order", "Waste",
-         "If it goes wrong", "Read, understood and kept to"),
+        ("Method statement", "Not known", "Getting up", "The work in order", "What to wear",
+         "Dangerous substances", "Lifts and waste", "If it goes wrong", "Risks",
+         "Read, understood and kept to"),
         (("Covering now", "felt"), ("Height to edge", "2600 mm"), ("Days", "not agreed yet"),
          ("In an eye", "Rinse at once")),
     ),

@@ -302,7 +302,7 @@ def _weight(statement: MethodStatement) -> str:
     return told(way, change=by, load=wording.number(load.number, 2))
 
 
-_PLAN_HEIGHT_MM = 34.0
+_PLAN_HEIGHT_MM = 36.0
 
 
 def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:

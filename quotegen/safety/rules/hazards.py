@@ -9,7 +9,7 @@ from quotegen.model.safety import Band, Control, Fact, Known, Level, Matrix, Rat
 from quotegen.reference import rules
 from quotegen.reference.rule_records import ControlRule, HazardRule
 from quotegen.safety.facts.facts import because, holds
-from quotegen.safety.rules.text import Numbers, Place, with_figures
+from quotegen.safety.rules.text import Numbers, TextPlace, with_figures
 from quotegen.tables import member
 
 INJURIES_NAMED = 3
@@ -170,7 +170,7 @@ def _risk(found: Match, words: Mapping[str, str], numbers: Numbers) -> Risk:
             Control(
                 level_of(rule, control),
                 with_figures(control.line.text, words),
-                numbers.get(Place("hazards", rule.key, rule.controls.index(control)), ""),
+                numbers.get(TextPlace("hazards", rule.key, rule.controls.index(control)), ""),
             )
             for control in found.controls
         ),

@@ -10,7 +10,7 @@ from quotegen.reference.loader import entry
 from quotegen.reference.rule_keys import GloveSentence
 from quotegen.reference.rule_records import GloveRule
 from quotegen.safety.facts.facts import holds
-from quotegen.safety.rules.text import Numbers, Place, printed, told
+from quotegen.safety.rules.text import Numbers, TextPlace, printed, told
 from quotegen.tables import ReferenceFileError
 
 _MATERIALS_NAMED = 2
@@ -150,7 +150,7 @@ def protection_of(
             hands=" ".join(printed(rule.hands, facts, words)),
             breathing=" ".join(printed(rule.breathing, facts, words)),
             other=" ".join(printed(rule.other, facts, words)),
-            number=numbers[Place("protection", rule.key)],
+            number=numbers[TextPlace("protection", rule.key)],
         )
         for rule in rules.protection()
         if holds(rule.when, facts)

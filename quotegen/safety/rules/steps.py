@@ -6,7 +6,7 @@ from quotegen.model.safety import Fact, SheetLine, WorkStep
 from quotegen.model.takeoff import Phase
 from quotegen.reference import rules
 from quotegen.safety.facts.facts import holds
-from quotegen.safety.rules.text import Numbers, Place, printed, with_figures
+from quotegen.safety.rules.text import Numbers, TextPlace, printed, with_figures
 from quotegen.tables import member
 
 
@@ -26,7 +26,9 @@ def work_steps(
             lines=printed((line for line in rule.lines if not line.sheet), facts, words),
             hold_point=" ".join(printed(rule.hold, facts, words)),
             on_sheet=tuple(
-                SheetLine(numbers[Place("steps", rule.key, at)], "", with_figures(line.text, words))
+                SheetLine(
+                    numbers[TextPlace("steps", rule.key, at)], "", with_figures(line.text, words)
+                )
                 for at, line in enumerate(rule.lines)
                 if line.sheet and holds(line.when, facts)
             ),

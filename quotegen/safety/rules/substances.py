@@ -12,7 +12,7 @@ from quotegen.reference.rule_keys import DangerKey
 from quotegen.reference.rule_records import Danger, SubstanceRule
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.exposure import limit_line
-from quotegen.safety.rules.text import Numbers, Place, printed, with_figures
+from quotegen.safety.rules.text import Numbers, TextPlace, printed, with_figures
 
 _CORROSION = "GHS05"
 _EXCLAMATION = "GHS07"
@@ -61,7 +61,7 @@ def substances_of(
             standing_substance(rule, words),
             amount=with_figures(rule.amount, words),
             storage=printed(rule.storage, facts, words),
-            number=numbers[Place("substances", rule.key)],
+            number=numbers[TextPlace("substances", rule.key)],
         )
         for rule in rules.substances()
         if holds(rule.when, facts)

@@ -16,7 +16,7 @@ from quotegen.reference.rule_records import Line
 from quotegen.safety.facts.facts import holds
 
 
-class Place(NamedTuple):
+class TextPlace(NamedTuple):
     """Where a text stands in the rule tables: the table, the row's key, which text of the row."""
 
     table: str
@@ -24,7 +24,7 @@ class Place(NamedTuple):
     at: int = 0
 
 
-Numbers: TypeAlias = Mapping[Place, str]
+Numbers: TypeAlias = Mapping[TextPlace, str]
 """The paragraph of the standing sheet for each text that stands on it."""
 
 

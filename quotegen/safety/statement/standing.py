@@ -19,7 +19,7 @@ from quotegen.reference.rule_records import EmergencyNote, NoteRule
 from quotegen.safety.rules.hazards import level_of, stated_matrix
 from quotegen.safety.rules.protection import glove_line
 from quotegen.safety.rules.substances import standing_substance
-from quotegen.safety.rules.text import Numbers, Place, names_only, told, with_figures
+from quotegen.safety.rules.text import Numbers, TextPlace, names_only, told, with_figures
 from quotegen.safety.statement.firm_words import firm_words
 
 SHEET_REF = "Every roof"
@@ -37,7 +37,7 @@ NOTES_ON_SHEET: Mapping[str, SheetSentence] = {
 class _Text(Struct, frozen=True):
     """A text of the sheet before its figures are put in, and where it comes from."""
 
-    place: Place
+    place: TextPlace
     title: str
     text: str
 
@@ -63,7 +63,7 @@ def make_sheet(settings: Settings, first: Enquiry) -> StandingSheet:
         )
         for number, section in enumerate(sections, 1)
     ]
-    labelled = Place("substances", rules.substances()[0].key)
+    labelled = TextPlace("substances", rules.substances()[0].key)
     return StandingSheet(
         ref=SHEET_REF,
         settings=settings,
@@ -105,7 +105,7 @@ def _sections(firm: Collection[str]) -> tuple[_Section, ...]:
 def _hazards(firm: Collection[str]) -> Iterator[_Section]:
     for rule in rules.hazards():
         texts = tuple(
-            _Text(Place("hazards", rule.key, at), capital(level_of(rule, one)), one.text)
+            _Text(TextPlace("hazards", rule.key, at), capital(level_of(rule, one)), one.text)
             for at, one in enumerate(rule.controls)
             if names_only(one.text, firm)
         )
@@ -117,12 +117,12 @@ def _practice() -> Iterator[_Text]:
     for rule in rules.steps():
         for at, line in enumerate(rule.lines):
             if line.sheet:
-                yield _Text(Place("steps", rule.key, at), rule.title, line.text)
+                yield _Text(TextPlace("steps", rule.key, at), rule.title, line.text)
 
 
 def _substances() -> Iterator[_Text]:
     for rule in rules.substances():
-        yield _Text(Place("substances", rule.key), rule.name, "")
+        yield _Text(TextPlace("substances", rule.key), rule.name, "")
 
 
 def _worn() -> Iterator[_Text]:
@@ -130,21 +130,21 @@ def _worn() -> Iterator[_Text]:
     for rule in rules.protection():
         gloves = [glove_line(rule.gloves)] if rule.gloves else []
         lines = [line.text for line in (*rule.hands, *rule.other)]
-        yield _Text(Place("protection", rule.key), rule.task, " ".join([*gloves, *lines]))
+        yield _Text(TextPlace("protection", rule.key), rule.task, " ".join([*gloves, *lines]))
 
 
 def _emergencies() -> Iterator[_Text]:
     """What follows on what an emergency asks for at once."""
     for note in rules.notes("emergency"):
         if isinstance(note, EmergencyNote) and note.more:
-            yield _Text(Place("emergency", note.key), note.title, note.more)
+            yield _Text(TextPlace("emergency", note.key), note.title, note.more)
 
 
 def _notes(table: str, firm: Collection[str]) -> Iterator[_Text]:
     for note in rules.notes(table):
         if names_only(note.text, firm):
             title = _dated(note) if table == "law" else note.title
-            yield _Text(Place(table, note.key), title, note.text)
+            yield _Text(TextPlace(table, note.key), title, note.text)
 
 
 def _dated(note: NoteRule) -> str:

@@ -18,7 +18,7 @@ from quotegen.safety.rules.ladders import ladder_for
 from quotegen.safety.rules.protection import gloves_for_all, protection_of
 from quotegen.safety.rules.steps import work_steps
 from quotegen.safety.rules.substances import substances_of
-from quotegen.safety.rules.text import Numbers, Place, with_figures
+from quotegen.safety.rules.text import Numbers, TextPlace, with_figures
 from quotegen.safety.rules.van_kit import kit_of
 from quotegen.safety.statement.firm_words import firm_words
 from quotegen.safety.statement.laying_out import LaidOut, lay_out
@@ -91,7 +91,7 @@ def _law(
             note.title,
             with_figures(note.line.text, words),
             note.basis.checked,
-            numbers.get(Place("law", note.key), ""),
+            numbers.get(TextPlace("law", note.key), ""),
         )
         for note in rules.notes("law")
         if holds(note.line.when, facts)
@@ -122,7 +122,7 @@ def _notes(
             note.key,
             note.title,
             with_figures(note.line.text, words),
-            numbers.get(Place(table, note.key), ""),
+            numbers.get(TextPlace(table, note.key), ""),
         )
         for note in rules.notes(table)
         if holds(note.line.when, facts)

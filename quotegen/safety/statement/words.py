@@ -144,10 +144,7 @@ def _agreed_words(enquiry: Enquiry, build_up: BuildUp) -> dict[str, str]:
     left = [found for found in enquiry.findings if not found.is_done_in(build_up)]
     return {
         "agreed": " ".join(sentence(words) for words in agreed),
-        "not_ordered": " ".join(
-            told(JobSentence.ADVISED, seen=sentence(found.seen), advised=sentence(found.advised))
-            for found in left
-        ),
+        "not_ordered": " ".join(sentence(found.seen) for found in left),
         "promised": sentence(enquiry.customer_notes),
     }
 
