@@ -42,7 +42,7 @@ def test_after_the_card_comes_what_is_not_known_then_what_comes_first(
             "What to wear",
             "Dangerous substances",
             "Lifts and waste",
-            "If it goes wrong: the card",
+            "If it goes wrong",
             "Risks and what is done about them",
             "Read, understood and kept to",
         )
