@@ -16,10 +16,18 @@ class EmergencyKey(StrEnum):
     RING_999 = "ring-999"
     NEAREST_HOSPITAL = "nearest-hospital"
     HOT_BUCKET = "hot-bucket"
+    FIRE = "fire"
+    CATALYST_ON_FIRE = "catalyst-on-fire"
 
 
-ON_FRONT_PAGE = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.NEAREST_HOSPITAL)
-"""Emergencies on the front page of the method statement."""
+ON_FRONT_PAGE = (
+    EmergencyKey.IN_EYE,
+    EmergencyKey.RING_999,
+    EmergencyKey.NEAREST_HOSPITAL,
+    EmergencyKey.FIRE,
+    EmergencyKey.CATALYST_ON_FIRE,
+)
+"""Emergencies on the site card, the front page of the method statement."""
 
 ON_MIX_CARD = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCKET)
 """Emergencies on the mix card."""

@@ -35,6 +35,10 @@ def test_after_the_card_comes_what_is_not_known_then_what_comes_first(
     places = [
         text.index(words)
         for words in (
+            "Worst here",
+            "Emergency",
+            "Stop, and lay neither",
+            "Mixes. Splash goggles on",
             "Not known, so taken as true",
             "data sheets, on site, come first",
             "Getting up and working at the edge",

@@ -17,8 +17,8 @@ from quotegen.documents.drawing.signs import SymbolView, sign
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.safety.access_view import access_rows, ladder_pairs
+from quotegen.documents.safety.site_card import site_card_view
 from quotegen.documents.safety.substance_view import KeptView, kept_view
-from quotegen.documents.shared.before_words import hold_lines
 from quotegen.documents.shared.first_day_words import first_day_words, standing_of, unchosen_words
 from quotegen.documents.shared.remark_words import said
 from quotegen.documents.shared.risk_view import Pair, RiskView, cited, risk_view
@@ -125,7 +125,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         job_facts=_job_facts(statement),
         days=_days(statement),
         unknown=tuple(_unknown(statement)),
-        cautions=(*hold_lines(statement.before), *statement.cautions),
+        cautions=statement.cautions,
         emergencies=_pairs(one for one in statement.emergency if one.key not in ON_FRONT_PAGE),
         follows=cited(one.number for one in statement.emergency),
         access=capital(access.chosen),
@@ -307,6 +307,7 @@ _PLAN_HEIGHT_MM = 36.0
 
 def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
     return {
+        "card": site_card_view(statement, issue),
         "method": method_view(statement, issue),
         "plan": plan_view(statement.take_off, _PLAN_HEIGHT_MM),
     }
