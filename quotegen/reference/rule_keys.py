@@ -285,8 +285,8 @@ class SheetSentence(RemarkKey):
     LAW = "law"
     RATINGS = "ratings"
     DOUBT = "doubt"
-    AS_KNOWN = "as-known", "title", "day"
-    FROM_MEMORY = "from-memory", "title"
+    AS_KNOWN = "as-known", "name", "day"
+    FROM_MEMORY = "from-memory", "name"
     CHEMICAL_GLOVES = "chemical-gloves"
     WORK_GLOVES = "work-gloves"
 

@@ -92,7 +92,10 @@ def off_paper(made: MethodStatement) -> list[str]:
         (text for one in made.protection for text in (one.gloves, one.hands, one.other)), view.marks
     )
     for one in made.substances:
-        need((*one.limits, one.keep_from, one.spill, one.fire, one.waste), view.dusts)
+        need(
+            (*one.limits, *one.storage, one.mixing, one.keep_from, one.spill, one.fire, one.waste),
+            view.dusts,
+        )
         need((words for _, words in (*one.statements, *one.first_aid)), view.dusts)
     return lost
 

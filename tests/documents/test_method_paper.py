@@ -26,6 +26,7 @@ from tests.safety import jobs
 
 BAY = "MH-101"
 """The bay of the demo."""
+MOST_WORDS = 2800
 
 
 def test_after_the_card_comes_what_is_not_known_then_what_comes_first(
@@ -60,6 +61,13 @@ def test_it_has_no_more_pages_than_will_be_read(demo_statements: list[MethodStat
     for made in demo_statements:
         paper = METHOD.make(made, first_issue(made), None)
         assert paper.pages <= (4 if made.enquiry.ref == BAY else 6), made.enquiry.ref
+
+
+def test_the_bay_says_no_more_than_will_be_read(demo_statements: list[MethodStatement]) -> None:
+    """With its card; it said 7,134 words before there was a standing sheet."""
+    bay = next(made for made in demo_statements if made.enquiry.ref == BAY)
+    said = " ".join(blocks_of(METHOD.html(bay, first_issue(bay)))).split()
+    assert len(said) <= MOST_WORDS
 
 
 def test_the_first_page_says_when_it_is_laid_and_coated(bay_statement: MethodStatement) -> None:

@@ -27,7 +27,8 @@ PAPERS = {
         (("Height to the edge", "2600 mm"), ("Total to pay", POUNDS * 3)),
     ),
     "method_paper": Read(
-        ("Worst here", "Emergency", "Stop, and lay", "Mixes", "Method statement", "Not known", "Getting up", "The work in order", "What to wear",
+        ("Worst here", "Emergency", "Stop, and lay", "Mixes", "Method statement", "Not known",
+         "Getting up", "The work in order", "What to wear",
          "Dangerous substances", "Lifts and waste", "If it goes wrong", "Risks",
          "Read, understood and kept to"),
         (("Covering now", "felt"), ("Height to edge", "2600 mm"), ("Days", "not agreed yet"),

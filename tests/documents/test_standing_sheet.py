@@ -1,18 +1,18 @@
 """Card, statement and standing sheet together hold every rule of a job, each under its number."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import pytest
 from msgspec.structs import replace
 
-from quotegen.documents.safety import method
 from quotegen.documents.safety.access_view import access_rows
 from quotegen.documents.safety.method import METHOD, method_view
 from quotegen.documents.safety.standing_sheet import STANDING_SHEET
+from quotegen.documents.shared.risk_view import RiskView, risk_view
 from quotegen.model.choices import Access
 from quotegen.model.issue import Issue
-from quotegen.model.safety import MethodStatement
+from quotegen.model.safety import MethodStatement, Risk, WorkStep
 from quotegen.reference import rules
 from quotegen.safety.rules.text import names_only
 from quotegen.safety.statement.firm_words import firm_words
@@ -49,13 +49,13 @@ def test_a_rule_whose_number_is_left_out_is_missed(
     demo_statements: list[MethodStatement], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The test above fails where a number is not given."""
-    whole = method.risk_view
+    whole = risk_view
 
-    def short(risk: object, steps: object) -> object:
-        made = whole(risk, steps)  # type: ignore[arg-type]  # handed on as it comes
+    def short(risk: Risk, steps: Sequence[WorkStep]) -> RiskView:
+        made = whole(risk, steps)
         return replace(made, sheet=made.sheet.rpartition(", ")[0])
 
-    monkeypatch.setattr(method, "risk_view", short)
+    monkeypatch.setattr("quotegen.documents.safety.method.risk_view", short)
     assert off_paper(demo_statements[0]) != []
 
 

@@ -46,6 +46,7 @@ def label_view(substance: Substance) -> LabelView:
     """A substance as no job changes it: its label, limits, and what to do if it goes wrong."""
     rows = (
         Pair("Limits in the air", "; ".join(substance.limits)),
+        Pair("Kept", " ".join(substance.storage)),
         Pair("Never near", substance.keep_from),
         Pair("Spilt", substance.spill),
         Pair("On fire", substance.fire),

@@ -151,5 +151,5 @@ def _dated(note: NoteRule) -> str:
     """The title of a note on the law, with the day on which it was read."""
     read = note.basis.checked
     if read is None:
-        return told(SheetSentence.FROM_MEMORY, title=note.title)
-    return told(SheetSentence.AS_KNOWN, title=note.title, day=wording.date(read))
+        return told(SheetSentence.FROM_MEMORY, name=note.title)
+    return told(SheetSentence.AS_KNOWN, name=note.title, day=wording.date(read))
