@@ -80,7 +80,7 @@ def test_the_first_page_says_when_it_is_laid_and_coated(bay_statement: MethodSta
     )
     plan = WorkPlan(days, Span(8.0, 17.0), forecast=True, refused=None)
     html = METHOD.html(replace(bay_statement, days=plan), ISSUE)
-    assert "Thu 3 Dec, laminate 10:00 to 11:15; Fri 4 Dec, topcoat 09:30 to 10:00</p>" in html
+    assert "Thu 3 Dec, laminate 10:00 to 11:15; Fri 4 Dec, topcoat 09:30 to 10:00</td>" in html
 
 
 @pytest.mark.parametrize("below", [Known.NO, Known.UNKNOWN, Known.YES])
@@ -217,7 +217,7 @@ def test_outside_the_limits_the_table_says_do_not_mix(bay_statement: MethodState
     option = replace(bay_statement.option, mixes=(no_dose,))
     html = METHOD.html(replace(bay_statement, option=option), ISSUE)
     before = METHOD.html(replace(bay_statement, option=replace(option, mixes=(mixes,))), ISSUE)
-    assert html.count(no_mix()) == before.count(no_mix()) + 2
+    assert html.count(no_mix()) == before.count(no_mix()) + 1
     assert before.count(no_mix()) == 1
     assert "under 5 °C" in before
 

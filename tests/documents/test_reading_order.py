@@ -32,7 +32,7 @@ PAPERS = {
          "Dangerous substances", "Lifts and waste", "If it goes wrong", "Risks",
          "Read, understood and kept to"),
         (("Covering now", "felt"), ("Height to edge", "2600 mm"), ("Days", "not agreed yet"),
-         ("In an eye", "Rinse at once")),
+         ("In an eye.", "Rinse at once")),
     ),
     "phase_plan_paper": Read(
         ("Construction phase plan", "Who is who", "What can hurt someone worst here", "Emergency",
