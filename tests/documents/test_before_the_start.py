@@ -17,6 +17,7 @@ from quotegen.documents.customer.quote import QUOTE, quote_view
 from quotegen.documents.customer.quote_start import WHO_PAYS_EXTRA
 from quotegen.documents.safety.method import METHOD
 from quotegen.documents.safety.phase_plan import PHASE_PLAN, phase_plan_view
+from quotegen.documents.safety.site_card import site_card_view
 from quotegen.documents.safety.tenant_notice import tenant_notice_view
 from quotegen.documents.shared.before_words import days_words, hold_lines, open_words
 from quotegen.model.choices import BuildUp
