@@ -184,18 +184,11 @@ def test_the_mix_tables_hold_the_millilitres_of_the_take_off(
     for mixes in bay_statement.option.mixes:
         size = mixes.size
         laid = [one for one in size.doses if mixes.material == "resin" or one.deck_c >= 8]
-        cells = " ".join(no_mix() if one.ml is None else in_fills(one.ml) for one in laid)
+        cells = " ".join(no_mix() if one.ml is None else f"{one.ml:g} ml" for one in laid)
         words = "mix" if size.count == 1 else "mixes"
         row = f"{size.count} {words} of {size.litres.number:.1f} l = {size.mass_kg.number:.2f} kg"
         assert row in text
         assert cells in text
-
-
-def in_fills(ml: float) -> str:
-    """A dose with what a syringe of 50 ml is filled for it."""
-    full, rest = divmod(int(ml), 50)
-    fills = [f"{full} × 50" if full > 1 else "50"] * bool(full) + [str(rest)] * bool(rest)
-    return f"{ml:g} ml = {' + '.join(fills)} ml" if ml > 50 else f"{ml:g} ml"
 
 
 def test_topcoat_has_its_own_lowest_deck_in_the_statement(

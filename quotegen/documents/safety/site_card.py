@@ -51,5 +51,7 @@ def site_card_view(statement: MethodStatement, issue: Issue) -> SiteCardView:
         kept_clear=kept_clear(statement) if at_height else "",
         goggles=told(MixSentence.GOGGLES_ON),
         bottle=told(MixSentence.OPEN_BOTTLE),
-        mixes=mix_tables(planned_mixes(statement), statement.limits, statement.settings),
+        mixes=mix_tables(
+            planned_mixes(statement), statement.limits, statement.settings, fills=False
+        ),
     )

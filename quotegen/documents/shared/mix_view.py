@@ -179,10 +179,13 @@ def _expecting(mixes: Mixes, deck_c: float | None, settings: Settings) -> Mixes:
 
 
 def mix_tables(
-    mixes: Sequence[Mixes], limits: WorkingLimits, settings: Settings
+    mixes: Sequence[Mixes], limits: WorkingLimits, settings: Settings, *, fills: bool = True
 ) -> tuple[MixTable, ...]:
-    """The mixes of every material: one table where a hot deck changes no mix, else one per band."""
-    return tuple(_table(bands, limits, settings) for bands in bands_by_table(mixes))
+    """The mixes of every material: one table where a hot deck changes no mix, else one per band.
+
+    With `fills` each dose says how often the syringe is filled for it.
+    """
+    return tuple(_table(bands, limits, settings, fills=fills) for bands in bands_by_table(mixes))
 
 
 def bands_by_table(mixes: Sequence[Mixes]) -> tuple[tuple[Mixes, ...], ...]:
@@ -251,7 +254,9 @@ def never_with_catalyst() -> str:
     return told(MixSentence.CAN_EXPLODE, never=", ".join(said))
 
 
-def _table(bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings) -> MixTable:
+def _table(
+    bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings, *, fills: bool
+) -> MixTable:
     """One table: deck temperatures across, millilitres below."""
     doses = doses_of(bands, settings)
     least = wording.plain(settings.number(least_c(bands[0].material)))
@@ -268,7 +273,9 @@ def _table(bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings) ->
         ),
         doses=MixRow(
             _size(bands[0].size),
-            _between_limits(bands, [_dose(one, settings) for one in doses], no_mix(), no_mix()),
+            _between_limits(
+                bands, [_dose(one, settings, fills=fills) for one in doses], no_mix(), no_mix()
+            ),
         ),
         pot_life=MixRow(
             "Goes off in the bucket in about",
@@ -326,8 +333,10 @@ def _size(size: MixSize) -> str:
     return f"{wording.count(size.count, 'mix', 'mixes')} of {amount_words(size)}"
 
 
-def _dose(dose: Dose, settings: Settings) -> str:
-    return no_mix() if dose.ml is None else ml_words(dose.ml, settings)
+def _dose(dose: Dose, settings: Settings, *, fills: bool) -> str:
+    if dose.ml is None:
+        return no_mix()
+    return ml_words(dose.ml, settings) if fills else f"{wording.plain(dose.ml)} ml"
 
 
 def _minutes(dose: Dose) -> str:
