@@ -261,6 +261,38 @@ class MixSentence(RemarkKey):
     CAN_EXPLODE = "can-explode", "never"
 
 
+class CardSentence(RemarkKey):
+    """Sentences of `card.toml`: the short forms of the site card."""
+
+    TEMPERATURE = "temperature", "least", "most"
+    TOPCOAT = "topcoat", "least"
+    DEW_POINT = "dew-point", "margin"
+    HUMIDITY = "humidity", "humidity"
+    MOISTURE = "moisture", "moisture"
+    RAIN = "rain"
+    RECOAT = "recoat", "recoat"
+    EXPECTED_DECK = "expected-deck", "dew", "deck"
+    NOT_MEASURED = "not-measured"
+    WIND_BOARDS = "wind-boards", "boards"
+    WIND_EDGE = "wind-edge", "edge"
+    OTHERWISE = "otherwise"
+    EYE = "eye", "eye_minutes"
+    FIRE = "fire"
+    RING_999 = "ring-999", "address"
+    OFF_THE_ROOF = "off-the-roof"
+    FROM_GROUND = "from-ground"
+    FROM_LADDER = "from-ladder"
+    ON_THE_ROOF = "on-the-roof"
+    RAILS = "rails", "top", "middle", "toe", "gap"
+    WEAK = "weak"
+    NO_START = "no-start", "what"
+    NO_START_MANY = "no-start-many", "count"
+    HOLDS = "holds", "steps"
+    NOT_KNOWN = "not-known", "count"
+    OTHER_DECKS = "other-decks"
+    DECK_NOT_FORECAST = "deck-not-forecast"
+
+
 class OpeningSentence(RemarkKey):
     """Sentences of `openings.toml`."""
 

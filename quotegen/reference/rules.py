@@ -22,6 +22,7 @@ from quotegen.reference.rule_keys import (
     AccessReason,
     AirSentence,
     BeforeKey,
+    CardSentence,
     DangerKey,
     EdgeSentence,
     EmergencyKey,
@@ -77,6 +78,7 @@ SENTENCES: Mapping[type[RemarkKey], str] = {
     LimitSentence: "limits.toml",
     EdgeSentence: "edge.toml",
     MixSentence: "mixing.toml",
+    CardSentence: "card.toml",
     OpeningSentence: "openings.toml",
     JobSentence: "job.toml",
 }

@@ -2,7 +2,7 @@
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
-from quotegen.documents.crew.mix_card import MIX_CARD
+from quotegen.documents.safety.site_card import SITE_CARD
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.model.safety import MethodStatement
 from tests.documents.conftest import first_issue
@@ -16,7 +16,7 @@ def test_mix_card_and_notice_are_one_page(demo_statements: list[MethodStatement]
     """All mixes are of one size, so two layers of strips too go on one page with the topcoat."""
     longer = []
     for statement in demo_statements:
-        for maker in (MIX_CARD, TENANT_NOTICE):
+        for maker in (SITE_CARD, TENANT_NOTICE):
             paper = maker.make(statement, first_issue(statement), None)
             assert paper.warnings == (), statement.enquiry.ref
             if paper.pages > 1:

@@ -8,8 +8,9 @@ import pytest
 from msgspec.structs import replace
 from pypdf import PdfReader
 
-from quotegen.documents.crew.mix_card import MIX_CARD, mix_card_view
 from quotegen.documents.printing.pdf import Rendered, render
+from quotegen.documents.safety.mix_card import mix_card_view
+from quotegen.documents.safety.site_card import SITE_CARD
 from quotegen.documents.shared.mix_view import never_together, no_mix
 from quotegen.machine.resources import templates_folder
 from quotegen.model.choices import Size
@@ -56,7 +57,7 @@ def statement_of(asked: Enquiry) -> MethodStatement:
 def card(request: pytest.FixtureRequest) -> tuple[MethodStatement, Rendered]:
     """The card of each job with the statement it was made from."""
     statement = statement_of(JOBS[request.param])
-    return statement, MIX_CARD.make(statement, ISSUE, None)
+    return statement, SITE_CARD.make(statement, ISSUE, None)
 
 
 def test_the_millilitres_and_minutes_read_back_are_those_taken_off(
@@ -135,7 +136,7 @@ def test_every_mix_has_its_box_in_laying_order(card: tuple[MethodStatement, Rend
             named = MARK.findall(band.parts)
             assert not named or (named[0], named[-1]) == (marks[0], marks[-1])
             boxed += marks if band.likely else []
-    boxes = re.findall(r'<span class="mix-box">(\w+)</span>', MIX_CARD.html(statement, ISSUE))
+    boxes = re.findall(r'<span class="mix-box">(\w+)</span>', SITE_CARD.html(statement, ISSUE))
     assert boxes == boxed
     assert boxed
     ticked = [part.partition("In an eye.")[0] for part in text_of(paper).split("Tick each mix")[1:]]
@@ -151,7 +152,7 @@ def test_it_is_one_page_or_one_for_each_material(card: tuple[MethodStatement, Re
         assert paper.pages == 1
     if paper.pages > 1:
         assert paper.pages == len(view.apart)
-        assert render(MIX_CARD.html(statement, ISSUE)).pages > 1
+        assert render(SITE_CARD.html(statement, ISSUE)).pages > 1
 
 
 def test_each_page_holds_what_saves_an_eye_in_the_words_of_the_statement(
@@ -185,7 +186,7 @@ def test_catalyst_never_meets_acetone_or_neat_accelerator() -> None:
 def test_resin_and_topcoat_are_told_apart_without_colour(
     mix_card_paper: Rendered, bay_statement: MethodStatement
 ) -> None:
-    html = MIX_CARD.html(bay_statement, ISSUE)
+    html = SITE_CARD.html(bay_statement, ISSUE)
     assert '<h2 class="resin"><span>R</span> RESIN' in html
     assert '<h2 class="topcoat"><span>T</span> TOPCOAT' in html
     text = text_of(mix_card_paper)
@@ -198,7 +199,7 @@ def test_where_no_dose_is_allowed_the_cell_says_do_not_mix(bay_statement: Method
         doses = tuple(replace(d, ml=None, pot_life_min=None) for d in one.size.doses)
         mixes.append(replace(one, size=replace(one.size, doses=doses)))
     option = replace(bay_statement.option, mixes=tuple(mixes))
-    text = text_of(MIX_CARD.make(replace(bay_statement, option=option), ISSUE, None))
+    text = text_of(SITE_CARD.make(replace(bay_statement, option=option), ISSUE, None))
     assert not ROW.findall(text)
     assert text.count(no_mix()) > len(bay_statement.option.mixes[0].size.doses)
 
@@ -210,7 +211,7 @@ def test_more_boxes_than_a_page_holds_go_on_one_for_each_material() -> None:
         for one in statement.option.mixes
     ]
     changed = replace(statement, option=replace(statement.option, mixes=tuple(mixes)))
-    paper = MIX_CARD.make(changed, ISSUE, None)
+    paper = SITE_CARD.make(changed, ISSUE, None)
     assert (paper.pages, paper.warnings) == (2, ())
     assert "R90" in text_of(paper)
 

@@ -1,21 +1,20 @@
-"""The mix card as a PDF: for whoever measures the catalyst, to hang up beside the buckets.
+"""The mix card, the back of the site card: for whoever measures the catalyst, by the buckets.
 
-The mix card as whoever mixes reads it: what to wear, the millilitres, a box for every mix.
+What to wear, the millilitres, a box for every mix. It is always one page: where the boxes would
+run on, a material of many mixes has a line for strokes instead.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 from math import ceil
-from typing import Any
 
 from markupsafe import Markup
 from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.drawing.signs import sign, sign_words
-from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.halves import MM_PER_PT, lines_of
-from quotegen.documents.printing.paper import PictureBox, one_line
+from quotegen.documents.printing.paper import one_line
 from quotegen.documents.printing.word_widths import words_width
 from quotegen.documents.shared.mix_view import (
     amount_words,
@@ -107,9 +106,22 @@ class MaterialView(Struct, frozen=True):
     bands: tuple[BandView, ...]
 
 
-class CardPage(Struct, frozen=True):
-    """One page of the card; a `roomy` one has larger tables and words."""
+class MixCardView(Struct, frozen=True):
+    """Everything the template of the mix card shows; a `roomy` one has larger tables and words."""
 
+    reference: str
+    revision: str
+    dated: str
+    site_address: str
+    build_up: str
+    expected: tuple[str, ...]
+    worn: tuple[Worn, ...]
+    wear: str
+    never: str
+    rules: tuple[str, ...]
+    emergencies: tuple[Pair, ...]
+    no_mix: str
+    give: str
     materials: tuple[MaterialView, ...]
 
     @property
@@ -129,33 +141,9 @@ class CardPage(Struct, frozen=True):
         return not stacked and self.lines <= _ROOMY_LINES
 
 
-class MixCardView(Struct, frozen=True):
-    """Everything the template of the mix card shows; each page stands by itself.
-
-    `pages` is one for both materials, `apart` one for each, where that runs on.
-    """
-
-    reference: str
-    revision: str
-    dated: str
-    site_address: str
-    build_up: str
-    expected: tuple[str, ...]
-    worn: tuple[Worn, ...]
-    wear: str
-    never: str
-    rules: tuple[str, ...]
-    emergencies: tuple[Pair, ...]
-    no_mix: str
-    give: str
-    pages: tuple[CardPage, ...]
-    apart: tuple[CardPage, ...]
-
-
 def mix_card_view(statement: MethodStatement, issue: Issue) -> MixCardView:
     """The mix card in ready words, its emergencies those of the method statement."""
     materials = tuple(_materials(statement))
-    together, apart = CardPage(materials), tuple(CardPage((one,)) for one in materials)
     resin = next(one for one in statement.substances if one.key == SubstanceKey.RESIN)
     return MixCardView(
         reference=issue.reference,
@@ -179,8 +167,7 @@ def mix_card_view(statement: MethodStatement, issue: Issue) -> MixCardView:
         ),
         no_mix=no_mix(),
         give=wording.percent(statement.settings.number("pot_life_give_pct")),
-        pages=(together,),
-        apart=apart,
+        materials=materials,
     )
 
 
@@ -289,15 +276,3 @@ def _parts(mixes: Mixes) -> str:
     return capital(
         ", ".join(f"{part.words} {_ends(mixes, part.first, part.last)}" for part in parts)
     )
-
-
-def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
-    return {"card": mix_card_view(statement, issue)}
-
-
-MIX_CARD = Design(
-    "Mix card",
-    "crew/mix_card.html",
-    lambda statement: (statement.enquiry, statement.settings),
-    _fill,
-)
