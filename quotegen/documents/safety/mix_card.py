@@ -46,6 +46,8 @@ _WORN = ("eyes", "hands", "breathing")
 USES = {"resin": "for the laminate", "topcoat": "over the cured laminate"}
 _ROOMY_LINES = 4
 """Up to so many lines of boxes there is room for larger tables and words."""
+MOST_BOXES = 26
+"""Up to so many mixes of a band have a box each; more have a line for strokes."""
 LINE_MM, RUN_PT, MARK_PT = 188.0, 12.0, 15.0
 """A line of boxes, and the sizes of what says the strips, and of what is in a box."""
 BOX_MM, BESIDE_BOX_MM = 9.8, 3.4
@@ -81,13 +83,14 @@ class BandView(Struct, frozen=True):
     scales, `ends` the first and the last mix, `parts` says which of them each strip is laid with.
     `below` and `above` are the temperatures out of bounds at its ends, empty where it has none. Its
     `marks` have boxes to tick where it is `likely`; the other band is for a deck that turns out
-    otherwise.
+    otherwise. Where it is not `boxed` a line for strokes is in place of the boxes.
     """
 
     title: str
     amount: str
     ends: str
     likely: bool
+    boxed: bool
     below: str
     rows: tuple[DoseRow, ...]
     above: str
@@ -185,6 +188,8 @@ def _lines(band: BandView) -> float:
     """How many lines of boxes a band takes, or its words where it has no boxes."""
     if not band.likely:
         return UNTICKED_HIGH
+    if not band.boxed:
+        return 1 + UNTICKED_HIGH
     boxes = ceil(sum(map(_box_mm, band.marks)) / LINE_MM)
     return boxes + lines_of(band.parts, LINE_MM / RUN_PT / MM_PER_PT) * UNTICKED_HIGH
 
@@ -231,6 +236,7 @@ def _band(bands: Sequence[Mixes], statement: MethodStatement, *, likely: bool) -
         amount=amount_words(first.size),
         ends=_ends(first, 1, first.size.count),
         likely=likely,
+        boxed=first.size.count <= MOST_BOXES,
         below="" if first.hot else f"under {wording.plain(coldest_c)} °C",
         rows=tuple(_row(one, settings) for one in doses_of(bands, settings)),
         above=(f"over {wording.plain(statement.limits.most_c.number)} °C" if bands[-1].hot else ""),

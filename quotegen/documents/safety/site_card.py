@@ -19,15 +19,17 @@ from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.safety.access_view import kept_clear
 from quotegen.documents.safety.mix_card import mix_card_view
-from quotegen.documents.shared.before_words import open_words
+from quotegen.documents.shared.before_words import open_words, papers_first
 from quotegen.documents.shared.first_day_words import first_day_words, standing_of
 from quotegen.documents.shared.limit_lines import limits_of, wind_limits
 from quotegen.documents.shared.mix_view import (
+    MixTable,
     amount_words,
     bands_by_table,
     deck_expected,
     dose_to_go_by,
     doses_of,
+    mix_tables,
     ml_words,
     never_with_catalyst,
     no_mix,
@@ -95,7 +97,8 @@ class SiteCardView(Struct, frozen=True):
     never: str
     fire: str
     ring: str
-    edge: tuple[str, ...]
+    roof: str
+    edge: tuple[Pair, ...]
     mixes: tuple[CardMix, ...]
     other_decks: str
 
@@ -127,6 +130,7 @@ def site_card_view(statement: MethodStatement, issue: Issue) -> SiteCardView:
         never=never_with_catalyst(),
         fire=told(CardSentence.FIRE),
         ring=told(CardSentence.RING_999, address=address),
+        roof=_roof(statement),
         edge=tuple(_edge(statement)),
         mixes=tuple(_mixes(statement)),
         other_decks=told(CardSentence.OTHER_DECKS),
@@ -152,17 +156,22 @@ def _people(statement: MethodStatement) -> Iterator[Pair]:
 
 
 def _holds(statement: MethodStatement) -> Iterator[str]:
-    """What holds the start, named or counted, and the steps with a hold of their own."""
+    """What holds the start, and what stops the job once it is begun.
+
+    All that is open is named while it is little; else the papers to have in hand, the rest counted.
+    """
     waiting = open_words(statement.before)
     if len(waiting) > HOLDS_NAMED:
-        count = wording.count(float(len(waiting)), "thing", "things")
-        yield told(CardSentence.NO_START_MANY, count=count)
+        first = papers_first(statement.before)
+        more = f"{len(waiting) - len(first)} more"
+        yield told(CardSentence.NO_START_MANY, what=listed((*first, more)))
     elif waiting:
         yield told(CardSentence.NO_START, what=listed(waiting))
-    steps = [str(number) for number, one in enumerate(statement.steps, 1) if one.hold_point]
-    if steps:
-        name = "step" if len(steps) == 1 else "steps"
-        yield told(CardSentence.HOLDS, steps=f"{name} {listed(steps)}")
+    holds = sum(bool(step.hold_point) for step in statement.steps)
+    if holds:
+        yield told(CardSentence.HOLDS, count=wording.count(float(holds), "hold", "holds"))
+    if statement.facts["before_2000"].present:
+        yield told(CardSentence.ASBESTOS)
 
 
 def _not_known(statement: MethodStatement) -> str:
@@ -190,62 +199,60 @@ def _large(words: str) -> Pair:
     return Pair(name, large)
 
 
-def _edge(statement: MethodStatement) -> Iterator[str]:
-    """Where nobody stands, the platform with its rails, and the ground kept clear."""
+def _roof(statement: MethodStatement) -> str:
+    """Whether anybody may be on the roof; nobody, unless every open edge is guarded at once."""
     access = statement.option.access
     if access.stood_on:
-        yield told(CardSentence.ON_THE_ROOF)
-    elif access.chosen in PLATFORMS:
-        yield told(CardSentence.OFF_THE_ROOF)
-    elif access.chosen is Access.GROUND:
-        yield told(CardSentence.FROM_GROUND)
-    else:
-        yield told(CardSentence.FROM_LADDER)
-    if any(statement.facts[key].present for key in WEAK):
-        yield told(CardSentence.WEAK)
+        return told(CardSentence.ON_THE_ROOF)
     if access.chosen in PLATFORMS:
-        rails = statement.rails
-        yield " ".join(
-            (
-                *platform_lines(access, statement.settings)[:1],
-                told(
-                    CardSentence.RAILS,
-                    top=wording.mm(rails.top_mm.number),
-                    middle=wording.mm(rails.middle_mm.number),
-                    toe=wording.mm(rails.toe_board_mm.number),
-                    gap=wording.mm(rails.largest_gap_mm.number),
-                ),
-            )
+        return told(CardSentence.OFF_THE_ROOF)
+    if access.chosen is Access.GROUND:
+        return told(CardSentence.FROM_GROUND)
+    return told(CardSentence.FROM_LADDER)
+
+
+def _edge(statement: MethodStatement) -> Iterator[Pair]:
+    """Where one could go through, the platform with its rails, and the ground kept clear."""
+    access, rails = statement.option.access, statement.rails
+    if any(statement.facts[key].present for key in WEAK):
+        yield Pair("Underfoot", told(CardSentence.WEAK))
+    if access.chosen in PLATFORMS:
+        yield Pair("Platform", " ".join(platform_lines(access, statement.settings)[:1]))
+        guarded = told(
+            CardSentence.RAILS,
+            top=wording.mm(rails.top_mm.number),
+            middle=wording.mm(rails.middle_mm.number),
+            toe=wording.mm(rails.toe_board_mm.number),
+            gap=wording.mm(rails.largest_gap_mm.number),
         )
+        yield Pair("Rails", guarded)
     if access.chosen is not Access.GROUND:
-        yield kept_clear(statement)
+        yield Pair("Keep clear", kept_clear(statement))
 
 
 def _mixes(statement: MethodStatement) -> Iterator[CardMix]:
-    """The mix of each material on the deck expected."""
-    tables = bands_by_table(planned_mixes(statement))
-    for material in dict.fromkeys(bands[0].material for bands in tables):
-        mine = [bands for bands in tables if bands[0].material == material]
-        expected = [bands for bands in mine if deck_expected(bands) is not None]
-        yield _mix(expected[0] if expected else mine[0], statement)
+    """The mix of each material on the deck expected, with what its table says of that deck."""
+    planned = planned_mixes(statement)
+    tables = mix_tables(planned, statement.limits, statement.settings)
+    both = list(zip(bands_by_table(planned), tables, strict=True))
+    for material in dict.fromkeys(bands[0].material for bands, _ in both):
+        mine = [one for one in both if one[0][0].material == material]
+        expected = [one for one in mine if one[1].expected]
+        yield _mix(*(expected or mine)[0], statement)
 
 
-def _mix(bands: tuple[Mixes, ...], statement: MethodStatement) -> CardMix:
-    settings, name = statement.settings, capital(bands[0].material)
-    amount, expected = amount_words(bands[0].size), deck_expected(bands)
-    by = dose_to_go_by(expected, doses_of(bands, settings)) if expected is not None else None
-    if expected is None or (by is None and expected.ml is not None):
+def _mix(bands: tuple[Mixes, ...], table: MixTable, statement: MethodStatement) -> CardMix:
+    settings, expected = statement.settings, deck_expected(bands)
+    name, amount = capital(bands[0].material), amount_words(bands[0].size)
+    if expected is None:
         return CardMix(name, amount, "", "", told(CardSentence.DECK_NOT_FORECAST))
-    deck = f"deck {wording.plain(expected.deck_c)} °C"
-    if expected.ml is None or by is None or by.ml is None or by.pot_life_min is None:
-        return CardMix(name, amount, no_mix(), "", deck)
-    return CardMix(
-        name,
-        amount,
-        ml_words(by.ml, settings),
-        f"{wording.number(by.pot_life_min)} min",
-        f"{deck}: by {wording.plain(by.deck_c)} °C",
-    )
+    by = dose_to_go_by(expected, doses_of(bands, settings))
+    if expected.ml is None or (by is not None and by.ml is None):
+        return CardMix(name, amount, no_mix(), "", table.expected)
+    if by is None or by.ml is None or by.pot_life_min is None:
+        return CardMix(name, amount, "", "", table.expected)
+    minutes = f"{wording.number(by.pot_life_min)} min"
+    return CardMix(name, amount, ml_words(by.ml, settings), minutes, table.expected)
 
 
 def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
