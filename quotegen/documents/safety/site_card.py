@@ -46,7 +46,7 @@ from quotegen.reference.rule_keys import CardSentence, LimitSentence, TaskKey
 from quotegen.safety.rules.platform_words import platform_lines
 from quotegen.safety.rules.text import told
 
-SIGN_MM = 13.0
+EYE_SIGN_MM = 13.0
 HOLDS_NAMED = 5
 """So many open things are named before the start; more are counted, with where they are."""
 WEAK = ("fragile_deck", "rooflights", "openings", "open_joists")
@@ -124,7 +124,7 @@ def site_card_view(statement: MethodStatement, issue: Issue) -> SiteCardView:
         not_known=_not_known(statement),
         injuries=tuple(capital(injury) for injury in statement.injuries),
         limits=tuple(_limits(statement)),
-        goggles=sign("eyes", SIGN_MM),
+        goggles=sign("eyes", EYE_SIGN_MM),
         eyes=mixing.eyes,
         eye=told(CardSentence.EYE, eye_minutes=minutes),
         never=never_with_catalyst(),
