@@ -20,7 +20,6 @@ from quotegen.diary.keeping import OrderedJob, keep_diary
 from quotegen.diary.records import DiarySubject
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
-from quotegen.documents.crew.mix_card import MIX_CARD
 from quotegen.documents.crew.order import ORDER
 from quotegen.documents.crew.order_book import ORDER_BOOK
 from quotegen.documents.crew.van_list import VAN_LIST
@@ -35,6 +34,7 @@ from quotegen.documents.owner.diary_calendar import DIARY_CALENDAR
 from quotegen.documents.printing.design import Maker
 from quotegen.documents.safety.method import METHOD
 from quotegen.documents.safety.phase_plan import PHASE_PLAN
+from quotegen.documents.safety.site_card import SITE_CARD
 from quotegen.documents.safety.standing_sheet import STANDING_SHEET
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.model.choices import CustomerKind, Occupier
@@ -66,7 +66,7 @@ class Paper(StrEnum):
     EMAIL = "e-mail"
     VAN_LIST = "van-list"
     DAY_SHEET = "day-sheet"
-    MIX_CARD = "mix-card"
+    SITE_CARD = "site-card"
     ORDER = "order"
     ORDER_BOOK = "order-book"
     CUTTING_LIST = "cutting-list"
@@ -292,7 +292,7 @@ PAPER_KINDS: Mapping[Paper, PaperKind] = {
     Paper.EMAIL: PaperKind(EMAIL, _letter, carries=_sent_along),
     Paper.VAN_LIST: PaperKind(VAN_LIST, _statement),
     Paper.DAY_SHEET: PaperKind(DAY_SHEET, _statement),
-    Paper.MIX_CARD: PaperKind(MIX_CARD, _statement),
+    Paper.SITE_CARD: PaperKind(SITE_CARD, _statement),
     Paper.ORDER: PaperKind(ORDER, _statement),
     Paper.ORDER_BOOK: PaperKind(ORDER_BOOK, _statement),
     Paper.CUTTING_LIST: PaperKind(CUTTING_LIST, _statement),

@@ -16,18 +16,10 @@ class EmergencyKey(StrEnum):
     RING_999 = "ring-999"
     NEAREST_HOSPITAL = "nearest-hospital"
     HOT_BUCKET = "hot-bucket"
-    FIRE = "fire"
-    CATALYST_ON_FIRE = "catalyst-on-fire"
 
 
-ON_FRONT_PAGE = (
-    EmergencyKey.IN_EYE,
-    EmergencyKey.RING_999,
-    EmergencyKey.NEAREST_HOSPITAL,
-    EmergencyKey.FIRE,
-    EmergencyKey.CATALYST_ON_FIRE,
-)
-"""Emergencies on the site card, the front page of the method statement."""
+ON_FRONT_PAGE = (EmergencyKey.NEAREST_HOSPITAL,)
+"""What is written in on the site card, the front page of the method statement, alone."""
 
 ON_MIX_CARD = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCKET)
 """Emergencies on the mix card."""
@@ -289,6 +281,39 @@ class SheetSentence(RemarkKey):
     FROM_MEMORY = "from-memory", "name"
     CHEMICAL_GLOVES = "chemical-gloves"
     WORK_GLOVES = "work-gloves"
+
+
+class CardSentence(RemarkKey):
+    """Sentences of `card.toml`: the short forms of the site card."""
+
+    TEMPERATURE = "temperature", "least", "most"
+    TOPCOAT = "topcoat", "least"
+    DEW_POINT = "dew-point", "margin"
+    HUMIDITY = "humidity", "humidity"
+    MOISTURE = "moisture", "moisture"
+    RAIN = "rain"
+    RECOAT = "recoat", "recoat"
+    EXPECTED_DECK = "expected-deck", "dew", "deck"
+    NOT_MEASURED = "not-measured"
+    WIND_BOARDS = "wind-boards", "boards"
+    WIND_EDGE = "wind-edge", "edge"
+    OTHERWISE = "otherwise"
+    EYE = "eye", "eye_minutes"
+    FIRE = "fire"
+    RING_999 = "ring-999", "address"
+    OFF_THE_ROOF = "off-the-roof"
+    FROM_GROUND = "from-ground"
+    FROM_LADDER = "from-ladder"
+    ON_THE_ROOF = "on-the-roof"
+    RAILS = "rails", "top", "middle", "toe", "gap"
+    WEAK = "weak"
+    NO_START = "no-start", "what"
+    NO_START_MANY = "no-start-many", "what"
+    HOLDS = "holds", "count"
+    ASBESTOS = "asbestos"
+    NOT_KNOWN = "not-known", "count"
+    OTHER_DECKS = "other-decks"
+    DECK_NOT_FORECAST = "deck-not-forecast"
 
 
 class OpeningSentence(RemarkKey):

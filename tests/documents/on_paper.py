@@ -12,6 +12,7 @@ from quotegen.documents.safety.standing_sheet import STANDING_SHEET
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.reference import rules
+from quotegen.reference.rule_keys import ON_FRONT_PAGE
 from quotegen.reference.rule_records import EmergencyNote
 from quotegen.safety.rules.text import with_figures
 from quotegen.safety.statement.firm_words import firm_words
@@ -79,7 +80,8 @@ def off_paper(made: MethodStatement) -> list[str]:
     for step, shown in zip(made.steps, view.steps, strict=True):
         need((*step.lines, step.hold_point))
         need((line.text for line in step.on_sheet), shown.sheet)
-    need(note.text for note in made.emergency)
+    need(note.text for note in made.emergency if note.key not in ON_FRONT_PAGE)
+    need(["A&E"])
     need(_what_follows(made), view.follows)
     need(made.cautions)
     need(made.people)

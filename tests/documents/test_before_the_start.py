@@ -15,9 +15,8 @@ from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.crew.order import NOT_YET, ORDER, STANDS, order_view
 from quotegen.documents.customer.quote import QUOTE, quote_view
 from quotegen.documents.customer.quote_start import WHO_PAYS_EXTRA
-from quotegen.documents.safety.method import METHOD
+from quotegen.documents.safety.method import METHOD, method_view
 from quotegen.documents.safety.phase_plan import PHASE_PLAN, phase_plan_view
-from quotegen.documents.safety.site_card import site_card_view
 from quotegen.documents.safety.tenant_notice import tenant_notice_view
 from quotegen.documents.shared.before_words import days_words, hold_lines, open_words
 from quotegen.model.choices import BuildUp
@@ -110,12 +109,12 @@ def test_each_open_thing_stands_on_quote_order_and_statement_alike(
         return
     quote, statement = pair
     before = statement.before
-    order, card = order_view(statement, ISSUE), site_card_view(statement, ISSUE)
+    order, method = order_view(statement, ISSUE), method_view(statement, ISSUE)
     plan = phase_plan_view(make_plan(statement), ISSUE)
     for words in open_words(before):
         assert words in order.hold
     holds = hold_lines(before)
-    assert card.holds == holds
+    assert method.cautions[: len(holds)] == holds
     assert tuple(hold.words for hold in plan.holds[: len(holds)]) == holds
     assert bool(order.hold) is bool(holds) is not before.settled
     said = told_on_quote(quote)

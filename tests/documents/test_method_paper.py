@@ -10,7 +10,6 @@ from quotegen.documents.drawing.signs import pictogram, pictogram_words, sign
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.safety.access_view import access_rows
 from quotegen.documents.safety.method import METHOD, method_view
-from quotegen.documents.shared.mix_view import no_mix
 from quotegen.model.choices import Access, Below
 from quotegen.model.days import Span, Spell, WorkDay, WorkPlan
 from quotegen.model.safety import Known, MethodStatement
@@ -26,7 +25,7 @@ from tests.safety import jobs
 
 BAY = "MH-101"
 """The bay of the demo."""
-MOST_WORDS = 2800
+MOST_WORDS = 2870
 
 
 def test_after_the_card_comes_what_is_not_known_then_what_comes_first(
@@ -36,10 +35,8 @@ def test_after_the_card_comes_what_is_not_known_then_what_comes_first(
     places = [
         text.index(words)
         for words in (
-            "Worst here",
-            "Emergency",
-            "Stop, and lay neither",
-            "Mixes. Splash goggles on",
+            "Site card",
+            "STOP. Lay nothing if",
             "Not known, so taken as true",
             "data sheets, on site, come first",
             "Getting up and working at the edge",
@@ -177,42 +174,15 @@ def test_a_platform_says_from_when_to_when_it_stands(bay_statement: MethodStatem
     )
 
 
-def test_the_mix_tables_hold_the_millilitres_of_the_take_off(
-    method_paper: Rendered, bay_statement: MethodStatement
-) -> None:
-    text = text_of(method_paper)
-    for mixes in bay_statement.option.mixes:
-        size = mixes.size
-        laid = [one for one in size.doses if mixes.material == "resin" or one.deck_c >= 8]
-        cells = " ".join(no_mix() if one.ml is None else f"{one.ml:g} ml" for one in laid)
-        words = "mix" if size.count == 1 else "mixes"
-        row = f"{size.count} {words} of {size.litres.number:.1f} l = {size.mass_kg.number:.2f} kg"
-        assert row in text
-        assert cells in text
-
-
 def test_topcoat_has_its_own_lowest_deck_in_the_statement(
     method_paper: Rendered, bay_statement: MethodStatement
 ) -> None:
     """8 °C and not the 5 °C of the resin (from memory), from the one setting."""
-    assert "for topcoat: the deck is under 8 °C" in text_of(method_paper)
+    assert "Deck, for topcoat under 8 °C" in text_of(method_paper)
     warmer = replace(bay_statement, settings=settings(**jobs.NAMED, topcoat_least_c=12))
     html = METHOD.html(warmer, ISSUE)
-    assert "for topcoat: the deck is under 12 °C" in html
+    assert "Deck, for topcoat <strong>under 12 °C</strong>" in html
     assert "under 8 °C" not in html
-
-
-def test_outside_the_limits_the_table_says_do_not_mix(bay_statement: MethodStatement) -> None:
-    mixes = bay_statement.option.mixes[0]
-    size = mixes.size
-    refused = replace(size.doses[0], percent=None, ml=None, pot_life_min=None)
-    no_dose = replace(mixes, size=replace(size, doses=(refused, *size.doses[1:])))
-    option = replace(bay_statement.option, mixes=(no_dose,))
-    html = METHOD.html(replace(bay_statement, option=option), ISSUE)
-    before = METHOD.html(replace(bay_statement, option=replace(option, mixes=(mixes,))), ISSUE)
-    assert html.count(no_mix()) == before.count(no_mix()) + 1
-    assert before.count(no_mix()) == 1
-    assert "under 5 °C" in before
 
 
 def test_the_ladder_figures_are_those_of_the_record(

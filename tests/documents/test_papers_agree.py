@@ -93,7 +93,7 @@ def test_doses(sets: tuple[PaperSet, ...]) -> None:
     """Every millilitre of the statement's tables is on the mix card, and as often."""
     for one in sets:
         said = Counter(statement_doses(one.texts[Paper.METHOD]))
-        assert said == Counter(CARD_ROW.findall(one.texts[Paper.MIX_CARD])), one.ref
+        assert said == Counter(CARD_ROW.findall(one.texts[Paper.SITE_CARD])), one.ref
         assert said, one.ref
 
 
@@ -103,7 +103,7 @@ def test_sizes_of_mixes(sets: tuple[PaperSet, ...]) -> None:
         said = [row[:3] for row in MIX_ROW.findall(one.texts[Paper.METHOD])]
         shown = [
             (last or "1", litres, kilograms)
-            for litres, kilograms, _, last in CARD_SIZE.findall(one.texts[Paper.MIX_CARD])
+            for litres, kilograms, _, last in CARD_SIZE.findall(one.texts[Paper.SITE_CARD])
         ]
         assert said == shown, one.ref
         assert 2 <= len(said) <= 4, one.ref

@@ -27,12 +27,12 @@ PAPERS = {
         (("Height to the edge", "2600 mm"), ("Total to pay", POUNDS * 3)),
     ),
     "method_paper": Read(
-        ("Worst here", "Emergency", "Stop, and lay", "Mixes", "Method statement", "Not known",
+        ("Site card", "STOP", "Edge and ground", "Mixes", "Method statement", "Not known",
          "Getting up", "The work in order", "What to wear",
          "Dangerous substances", "Lifts and waste", "If it goes wrong", "Risks",
          "Read, understood and kept to"),
         (("Covering now", "felt"), ("Height to edge", "2600 mm"), ("Days", "not agreed yet"),
-         ("In an eye.", "Rinse at once")),
+         ("In an eye", "Rinse at once")),
     ),
     "phase_plan_paper": Read(
         ("Construction phase plan", "Who is who", "What can hurt someone worst here", "Emergency",
@@ -59,8 +59,8 @@ PAPERS = {
          ("Laminating resin", r"1 × 20 kg")),
     ),
     "mix_card_paper": Read(
-        ("Mix card", "Wear eye protection", "NEVER catalyst", "R RESIN for the laminate",
-         "T TOPCOAT over the cured laminate", "Tick each mix", "In an eye.",
+        ("Site card", "STOP", "Edge and ground", "999", "Mix card", "Wear eye protection", "NEVER catalyst", "R RESIN for the laminate",
+         "T TOPCOAT over the cured laminate", "Tick each mix", "In an eye",
          "Measure the deck, not the air"),
         (("under 5 °C", "DO NOT MIX"), ("5 °C test", r"\d+ ml\s*\d+ min"),
          ("Ring 999.", "Say: 4 Kittiwake Street"),

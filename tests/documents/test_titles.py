@@ -17,12 +17,12 @@ from msgspec.structs import replace
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
-from quotegen.documents.crew.mix_card import MIX_CARD
 from quotegen.documents.crew.order import ORDER
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
 from quotegen.documents.customer.schedule import schedule_view
 from quotegen.documents.safety.method import METHOD
 from quotegen.documents.safety.phase_plan import PHASE_PLAN
+from quotegen.documents.safety.site_card import SITE_CARD
 from quotegen.documents.safety.standing_sheet import STANDING_SHEET
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.documents.shared.remark_words import SaidLine, said_lines
@@ -151,7 +151,7 @@ def said(quote: Quote) -> dict[str, list[str]]:
     handed = HandOver(quote, made)
     papers = {
         "method": METHOD.html(made, ISSUE),
-        "mix card": MIX_CARD.html(made, ISSUE),
+        "mix card": SITE_CARD.html(made, ISSUE),
         "day sheet": DAY_SHEET.html(made, ISSUE),
         "phase plan": PHASE_PLAN.html(plan, ISSUE),
         "notice": TENANT_NOTICE.html(made, ISSUE),

@@ -19,6 +19,7 @@ from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.safety.access_view import access_rows, ladder_pairs
 from quotegen.documents.safety.site_card import site_card_view
 from quotegen.documents.safety.substance_view import KeptView, kept_view
+from quotegen.documents.shared.before_words import hold_lines
 from quotegen.documents.shared.first_day_words import first_day_words, standing_of, unchosen_words
 from quotegen.documents.shared.remark_words import said
 from quotegen.documents.shared.risk_view import Pair, RiskView, cited, risk_view
@@ -125,7 +126,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         job_facts=_job_facts(statement),
         days=_days(statement),
         unknown=tuple(_unknown(statement)),
-        cautions=statement.cautions,
+        cautions=(*hold_lines(statement.before), *statement.cautions),
         emergencies=_pairs(one for one in statement.emergency if one.key not in ON_FRONT_PAGE),
         follows=cited(one.number for one in statement.emergency),
         access=capital(access.chosen),

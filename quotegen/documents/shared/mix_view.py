@@ -179,13 +179,10 @@ def _expecting(mixes: Mixes, deck_c: float | None, settings: Settings) -> Mixes:
 
 
 def mix_tables(
-    mixes: Sequence[Mixes], limits: WorkingLimits, settings: Settings, *, fills: bool = True
+    mixes: Sequence[Mixes], limits: WorkingLimits, settings: Settings
 ) -> tuple[MixTable, ...]:
-    """The mixes of every material: one table where a hot deck changes no mix, else one per band.
-
-    With `fills` each dose says how often the syringe is filled for it.
-    """
-    return tuple(_table(bands, limits, settings, fills=fills) for bands in bands_by_table(mixes))
+    """The mixes of every material: one table where a hot deck changes no mix, else one per band."""
+    return tuple(_table(bands, limits, settings) for bands in bands_by_table(mixes))
 
 
 def bands_by_table(mixes: Sequence[Mixes]) -> tuple[tuple[Mixes, ...], ...]:
@@ -254,9 +251,7 @@ def never_with_catalyst() -> str:
     return told(MixSentence.CAN_EXPLODE, never=", ".join(said))
 
 
-def _table(
-    bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings, *, fills: bool
-) -> MixTable:
+def _table(bands: Sequence[Mixes], limits: WorkingLimits, settings: Settings) -> MixTable:
     """One table: deck temperatures across, millilitres below."""
     doses = doses_of(bands, settings)
     least = wording.plain(settings.number(least_c(bands[0].material)))
@@ -273,9 +268,7 @@ def _table(
         ),
         doses=MixRow(
             _size(bands[0].size),
-            _between_limits(
-                bands, [_dose(one, settings, fills=fills) for one in doses], no_mix(), no_mix()
-            ),
+            _between_limits(bands, [_dose(one, settings) for one in doses], no_mix(), no_mix()),
         ),
         pot_life=MixRow(
             "Goes off in the bucket in about",
@@ -333,10 +326,8 @@ def _size(size: MixSize) -> str:
     return f"{wording.count(size.count, 'mix', 'mixes')} of {amount_words(size)}"
 
 
-def _dose(dose: Dose, settings: Settings, *, fills: bool) -> str:
-    if dose.ml is None:
-        return no_mix()
-    return ml_words(dose.ml, settings) if fills else f"{wording.plain(dose.ml)} ml"
+def _dose(dose: Dose, settings: Settings) -> str:
+    return no_mix() if dose.ml is None else ml_words(dose.ml, settings)
 
 
 def _minutes(dose: Dose) -> str:
@@ -345,14 +336,24 @@ def _minutes(dose: Dose) -> str:
 
 def _expected(bands: Sequence[Mixes], doses: Sequence[Dose], settings: Settings) -> str:
     """The column to go by on the expected deck: the warmer one, tested first if need be."""
-    expected = next((band.expected for band in bands if band.expected is not None), None)
+    expected = deck_expected(bands)
     if expected is None:
         return ""
     deck = f"{wording.plain(expected.deck_c)} °C"
     if expected.ml is None:
         return told(MixSentence.EXPECTED_NOT_MIXED, deck=deck, no_mix=no_mix())
-    warmer = [dose.deck_c for dose in doses if dose.deck_c >= expected.deck_c]
-    column = f"{wording.plain(warmer[0])} °C" if warmer else told(MixSentence.HOTTER_TABLE)
+    by = dose_to_go_by(expected, doses)
+    column = f"{wording.plain(by.deck_c)} °C" if by else told(MixSentence.HOTTER_TABLE)
     tested = wants_test_mix(settings, expected.deck_c)
     go_by = MixSentence.GO_BY_TEST_FIRST if tested else MixSentence.GO_BY
     return told(go_by, deck=deck, column=column)
+
+
+def deck_expected(bands: Sequence[Mixes]) -> Dose | None:
+    """The dose at the very deck expected for the mixes of one table, None where nobody knows it."""
+    return next((band.expected for band in bands if band.expected is not None), None)
+
+
+def dose_to_go_by(expected: Dose, doses: Sequence[Dose]) -> Dose | None:
+    """The column to go by on the expected deck: the next warmer; None where the table ends."""
+    return next((dose for dose in doses if dose.deck_c >= expected.deck_c), None)
