@@ -14,18 +14,20 @@ from pathlib import Path
 from msgspec.structs import replace
 
 from quotegen.making.issuing import Issuer, Outcome, State, filed_under, incomplete, read_back
-from quotegen.making.made_from import MadeFrom, together, with_learned
+from quotegen.making.made_from import MadeFrom, together, with_learned, with_sheet
 from quotegen.making.papers import (
     PAPER_KINDS,
     AnyPaper,
     CustomerPaper,
     DiaryPaper,
+    FirmPaper,
     Paper,
     Ready,
     SeveralRoofs,
     diary_of,
     maker_of,
     ready_for,
+    sheet_of,
 )
 from quotegen.making.workers import Workers
 from quotegen.model.enquiry import Enquiry
@@ -45,7 +47,8 @@ def make_papers(
 ) -> Iterator[Outcome]:
     """Make and enter the papers of every enquiry that nothing stops; yield the outcomes in order.
 
-    Papers for customers with several roofs come last, because they need the quotes of this run.
+    The standing sheet comes first where a paper names it. Papers for customers with several roofs
+    come last, because they need the quotes of this run.
     Without `workers`, papers are drawn one at a time.
     """
     workers = workers or Workers(1)
@@ -67,9 +70,14 @@ def papers_due(
     batch: Batch, papers: Sequence[Paper], for_customers: Sequence[CustomerPaper] = ()
 ) -> int:
     """The number of outcomes `make_papers` will yield."""
-    ready = (ready_for(worked, batch.prices) for worked in batch.worked)
+    ready = [ready_for(worked, batch.prices) for worked in batch.worked]
     of_enquiries = sum(len(_wanted(one, papers)) for one in ready)
-    return of_enquiries + len(list(_several_roofs(batch.worked))) * len(for_customers)
+    sheet = any(one and _names_sheet(papers) for one in ready)
+    return sheet + of_enquiries + len(list(_several_roofs(batch.worked))) * len(for_customers)
+
+
+def _names_sheet(papers: Sequence[Paper]) -> bool:
+    return any(PAPER_KINDS[paper].names_sheet for paper in papers)
 
 
 def _wanted(ready: Ready | None, papers: Sequence[Paper]) -> list[Paper]:
@@ -112,7 +120,8 @@ class _Run:
             for ready in (ready_for(worked, self._batch.prices, self._learned(papers)),)
             for paper in _wanted(ready, papers)
         )
-        return chain(of_enquiries, self._of_customers(for_customers))
+        first = (self._sheet,) if self._sheet and _names_sheet(papers) else ()
+        return chain(first, of_enquiries, self._of_customers(for_customers))
 
     def _of_customers(self, papers: Sequence[CustomerPaper]) -> Iterator[Outcome]:
         """Yield the outcomes of customers' papers, begun once the enquiries' own are in place."""
@@ -128,6 +137,16 @@ class _Run:
         batch = self._batch
         settings = next(worked.quote.settings for worked in batch.worked if worked.quote)
         return MadeFrom(batch.folder, settings, batch.prices, self._on)
+
+    @cached_property
+    def _sheet(self) -> Outcome | None:
+        """The standing sheet, issued before the first paper that names it; None without a job."""
+        ready = (ready_for(worked, self._batch.prices) for worked in self._batch.worked)
+        first = next((one for one in ready if one), None)
+        if first is None:
+            return None
+        sheet = sheet_of(first)
+        return self._issuer.begin(sheet, FirmPaper.STANDING_SHEET, self._made_from.firm())()
 
     def _learned(self, papers: Sequence[Paper]) -> Learned | None:
         """What done jobs say of the rates, for the owner's own paper alone."""
@@ -162,6 +181,12 @@ class _Run:
         made_from = self._made_from.enquiry(worked.enquiry, worked.problems)
         if paper is Paper.COST_SHEET:
             made_from = with_learned(made_from, ready.learned)
+        if PAPER_KINDS[paper].names_sheet:
+            sheet = self._sheet
+            if sheet is None or sheet.issue is None:
+                return partial(incomplete, ready.ref, paper, FirmPaper.STANDING_SHEET, self._out)
+            ready = replace(ready, sheet=sheet.issue)
+            made_from = with_sheet(made_from, sheet.issue)
         if PAPER_KINDS[paper].carries(ready):
             return partial(self._with_carried, ready, paper, made_from)
         return self._issuer.begin(ready, paper, made_from)

@@ -247,7 +247,8 @@ _papers_command("quote", ("quote",), "Make the quotes.")
 _papers_command(
     "method",
     ("method-statement", "construction-phase-plan"),
-    "Make the method statements, each with its construction phase plan.",
+    "Make the method statements, each with its construction phase plan, and the firm's standing "
+    "safety sheet.",
 )
 _papers_command(
     "job",

@@ -159,7 +159,7 @@ def test_the_owners_cost_sheet_has_the_warnings_and_a_second_run_changes_nothing
     (worked,) = batch.worked
     assert worked.quote is not None
     assert worked.problems
-    made = run(book, Paper.COST_SHEET, Paper.MIX_CARD)
+    made = run(book, Paper.COST_SHEET, Paper.SITE_CARD)
     assert [(o.state, o.layout_warnings) for o in made] == [(State.MADE, ())] * 2
     assert made[0].path is not None
     text = text_of(made[0].path)
@@ -167,7 +167,7 @@ def test_the_owners_cost_sheet_has_the_warnings_and_a_second_run_changes_nothing
         assert warned.cure in text
     for shift in sensitivity(worked.quote, batch.prices):
         assert f"{abs(shift.net):,.2f}" in text
-    again = run(book, Paper.COST_SHEET, Paper.MIX_CARD, on=date(2026, 11, 27))
+    again = run(book, Paper.COST_SHEET, Paper.SITE_CARD, on=date(2026, 11, 27))
     assert [o.state for o in again] == [State.UNCHANGED] * 2
 
 
@@ -175,7 +175,7 @@ def test_the_owners_cost_sheet_has_the_warnings_and_a_second_run_changes_nothing
 def test_a_done_job_changes_the_owners_cost_sheet_and_nothing_else(tmp_path: Path) -> None:
     """Eight jobs at double the hours allowed: the price holds less far, the mixes are the same."""
     book = write_book(tmp_path, SURVEYED)
-    papers = (Paper.QUOTE, Paper.MIX_CARD, Paper.COST_SHEET)
+    papers = (Paper.QUOTE, Paper.SITE_CARD, Paper.COST_SHEET)
     assert [o.state for o in run(book, *papers)] == [State.MADE] * 3
     rows = {**starting_rows(FIRM), "Enquiries": [SURVEYED]}
     rows["Done jobs"] = [

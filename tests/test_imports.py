@@ -65,6 +65,7 @@ OUTSIDE = {
     "documents.drawing": {"markupsafe", "shapely"},
     "documents.layers": {"markupsafe", "shapely"},
     "documents.crew": {"markupsafe"},
+    "documents.safety": {"markupsafe"},
     "documents.owner": {"icalendar", "markupsafe"},
     "cli": {"click", "rich"},
 }

@@ -18,16 +18,27 @@ from quotegen.documents.printing.belongings import OWN_TEMPLATES
 from quotegen.machine.files import replace_file
 from quotegen.making import issuing
 from quotegen.making.issuing import Issuer, Outcome, State
-from quotegen.making.papers import PAPER_KINDS, AnyPaper, CustomerPaper, Paper, Ready, Work
+from quotegen.making.papers import (
+    PAPER_KINDS,
+    AnyPaper,
+    CustomerPaper,
+    FirmPaper,
+    Paper,
+    Ready,
+    Work,
+)
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.register.store import FILE_NAME, Issuing, Register
+from quotegen.safety.statement.standing import SHEET_REF
+from quotegen.workbook.writing.blank import starting_rows
 from quotegen.working_out import Batch, work_out
 from tests import drawing
 from tests.builders import TODAY
 from tests.test_app import SURVEYED, text_of, write_book
 from tests.test_cli import ON
 from tests.test_cli import run as run_command
+from tests.workbook.books import FIRM, written
 
 TO_CUSTOMERS = (Paper.QUOTE, Paper.METHOD, Paper.PHASE_PLAN, Paper.TENANT_NOTICE)
 LATER = date(2026, 11, 27)
@@ -120,8 +131,9 @@ def test_job_makes_the_whole_set_into_one_folder(tmp_path: Path) -> None:
     folder = tmp_path / "papers" / "T-01"
     names = {f"T-01-{paper}-r0{PAPER_KINDS[paper].maker.suffix}" for paper in Paper}
     assert {path.name for path in folder.iterdir()} == names
-    assert {path.name for path in (tmp_path / "papers").iterdir()} == {"T-01", "register.sqlite"}
-    assert f"{len(Paper)} made:" in made.stdout
+    there = {path.name for path in (tmp_path / "papers").iterdir()}
+    assert there == {"T-01", SHEET_REF, "register.sqlite"}
+    assert f"{len(Paper) + len(FirmPaper)} made:" in made.stdout
     assert f"T-01 in {folder}" in made.stdout
     for paper in Paper:
         assert f"{paper} r0" in made.stdout
@@ -133,7 +145,7 @@ def test_job_makes_the_whole_set_into_one_folder(tmp_path: Path) -> None:
     for name, content in sent.items():
         assert (folder / name).read_bytes() == content
     again = run_command("job", book, "--ref", "T-01", "--on", "2026-12-01", *ON[2:])
-    assert f"{len(Paper)} unchanged:" in again.stdout
+    assert f"{len(Paper) + len(FirmPaper)} unchanged:" in again.stdout
 
 
 CARRIED = (Paper.QUOTE, Paper.METHOD, Paper.PHASE_PLAN, Paper.EMAIL)
@@ -429,7 +441,7 @@ def test_the_bar_of_progress_ends_where_the_papers_do(
         return made
 
     def begin(_: Issuer, work: Work, paper: AnyPaper, __: str) -> Callable[[], Outcome]:
-        return lambda: Outcome(work.ref, paper, State.MADE)
+        return lambda: Outcome(work.ref, paper, State.MADE, issue=Issue(work.ref, 0, TODAY))
 
     in_place = IssuedPaper("T", Issue("T", 0, TODAY), "t.pdf", b"")
     monkeypatch.setattr("rich.progress.track", track)
@@ -438,7 +450,7 @@ def test_the_bar_of_progress_ends_where_the_papers_do(
     rows = ({**SURVEYED, "occupier": "empty"}, SECOND)
     run_command("job", write_book(tmp_path, *rows), *ON)
     run_command("quote", write_book(tmp_path, *rows), *ON)
-    counted = 2 * len(Paper) - 1 + len(CustomerPaper)
+    counted = 2 * len(Paper) - 1 + len(CustomerPaper) + len(FirmPaper)
     assert seen == [(counted, counted), (2, 2)]
 
 
@@ -525,3 +537,32 @@ def test_papers_for_all_roofs_wait_for_a_register_that_can_be_used(tmp_path: Pat
         assert (outcome.state, outcome.path) == (State.BLOCKED, None)
         assert [found.code for found in outcome.problems] == ["register-blocked"]
     assert [path.name for path in papers.rglob("*") if path.is_file()] == [FILE_NAME]
+
+
+SHEET = f"{SHEET_REF} {FirmPaper.STANDING_SHEET}"
+
+
+@pytest.mark.usefixtures("undrawn")
+def test_the_standing_sheet_is_issued_once_before_the_statements_that_name_it(
+    tmp_path: Path,
+) -> None:
+    book = write_book(tmp_path, *BOTH)
+    first = run(book, [Paper.METHOD])
+    assert next(iter(first)) == SHEET
+    assert [one.state for one in first.values()] == [State.MADE] * 3
+    later = run(book, [Paper.METHOD], LATER)
+    assert [one.state for one in later.values()] == [State.UNCHANGED] * 3
+    assert SHEET not in run(book, [Paper.QUOTE], LATER)
+
+
+@pytest.mark.usefixtures("undrawn")
+def test_a_new_figure_of_the_firm_makes_a_new_sheet_and_new_statements(tmp_path: Path) -> None:
+    """The supervisor's name is on the sheet, the sheet's revision on every statement."""
+    book = write_book(tmp_path, SURVEYED)
+    first = run(book, [Paper.METHOD])
+    rows = starting_rows({**FIRM, "supervisor": "Skua Gull"}) | {"Enquiries": [SURVEYED]}
+    written(book, rows)
+    second = run(book, [Paper.METHOD], LATER)
+    assert [one.state for one in second.values()] == [State.MADE] * 2
+    assert [one.issue.revision for one in second.values() if one.issue] == [1, 1]
+    assert [one.issue.revision for one in first.values() if one.issue] == [0, 0]

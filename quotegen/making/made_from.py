@@ -14,7 +14,7 @@ from quotegen.diary.records import DiarySubject
 from quotegen.documents.printing.belongings import OWN_TEMPLATES
 from quotegen.machine.resources import PACKAGE, templates_folder
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.issue import IssuedPaper
+from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.model.own.learned import Learned
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.problems import Problem
@@ -35,6 +35,10 @@ class MadeFrom:
         pictures = [_stamp(self._folder / name) for name in names if name]
         return _digest(self._common, enquiry, problems, pictures)
 
+    def firm(self) -> str:
+        """The digest of a paper of the firm that no enquiry changes."""
+        return _digest(self._common)
+
     def diary(self, subject: DiarySubject) -> str:
         """The digest of the papers of the diary."""
         return _digest(self._common, subject)
@@ -43,6 +47,11 @@ class MadeFrom:
 def with_learned(digest: str, learned: Learned | None) -> str:
     """The digest of a paper that also rests on what done jobs say of the rates."""
     return _digest(digest, learned)
+
+
+def with_sheet(digest: str, sheet: Issue) -> str:
+    """The digest of a paper that names paragraphs of the standing sheet."""
+    return _digest(digest, sheet)
 
 
 def together(digests: Iterable[str], carried: Iterable[IssuedPaper]) -> str:

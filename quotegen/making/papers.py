@@ -2,7 +2,8 @@
 
 To add a paper of an enquiry, add a member of `Paper` and a line of `PAPER_KINDS`; for a customer
 with several roofs, a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`; for the whole
-workbook, a member of `DiaryPaper` and a line of `DIARY_MAKERS`.
+workbook, a member of `DiaryPaper` and a line of `DIARY_MAKERS`; for the firm, whatever its jobs, a
+member of `FirmPaper` and a line of `FIRM_MAKERS`.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -19,7 +20,6 @@ from quotegen.diary.keeping import OrderedJob, keep_diary
 from quotegen.diary.records import DiarySubject
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
-from quotegen.documents.crew.mix_card import MIX_CARD
 from quotegen.documents.crew.order import ORDER
 from quotegen.documents.crew.order_book import ORDER_BOOK
 from quotegen.documents.crew.van_list import VAN_LIST
@@ -34,19 +34,22 @@ from quotegen.documents.owner.diary_calendar import DIARY_CALENDAR
 from quotegen.documents.printing.design import Maker
 from quotegen.documents.safety.method import METHOD
 from quotegen.documents.safety.phase_plan import PHASE_PLAN
+from quotegen.documents.safety.site_card import SITE_CARD
+from quotegen.documents.safety.standing_sheet import STANDING_SHEET
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.model.own.learned import Learned
 from quotegen.model.quote import Quote
-from quotegen.model.safety import ConstructionPlan, MethodStatement
+from quotegen.model.safety import ConstructionPlan, MethodStatement, StandingSheet
 from quotegen.model.settings import PriceBook
 from quotegen.model.several import QuotedRoof
 from quotegen.pricing.schedule import make_schedule
 from quotegen.pricing.sensitivity import Shift, sensitivity
 from quotegen.problems import Problem
 from quotegen.safety.statement.construction_plan import make_plan
+from quotegen.safety.statement.standing import make_sheet
 from quotegen.working_out import Worked
 
 
@@ -63,7 +66,7 @@ class Paper(StrEnum):
     EMAIL = "e-mail"
     VAN_LIST = "van-list"
     DAY_SHEET = "day-sheet"
-    MIX_CARD = "mix-card"
+    SITE_CARD = "site-card"
     ORDER = "order"
     ORDER_BOOK = "order-book"
     CUTTING_LIST = "cutting-list"
@@ -86,8 +89,16 @@ class DiaryPaper(StrEnum):
     CALENDAR = "calendar"
 
 
+class FirmPaper(StrEnum):
+    """The papers of the firm that no enquiry changes; the value names the file."""
+
+    STANDING_SHEET = "standing-sheet"
+
+
 class Ready(Struct, frozen=True):
     """An enquiry that nothing stops; `carried` are its papers that another one needs.
+
+    `sheet` are the marks of the standing sheet that its method statement names.
 
     For the owner's own paper it also has the warnings, the function giving the price change for
     a little more of each size, and what done jobs say of the rates, if there are any.
@@ -100,6 +111,7 @@ class Ready(Struct, frozen=True):
     problems: tuple[Problem, ...] = ()
     shifts: Callable[[], tuple[Shift, ...]] = tuple
     learned: Learned | None = None
+    sheet: Issue | None = None
 
 
 class SeveralRoofs(Struct, frozen=True):
@@ -143,14 +155,20 @@ def diary_of(ready: Sequence[Ready], on: date) -> DiarySubject:
     return keep_diary(jobs, ready[0].quote.settings, on)
 
 
-AnyPaper: TypeAlias = Paper | CustomerPaper | DiaryPaper
-Work: TypeAlias = Ready | SeveralRoofs | DiarySubject
+def sheet_of(ready: Ready) -> StandingSheet:
+    """The standing sheet of the firm, from any of its enquiries."""
+    return make_sheet(ready.quote.settings, ready.quote.enquiry)
+
+
+AnyPaper: TypeAlias = Paper | CustomerPaper | DiaryPaper | FirmPaper
+Work: TypeAlias = Ready | SeveralRoofs | DiarySubject | StandingSheet
 
 
 class PaperKind(Struct, frozen=True):
     """A kind of paper: its maker, its subject as of a revision, its total for the register.
 
-    `wanted` tells whether the enquiry needs it, `carries` which papers must be in place first.
+    `wanted` tells whether the enquiry needs it, `carries` which papers must be in place first, and
+    `names_sheet` whether it names paragraphs of the standing sheet, which then comes before it.
     """
 
     maker: Maker
@@ -158,6 +176,7 @@ class PaperKind(Struct, frozen=True):
     total: Callable[[Ready], str] = lambda _work: ""
     wanted: Callable[[Ready], bool] = lambda _work: True
     carries: Callable[[Ready], tuple[Paper, ...]] = lambda _work: ()
+    names_sheet: bool = False
 
 
 class Draft(Struct, frozen=True):
@@ -174,12 +193,14 @@ def maker_of(paper: AnyPaper) -> Maker:
     """The maker of a kind of paper."""
     if isinstance(paper, Paper):
         return PAPER_KINDS[paper].maker
-    return CUSTOMER_MAKERS[paper] if isinstance(paper, CustomerPaper) else DIARY_MAKERS[paper]
+    if isinstance(paper, CustomerPaper):
+        return CUSTOMER_MAKERS[paper]
+    return FIRM_MAKERS[paper] if isinstance(paper, FirmPaper) else DIARY_MAKERS[paper]
 
 
 def draft_of(work: Work, paper: AnyPaper) -> Draft:
-    """The draft of a paper of an enquiry, a customer or the diary."""
-    if isinstance(work, DiarySubject):
+    """The draft of a paper of an enquiry, a customer, the diary or the firm."""
+    if isinstance(work, DiarySubject | StandingSheet):
         return Draft(work.ref, paper, maker_of(paper), lambda _issue: work, "")
     if isinstance(work, SeveralRoofs):
         return _customer_draft(work, paper)
@@ -234,7 +255,7 @@ def _quote(ready: Ready, issue: Issue) -> Quote:
 
 
 def _statement(ready: Ready, issue: Issue) -> MethodStatement:
-    return replace(ready.statement, dated=issue.issued)
+    return replace(ready.statement, dated=issue.issued, sheet=ready.sheet)
 
 
 def _phase_plan(ready: Ready, issue: Issue) -> ConstructionPlan:
@@ -265,13 +286,13 @@ def _totals(ready: Ready) -> str:
 
 PAPER_KINDS: Mapping[Paper, PaperKind] = {
     Paper.QUOTE: PaperKind(QUOTE, _quote, _totals),
-    Paper.METHOD: PaperKind(METHOD, _statement),
+    Paper.METHOD: PaperKind(METHOD, _statement, names_sheet=True),
     Paper.PHASE_PLAN: PaperKind(PHASE_PLAN, _phase_plan),
     Paper.TENANT_NOTICE: PaperKind(TENANT_NOTICE, _statement, wanted=_may_be_lived_in),
     Paper.EMAIL: PaperKind(EMAIL, _letter, carries=_sent_along),
     Paper.VAN_LIST: PaperKind(VAN_LIST, _statement),
     Paper.DAY_SHEET: PaperKind(DAY_SHEET, _statement),
-    Paper.MIX_CARD: PaperKind(MIX_CARD, _statement),
+    Paper.SITE_CARD: PaperKind(SITE_CARD, _statement),
     Paper.ORDER: PaperKind(ORDER, _statement),
     Paper.ORDER_BOOK: PaperKind(ORDER_BOOK, _statement),
     Paper.CUTTING_LIST: PaperKind(CUTTING_LIST, _statement),
@@ -284,6 +305,8 @@ CUSTOMER_MAKERS: Mapping[CustomerPaper, Maker] = {
     CustomerPaper.SCHEDULE: SCHEDULE,
     CustomerPaper.SCHEDULE_BOOK: SCHEDULE_BOOK,
 }
+
+FIRM_MAKERS: Mapping[FirmPaper, Maker] = {FirmPaper.STANDING_SHEET: STANDING_SHEET}
 
 DIARY_MAKERS: Mapping[DiaryPaper, Maker] = {
     DiaryPaper.DIARY: DIARY,

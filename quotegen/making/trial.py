@@ -14,6 +14,7 @@ from quotegen.making.drawing_up import not_usable
 from quotegen.making.papers import (
     CUSTOMER_MAKERS,
     DIARY_MAKERS,
+    FIRM_MAKERS,
     PAPER_KINDS,
     Draft,
     Paper,
@@ -22,6 +23,7 @@ from quotegen.making.papers import (
     diary_of,
     draft_of,
     ready_for,
+    sheet_of,
 )
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.problems import Problem
@@ -57,6 +59,9 @@ def _drafts(ready: Sequence[Ready], own: Path) -> Iterator[Draft]:
     for customer_paper, maker in CUSTOMER_MAKERS.items():
         if maker.template and takes_part(maker.template, own):
             yield draft_of(SeveralRoofs(twice.ref, (twice, twice), ()), customer_paper)
+    for firm_paper, maker in FIRM_MAKERS.items():
+        if maker.template and takes_part(maker.template, own):
+            yield draft_of(sheet_of(ready[0]), firm_paper)
     for diary_paper, maker in DIARY_MAKERS.items():
         if maker.template and takes_part(maker.template, own):
             yield draft_of(diary_of(ready, ready[0].quote.dated), diary_paper)

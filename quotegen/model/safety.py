@@ -10,6 +10,7 @@ from quotegen.model.access import GuardRails
 from quotegen.model.choices import BuildUp
 from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
+from quotegen.model.issue import Issue
 from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Phase, TakeOff
@@ -78,10 +79,14 @@ class Matrix(Struct, frozen=True):
 
 
 class Control(Struct, frozen=True):
-    """One measure against a hazard, and how it works."""
+    """One measure against a hazard, and how it works.
+
+    `number` is its paragraph of the standing sheet, empty where it names a figure of the job.
+    """
 
     level: Level
     text: str
+    number: str = ""
 
 
 class Risk(Struct, frozen=True):
@@ -89,7 +94,8 @@ class Risk(Struct, frozen=True):
 
     `injury` is the harm in a few words; among equal ratings the one that happens more `often` is
     named first. `because` holds the keys of the facts that brought the hazard in, `assumed` those
-    among them that are unknown and treated as present.
+    among them that are unknown and treated as present. `steps` are the keys of the steps of the
+    work that keep to its controls.
     """
 
     key: str
@@ -102,26 +108,42 @@ class Risk(Struct, frozen=True):
     often: int
     because: tuple[str, ...]
     assumed: tuple[str, ...]
+    steps: tuple[str, ...] = ()
 
 
 class Note(Struct, frozen=True):
-    """A note of a rule table as it applies to this job: its text and the title above it."""
+    """A note of a rule table as it applies to this job: its text and the title above it.
+
+    `number` is its paragraph of the standing sheet, empty where it has none; that of an emergency
+    says what follows.
+    """
 
     key: str
     title: str
     text: str
+    number: str = ""
 
 
 class LawNote(Struct, frozen=True):
     """A legal or local requirement beside the work, to be checked locally.
 
-    `checked` is the day it was last read, None where it is from memory.
+    `checked` is the day it was last read, None where it is from memory; `number` is its paragraph
+    of the standing sheet.
     """
 
     key: str
     title: str
     text: str
     checked: date | None
+    number: str = ""
+
+
+class SheetLine(Struct, frozen=True):
+    """One numbered paragraph of the standing sheet, with the words it begins with, if any."""
+
+    number: str
+    title: str
+    text: str
 
 
 class Ladder(Struct, frozen=True):
@@ -165,8 +187,10 @@ class Inspections(Struct, frozen=True):
 class Substance(Struct, frozen=True):
     """A dangerous substance on this job and how to handle it; its data sheet takes precedence.
 
-    `short` is its name in a list of others, `amount` the quantity the job takes, in words. Spill,
-    fire and first aid say only what differs from the general emergencies.
+    `short` is its name in a list of others, `amount` the quantity the job takes and `does` what it
+    can do to people, in words. Spill, fire and first aid say only what differs from the general
+    emergencies. `keep_from` is all it must not meet, `never_near` what explodes or takes fire.
+    `number` is its paragraph of the standing sheet.
     """
 
     key: str
@@ -177,34 +201,47 @@ class Substance(Struct, frozen=True):
     statements: tuple[tuple[str, str], ...]
     limits: tuple[str, ...]
     amount: str
+    does: str
     storage: tuple[str, ...]
     mixing: str
     keep_from: str
+    never_near: str
     spill: str
     fire: str
     first_aid: tuple[tuple[str, str], ...]
     waste: str
+    number: str = ""
 
 
 class Protection(Struct, frozen=True):
-    """Protective equipment for one task, with the marks of the standards."""
+    """Protective equipment for one task.
+
+    `gloves` says what chemical gloves must hold out against, empty where none are worn; `number` is
+    the paragraph of the standing sheet on hands and body.
+    """
 
     key: str
     task: str
     eyes: str
+    gloves: str
     hands: str
     breathing: str
     other: str
+    number: str = ""
 
 
 class WorkStep(Struct, frozen=True):
-    """One step of the work; a hold point is a condition to be met before going on."""
+    """One step of the work; a hold point is a condition to be met before going on.
+
+    `on_sheet` are its lines that stand on the standing sheet.
+    """
 
     key: str
     title: str
     phase: Phase
     lines: tuple[str, ...]
     hold_point: str
+    on_sheet: tuple[SheetLine, ...] = ()
 
 
 class Kit(Struct, frozen=True):
@@ -243,7 +280,8 @@ class MethodStatement(Struct, frozen=True):
     `accepted` is False while the customer has not chosen; it is then written for the build-up that
     lays most. `before` is what it waits for. `notice` is what the occupants are asked to do, `care`
     how to look after the finished roof, `asked`, by item, what the merchant is asked for beyond the
-    item's name, and `kit` what of the firm's own goes on the van.
+    item's name, and `kit` what of the firm's own goes on the van. `sheet` are the marks of the
+    standing sheet whose paragraphs it names, known once that has been issued.
     """
 
     enquiry: Enquiry
@@ -271,7 +309,7 @@ class MethodStatement(Struct, frozen=True):
     stored: tuple[Note, ...]
     emergency: tuple[Note, ...]
     people: tuple[str, ...]
-    waste_notes: tuple[str, ...]
+    waste: tuple[Note, ...]
     law: tuple[LawNote, ...]
     cautions: tuple[str, ...]
     photos: tuple[str, ...]
@@ -279,6 +317,7 @@ class MethodStatement(Struct, frozen=True):
     care: tuple[Note, ...]
     asked: Mapping[str, str]
     kit: tuple[Kit, ...]
+    sheet: Issue | None = None
 
     @property
     def build_up(self) -> BuildUp:
@@ -326,3 +365,29 @@ class ConstructionPlan(Struct, frozen=True):
     particular: tuple[str, ...]
     signing: tuple[PlanEntry, ...]
     checked: date
+
+
+class SheetSection(Struct, frozen=True):
+    """A section of the standing sheet."""
+
+    number: str
+    title: str
+    lines: tuple[SheetLine, ...]
+
+
+class StandingSheet(Struct, frozen=True):
+    """The firm's standing safety sheet: what no job changes, in numbered paragraphs.
+
+    `ref` is what it is filed under; `substances` are those of the section numbered `labels_at`, in
+    the same order. `first` is any enquiry of the workbook: a fault in what the firm gives is placed
+    by it.
+    """
+
+    ref: str
+    settings: Settings
+    first: Enquiry
+    intro: tuple[str, ...]
+    sections: tuple[SheetSection, ...]
+    labels_at: str
+    substances: tuple[Substance, ...]
+    matrix: Matrix

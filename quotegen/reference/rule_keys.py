@@ -18,8 +18,8 @@ class EmergencyKey(StrEnum):
     HOT_BUCKET = "hot-bucket"
 
 
-ON_FRONT_PAGE = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.NEAREST_HOSPITAL)
-"""Emergencies on the front page of the method statement."""
+ON_FRONT_PAGE = (EmergencyKey.NEAREST_HOSPITAL,)
+"""What is written in on the site card, the front page of the method statement, alone."""
 
 ON_MIX_CARD = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCKET)
 """Emergencies on the mix card."""
@@ -58,6 +58,7 @@ class DangerKey(StrEnum):
     """Dangers of `incompatible.toml` that a paper warns of individually."""
 
     EXPLODES = "explodes"
+    TAKES_FIRE = "takes-fire"
 
 
 class VanPart(StrEnum):
@@ -261,6 +262,60 @@ class MixSentence(RemarkKey):
     CAN_EXPLODE = "can-explode", "never"
 
 
+class SheetSentence(RemarkKey):
+    """Sentences and titles of `sheet.toml`."""
+
+    WHAT_IT_IS = "what-it-is"
+    WHAT_APPLIES = "what-applies"
+    PRACTICE = "practice"
+    SUBSTANCES = "substances"
+    WORN = "worn"
+    EMERGENCY = "emergency"
+    MARKS = "marks"
+    STORED = "stored"
+    WASTE = "waste"
+    LAW = "law"
+    RATINGS = "ratings"
+    DOUBT = "doubt"
+    AS_KNOWN = "as-known", "name", "day"
+    FROM_MEMORY = "from-memory", "name"
+    CHEMICAL_GLOVES = "chemical-gloves"
+    WORK_GLOVES = "work-gloves"
+
+
+class CardSentence(RemarkKey):
+    """Sentences of `card.toml`: the short forms of the site card."""
+
+    TEMPERATURE = "temperature", "least", "most"
+    TOPCOAT = "topcoat", "least"
+    DEW_POINT = "dew-point", "margin"
+    HUMIDITY = "humidity", "humidity"
+    MOISTURE = "moisture", "moisture"
+    RAIN = "rain"
+    RECOAT = "recoat", "recoat"
+    EXPECTED_DECK = "expected-deck", "dew", "deck"
+    NOT_MEASURED = "not-measured"
+    WIND_BOARDS = "wind-boards", "boards"
+    WIND_EDGE = "wind-edge", "edge"
+    OTHERWISE = "otherwise"
+    EYE = "eye", "eye_minutes"
+    FIRE = "fire"
+    RING_999 = "ring-999", "address"
+    OFF_THE_ROOF = "off-the-roof"
+    FROM_GROUND = "from-ground"
+    FROM_LADDER = "from-ladder"
+    ON_THE_ROOF = "on-the-roof"
+    RAILS = "rails", "top", "middle", "toe", "gap"
+    WEAK = "weak"
+    NO_START = "no-start", "what"
+    NO_START_MANY = "no-start-many", "what"
+    HOLDS = "holds", "count"
+    ASBESTOS = "asbestos"
+    NOT_KNOWN = "not-known", "count"
+    OTHER_DECKS = "other-decks"
+    DECK_NOT_FORECAST = "deck-not-forecast"
+
+
 class OpeningSentence(RemarkKey):
     """Sentences of `openings.toml`."""
 
@@ -276,7 +331,6 @@ class OpeningSentence(RemarkKey):
 class JobSentence(RemarkKey):
     """Sentences of `job.toml`."""
 
-    ADVISED = "advised", "seen", "advised"
     NOBODY_NAMED = "nobody-named"
     MIXES_ON_CARD = "mixes-on-card"
     STORED = "stored", "there", "kept"
@@ -285,6 +339,6 @@ class JobSentence(RemarkKey):
     UPSTAND_LEFT = "upstand-left", "left"
     TIMBER_CODE = "timber-code", "code", "treated"
     OLD_TIMBER_CODE = "old-timber-code", "treated", "code"
-    TAR_CODE = "tar-code", "tar", "tar_words", "code"
+    TAR_CODE = "tar-code", "tar", "code"
     HEAVIER = "heavier", "change", "load"
     LIGHTER = "lighter", "change", "load"

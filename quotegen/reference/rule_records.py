@@ -44,10 +44,12 @@ class Conditional:
 class Line(Table, Conditional, frozen=True, kw_only=True):
     """A sentence or two, printed under a condition.
 
-    A file may write an unconditional line as bare text.
+    A file may write an unconditional line as bare text. `sheet` puts it on the standing sheet: it
+    names no figure of a job, and nobody needs it read out at that moment.
     """
 
     text: str
+    sheet: bool = False
     any_of: tuple[str, ...] = ()
     all_of: tuple[str, ...] = ()
 
@@ -151,7 +153,8 @@ class HazardRule(Rule, frozen=True, kw_only=True):
     """A hazard, the facts that bring it in, its controls, and the ratings before and after.
 
     `often` is how often it hurts people in this trade, 1 to 10: a house judgement used only to
-    decide which injury is named first among equal ratings.
+    decide which injury is named first among equal ratings. `steps` are the steps of the work that
+    keep to its controls.
     """
 
     hazard: str
@@ -162,6 +165,7 @@ class HazardRule(Rule, frozen=True, kw_only=True):
     worse: tuple[Worse, ...] = ()
     after: tuple[int, int]
     often: Often
+    steps: tuple[Key, ...] = ()
 
 
 class MatrixRule(Sourced, frozen=True, kw_only=True):
@@ -189,13 +193,17 @@ class FirstAid(Table, frozen=True):
 
 
 class SubstanceRule(Rule, frozen=True, kw_only=True):
-    """A dangerous substance; `amount` is its quantity from the take-off, empty for dusts."""
+    """A dangerous substance; `amount` is its quantity from the take-off, empty for dusts.
+
+    `does` says in a few words what it can do to people.
+    """
 
     LINES = ("storage",)
 
     name: str
     short_name: str = field(default="", name="short")
     amount: str
+    does: Said
     signal: str
     codes: tuple[str, ...]
     limits: tuple[str, ...]
@@ -329,6 +337,12 @@ class TitledNote(NoteRule, frozen=True, kw_only=True):
     """A note with a title of its own."""
 
     title: Said
+
+
+class EmergencyNote(TitledNote, frozen=True, kw_only=True):
+    """An emergency: its text is what is done at once, `more` what follows."""
+
+    more: str = ""
 
 
 class Heading(Table, frozen=True):

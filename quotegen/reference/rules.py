@@ -22,6 +22,7 @@ from quotegen.reference.rule_keys import (
     AccessReason,
     AirSentence,
     BeforeKey,
+    CardSentence,
     DangerKey,
     EdgeSentence,
     EmergencyKey,
@@ -33,6 +34,7 @@ from quotegen.reference.rule_keys import (
     MixSentence,
     OpeningSentence,
     PlanPart,
+    SheetSentence,
     SubstanceKey,
     TaskKey,
     Told,
@@ -43,6 +45,7 @@ from quotegen.reference.rule_records import (
     Condition,
     Conditional,
     Danger,
+    EmergencyNote,
     FactRule,
     HazardRule,
     Heading,
@@ -77,8 +80,10 @@ SENTENCES: Mapping[type[RemarkKey], str] = {
     LimitSentence: "limits.toml",
     EdgeSentence: "edge.toml",
     MixSentence: "mixing.toml",
+    CardSentence: "card.toml",
     OpeningSentence: "openings.toml",
     JobSentence: "job.toml",
+    SheetSentence: "sheet.toml",
 }
 """The tables of sentences that the program picks, by the kind of their keys."""
 
@@ -191,7 +196,7 @@ def before() -> tuple[BeforeRule, ...]:
 @cache
 def notes(name: str) -> tuple[NoteRule, ...]:
     """The notes of one kind: the rows of `rules/<name>.toml`."""
-    kind = TitledNote if name in TITLED else NoteRule
+    kind = EmergencyNote if name == "emergency" else TitledNote if name in TITLED else NoteRule
     return _rules(f"{name}.toml", "note", kind, _ASKED.get(name))
 
 
@@ -272,6 +277,7 @@ def _check_hazard(rule: HazardRule) -> None:
     for rating in (rule.before, rule.after, *(worse.rating for worse in rule.worse)):
         if not (1 <= rating[0] <= likelihoods and 1 <= rating[1] <= severities):
             raise ReferenceFileError(f"{where}: the rating {rating} is off the matrix")
+    _all_known(rule.steps, {step.key for step in steps()}, f"{where}, steps")
 
 
 def _pair(

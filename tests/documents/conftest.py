@@ -10,7 +10,6 @@ from msgspec.structs import replace
 from quotegen.demo.scenario import demo_date, write_demo
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
-from quotegen.documents.crew.mix_card import MIX_CARD
 from quotegen.documents.crew.order import ORDER
 from quotegen.documents.crew.van_list import VAN_LIST
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
@@ -21,6 +20,7 @@ from quotegen.documents.owner.cost_sheet import COST_SHEET, CostSubject
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.safety.method import METHOD
 from quotegen.documents.safety.phase_plan import PHASE_PLAN
+from quotegen.documents.safety.site_card import SITE_CARD
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.learning.compared import learned_from
 from quotegen.learning.holding import holdings
@@ -151,7 +151,7 @@ def variation_slip_paper(bay_quote: Quote) -> Rendered:
 
 @pytest.fixture(scope="session")
 def mix_card_paper(bay_statement: MethodStatement) -> Rendered:
-    return MIX_CARD.make(bay_statement, ISSUE, None)
+    return SITE_CARD.make(bay_statement, ISSUE, None)
 
 
 @pytest.fixture(scope="session")

@@ -2,7 +2,7 @@
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
-from quotegen.documents.crew.mix_card import MIX_CARD
+from quotegen.documents.safety.site_card import SITE_CARD
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.model.safety import MethodStatement
 from tests.documents.conftest import first_issue
@@ -12,14 +12,16 @@ SMALL_ROOFS = {"MH-101", "MH-102", "MH-105", "MH-106", "MH-108", "MH-110"}
 """Bays, a porch and a canopy: boards and mat share a page."""
 
 
-def test_mix_card_and_notice_are_one_page(demo_statements: list[MethodStatement]) -> None:
+def test_site_card_is_one_sheet_and_the_notice_one_page(
+    demo_statements: list[MethodStatement],
+) -> None:
     """All mixes are of one size, so two layers of strips too go on one page with the topcoat."""
     longer = []
     for statement in demo_statements:
-        for maker in (MIX_CARD, TENANT_NOTICE):
+        for maker, most in ((SITE_CARD, 2), (TENANT_NOTICE, 1)):
             paper = maker.make(statement, first_issue(statement), None)
             assert paper.warnings == (), statement.enquiry.ref
-            if paper.pages > 1:
+            if paper.pages != most:
                 longer.append((maker.title, statement.enquiry.ref, paper.pages))
     assert longer == []
 

@@ -8,8 +8,9 @@ import pytest
 from msgspec.structs import replace
 from pypdf import PdfReader
 
-from quotegen.documents.crew.mix_card import MIX_CARD, mix_card_view
-from quotegen.documents.printing.pdf import Rendered, render
+from quotegen.documents.printing.pdf import Rendered
+from quotegen.documents.safety.mix_card import mix_card_view
+from quotegen.documents.safety.site_card import SITE_CARD
 from quotegen.documents.shared.mix_view import never_together, no_mix
 from quotegen.machine.resources import templates_folder
 from quotegen.model.choices import Size
@@ -56,7 +57,7 @@ def statement_of(asked: Enquiry) -> MethodStatement:
 def card(request: pytest.FixtureRequest) -> tuple[MethodStatement, Rendered]:
     """The card of each job with the statement it was made from."""
     statement = statement_of(JOBS[request.param])
-    return statement, MIX_CARD.make(statement, ISSUE, None)
+    return statement, SITE_CARD.make(statement, ISSUE, None)
 
 
 def test_the_millilitres_and_minutes_read_back_are_those_taken_off(
@@ -107,7 +108,7 @@ def test_each_dose_is_the_share_by_mass_of_what_the_card_says_to_weigh(
     statement, _ = card
     settings = statement.settings
     view = mix_card_view(statement, ISSUE)
-    for material in (material for page in view.pages for material in page.materials):
+    for material in view.materials:
         doses = pairs(settings.tables.doses[Mixed(material.key)])
         for band in material.bands:
             amount = re.fullmatch(r"([\d.]+) l = ([\d.]+) kg", band.amount)
@@ -126,7 +127,7 @@ def test_every_mix_has_its_box_in_laying_order(card: tuple[MethodStatement, Rend
     statement, paper = card
     view = mix_card_view(statement, ISSUE)
     boxed: list[str] = []
-    for material in (material for page in view.pages for material in page.materials):
+    for material in view.materials:
         mine = [m for m in statement.option.mixes if m.material == material.key]
         for band, mixes in zip(material.bands, mine, strict=False):
             hot = "H" if mixes.hot else ""
@@ -134,24 +135,20 @@ def test_every_mix_has_its_box_in_laying_order(card: tuple[MethodStatement, Rend
             assert list(band.marks) == marks
             named = MARK.findall(band.parts)
             assert not named or (named[0], named[-1]) == (marks[0], marks[-1])
-            boxed += marks if band.likely else []
-    boxes = re.findall(r'<span class="mix-box">(\w+)</span>', MIX_CARD.html(statement, ISSUE))
+            boxed += marks if band.likely and band.boxed else []
+    boxes = re.findall(r'<span class="mix-box">(\w+)</span>', SITE_CARD.html(statement, ISSUE))
     assert boxes == boxed
     assert boxed
     ticked = [part.partition("In an eye.")[0] for part in text_of(paper).split("Tick each mix")[1:]]
     assert set(boxed) <= set(MARK.findall(" ".join(ticked)))
 
 
-def test_it_is_one_page_or_one_for_each_material(card: tuple[MethodStatement, Rendered]) -> None:
-    statement, paper = card
-    view = mix_card_view(statement, ISSUE)
-    assert paper.warnings == ()
-    litres, layers = statement.option.mixes[0].total_l.number, statement.enquiry.mat_layers.number
-    if litres <= LARGEST_ONE_PAGE_L and layers == 1:
-        assert paper.pages == 1
-    if paper.pages > 1:
-        assert paper.pages == len(view.apart)
-        assert render(MIX_CARD.html(statement, ISSUE)).pages > 1
+def test_it_is_one_sheet_of_two_sides(card: tuple[MethodStatement, Rendered]) -> None:
+    _, paper = card
+    assert (paper.pages, paper.warnings) == (2, ())
+    front, back = (page.extract_text() for page in PdfReader(BytesIO(paper.content)).pages)
+    assert front.startswith("Site card T-01")
+    assert back.startswith("Mix card T-01")
 
 
 def test_each_page_holds_what_saves_an_eye_in_the_words_of_the_statement(
@@ -159,7 +156,7 @@ def test_each_page_holds_what_saves_an_eye_in_the_words_of_the_statement(
 ) -> None:
     statement, paper = card
     emergency = {note.key: note for note in statement.emergency}
-    for page in PdfReader(BytesIO(paper.content)).pages:
+    for page in PdfReader(BytesIO(paper.content)).pages[1:]:
         text = " ".join(page.extract_text().split())
         for key in (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCKET):
             note = emergency[key]
@@ -185,7 +182,7 @@ def test_catalyst_never_meets_acetone_or_neat_accelerator() -> None:
 def test_resin_and_topcoat_are_told_apart_without_colour(
     mix_card_paper: Rendered, bay_statement: MethodStatement
 ) -> None:
-    html = MIX_CARD.html(bay_statement, ISSUE)
+    html = SITE_CARD.html(bay_statement, ISSUE)
     assert '<h2 class="resin"><span>R</span> RESIN' in html
     assert '<h2 class="topcoat"><span>T</span> TOPCOAT' in html
     text = text_of(mix_card_paper)
@@ -198,21 +195,21 @@ def test_where_no_dose_is_allowed_the_cell_says_do_not_mix(bay_statement: Method
         doses = tuple(replace(d, ml=None, pot_life_min=None) for d in one.size.doses)
         mixes.append(replace(one, size=replace(one.size, doses=doses)))
     option = replace(bay_statement.option, mixes=tuple(mixes))
-    text = text_of(MIX_CARD.make(replace(bay_statement, option=option), ISSUE, None))
+    text = text_of(SITE_CARD.make(replace(bay_statement, option=option), ISSUE, None))
     assert not ROW.findall(text)
     assert text.count(no_mix()) > len(bay_statement.option.mixes[0].size.doses)
 
 
-def test_more_boxes_than_a_page_holds_go_on_one_for_each_material() -> None:
+def test_more_boxes_than_a_page_holds_are_strokes() -> None:
     statement = statement_of(JOBS["garage"])
     mixes = [
         replace(one, size=replace(one.size, count=90)) if one.material == "resin" else one
         for one in statement.option.mixes
     ]
     changed = replace(statement, option=replace(statement.option, mixes=tuple(mixes)))
-    paper = MIX_CARD.make(changed, ISSUE, None)
+    paper = SITE_CARD.make(changed, ISSUE, None)
     assert (paper.pages, paper.warnings) == (2, ())
-    assert "R90" in text_of(paper)
+    assert "R1–R90: a stroke for each" in text_of(paper)
 
 
 def test_what_is_read_at_arms_length_is_large(card: tuple[MethodStatement, Rendered]) -> None:
@@ -224,11 +221,10 @@ def test_what_is_read_at_arms_length_is_large(card: tuple[MethodStatement, Rende
         for word in re.findall(r"^(?:H?[RT]\d+|\d+)$", text.strip()):
             sizes[word] = max(sizes.get(word, 0.0), abs(size * tm[3] * cm[3]))
 
-    for page in PdfReader(BytesIO(paper.content)).pages:
+    for page in PdfReader(BytesIO(paper.content)).pages[1:]:
         page.extract_text(visitor_text=seen)
     millilitres = [word for word in sizes if word.isdigit()]
-    pages = mix_card_view(statement, ISSUE).pages
-    bands = [band for page in pages for one in page.materials for band in one.bands]
+    bands = [band for one in mix_card_view(statement, ISSUE).materials for band in one.bands]
     marks = {mark for band in bands if band.likely for mark in band.marks}
     assert len(millilitres) >= 4
     assert marks
@@ -238,7 +234,7 @@ def test_what_is_read_at_arms_length_is_large(card: tuple[MethodStatement, Rende
 
 def test_boxes_are_large_enough_for_a_gloved_hand() -> None:
     """9 mm a side at least: a house rule, common practice, no source."""
-    styles = (templates_folder() / "crew/mix_card.css").read_text()
+    styles = (templates_folder() / "safety/mix_card.css").read_text()
     rule = re.search(r"\.mix-box \{([^}]*)\}", styles)
     assert rule is not None
     sides = dict(re.findall(r"(min-width|height): ([\d.]+)mm", rule[1]))
@@ -269,7 +265,7 @@ def test_every_dose_is_within_the_range_that_the_card_states(
 
 def test_boxes_are_for_the_band_that_is_expected() -> None:
     cool, hot = (
-        mix_card_view(statement_of(JOBS[name]), ISSUE).pages[0].materials[0].bands
+        mix_card_view(statement_of(JOBS[name]), ISSUE).materials[0].bands
         for name in ("large", "extension")
     )
     assert [band.likely for band in cool] == [True, False]  # nobody knows: the cool one

@@ -8,7 +8,6 @@ from PIL import Image
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
-from quotegen.documents.crew.mix_card import MIX_CARD
 from quotegen.documents.crew.order import ORDER
 from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.customer.variation_slip import VARIATION_SLIP
@@ -18,6 +17,7 @@ from quotegen.documents.printing.paper import PictureBox
 from quotegen.documents.printing.pdf import Rendered, ResourceRefusedError
 from quotegen.documents.printing.templates import OwnTemplateError
 from quotegen.documents.safety.method import METHOD
+from quotegen.documents.safety.site_card import SITE_CARD
 from quotegen.machine.resources import templates_folder
 from quotegen.model.quote import Quote
 from quotegen.model.safety import MethodStatement
@@ -210,7 +210,7 @@ def test_in_bounds_our_own_templates_say_the_same(
     box = PictureBox(own.parent, bay_quote.enquiry.ref)
     for paper in (QUOTE, VARIATION_SLIP):
         assert paper.html(bay_quote, ISSUE, box) == paper.html(bay_quote, ISSUE)
-    for sheet in (METHOD, DAY_SHEET, MIX_CARD, ORDER, CUTTING_LIST):
+    for sheet in (METHOD, DAY_SHEET, SITE_CARD, ORDER, CUTTING_LIST):
         assert sheet.html(bay_statement, ISSUE, box) == sheet.html(bay_statement, ISSUE)
 
 

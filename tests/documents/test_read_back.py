@@ -94,7 +94,7 @@ def test_mixes(folder: Path, ref: str) -> None:
     """Every millilitre of the method statement is on the mix card, and as often."""
     rows = list(statement_doses(read(folder, ref, Paper.METHOD)))
     said = Counter(ml for _, _, doses in rows for ml in doses)
-    card = read(folder, ref, Paper.MIX_CARD)
+    card = read(folder, ref, Paper.SITE_CARD)
     shown = Counter(CARD_ROW.findall(card))
     assert said == shown
     assert sum(said.values()) >= 10
@@ -110,7 +110,7 @@ def test_litres(folder: Path, ref: str) -> None:
         listed[litres] += count
     assert written
     assert not written - listed  # a hot deck's smaller mixes stand in the statement besides
-    card = read(folder, ref, Paper.MIX_CARD)
+    card = read(folder, ref, Paper.SITE_CARD)
     for mark, _ in DAY_MIX.findall(read(folder, ref, Paper.DAY_SHEET)):
         assert re.search(rf"\b{mark}\b", card), mark
 

@@ -27,8 +27,10 @@ PAPERS = {
         (("Height to the edge", "2600 mm"), ("Total to pay", POUNDS * 3)),
     ),
     "method_paper": Read(
-        ("Method statement", "Read this first", "Emergency", "The work in order", "Waste",
-         "If it goes wrong", "Read, understood and kept to"),
+        ("Site card", "STOP", "Edge and ground", "Mixes", "Method statement", "Not known",
+         "Getting up", "The work in order", "What to wear",
+         "Dangerous substances", "Lifts and waste", "If it goes wrong", "Risks",
+         "Read, understood and kept to"),
         (("Covering now", "felt"), ("Height to edge", "2600 mm"), ("Days", "not agreed yet"),
          ("In an eye", "Rinse at once")),
     ),
@@ -57,7 +59,8 @@ PAPERS = {
          ("Laminating resin", r"1 × 20 kg")),
     ),
     "mix_card_paper": Read(
-        ("Mix card", "Wear eye protection", "NEVER catalyst", "R RESIN for the laminate",
+        ("Site card", "STOP", "Edge and ground", "999", "Mix card", "Wear eye protection",
+         "NEVER catalyst", "R RESIN for the laminate",
          "T TOPCOAT over the cured laminate", "Tick each mix", "In an eye.",
          "Measure the deck, not the air"),
         (("under 5 °C", "DO NOT MIX"), ("5 °C test", r"\d+ ml\s*\d+ min"),

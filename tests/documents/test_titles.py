@@ -17,12 +17,13 @@ from msgspec.structs import replace
 
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
-from quotegen.documents.crew.mix_card import MIX_CARD
 from quotegen.documents.crew.order import ORDER
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
 from quotegen.documents.customer.schedule import schedule_view
 from quotegen.documents.safety.method import METHOD
 from quotegen.documents.safety.phase_plan import PHASE_PLAN
+from quotegen.documents.safety.site_card import SITE_CARD
+from quotegen.documents.safety.standing_sheet import STANDING_SHEET
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.documents.shared.remark_words import SaidLine, said_lines
 from quotegen.model.choices import ComesOff, Included
@@ -37,6 +38,7 @@ from quotegen.pricing.schedule import make_schedule
 from quotegen.reference import house_rules, rules
 from quotegen.safety.statement import statement as safety_statement
 from quotegen.safety.statement.construction_plan import make_plan
+from quotegen.safety.statement.standing import make_sheet
 from quotegen.safety.statement.statement import make_statement
 from quotegen.workbook.sheets.declaration import sheets
 from tests.builders import TODAY
@@ -74,8 +76,8 @@ UNTITLED = {
 """The tables of which no title is printed, and why; their rules have keys alone."""
 MARK = re.compile(r"zq\d{3}")
 OWN_WORDS = {
-    "method": ("Splash goggles.", "Dust goggles.", "Safety glasses.", "Work gloves.",
-               "Ear defenders."),
+    "method": ("Splash goggles.", "Dust goggles.", "Safety glasses.", "Topcoat"),
+    "cutting list": ("Boards",),
     "mix card": ("TOPCOAT",),
     "order": ("Acetone", "Chemical gloves", "Topcoat", "Trim adhesive"),
 }  # fmt: skip
@@ -149,13 +151,14 @@ def said(quote: Quote) -> dict[str, list[str]]:
     handed = HandOver(quote, made)
     papers = {
         "method": METHOD.html(made, ISSUE),
-        "mix card": MIX_CARD.html(made, ISSUE),
+        "mix card": SITE_CARD.html(made, ISSUE),
         "day sheet": DAY_SHEET.html(made, ISSUE),
         "phase plan": PHASE_PLAN.html(plan, ISSUE),
         "notice": TENANT_NOTICE.html(made, ISSUE),
         "order": ORDER.html(made, ISSUE),
         "cutting list": CUTTING_LIST.html(made, ISSUE),
         "hand-over": HAND_OVER.html(handed, ISSUE),
+        "standing sheet": STANDING_SHEET.html(make_sheet(quote.settings, quote.enquiry), ISSUE),
     }
     return {name: texts(html) for name, html in papers.items()}
 
@@ -213,7 +216,8 @@ def test_every_table_of_rules_is_marked_or_has_no_title() -> None:
 
 @pytest.mark.usefixtures("every_rule")
 def test_what_a_rule_points_to_in_quotes_is_a_heading_that_stands_there(bay_quote: Quote) -> None:
-    headings = {text.rstrip(".:") for text in said(bay_quote)["method"]}
+    papers = said(bay_quote)
+    headings = {text.rstrip(".:") for name in ("method", "standing sheet") for text in papers[name]}
     headings |= {column.heading for sheet in sheets().values() for column in sheet.columns}
     quoted = {
         (path.stem, name)

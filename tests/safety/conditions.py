@@ -209,6 +209,6 @@ _PRINTED: Mapping[str, Printed] = {
     "photos": lambda made, _: [
         note.line.text for note in rules.notes("photos") if holds(note.line.when, made.facts)
     ],
-    "waste": lambda made, _: list(made.waste_notes),
+    "waste": lambda made, _: [note.text for note in made.waste],
     "cautions": lambda made, _: list(made.cautions),
 }

@@ -529,11 +529,13 @@ def said(notes: Iterable[Note]) -> Mapping[str, str]:
 
 def all_text(made: MethodStatement) -> str:
     """Every sentence of a statement that comes from the rule tables, in one text."""
-    parts: list[str] = [made.ladder_note, *made.injuries, *made.people, *made.waste_notes]
+    parts: list[str] = [made.ladder_note, *made.injuries, *made.people]
+    parts += [note.text for note in made.waste]
     parts += made.cautions
     parts += [text for note in made.law for text in (note.title, note.text)]
     for step in made.steps:
         parts += [step.title, *step.lines, step.hold_point]
+        parts += [line.text for line in step.on_sheet]
     for risk in made.risks:
         parts += [risk.hazard, risk.who, *(control.text for control in risk.controls)]
         parts += [*risk.because, *risk.assumed]
@@ -542,6 +544,6 @@ def all_text(made: MethodStatement) -> str:
         parts += [text for pair in (*one.statements, *one.first_aid) for text in pair]
         parts += one.limits
     for worn in made.protection:
-        parts += [worn.task, worn.eyes, worn.hands, worn.breathing, worn.other]
+        parts += [worn.task, worn.eyes, worn.gloves, worn.hands, worn.breathing, worn.other]
     parts += [text for note in made.emergency for text in (note.title, note.text)]
     return "\n".join(parts)

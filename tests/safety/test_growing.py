@@ -42,6 +42,7 @@ from quotegen.model.settings import Settings
 from quotegen.reference import rules
 from quotegen.workbook.reading.reader import read_workbook
 from tests import builders
+from tests.documents.on_paper import off_paper
 from tests.safety import jobs
 from tests.safety.conditions import Rule, every_rule, is_printed, stands
 from tests.safety.jobs import number
@@ -152,8 +153,12 @@ def nothing_lighter(before: MethodStatement, after: MethodStatement) -> None:
 
 
 def everything_printed(made: MethodStatement) -> None:
-    """What stands by the facts is on the paper: comparing rules is comparing papers."""
+    """What stands by the facts is in the record, and what is in the record on paper.
+
+    So comparing rules is comparing papers.
+    """
     assert [rule.name for rule in RULES if stands(rule, made) and not is_printed(rule, made)] == []
+    assert off_paper(made) == []
 
 
 SHAPES = {

@@ -85,7 +85,7 @@ def test_not_knowing_a_fact_never_removes_a_control_or_lowers_a_rating(
 
 @given(st.fixed_dictionaries({key: st.sampled_from(list(Known)) for key in rules.facts()}))
 def test_never_low_where_something_is_not_known(known: dict[str, Known]) -> None:
-    for risk in risks(jobs.made_up_facts(known), AnyWord()):
+    for risk in risks(jobs.made_up_facts(known), AnyWord(), {}):
         assert risk.because or risk.assumed
         if risk.assumed:
             assert risk.after.band is not Band.LOW
@@ -145,5 +145,5 @@ def test_the_injuries_named_first_are_those_of_the_job() -> None:
 
 def test_among_equals_what_is_known_comes_before_what_is_assumed() -> None:
     known = jobs.made_up_facts({"before_2000": UNKNOWN, "overhead_cables": YES})
-    first, *_ = likely_injuries(risks(known, AnyWord()))
+    first, *_ = likely_injuries(risks(known, AnyWord(), {}))
     assert first == HAZARDS["cables"].injury

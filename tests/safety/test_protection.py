@@ -99,7 +99,7 @@ def test_materials_follow_what_is_handled(against: str, holds: str, fails: tuple
 def test_the_gloves_named_for_each_task_hold_what_is_handled_for_the_spell() -> None:
     names = {words: key for key, words in entry("gloves.materials").value.items()}
     minutes = entry("protection.permeation_minutes").value
-    worn = {one.key: one.hands for one in jobs.statement(jobs.plain_enquiry()).protection}
+    worn = {one.key: one.gloves for one in jobs.statement(jobs.plain_enquiry()).protection}
     handled = [rule for rule in rules.protection() if rule.gloves]
     assert {rule.key for rule in handled} <= set(worn)
     for rule in handled:

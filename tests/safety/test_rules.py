@@ -248,7 +248,7 @@ def test_a_phase_or_a_level_nobody_knows_is_refused(
     wrong = replace(hazard.controls[0], level="pray")
     monkeypatch.setattr(rules, "steps", lambda: (replace(step, phase="siesta"),))
     with pytest.raises(ReferenceFileError, match=f"{step.key}, phase: there is no key siesta"):
-        work_steps(facts, {})
+        work_steps(facts, {}, {})
     with pytest.raises(ReferenceFileError, match=f"{hazard.key}, level: there is no key pray"):
         match(replace(hazard, controls=(wrong,)), facts)
 

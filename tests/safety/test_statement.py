@@ -23,6 +23,7 @@ from quotegen.model.choices import (
 from quotegen.model.enquiry import Existing, SiteFacts
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase, TakeOff
+from quotegen.reference import rules
 from quotegen.safety.facts.limits import working_limits
 from quotegen.safety.rules.text import UnknownPlaceholder, with_figures
 from quotegen.safety.statement.statement import make_statement
@@ -79,13 +80,13 @@ def test_a_building_before_2000_waits_for_the_survey() -> None:
     made = jobs.statement(jobs.plain_enquiry(year_built=old))
     (arrive, *_) = made.steps
     assert "asbestos" in hazards(made)
-    assert "No strip without the asbestos survey on site." in arrive.hold_point
+    assert "No strip before the asbestos survey is read." in arrive.hold_point
     surveyed = jobs.all_text(made)
     unsurveyed = jobs.statement(
         jobs.plain_enquiry(year_built=old, site=replace(jobs.NOTHING_NEAR, asbestos_surveyed=False))
     )
-    assert "No survey is on record" not in surveyed
-    assert "No survey is on record" in jobs.all_text(unsurveyed)
+    assert "no survey is on record" not in surveyed
+    assert "no survey is on record" in jobs.all_text(unsurveyed)
 
 
 def test_an_unknown_year_is_treated_as_before_2000_and_says_so() -> None:
@@ -189,7 +190,8 @@ def test_emergencies_name_999_and_twenty_minutes() -> None:
     assert "at least 20 minutes" in text["in-eye"]
     assert "999" in text["in-eye"]
     assert "data sheet" in text["in-eye"]
-    assert "alcohol-resistant" in text["fire"]  # ICSC 0087
+    follows = {note.key: getattr(note, "more", "") for note in rules.notes("emergency")}
+    assert "alcohol-resistant" in follows["fire"]  # ICSC 0087
     assert "organic peroxide" in text["catalyst-on-fire"]  # ICSC 1028
     assert "Do not make them sick" in text["swallowed"]  # ICSC 0073, 0087, 1028
     assert "____" in text["nearest-hospital"]
@@ -198,7 +200,7 @@ def test_emergencies_name_999_and_twenty_minutes() -> None:
 def test_waste_papers_are_kept_two_and_three_years() -> None:
     # Waste (E&W) Regulations 2011 reg. 35; Hazardous Waste (E&W) Regulations 2005.
     made = jobs.statement(jobs.plain_enquiry())
-    transfer, hazardous = made.waste_notes[:2]
+    transfer, hazardous = (note.text for note in made.waste[:2])
     assert "transfer note, kept 2 years" in transfer
     assert "consignment note each, kept 3 years" in hazardous
     assert "17 03 02" in {part.waste_code for part in made.option.strip}
@@ -276,7 +278,7 @@ def test_it_does_without_a_take_off_of_resin() -> None:
         ("Children are kept", "children"),
         ("roof beside", "roof_beside"),
         ("off the wall", "wall_edge"),
-        ("a smell of tar", "coal_tar"),
+        ("smell of tar", "coal_tar"),
         ("two people is never", "two_person_lift"),
         ("Gutters come down", "gutters"),
     ],

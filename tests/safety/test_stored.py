@@ -109,10 +109,9 @@ def test_the_need_and_what_is_brought_are_both_said() -> None:
     (found,) = [one for one in jobs.statement(bay).substances if one.key == "catalyst"]
     need = next(need for need in option_of(bay).needs if need.item == "catalyst")
     assert 100 < need.gross.number < 500
-    assert found.amount.endswith("ml (on site 1 × 500 ml)")
+    assert found.amount.endswith("ml with reserve (1 × 500 ml, no other bottle)")
     stocked = jobs.statement(bay, with_stock(catalyst=100.0))
-    risk = next(risk for risk in stocked.risks if risk.key == "catalyst-fire")
-    said = risk.controls[0].text
+    said = next(one for one in stocked.substances if one.key == "catalyst").amount
     assert "100 ml off the van" in said
     assert "no other bottle" in said
 

@@ -13,13 +13,12 @@ from msgspec import Struct
 from quotegen import wording
 from quotegen.days.climate import dew_point_c, least_deck_temperature_c
 from quotegen.days.first_day import first_day_of
-from quotegen.days.pace import pace_of
 from quotegen.documents.drawing.day_chart import clock, day_chart, why_refused
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.shared.before_words import waits_for
 from quotegen.documents.shared.first_day_words import first_day_words
-from quotegen.documents.shared.limit_lines import DECK_STEP_C, limit_lines
+from quotegen.documents.shared.limit_lines import DECK_STEP_C, limit_lines, wind_limits
 from quotegen.documents.shared.mix_view import (
     amount_words,
     changed_when_hot,
@@ -27,7 +26,6 @@ from quotegen.documents.shared.mix_view import (
     mixes_in_order,
 )
 from quotegen.documents.shared.risk_view import Pair
-from quotegen.model.choices import Access
 from quotegen.model.days import Spell, WorkDay, WorkPlan
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
@@ -199,11 +197,7 @@ def _around(day: WorkDay, statement: MethodStatement) -> Iterator[str]:
             sets=clock(light.sunset_h),
             last=clock(light.dusk_h),
         )
-    pace = pace_of(statement.settings, statement.option.access.chosen is Access.TOWER)
-    limits = {
-        "boards": f"{wording.plain(pace.boards_mph)} mph",
-        "edge": f"{wording.plain(pace.edge_mph)} mph",
-    }
+    limits = wind_limits(statement)
     if day.gust_mph is None:
         yield told(LimitSentence.GUST_UNKNOWN, **limits)
     else:

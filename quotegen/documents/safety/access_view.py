@@ -38,7 +38,7 @@ def access_rows(statement: MethodStatement) -> tuple[Pair, ...]:
         rows.append(Pair("Platform", " ".join(lines)))
         rows.append(Pair("Guard rails", _rails(statement)))
     if chosen is not Access.GROUND:
-        rows.append(Pair("Kept clear below", _kept_clear(statement)))
+        rows.append(Pair("Kept clear below", kept_clear(statement)))
     if chosen in PLATFORMS:
         rows.append(Pair("It stands", _stands(statement)))
     if statement.inspections:
@@ -73,7 +73,8 @@ def _stands(statement: MethodStatement) -> str:
     return told(EdgeSentence.TOWER_STANDS, first=first, last=last)
 
 
-def _kept_clear(statement: MethodStatement) -> str:
+def kept_clear(statement: MethodStatement) -> str:
+    """How far out from the open edges nobody may be, and the barrier round it."""
     keep_out = statement.keep_out
     if keep_out is None:
         share = statement.settings.number("keep_out_pct")

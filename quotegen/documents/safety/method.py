@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.days.first_day import first_day_of
@@ -16,18 +17,17 @@ from quotegen.documents.drawing.signs import SymbolView, sign
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.safety.access_view import access_rows, ladder_pairs
-from quotegen.documents.safety.substance_view import SubstanceView, dust_line, substance_view
+from quotegen.documents.safety.site_card import site_card_view
+from quotegen.documents.safety.substance_view import KeptView, kept_view
 from quotegen.documents.shared.before_words import hold_lines
 from quotegen.documents.shared.first_day_words import first_day_words, standing_of, unchosen_words
-from quotegen.documents.shared.limit_lines import limit_lines
-from quotegen.documents.shared.mix_view import MixTable, mix_tables, mixing_rules, planned_mixes
 from quotegen.documents.shared.remark_words import said
-from quotegen.documents.shared.risk_view import MatrixRow, Pair, RiskView, matrix_rows, risk_view
+from quotegen.documents.shared.risk_view import Pair, RiskView, cited, risk_view
 from quotegen.model.choices import Household, Occupier, Waste
 from quotegen.model.days import WorkDay
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
-from quotegen.model.safety import Known, LawNote, MethodStatement, Note, Protection, WorkStep
+from quotegen.model.safety import Known, MethodStatement, Note, Protection, WorkStep
 from quotegen.model.takeoff import Lift, Phase, Strip
 from quotegen.phrases import capital, listed
 from quotegen.reference.loader import entry
@@ -35,7 +35,7 @@ from quotegen.reference.rule_keys import (
     ON_FRONT_PAGE,
     JobSentence,
     LimitSentence,
-    MixSentence,
+    SheetSentence,
 )
 from quotegen.safety.rules.hazards import unknown_worst_first
 from quotegen.safety.rules.text import told
@@ -44,11 +44,12 @@ SIGNING_SPARE = 1
 
 
 class StepView(Struct, frozen=True):
-    """One numbered step of the work."""
+    """One numbered step of the work; `sheet` are the paragraphs that say how it is always done."""
 
     number: str
     title: str
     lines: tuple[str, ...]
+    sheet: str
     hold_point: str
 
 
@@ -66,16 +67,12 @@ class UnknownView(Struct, frozen=True):
     words: tuple[str, ...]
 
 
-class LawLine(Struct, frozen=True):
-    """A note on the law; `read` is false where it is from memory."""
-
-    name: str
-    words: str
-    read: bool
-
-
 class MethodView(Struct, frozen=True):
-    """Everything the template of the method statement shows but for the head and the plan."""
+    """Everything the template of the method statement shows but for the card and the plan.
+
+    `marks`, `road`, `dusts`, `law`, `waste_rules` and `follows` are paragraphs of the standing
+    sheet.
+    """
 
     reference: str
     revision: str
@@ -84,14 +81,13 @@ class MethodView(Struct, frozen=True):
     customer: str
     build_up: str
     unchosen: str
+    sheet: str
     job_facts: tuple[Pair, ...]
     days: DaysView
     unknown: tuple[UnknownView, ...]
     cautions: tuple[str, ...]
-    injuries: tuple[str, ...]
-    limits: tuple[str, ...]
-    first_emergencies: tuple[Pair, ...]
     emergencies: tuple[Pair, ...]
+    follows: str
     access: str
     access_reasons: tuple[str, ...]
     ladder: tuple[Pair, ...]
@@ -99,25 +95,19 @@ class MethodView(Struct, frozen=True):
     ladder_note: str
     steps: tuple[StepView, ...]
     people: tuple[str, ...]
-    mixes: tuple[MixTable, ...]
-    mixing: tuple[str, ...]
-    substances: tuple[SubstanceView, ...]
-    dusts: tuple[Pair, ...]
+    substances: tuple[KeptView, ...]
+    dusts: str
     stored: tuple[Pair, ...]
-    goggles: SymbolView
-    bottle: str
+    road: str
     worn: tuple[SymbolView, ...]
     protection: tuple[Protection, ...]
-    marks: tuple[Pair, ...]
+    marks: str
     risks: tuple[RiskView, ...]
-    severities: tuple[str, ...]
-    matrix: tuple[MatrixRow, ...]
     waste: tuple[Pair, ...]
     waste_notes: tuple[str, ...]
-    weight: str
+    waste_rules: str
     lifts: tuple[Pair, ...]
-    law: tuple[LawLine, ...]
-    law_known: str
+    law: str
     signing: tuple[str, ...]
 
 
@@ -132,14 +122,13 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         customer=statement.enquiry.customer.name,
         build_up=str(statement.build_up),
         unchosen=unchosen_words(statement, "statement"),
+        sheet=_sheet_marks(statement.sheet),
         job_facts=_job_facts(statement),
         days=_days(statement),
         unknown=tuple(_unknown(statement)),
         cautions=(*hold_lines(statement.before), *statement.cautions),
-        injuries=tuple(capital(injury) for injury in statement.injuries),
-        limits=(*limit_lines(statement), told(LimitSentence.CANNOT_BE_KEPT)),
-        first_emergencies=_pairs(one for one in statement.emergency if one.key in ON_FRONT_PAGE),
         emergencies=_pairs(one for one in statement.emergency if one.key not in ON_FRONT_PAGE),
+        follows=cited(one.number for one in statement.emergency),
         access=capital(access.chosen),
         access_reasons=tuple(map(said, access.reasons)),
         ladder=ladder_pairs(statement),
@@ -147,39 +136,39 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         ladder_note=statement.ladder_note,
         steps=tuple(_step(number, step) for number, step in enumerate(statement.steps, 1)),
         people=statement.people,
-        mixes=mix_tables(planned_mixes(statement), statement.limits, statement.settings),
-        mixing=mixing_rules(statement.settings),
-        substances=tuple(substance_view(one) for one in statement.substances if one.statements),
-        dusts=tuple(dust_line(one) for one in statement.substances if not one.statements),
-        stored=_pairs(statement.stored),
-        goggles=SymbolView(sign("eyes"), told(MixSentence.GOGGLES_ON)),
-        bottle=told(MixSentence.OPEN_BOTTLE),
+        substances=tuple(kept_view(one) for one in statement.substances if one.amount),
+        dusts=cited(one.number for one in statement.substances),
+        stored=_pairs(one for one in statement.stored if not one.number),
+        road=cited(one.number for one in statement.stored),
         worn=tuple(
             SymbolView(sign(key), words)
             for key, words in (
                 ("eyes", "Eyes"),
-                ("hands", "Hands"),
                 ("breathing", "Breathing"),
-                ("other", "Other"),
+                ("hands", "Gloves"),
             )
         ),
-        protection=statement.protection,
-        marks=_pairs(statement.marks),
-        risks=tuple(risk_view(risk) for risk in statement.risks),
-        severities=tuple(
-            f"{number} {words}" for number, words in enumerate(statement.matrix.severity_words, 1)
-        ),
-        matrix=matrix_rows(statement.matrix),
+        protection=tuple(map(_worn, statement.protection)),
+        marks=cited(one.number for some in (statement.protection, statement.marks) for one in some),
+        risks=tuple(risk_view(risk, statement.steps) for risk in statement.risks),
         waste=_waste(statement),
-        waste_notes=statement.waste_notes,
-        weight=_weight(statement),
+        waste_notes=_waste_notes(statement),
+        waste_rules=cited(one.number for one in statement.waste),
         lifts=_lifts(statement.option.lifts),
-        law=tuple(
-            LawLine(note.title, note.text, note.checked is not None) for note in statement.law
-        ),
-        law_known=_known_on(statement.law),
+        law=cited(one.number for one in statement.law),
         signing=("",) * int(statement.option.programme.crew.number + SIGNING_SPARE),
     )
+
+
+def _sheet_marks(sheet: Issue | None) -> str:
+    """The revision of the standing sheet and its day; empty while it has not been issued."""
+    return f"revision {sheet.revision}, {wording.date(sheet.issued)}" if sheet else ""
+
+
+def _worn(task: Protection) -> Protection:
+    """A task with the kind of its gloves; which ones, and what else is worn, is on the sheet."""
+    kind = SheetSentence.CHEMICAL_GLOVES if task.gloves else SheetSentence.WORK_GLOVES
+    return replace(task, hands=told(kind))
 
 
 def _pairs(notes: Iterable[Note]) -> tuple[Pair, ...]:
@@ -254,20 +243,26 @@ def _unknown(statement: MethodStatement) -> Iterator[UnknownView]:
 
 
 def _step(number: int, step: WorkStep) -> StepView:
-    return StepView(str(number), step.title, step.lines, step.hold_point)
+    sheet = cited(line.number for line in step.on_sheet)
+    return StepView(str(number), step.title, step.lines, sheet, step.hold_point)
 
 
 def _waste(statement: MethodStatement) -> tuple[Pair, ...]:
-    """Every waste of the job with its code: what comes off, then what we bring."""
-    comes_off = (
+    """What comes off, with the code it leaves under; that of what we bring stands on the sheet."""
+    return tuple(
         Pair(
             f"{capital(strip.words)}, about {wording.number(strip.mass_kg.number)} kg",
             _code(strip, statement),
         )
         for strip in statement.option.strip
     )
-    ours = [f"{one.short}: {one.waste}" for one in statement.substances if one.waste]
-    return (*comes_off, *((Pair("What we bring", ". ".join(ours)),) if ours else ()))
+
+
+def _waste_notes(statement: MethodStatement) -> tuple[str, ...]:
+    """What is said of the waste of this job alone, and of the weight of the roof."""
+    weight = _weight(statement)
+    notes = tuple(one.text for one in statement.waste if not one.number)
+    return (*notes, weight) if weight else notes
 
 
 def _code(strip: Strip, statement: MethodStatement) -> str:
@@ -281,15 +276,14 @@ def _code(strip: Strip, statement: MethodStatement) -> str:
     tar = entry("waste_codes.felt_coal_tar")
     if strip.waste is not Waste.FELT or statement.facts["coal_tar"].known is Known.NO:
         return code
-    return told(JobSentence.TAR_CODE, tar=tar.value, tar_words=tar.words, code=code)
+    return told(JobSentence.TAR_CODE, tar=tar.value, code=strip.waste_code)
 
 
 def _lifts(lifts: Sequence[Lift]) -> tuple[Pair, ...]:
-    """What is lifted, by how it is lifted, the heaviest way first."""
+    """What one person may not lift alone, by how it is lifted, the heaviest way first."""
     aid = [lift for lift in lifts if lift.aid]
     two = [lift for lift in lifts if not lift.aid and lift.people.number > 1]
-    one = [lift for lift in lifts if lift not in (*aid, *two)]
-    ways = (("Aid, or cut down first", aid), ("Two people", two), ("One person", one))
+    ways = (("Aid, or cut down first", aid), ("Two people", two))
     return tuple(
         Pair(name, "; ".join(_lifted(lift) for lift in found)) for name, found in ways if found
     )
@@ -297,12 +291,6 @@ def _lifts(lifts: Sequence[Lift]) -> tuple[Pair, ...]:
 
 def _lifted(lift: Lift) -> str:
     return f"{lift.words}, {wording.number(lift.mass_kg.number)} kg"
-
-
-def _known_on(notes: Sequence[LawNote]) -> str:
-    """The day on which the oldest of the notes that were read was read."""
-    days = [note.checked for note in notes if note.checked is not None]
-    return wording.date(min(days)) if days else ""
 
 
 def _weight(statement: MethodStatement) -> str:
@@ -315,11 +303,12 @@ def _weight(statement: MethodStatement) -> str:
     return told(way, change=by, load=wording.number(load.number, 2))
 
 
-_PLAN_HEIGHT_MM = 58.0
+_PLAN_HEIGHT_MM = 36.0
 
 
 def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
     return {
+        "card": site_card_view(statement, issue),
         "method": method_view(statement, issue),
         "plan": plan_view(statement.take_off, _PLAN_HEIGHT_MM),
     }

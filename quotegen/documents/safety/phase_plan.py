@@ -20,7 +20,7 @@ from quotegen.documents.shared.risk_view import Pair
 from quotegen.model.issue import Issue
 from quotegen.model.safety import ConstructionPlan, MethodStatement, PlanEntry
 from quotegen.phrases import listed
-from quotegen.safety.statement.words import BLANK_LINE
+from quotegen.safety.statement.firm_words import BLANK_LINE
 
 NO_START_YET = "No start yet"
 TO_AGREE = f"; agreed: {BLANK_LINE}"

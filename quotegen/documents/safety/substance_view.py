@@ -1,4 +1,4 @@
-"""A dangerous substance as the method statement shows it: its signs, its label, how it is kept."""
+"""A dangerous substance: as the method statement keeps it, and as the standing sheet labels it."""
 
 from msgspec import Struct
 
@@ -8,55 +8,57 @@ from quotegen.model.safety import Substance
 from quotegen.phrases import without_stop
 
 
-class SubstanceView(Struct, frozen=True):
-    """A dangerous substance with its pictograms and what to do."""
+class KeptView(Struct, frozen=True):
+    """A substance of the job: how much, what it can do, how it is kept and mixed."""
 
     name: str
     amount: str
+    does: str
+    kept: tuple[Pair, ...]
+
+
+class LabelView(Struct, frozen=True):
+    """A substance as its label and data sheet warn of it; `signal` is empty without a label."""
+
+    name: str
     signal: str
     symbols: tuple[SymbolView, ...]
     statements: str
-    paragraphs: tuple[tuple[Pair, ...], ...]
+    rows: tuple[Pair, ...]
 
 
-def substance_view(substance: Substance) -> SubstanceView:
-    """A labelled substance with what its row says, paragraph by paragraph."""
-    paragraphs = (
-        (Pair("Limits in the air", "; ".join(substance.limits)),),
-        (Pair("Storing", " ".join(substance.storage)), Pair("Keep from", substance.keep_from)),
-        (Pair("Mixing", substance.mixing),),
-        _gone_wrong(substance),
+def kept_view(substance: Substance) -> KeptView:
+    """A substance of the job as whoever handles it needs it."""
+    rows = (
+        Pair("", " ".join(substance.storage)),
+        Pair("", substance.mixing),
+        Pair("Never near", substance.never_near),
     )
-    return SubstanceView(
-        name=substance.name,
+    return KeptView(
+        name=substance.short,
         amount=substance.amount,
+        does=substance.does,
+        kept=tuple(row for row in rows if row.words),
+    )
+
+
+def label_view(substance: Substance) -> LabelView:
+    """A substance as no job changes it: its label, limits, and what to do if it goes wrong."""
+    rows = (
+        Pair("Limits in the air", "; ".join(substance.limits)),
+        Pair("Kept", " ".join(substance.storage)),
+        Pair("Never near", substance.keep_from),
+        Pair("Spilt", substance.spill),
+        Pair("On fire", substance.fire),
+        *(Pair(f"First aid, {route}", words) for route, words in substance.first_aid),
+        Pair("Waste", substance.waste),
+    )
+    return LabelView(
+        name=substance.name,
         signal=substance.signal,
         symbols=tuple(
             SymbolView(pictogram(code), pictogram_words(code)) for code in substance.pictograms
         ),
         statements="; ".join(f"{words} ({code})" for code, words in substance.statements),
-        paragraphs=tuple(
-            said
-            for paragraph in paragraphs
-            if (said := tuple(pair for pair in paragraph if pair.words))
-        ),
+        rows=tuple(Pair(row.name, f"{without_stop(row.words)}.") for row in rows if row.words),
     )
-
-
-def _gone_wrong(substance: Substance) -> tuple[Pair, ...]:
-    return (
-        Pair("Spilt", substance.spill),
-        Pair("On fire", substance.fire),
-        *(Pair(f"First aid, {route}", words) for route, words in substance.first_aid),
-    )
-
-
-def dust_line(substance: Substance) -> Pair:
-    """A substance without a label in one run of sentences."""
-    parts = (
-        Pair("Limits in the air", "; ".join(substance.limits)),
-        Pair("Keep from", substance.keep_from),
-        *_gone_wrong(substance),
-    )
-    said = (f"{part.name}: {without_stop(part.words)}." for part in parts if part.words)
-    return Pair(substance.name, " ".join(said))

@@ -51,6 +51,12 @@ def hold_lines(before: BeforeStart) -> tuple[str, ...]:
     return (*held, *((f"NO START before {listed(others)}.",) if others else ()))
 
 
+def papers_first(before: BeforeStart) -> tuple[str, ...]:
+    """What is open and has to be in hand on site as a paper, as it follows "waiting for"."""
+    held = [item for item in before.open_items if _rule(item.key).hold]
+    return tuple(_filled(_rule(item.key).waits, item, before) for item in held)
+
+
 def settled_first(item: BeforeItem, before: BeforeStart, letters: Sequence[str]) -> SettledFirst:
     """One open thing as the customer is told it, with the letters of the options that need it."""
     rule = _rule(item.key)

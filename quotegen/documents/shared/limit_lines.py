@@ -1,6 +1,11 @@
 """The limits on laying, in the words of the site papers."""
 
+from collections.abc import Mapping
+from typing import TypeAlias
+
 from quotegen import wording
+from quotegen.days.pace import pace_of
+from quotegen.model.choices import Access
 from quotegen.model.safety import MethodStatement
 from quotegen.reference.rule_keys import LimitSentence
 from quotegen.safety.rules.text import told
@@ -9,31 +14,50 @@ from quotegen.units import round_up
 DECK_STEP_C = 0.1
 
 
+LimitFigures: TypeAlias = tuple[LimitSentence, Mapping[str, str]]
+
+
 def limit_lines(statement: MethodStatement) -> tuple[str, ...]:
-    """The conditions in which neither laminate nor topcoat may be laid.
+    """The conditions in which neither laminate nor topcoat may be laid, in sentences."""
+    return tuple(told(key, **figures) for key, figures in limits_of(statement))
+
+
+def limits_of(statement: MethodStatement) -> tuple[LimitFigures, ...]:
+    """The conditions in which nothing is laid: the key of each and what fills its sentence.
 
     The day the row expects is named only where no forecast covers the work.
     """
     limits = statement.limits
-    lines = [
-        told(
+    found: list[LimitFigures] = [
+        (
             LimitSentence.TEMPERATURE,
-            least=f"{wording.plain(limits.least_c.number)} °C",
-            most=f"{wording.plain(limits.most_c.number)} °C",
+            {
+                "least": f"{wording.plain(limits.least_c.number)} °C",
+                "most": f"{wording.plain(limits.most_c.number)} °C",
+            },
         ),
-        told(
+        (
             LimitSentence.TOPCOAT,
-            least=f"{wording.plain(statement.settings.number('topcoat_least_c'))} °C",
+            {"least": f"{wording.plain(statement.settings.number('topcoat_least_c'))} °C"},
         ),
-        told(LimitSentence.DEW_POINT, margin=f"{wording.plain(limits.dew_margin_c.number)} °C"),
-        told(LimitSentence.HUMIDITY, humidity=f"{wording.plain(limits.humidity_pct.number)}%"),
-        told(LimitSentence.MOISTURE, moisture=f"{wording.plain(limits.moisture_pct.number)}%"),
-        told(LimitSentence.RAIN),
-        told(LimitSentence.RECOAT, recoat=f"{wording.plain(limits.recoat_hours.number)} h"),
+        (LimitSentence.DEW_POINT, {"margin": f"{wording.plain(limits.dew_margin_c.number)} °C"}),
+        (LimitSentence.HUMIDITY, {"humidity": f"{wording.plain(limits.humidity_pct.number)}%"}),
+        (LimitSentence.MOISTURE, {"moisture": f"{wording.plain(limits.moisture_pct.number)}%"}),
+        (LimitSentence.RAIN, {}),
+        (LimitSentence.RECOAT, {"recoat": f"{wording.plain(limits.recoat_hours.number)} h"}),
     ]
     if limits.dew_point_c and limits.least_deck_c and not statement.days.forecast:
         dew = wording.number(limits.dew_point_c.number, 1)
         deck = wording.number(round_up(limits.least_deck_c.number, DECK_STEP_C), 1)
-        expected = told(LimitSentence.EXPECTED_DECK, dew=f"{dew} °C", deck=f"{deck} °C")
-        return (*lines, expected)
-    return (*lines, told(LimitSentence.NOT_MEASURED))
+        expected = {"dew": f"{dew} °C", "deck": f"{deck} °C"}
+        return (*found, (LimitSentence.EXPECTED_DECK, expected))
+    return (*found, (LimitSentence.NOT_MEASURED, {}))
+
+
+def wind_limits(statement: MethodStatement) -> dict[str, str]:
+    """The gusts over which no boards are carried and nobody is at the edge."""
+    pace = pace_of(statement.settings, statement.option.access.chosen is Access.TOWER)
+    return {
+        "boards": f"{wording.plain(pace.boards_mph)} mph",
+        "edge": f"{wording.plain(pace.edge_mph)} mph",
+    }

@@ -336,14 +336,24 @@ def _minutes(dose: Dose) -> str:
 
 def _expected(bands: Sequence[Mixes], doses: Sequence[Dose], settings: Settings) -> str:
     """The column to go by on the expected deck: the warmer one, tested first if need be."""
-    expected = next((band.expected for band in bands if band.expected is not None), None)
+    expected = deck_expected(bands)
     if expected is None:
         return ""
     deck = f"{wording.plain(expected.deck_c)} °C"
     if expected.ml is None:
         return told(MixSentence.EXPECTED_NOT_MIXED, deck=deck, no_mix=no_mix())
-    warmer = [dose.deck_c for dose in doses if dose.deck_c >= expected.deck_c]
-    column = f"{wording.plain(warmer[0])} °C" if warmer else told(MixSentence.HOTTER_TABLE)
+    by = dose_to_go_by(expected, doses)
+    column = f"{wording.plain(by.deck_c)} °C" if by else told(MixSentence.HOTTER_TABLE)
     tested = wants_test_mix(settings, expected.deck_c)
     go_by = MixSentence.GO_BY_TEST_FIRST if tested else MixSentence.GO_BY
     return told(go_by, deck=deck, column=column)
+
+
+def deck_expected(bands: Sequence[Mixes]) -> Dose | None:
+    """The dose at the very deck expected for the mixes of one table, None where nobody knows it."""
+    return next((band.expected for band in bands if band.expected is not None), None)
+
+
+def dose_to_go_by(expected: Dose, doses: Sequence[Dose]) -> Dose | None:
+    """The column to go by on the expected deck: the next warmer; None where the table ends."""
+    return next((dose for dose in doses if dose.deck_c >= expected.deck_c), None)

@@ -1,12 +1,10 @@
-"""The rows of the risk table: controls by level, ratings on the stated matrix."""
+"""The rows of the risk table: where the controls stand, ratings on the stated matrix."""
 
-from collections.abc import Sequence
-from itertools import groupby
+from collections.abc import Iterable, Sequence
 
 from msgspec import Struct
 
-from quotegen.model.safety import Control, Matrix, Rating, Risk
-from quotegen.phrases import capital
+from quotegen.model.safety import Matrix, Rating, Risk, WorkStep
 from quotegen.tables import key_of
 
 
@@ -18,20 +16,25 @@ class Pair(Struct, frozen=True):
 
 
 class RatingView(Struct, frozen=True):
-    """A rating in words and figures; the style sheet tells its band by `key`."""
+    """A rating: its band with likelihood times severity; the style sheet tells it by `key`."""
 
     key: str
-    band: str
     words: str
 
 
 class RiskView(Struct, frozen=True):
-    """One row of the risk table; `doubt` tells whether some or all of it is unknown."""
+    """One row of the risk table; `doubt` tells whether some or all of it is unknown.
+
+    `steps` are the numbers of the steps that keep to its controls, `sheet` the paragraphs of the
+    standing sheet, and `controls` those controls that stand here alone.
+    """
 
     hazard: str
     who: str
     doubt: str
-    controls: tuple[Pair, ...]
+    controls: tuple[str, ...]
+    steps: str
+    sheet: str
     before: RatingView
     after: RatingView
 
@@ -44,13 +47,16 @@ class MatrixRow(Struct, frozen=True):
     bands: tuple[str, ...]
 
 
-def risk_view(risk: Risk) -> RiskView:
-    """A risk with its controls by level and its ratings in words."""
+def risk_view(risk: Risk, steps: Sequence[WorkStep]) -> RiskView:
+    """A risk with its ratings in words, and where each of its controls stands."""
+    numbers = {step.key: number for number, step in enumerate(steps, 1)}
     return RiskView(
         hazard=risk.hazard,
         who=risk.who,
         doubt=_doubt(risk),
-        controls=_by_level(risk.controls),
+        controls=tuple(one.text for one in risk.controls if not one.number),
+        steps=_in_runs(numbers[key] for key in risk.steps if key in numbers),
+        sheet=cited(one.number for one in risk.controls),
         before=_rating(risk.before),
         after=_rating(risk.after),
     )
@@ -63,18 +69,42 @@ def _doubt(risk: Risk) -> str:
     return "part not known" if risk.because else "not known"
 
 
-def _by_level(controls: Sequence[Control]) -> tuple[Pair, ...]:
-    """The controls grouped under the name of their level, in their own order."""
-    return tuple(
-        Pair(capital(level), " ".join(control.text for control in found))
-        for level, found in groupby(controls, key=lambda control: control.level)
-    )
+def cited(numbers: Iterable[str]) -> str:
+    """Paragraphs of the standing sheet in order, those that follow one another drawn together.
+
+    >>> cited(["1.2", "1.1", "", "1.4", "2.1", "2.3", "2.4"])
+    '1.1–1.2, 1.4, 2.1, 2.3–2.4'
+    """
+    parts: dict[int, list[int]] = {}
+    for number in filter(None, numbers):
+        section, _, at = number.partition(".")
+        parts.setdefault(int(section), []).append(int(at))
+    runs = [(section, run) for section in sorted(parts) for run in _runs(parts[section])]
+    return ", ".join("–".join(f"{section}.{at}" for at in run) for section, run in runs)
+
+
+def _in_runs(numbers: Iterable[int]) -> str:
+    """Whole numbers in order, those that follow one another drawn together."""
+    return ", ".join("–".join(map(str, run)) for run in _runs(numbers))
+
+
+def _runs(numbers: Iterable[int]) -> list[tuple[int, ...]]:
+    """The first and last of each run of whole numbers, once where it is one.
+
+    >>> _runs([4, 1, 2, 3, 7])
+    [(1, 4), (7,)]
+    """
+    runs: list[tuple[int, ...]] = []
+    for number in sorted(set(numbers)):
+        if runs and runs[-1][-1] == number - 1:
+            runs[-1] = (runs[-1][0], number)
+        else:
+            runs.append((number,))
+    return runs
 
 
 def _rating(rating: Rating) -> RatingView:
-    return RatingView(
-        key_of(rating.band), str(rating.band), f"{rating.likelihood} × {rating.severity}"
-    )
+    return RatingView(key_of(rating.band), f"{rating.band} {rating.likelihood * rating.severity}")
 
 
 def matrix_rows(matrix: Matrix) -> tuple[MatrixRow, ...]:

@@ -9,7 +9,7 @@ from quotegen.model.safety import Band, Control, Fact, Known, Level, Matrix, Rat
 from quotegen.reference import rules
 from quotegen.reference.rule_records import ControlRule, HazardRule
 from quotegen.safety.facts.facts import because, holds
-from quotegen.safety.rules.text import with_figures
+from quotegen.safety.rules.text import Numbers, TextPlace, with_figures
 from quotegen.tables import member
 
 INJURIES_NAMED = 3
@@ -88,10 +88,12 @@ def level_of(rule: HazardRule, control: ControlRule) -> Level:
     return _level(control.level, f"hazards.toml, {rule.key}, level")
 
 
-def risks(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Risk, ...]:
+def risks(
+    facts: Mapping[str, Fact], words: Mapping[str, str], numbers: Numbers
+) -> tuple[Risk, ...]:
     """Every hazard of the job with its controls, in the order of the table."""
     found = (match(rule, facts) for rule in rules.hazards())
-    return tuple(_risk(one, words) for one in found if one)
+    return tuple(_risk(one, words, numbers) for one in found if one)
 
 
 def likely_injuries(found: Sequence[Risk]) -> tuple[str, ...]:
@@ -157,7 +159,7 @@ def _after(rule: HazardRule, never_low: bool) -> Rating:
     return rating(likelihood, severity)
 
 
-def _risk(found: Match, words: Mapping[str, str]) -> Risk:
+def _risk(found: Match, words: Mapping[str, str], numbers: Numbers) -> Risk:
     rule = found.rule
     return Risk(
         key=rule.key,
@@ -165,7 +167,11 @@ def _risk(found: Match, words: Mapping[str, str]) -> Risk:
         who=rule.who,
         injury=rule.injury,
         controls=tuple(
-            Control(level_of(rule, control), with_figures(control.line.text, words))
+            Control(
+                level_of(rule, control),
+                with_figures(control.line.text, words),
+                numbers.get(TextPlace("hazards", rule.key, rule.controls.index(control)), ""),
+            )
             for control in found.controls
         ),
         before=found.before,
@@ -173,4 +179,5 @@ def _risk(found: Match, words: Mapping[str, str]) -> Risk:
         often=found.often,
         because=tuple(fact.key for fact in found.because if fact.known is Known.YES),
         assumed=tuple(fact.key for fact in found.unknown),
+        steps=rule.steps,
     )

@@ -10,7 +10,7 @@ from quotegen.reference.loader import entry
 from quotegen.reference.rule_keys import GloveSentence
 from quotegen.reference.rule_records import GloveRule
 from quotegen.safety.facts.facts import holds
-from quotegen.safety.rules.text import printed, told
+from quotegen.safety.rules.text import Numbers, TextPlace, printed, told
 from quotegen.tables import ReferenceFileError
 
 _MATERIALS_NAMED = 2
@@ -137,21 +137,20 @@ def _letters(against: Iterable[str]) -> str:
     return " and ".join(letter for one in against if (letter := glove_letter(one)))
 
 
-def protection_of(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Protection, ...]:
+def protection_of(
+    facts: Mapping[str, Fact], words: Mapping[str, str], numbers: Numbers
+) -> tuple[Protection, ...]:
     """What to wear for each task that the facts bring in."""
     return tuple(
         Protection(
             key=rule.key,
             task=rule.task,
             eyes=" ".join(printed(rule.eyes, facts, words)),
-            hands=" ".join(
-                [
-                    *([glove_line(rule.gloves)] if rule.gloves else ()),
-                    *printed(rule.hands, facts, words),
-                ]
-            ),
+            gloves=glove_line(rule.gloves) if rule.gloves else "",
+            hands=" ".join(printed(rule.hands, facts, words)),
             breathing=" ".join(printed(rule.breathing, facts, words)),
             other=" ".join(printed(rule.other, facts, words)),
+            number=numbers[TextPlace("protection", rule.key)],
         )
         for rule in rules.protection()
         if holds(rule.when, facts)

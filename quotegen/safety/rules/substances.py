@@ -1,20 +1,25 @@
 """The dangerous substances of the job: what they are, how much, and how to treat them."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
+
+from msgspec.structs import replace
 
 from quotegen.model.safety import Fact, Substance
 from quotegen.phrases import capital
 from quotegen.reference import rules
 from quotegen.reference.loader import entry, subject
+from quotegen.reference.rule_keys import DangerKey
 from quotegen.reference.rule_records import Danger, SubstanceRule
 from quotegen.safety.facts.facts import holds
 from quotegen.safety.rules.exposure import limit_line
-from quotegen.safety.rules.text import printed, with_figures
+from quotegen.safety.rules.text import Numbers, TextPlace, printed, with_figures
 
 _CORROSION = "GHS05"
 _EXCLAMATION = "GHS07"
 _BREATHING_ALLERGY = "H334"
 _PICTOGRAM = "GHS"
+_AT_ONCE = (DangerKey.EXPLODES, DangerKey.TAKES_FIRE)
+"""The dangers that leave nobody time: they stand on the papers of the job too."""
 
 
 def pictograms(codes: Iterable[str]) -> tuple[str, ...]:
@@ -47,32 +52,24 @@ def statement_text(code: str) -> str:
     return str(entry(f"hazard_statements.{code}").value)
 
 
-def substances_of(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Substance, ...]:
+def substances_of(
+    facts: Mapping[str, Fact], words: Mapping[str, str], numbers: Numbers
+) -> tuple[Substance, ...]:
     """Every dangerous substance the facts bring in, with the amount the take-off gives."""
     return tuple(
-        _substance(rule, facts, words) for rule in rules.substances() if holds(rule.when, facts)
+        replace(
+            standing_substance(rule, words),
+            amount=with_figures(rule.amount, words),
+            storage=printed(rule.storage, facts, words),
+            number=numbers[TextPlace("substances", rule.key)],
+        )
+        for rule in rules.substances()
+        if holds(rule.when, facts)
     )
 
 
-def kept_from(key: str, rest: str) -> str:
-    """What a substance never meets: every pair it stands in, by what would happen, then the rest.
-
-    >>> kept_from("acetone", "flames")
-    'Catalyst (can explode); flames'
-    """
-    by_danger: dict[Danger, list[str]] = {}
-    for pair in rules.incompatible():
-        for this, other in ((0, 1), (1, 0)):
-            if pair.between[this] == key:
-                by_danger.setdefault(pair.danger, []).append(pair.words[other])
-    parts = [f"{', '.join(words)} ({danger.words})" for danger, words in by_danger.items()]
-    said = "; ".join([*parts, *([rest] if rest else ())])
-    return capital(said)
-
-
-def _substance(
-    rule: SubstanceRule, facts: Mapping[str, Fact], words: Mapping[str, str]
-) -> Substance:
+def standing_substance(rule: SubstanceRule, words: Mapping[str, str]) -> Substance:
+    """A dangerous substance as no job changes it, without an amount."""
     return Substance(
         key=rule.key,
         name=rule.name,
@@ -81,12 +78,34 @@ def _substance(
         pictograms=pictograms(rule.codes),
         statements=tuple((code, statement_text(code)) for code in rule.codes),
         limits=tuple(limit_line(key) for key in rule.limits),
-        amount=with_figures(rule.amount, words),
-        storage=printed(rule.storage, facts, words),
+        amount="",
+        does=rule.does,
+        storage=tuple(with_figures(line.text, words) for line in rule.storage),
         mixing=with_figures(rule.mixing, words),
         keep_from=kept_from(rule.key, with_figures(rule.keep_from, words)),
+        never_near=kept_from(rule.key, with_figures(rule.keep_from, words), _AT_ONCE),
         spill=with_figures(rule.spill, words),
         fire=with_figures(rule.fire, words),
         first_aid=tuple((aid.route, with_figures(aid.text, words)) for aid in rule.first_aid),
         waste=with_figures(rule.waste, words),
     )
+
+
+def kept_from(key: str, rest: str, only: Collection[str] = ()) -> str:
+    """What a substance never meets: every pair it stands in, by what would happen, then the rest.
+
+    With `only`, the pairs with these dangers.
+
+    >>> kept_from("acetone", "flames")
+    'Catalyst (can explode); flames'
+    """
+    by_danger: dict[Danger, list[str]] = {}
+    for pair in rules.incompatible():
+        if only and pair.danger.key not in only:
+            continue
+        for this, other in ((0, 1), (1, 0)):
+            if pair.between[this] == key:
+                by_danger.setdefault(pair.danger, []).append(pair.words[other])
+    parts = [f"{', '.join(words)} ({danger.words})" for danger, words in by_danger.items()]
+    said = "; ".join([*parts, *([rest] if rest else ())])
+    return capital(said)

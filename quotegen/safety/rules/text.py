@@ -5,13 +5,27 @@ a job: one nobody knows is our own fault (`UnknownPlaceholder`), since a paper n
 A sentence picked by its key holds what the key fills; that is checked when its table is read.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
+from string import Formatter
+from typing import NamedTuple, TypeAlias
 
 from quotegen.model.safety import Fact
 from quotegen.reference import rules
 from quotegen.reference.remarks import RemarkKey, remark, written
 from quotegen.reference.rule_records import Line
 from quotegen.safety.facts.facts import holds
+
+
+class TextPlace(NamedTuple):
+    """Where a text stands in the rule tables: the table, the row's key, which text of the row."""
+
+    table: str
+    key: str
+    at: int = 0
+
+
+Numbers: TypeAlias = Mapping[TextPlace, str]
+"""The paragraph of the standing sheet for each text that stands on it."""
 
 
 class UnknownPlaceholder(Exception):  # noqa: N818 - reads as what it is
@@ -28,6 +42,15 @@ def with_figures(text: str, words: Mapping[str, str]) -> str:
         return text.format_map(words)
     except (KeyError, IndexError, ValueError) as fault:
         raise UnknownPlaceholder(f"{fault} in: {text}") from fault
+
+
+def names_only(text: str, known: Collection[str]) -> bool:
+    """Whether every placeholder of a text is among those known.
+
+    >>> names_only("Rinse for {eye_minutes}.", {"eye_minutes"}), names_only("{a} of {b}", {"a"})
+    (True, False)
+    """
+    return all(name in known for _, name, _, _ in Formatter().parse(text) if name is not None)
 
 
 def told(key: RemarkKey, **words: str) -> str:

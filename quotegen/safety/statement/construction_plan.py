@@ -19,7 +19,8 @@ from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.project import notice_of
 from quotegen.safety.rules.hazards import main_dangers
 from quotegen.safety.rules.text import with_figures
-from quotegen.safety.statement.words import BLANK_LINE, job_words
+from quotegen.safety.statement.firm_words import BLANK_LINE
+from quotegen.safety.statement.words import job_words
 
 
 def make_plan(statement: MethodStatement) -> ConstructionPlan:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from datetime import date
+from types import MappingProxyType
 
 from quotegen.model.safety import Fact, LawNote, MethodStatement, Note
 from quotegen.model.settings import Settings
@@ -17,9 +18,11 @@ from quotegen.safety.rules.ladders import ladder_for
 from quotegen.safety.rules.protection import gloves_for_all, protection_of
 from quotegen.safety.rules.steps import work_steps
 from quotegen.safety.rules.substances import substances_of
-from quotegen.safety.rules.text import with_figures
+from quotegen.safety.rules.text import Numbers, TextPlace, with_figures
 from quotegen.safety.rules.van_kit import kit_of
+from quotegen.safety.statement.firm_words import firm_words
 from quotegen.safety.statement.laying_out import LaidOut, lay_out
+from quotegen.safety.statement.standing import sheet_numbers
 from quotegen.safety.statement.words import job_words
 from quotegen.takeoff.access.guard_rails import planned_rails
 
@@ -40,7 +43,8 @@ def make_statement(
     ladder, ladder_note = ladder_for(enquiry.roof.height_mm, option.access.chosen, settings)
     limits = working_limits(enquiry, settings)
     words = job_words(job, ladder, limits, plan)
-    found = risks(facts, words)
+    numbers = sheet_numbers(firm_words(settings))
+    found = risks(facts, words, numbers)
     return MethodStatement(
         enquiry=enquiry,
         take_off=take_off,
@@ -58,17 +62,17 @@ def make_statement(
         inspections=inspections_of(job),
         limits=limits,
         injuries=likely_injuries(found),
-        steps=work_steps(facts, words),
+        steps=work_steps(facts, words, numbers),
         risks=found,
         matrix=stated_matrix(),
-        substances=substances_of(facts, words),
-        protection=protection_of(facts, words),
-        marks=_notes("marks", facts, words),
-        stored=_notes("stored", facts, words),
-        emergency=_notes("emergency", facts, words),
+        substances=substances_of(facts, words, numbers),
+        protection=protection_of(facts, words, numbers),
+        marks=_notes("marks", facts, words, numbers),
+        stored=_notes("stored", facts, words, numbers),
+        emergency=_notes("emergency", facts, words, numbers),
         people=_texts("people", facts, words),
-        waste_notes=_texts("waste", facts, words),
-        law=_law(facts, words),
+        waste=_notes("waste", facts, words, numbers),
+        law=_law(facts, words, numbers),
         cautions=_texts("cautions", facts, words),
         photos=_texts("photos", facts, words),
         notice=_notes("notice", facts, words),
@@ -78,9 +82,17 @@ def make_statement(
     )
 
 
-def _law(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[LawNote, ...]:
+def _law(
+    facts: Mapping[str, Fact], words: Mapping[str, str], numbers: Numbers
+) -> tuple[LawNote, ...]:
     return tuple(
-        LawNote(note.key, note.title, with_figures(note.line.text, words), note.basis.checked)
+        LawNote(
+            note.key,
+            note.title,
+            with_figures(note.line.text, words),
+            note.basis.checked,
+            numbers.get(TextPlace("law", note.key), ""),
+        )
         for note in rules.notes("law")
         if holds(note.line.when, facts)
     )
@@ -98,9 +110,20 @@ def _texts(table: str, facts: Mapping[str, Fact], words: Mapping[str, str]) -> t
     return tuple(note.text for note in _notes(table, facts, words))
 
 
-def _notes(table: str, facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[Note, ...]:
+def _notes(
+    table: str,
+    facts: Mapping[str, Fact],
+    words: Mapping[str, str],
+    numbers: Numbers = MappingProxyType({}),
+) -> tuple[Note, ...]:
+    """The notes of a table that hold, each with its paragraph of the standing sheet, if any."""
     return tuple(
-        Note(note.key, note.title, with_figures(note.line.text, words))
+        Note(
+            note.key,
+            note.title,
+            with_figures(note.line.text, words),
+            numbers.get(TextPlace(table, note.key), ""),
+        )
         for note in rules.notes(table)
         if holds(note.line.when, facts)
     )

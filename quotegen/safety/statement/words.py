@@ -7,30 +7,25 @@ from quotegen.model.choices import BuildUp
 from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.safety import Ladder, WorkingLimits
-from quotegen.model.settings import Curing, Mixed
+from quotegen.model.settings import Mixed
 from quotegen.model.takeoff import Mixes
 from quotegen.phrases import listed, sentence
-from quotegen.reference import rules
-from quotegen.reference.loader import entry, subject
-from quotegen.reference.rule_keys import EdgeSentence, EmergencyKey, JobSentence, LimitSentence
+from quotegen.reference.rule_keys import EdgeSentence, JobSentence, LimitSentence
 from quotegen.safety.facts.day_store import day_store
 from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.stored import tray_l
-from quotegen.safety.rules.exposure import shaking_minutes, vapour_line
+from quotegen.safety.rules.exposure import vapour_line
 from quotegen.safety.rules.keep_out import keep_out_of
 from quotegen.safety.rules.platform_words import hired_words
-from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
 from quotegen.safety.rules.store_words import by_day_words, litres_words, stores_words
 from quotegen.safety.rules.text import told
 from quotegen.safety.rules.van_kit import closing_sheet_m
+from quotegen.safety.statement.firm_words import amount, firm_words, published
 from quotegen.takeoff.access.edge_ways import tower_place_words
 from quotegen.takeoff.layers.laminate import mass_kg
 from quotegen.takeoff.trims.trim_fixings import bandaged_words
 from quotegen.units import Unit, mm_to_m, round_up
 from quotegen.working import Figure, derive, total
-
-_CURES_NAMED = 3
-BLANK_LINE = "______________________"
 
 
 def job_words(
@@ -41,6 +36,7 @@ def job_words(
     Where a forecast covers the work, the weather the row expects is not named beside it.
     """
     return {
+        **firm_words(job.settings),
         **_height_words(ladder),
         "edge_places": _edge_places(job),
         "keep_out": _keep_out(job),
@@ -49,27 +45,14 @@ def job_words(
         **_platform_words(job),
         **_weather_words(limits, job.enquiry.deck_c, plan.forecast),
         "abrade": _abrade(plan, limits),
-        "cure_times": _cure_times(job),
         **_agreed_words(job.enquiry, job.option.build_up),
         **_mix_words(job),
         **_stored_words(job),
         **_build_words(job),
         **_mass_words(job),
-        **_health_words(),
-        **_people_words(job),
-        **_tool_words(),
-        **_law_words(),
-        **_emergency_titles(),
+        "site_address": job.enquiry.site_address,
+        "crew": wording.count(job.settings.number("crew"), "person", "people"),
     }
-
-
-def amount(value: float, unit: str) -> str:
-    """A number with the sign of its unit, without needless noughts.
-
-    >>> amount(2.50, "l"), amount(-1.9, "°C")
-    ('2.5 l', '-1.9 °C')
-    """
-    return f"{wording.exact(value)} {unit}"
 
 
 def _figure(figure: Figure | None, step: float = 0.01) -> str:
@@ -79,42 +62,16 @@ def _figure(figure: Figure | None, step: float = 0.01) -> str:
     return amount(round_up(figure.number, step), figure.unit)
 
 
-def _published(key: str) -> str:
-    found = entry(key)
-    return amount(found.value, found.unit)
-
-
-def _so_many(key: str, one: str, other: str) -> str:
-    """A published number of things."""
-    return wording.count(entry(key).value, one, other)
-
-
-def _setting(job: PlannedJob, code: str) -> str:
-    figure = job.settings[code]
-    return amount(figure.number, figure.unit)
-
-
 def _height_words(ladder: Ladder | None) -> dict[str, str]:
     return {
         "height": _figure(ladder.height_m if ladder else None),
         "foot_out": _figure(ladder.foot_out_m if ladder else None),
         "ladder_length": _figure(ladder.least_length_m if ladder else None, step=0.1),
-        "rise_for_one_out": wording.exact(entry("ladders.rise_for_one_out").value),
-        "projection": _published("ladders.projection_m"),
-        "short_spell": _so_many("ladders.short_minutes", "minute", "minutes"),
-        "ladder_load": _published("ladders.load_kg"),
-        "top_rungs": _so_many("ladders.top_rungs", "rung", "rungs"),
-        "guard_rail": _published("work_at_height.guard_rail_mm"),
-        "guard_gap": _published("work_at_height.guard_gap_mm"),
-        "toe_board": _published("work_at_height.toe_board_mm"),
-        "edge_zone": _published("work_at_height.edge_zone_m"),
-        "headroom": _published("work_at_height.headroom_m"),
-        "inspection_days": _so_many("work_at_height.inspection_days", "day", "days"),
     }
 
 
 def _edge_places(job: PlannedJob) -> str:
-    zone = _published("work_at_height.edge_zone_m")
+    zone = published("work_at_height.edge_zone_m")
     if job.option.access.away_m2.number:
         return told(EdgeSentence.AWAY_FROM_EDGE, zone=zone)
     return told(EdgeSentence.NOWHERE_AWAY, zone=zone)
@@ -180,13 +137,6 @@ def _abrade(plan: WorkPlan, limits: WorkingLimits) -> str:
     return f" {told(LimitSentence.ABRADE_ALL, recoat=_recoat(limits))}"
 
 
-def _cure_times(job: PlannedJob) -> str:
-    """How long laminate takes to be walked on, by deck temperature, the coldest decks first."""
-    rows = job.settings.tables.curing[Curing.LAMINATE][:_CURES_NAMED]
-    times = [f"{amount(row.amount.number, 'h')} at {wording.exact(row.deck_c)} °C" for row in rows]
-    return ", ".join(times)
-
-
 def _agreed_words(enquiry: Enquiry, build_up: BuildUp) -> dict[str, str]:
     """What was found or asked for besides the roof, by whether it is done; what was promised."""
     agreed = [found.advised for found in enquiry.findings if found.is_done_in(build_up)]
@@ -194,10 +144,7 @@ def _agreed_words(enquiry: Enquiry, build_up: BuildUp) -> dict[str, str]:
     left = [found for found in enquiry.findings if not found.is_done_in(build_up)]
     return {
         "agreed": " ".join(sentence(words) for words in agreed),
-        "not_ordered": " ".join(
-            told(JobSentence.ADVISED, seen=sentence(found.seen), advised=sentence(found.advised))
-            for found in left
-        ),
+        "not_ordered": " ".join(sentence(found.seen) for found in left),
         "promised": sentence(enquiry.customer_notes),
     }
 
@@ -239,7 +186,6 @@ def _stored_words(job: PlannedJob) -> dict[str, str]:
         "flammables_guide": _figure(store.guide_l),
         "flammables_by_day": by_day_words(store),
         "flammables_stores": stores_words(store),
-        "store_apart": _published("flammable_storage.apart_m"),
         "closing_sheet": _closing_sheet(job),
         "tray": _figure(tray_l(job.option, job.settings), step=0.1),
         "vapour_line": vapour_line(job.option, job.settings),
@@ -289,19 +235,12 @@ def _build_words(job: PlannedJob) -> dict[str, str]:
         "board": amount(board.number, "mm"),
         "insulation": _figure(enquiry.insulation_mm, 1),
         "mat": f"{layers} of {wording.exact(enquiry.mat_g_m2.number)} g mat",
-        "mat_lap": _setting(job, "mat_lap_mm"),
         "bandaged": bandaged_words(
             job.settings,
             job.option.boards,
             curved=any(edge.curve for edge in job.outline.edges),
         ),
-        "wall_gap": _setting(job, "wall_gap_mm"),
-        "trim_nail": _setting(job, "trim_nail_mm"),
-        "upstand": _published("flat_roofs.upstand_mm"),
         "upstand_left": _upstand_left(job.option.upstand_left_mm),
-        "rcd": _published("work_equipment.rcd_ma"),
-        "fixing_edge": _setting(job, "fixing_edge_mm"),
-        "fixing_field": _setting(job, "fixing_field_mm"),
         "strip_words": ", ".join(part.words for part in job.option.strip) or "not yet known",
     }
 
@@ -317,87 +256,12 @@ def _mass_words(job: PlannedJob) -> dict[str, str]:
     strip = derive("what comes off", Unit.KG, total, parts=masses) if masses else None
     return {
         "strip_mass": _figure(strip, step=1),
-        "two_people": _published("manual_handling.two_people_kg"),
     }
-
-
-def _health_words() -> dict[str, str]:
-    boundary_c = entry("protection.type_a_above_c").value
-    resin = filter_type(entry("protection.boils_styrene_c").value, boundary_c)
-    acetone = filter_type(entry("protection.boils_acetone_c").value, boundary_c)
-    gas_class = wording.exact(entry("protection.gas_filter_class").value)
-    dust_class = entry("protection.dust_filter_class").value
-    ceiling_ppm = mask_ceiling_ppm(
-        entry("exposure_limits.styrene").value["long_ppm"],
-        entry("protection.half_mask_factor").value,
-        entry("protection.gas_filter_ppm").value[entry("protection.gas_filter_class").value - 1],
-    )
-    return {
-        "eye_minutes": _so_many("first_aid.eye_minutes", "minute", "minutes"),
-        "skin_minutes": _so_many("first_aid.skin_minutes", "minute", "minutes"),
-        "eyewash": _so_many("first_aid.eyewash_l", "litre", "litres"),
-        "goggles": str(entry("protection.goggles").value),
-        "resin_filter": f"{resin}{gas_class}",
-        "resin_dust_filter": f"{resin}{gas_class}{dust_class}",
-        "acetone_filter": acetone,
-        "dust_mask": str(entry("protection.dust_mask").value),
-        "dust_mask_mark": str(entry("protection.dust_mask_mark").value),
-        "nitrile": _published("protection.nitrile_mm"),
-        "resin_flash": _published("fire.resin_flash_c"),
-        "extinguisher": _published("fire.extinguisher_kg"),
-        "mask_ceiling": amount(ceiling_ppm, "ppm"),
-    }
-
-
-def _tool_words() -> dict[str, str]:
-    """What tools may do to ears and hands in a day, and when lifting gear is examined."""
-    action = entry("work_equipment.shaking_action_m_s2").value
-    day_h = entry("exposure_limits.long_hours").value
-    smooth, rough = (entry(f"work_equipment.shaking_{kind}_m_s2") for kind in ("smooth", "rough"))
-    return {
-        "noise_wear": _published("work_equipment.noise_wear_db"),
-        "smooth": _published("work_equipment.shaking_smooth_m_s2").replace("m/s2", "m/s²"),
-        "smooth_minutes": _minutes(shaking_minutes(action, smooth.value, day_h)),
-        "rough_minutes": _minutes(shaking_minutes(action, rough.value, day_h)),
-        "hoist_months": _so_many("work_equipment.hoist_months", "month", "months"),
-        "sling_months": _so_many("work_equipment.sling_months", "month", "months"),
-    }
-
-
-def _minutes(minutes: float) -> str:
-    """Whole minutes, rounded down: a limit."""
-    return wording.count(int(minutes), "minute", "minutes")
 
 
 def _people_words(job: PlannedJob) -> dict[str, str]:
     settings = job.settings
     return {
         "site_address": job.enquiry.site_address,
-        "in_charge": settings.text("supervisor") or BLANK_LINE,
-        "supervisor": settings.text("supervisor") or told(JobSentence.NOBODY_NAMED),
-        "first_aider": settings.text("first_aider") or BLANK_LINE,
-        "emergency_phone": settings.text("emergency_phone") or BLANK_LINE,
-        "waste_carrier": settings.text("waste_carrier") or BLANK_LINE,
         "crew": wording.count(settings.number("crew"), "person", "people"),
-        "tenant_notice": f"{_so_many('tenancies.notice_hours', 'hour', 'hours')}'",
     }
-
-
-def _law_words() -> dict[str, str]:
-    return {
-        **{f"code_{key}": str(entry(f"waste_codes.{key}").value) for key in subject("waste_codes")},
-        "asbestos_year": wording.year(entry("asbestos.first_clear_year").value),
-        "renewed_share": _published("thermal.renewed_share_pct").replace(" %", "%"),
-        "diisocyanate_share": _published("diisocyanates.share_pct").replace(" %", "%"),
-        "diisocyanate_years": _so_many("diisocyanates.renewed_years", "year", "years"),
-        "clean_timber_year": wording.year(entry("waste_records.clean_timber_year").value),
-        "certificate_days": _so_many("building_control.certificate_days", "day", "days"),
-        "transfer_years": _so_many("waste_records.transfer_years", "year", "years"),
-        "hazardous_years": _so_many("waste_records.hazardous_years", "year", "years"),
-    }
-
-
-def _emergency_titles() -> dict[str, str]:
-    """What the emergencies are called that another rule points to."""
-    titles = {note.key: note.title for note in rules.notes("emergency")}
-    return {"hot_bucket": titles[EmergencyKey.HOT_BUCKET]}

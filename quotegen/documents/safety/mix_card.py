@@ -1,21 +1,20 @@
-"""The mix card as a PDF: for whoever measures the catalyst, to hang up beside the buckets.
+"""The mix card, the back of the site card: for whoever measures the catalyst, by the buckets.
 
-The mix card as whoever mixes reads it: what to wear, the millilitres, a box for every mix.
+What to wear, the millilitres, a box for every mix. It is always one page: where the boxes would
+run on, a material of many mixes has a line for strokes instead.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 from math import ceil
-from typing import Any
 
 from markupsafe import Markup
 from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.drawing.signs import sign, sign_words
-from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.halves import MM_PER_PT, lines_of
-from quotegen.documents.printing.paper import PictureBox, one_line
+from quotegen.documents.printing.paper import one_line
 from quotegen.documents.printing.word_widths import words_width
 from quotegen.documents.shared.mix_view import (
     amount_words,
@@ -47,6 +46,8 @@ _WORN = ("eyes", "hands", "breathing")
 USES = {"resin": "for the laminate", "topcoat": "over the cured laminate"}
 _ROOMY_LINES = 4
 """Up to so many lines of boxes there is room for larger tables and words."""
+MOST_BOXES = 26
+"""Up to so many mixes of a band have a box each; more have a line for strokes."""
 LINE_MM, RUN_PT, MARK_PT = 188.0, 12.0, 15.0
 """A line of boxes, and the sizes of what says the strips, and of what is in a box."""
 BOX_MM, BESIDE_BOX_MM = 9.8, 3.4
@@ -82,13 +83,14 @@ class BandView(Struct, frozen=True):
     scales, `ends` the first and the last mix, `parts` says which of them each strip is laid with.
     `below` and `above` are the temperatures out of bounds at its ends, empty where it has none. Its
     `marks` have boxes to tick where it is `likely`; the other band is for a deck that turns out
-    otherwise.
+    otherwise. Where it is not `boxed` a line for strokes is in place of the boxes.
     """
 
     title: str
     amount: str
     ends: str
     likely: bool
+    boxed: bool
     below: str
     rows: tuple[DoseRow, ...]
     above: str
@@ -107,9 +109,22 @@ class MaterialView(Struct, frozen=True):
     bands: tuple[BandView, ...]
 
 
-class CardPage(Struct, frozen=True):
-    """One page of the card; a `roomy` one has larger tables and words."""
+class MixCardView(Struct, frozen=True):
+    """Everything the template of the mix card shows; a `roomy` one has larger tables and words."""
 
+    reference: str
+    revision: str
+    dated: str
+    site_address: str
+    build_up: str
+    expected: tuple[str, ...]
+    worn: tuple[Worn, ...]
+    wear: str
+    never: str
+    rules: tuple[str, ...]
+    emergencies: tuple[Pair, ...]
+    no_mix: str
+    give: str
     materials: tuple[MaterialView, ...]
 
     @property
@@ -129,33 +144,9 @@ class CardPage(Struct, frozen=True):
         return not stacked and self.lines <= _ROOMY_LINES
 
 
-class MixCardView(Struct, frozen=True):
-    """Everything the template of the mix card shows; each page stands by itself.
-
-    `pages` is one for both materials, `apart` one for each, where that runs on.
-    """
-
-    reference: str
-    revision: str
-    dated: str
-    site_address: str
-    build_up: str
-    expected: tuple[str, ...]
-    worn: tuple[Worn, ...]
-    wear: str
-    never: str
-    rules: tuple[str, ...]
-    emergencies: tuple[Pair, ...]
-    no_mix: str
-    give: str
-    pages: tuple[CardPage, ...]
-    apart: tuple[CardPage, ...]
-
-
 def mix_card_view(statement: MethodStatement, issue: Issue) -> MixCardView:
     """The mix card in ready words, its emergencies those of the method statement."""
     materials = tuple(_materials(statement))
-    together, apart = CardPage(materials), tuple(CardPage((one,)) for one in materials)
     resin = next(one for one in statement.substances if one.key == SubstanceKey.RESIN)
     return MixCardView(
         reference=issue.reference,
@@ -179,8 +170,7 @@ def mix_card_view(statement: MethodStatement, issue: Issue) -> MixCardView:
         ),
         no_mix=no_mix(),
         give=wording.percent(statement.settings.number("pot_life_give_pct")),
-        pages=(together,),
-        apart=apart,
+        materials=materials,
     )
 
 
@@ -198,6 +188,8 @@ def _lines(band: BandView) -> float:
     """How many lines of boxes a band takes, or its words where it has no boxes."""
     if not band.likely:
         return UNTICKED_HIGH
+    if not band.boxed:
+        return 1 + UNTICKED_HIGH
     boxes = ceil(sum(map(_box_mm, band.marks)) / LINE_MM)
     return boxes + lines_of(band.parts, LINE_MM / RUN_PT / MM_PER_PT) * UNTICKED_HIGH
 
@@ -211,7 +203,7 @@ def _box_mm(mark: str) -> float:
 def _wear(statement: MethodStatement) -> str:
     """What the job asks for while mixing, as the method statement has it."""
     task = next(one for one in statement.protection if one.key == TaskKey.MIXING)
-    return " ".join((task.eyes, task.hands, task.breathing))
+    return " ".join((task.eyes, task.gloves, task.hands, task.breathing))
 
 
 def _materials(statement: MethodStatement) -> Iterator[MaterialView]:
@@ -244,6 +236,7 @@ def _band(bands: Sequence[Mixes], statement: MethodStatement, *, likely: bool) -
         amount=amount_words(first.size),
         ends=_ends(first, 1, first.size.count),
         likely=likely,
+        boxed=first.size.count <= MOST_BOXES,
         below="" if first.hot else f"under {wording.plain(coldest_c)} °C",
         rows=tuple(_row(one, settings) for one in doses_of(bands, settings)),
         above=(f"over {wording.plain(statement.limits.most_c.number)} °C" if bands[-1].hot else ""),
@@ -289,15 +282,3 @@ def _parts(mixes: Mixes) -> str:
     return capital(
         ", ".join(f"{part.words} {_ends(mixes, part.first, part.last)}" for part in parts)
     )
-
-
-def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
-    return {"card": mix_card_view(statement, issue)}
-
-
-MIX_CARD = Design(
-    "Mix card",
-    "crew/mix_card.html",
-    lambda statement: (statement.enquiry, statement.settings),
-    _fill,
-)

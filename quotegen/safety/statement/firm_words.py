@@ -1,0 +1,173 @@
+"""The figures of the firm and of the published tables as the rule texts name them.
+
+They are the same on every job, so a text that names no others can stand on the standing sheet.
+"""
+
+from collections.abc import Mapping
+
+from quotegen import wording
+from quotegen.model.settings import Curing, Settings
+from quotegen.reference import rules
+from quotegen.reference.loader import entry, subject
+from quotegen.reference.rule_keys import EmergencyKey, JobSentence
+from quotegen.safety.rules.exposure import shaking_minutes
+from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
+from quotegen.safety.rules.text import told
+
+_CURES_NAMED = 3
+BLANK_LINE = "______________________"
+
+
+def firm_words(settings: Settings) -> Mapping[str, str]:
+    """Every placeholder of the rule tables that no job changes, with its words."""
+    return {
+        **_height_words(),
+        **_practice_words(settings),
+        **_health_words(),
+        **_tool_words(),
+        **_people_words(settings),
+        **_law_words(),
+        **_emergency_titles(),
+    }
+
+
+def amount(value: float, unit: str) -> str:
+    """A number with the sign of its unit, without needless noughts.
+
+    >>> amount(2.50, "l"), amount(-1.9, "°C")
+    ('2.5 l', '-1.9 °C')
+    """
+    return f"{wording.exact(value)} {unit}"
+
+
+def published(key: str) -> str:
+    """A published value with its unit."""
+    found = entry(key)
+    return amount(found.value, found.unit)
+
+
+def so_many(key: str, one: str, other: str) -> str:
+    """A published number of things."""
+    return wording.count(entry(key).value, one, other)
+
+
+def _setting(settings: Settings, code: str) -> str:
+    figure = settings[code]
+    return amount(figure.number, figure.unit)
+
+
+def _height_words() -> dict[str, str]:
+    return {
+        "rise_for_one_out": wording.exact(entry("ladders.rise_for_one_out").value),
+        "projection": published("ladders.projection_m"),
+        "short_spell": so_many("ladders.short_minutes", "minute", "minutes"),
+        "ladder_load": published("ladders.load_kg"),
+        "top_rungs": so_many("ladders.top_rungs", "rung", "rungs"),
+        "guard_rail": published("work_at_height.guard_rail_mm"),
+        "guard_gap": published("work_at_height.guard_gap_mm"),
+        "toe_board": published("work_at_height.toe_board_mm"),
+        "edge_zone": published("work_at_height.edge_zone_m"),
+        "headroom": published("work_at_height.headroom_m"),
+        "inspection_days": so_many("work_at_height.inspection_days", "day", "days"),
+        "two_people": published("manual_handling.two_people_kg"),
+        "store_apart": published("flammable_storage.apart_m"),
+    }
+
+
+def _practice_words(settings: Settings) -> dict[str, str]:
+    return {
+        "mat_lap": _setting(settings, "mat_lap_mm"),
+        "wall_gap": _setting(settings, "wall_gap_mm"),
+        "trim_nail": _setting(settings, "trim_nail_mm"),
+        "fixing_edge": _setting(settings, "fixing_edge_mm"),
+        "fixing_field": _setting(settings, "fixing_field_mm"),
+        "upstand": published("flat_roofs.upstand_mm"),
+        "rcd": published("work_equipment.rcd_ma"),
+        "cure_times": _cure_times(settings),
+    }
+
+
+def _cure_times(settings: Settings) -> str:
+    """How long laminate takes to be walked on, by deck temperature, the coldest decks first."""
+    rows = settings.tables.curing[Curing.LAMINATE][:_CURES_NAMED]
+    times = [f"{amount(row.amount.number, 'h')} at {wording.exact(row.deck_c)} °C" for row in rows]
+    return ", ".join(times)
+
+
+def _health_words() -> dict[str, str]:
+    boundary_c = entry("protection.type_a_above_c").value
+    resin = filter_type(entry("protection.boils_styrene_c").value, boundary_c)
+    acetone = filter_type(entry("protection.boils_acetone_c").value, boundary_c)
+    gas_class = wording.exact(entry("protection.gas_filter_class").value)
+    dust_class = entry("protection.dust_filter_class").value
+    ceiling_ppm = mask_ceiling_ppm(
+        entry("exposure_limits.styrene").value["long_ppm"],
+        entry("protection.half_mask_factor").value,
+        entry("protection.gas_filter_ppm").value[entry("protection.gas_filter_class").value - 1],
+    )
+    return {
+        "eye_minutes": so_many("first_aid.eye_minutes", "minute", "minutes"),
+        "skin_minutes": so_many("first_aid.skin_minutes", "minute", "minutes"),
+        "eyewash": so_many("first_aid.eyewash_l", "litre", "litres"),
+        "goggles": str(entry("protection.goggles").value),
+        "resin_filter": f"{resin}{gas_class}",
+        "resin_dust_filter": f"{resin}{gas_class}{dust_class}",
+        "acetone_filter": acetone,
+        "dust_mask": str(entry("protection.dust_mask").value),
+        "dust_mask_mark": str(entry("protection.dust_mask_mark").value),
+        "nitrile": published("protection.nitrile_mm"),
+        "resin_flash": published("fire.resin_flash_c"),
+        "extinguisher": published("fire.extinguisher_kg"),
+        "mask_ceiling": amount(ceiling_ppm, "ppm"),
+    }
+
+
+def _tool_words() -> dict[str, str]:
+    """What tools may do to ears and hands in a day, and when lifting gear is examined."""
+    action = entry("work_equipment.shaking_action_m_s2").value
+    day_h = entry("exposure_limits.long_hours").value
+    smooth, rough = (entry(f"work_equipment.shaking_{kind}_m_s2") for kind in ("smooth", "rough"))
+    return {
+        "noise_wear": published("work_equipment.noise_wear_db"),
+        "smooth": published("work_equipment.shaking_smooth_m_s2").replace("m/s2", "m/s²"),
+        "smooth_minutes": _minutes(shaking_minutes(action, smooth.value, day_h)),
+        "rough_minutes": _minutes(shaking_minutes(action, rough.value, day_h)),
+        "hoist_months": so_many("work_equipment.hoist_months", "month", "months"),
+        "sling_months": so_many("work_equipment.sling_months", "month", "months"),
+    }
+
+
+def _minutes(minutes: float) -> str:
+    """Whole minutes, rounded down: a limit."""
+    return wording.count(int(minutes), "minute", "minutes")
+
+
+def _people_words(settings: Settings) -> dict[str, str]:
+    return {
+        "in_charge": settings.text("supervisor") or BLANK_LINE,
+        "supervisor": settings.text("supervisor") or told(JobSentence.NOBODY_NAMED),
+        "first_aider": settings.text("first_aider") or BLANK_LINE,
+        "emergency_phone": settings.text("emergency_phone") or BLANK_LINE,
+        "waste_carrier": settings.text("waste_carrier") or BLANK_LINE,
+        "tenant_notice": f"{so_many('tenancies.notice_hours', 'hour', 'hours')}'",
+    }
+
+
+def _law_words() -> dict[str, str]:
+    return {
+        **{f"code_{key}": str(entry(f"waste_codes.{key}").value) for key in subject("waste_codes")},
+        "asbestos_year": wording.year(entry("asbestos.first_clear_year").value),
+        "renewed_share": published("thermal.renewed_share_pct").replace(" %", "%"),
+        "diisocyanate_share": published("diisocyanates.share_pct").replace(" %", "%"),
+        "diisocyanate_years": so_many("diisocyanates.renewed_years", "year", "years"),
+        "clean_timber_year": wording.year(entry("waste_records.clean_timber_year").value),
+        "certificate_days": so_many("building_control.certificate_days", "day", "days"),
+        "transfer_years": so_many("waste_records.transfer_years", "year", "years"),
+        "hazardous_years": so_many("waste_records.hazardous_years", "year", "years"),
+    }
+
+
+def _emergency_titles() -> dict[str, str]:
+    """What the emergencies are called that another rule points to."""
+    titles = {note.key: note.title for note in rules.notes("emergency")}
+    return {"hot_bucket": titles[EmergencyKey.HOT_BUCKET]}
