@@ -57,7 +57,8 @@ PAPERS = {
          ("Laminating resin", r"1 × 20 kg")),
     ),
     "mix_card_paper": Read(
-        ("Site card", "STOP", "Edge and ground", "999", "Mix card", "Wear eye protection", "NEVER catalyst", "R RESIN for the laminate",
+        ("Site card", "STOP", "Edge and ground", "999", "Mix card",
+         "Wear eye protection", "NEVER catalyst", "R RESIN for the laminate",
          "T TOPCOAT over the cured laminate", "Tick each mix", "In an eye.",
          "Measure the deck, not the air"),
         (("under 5 °C", "DO NOT MIX"), ("5 °C test", r"\d+ ml\s*\d+ min"),

@@ -1,4 +1,4 @@
-"""The front of the site card: each figure is the statement's, and nothing that protects is missing."""
+"""The front of the site card: the figures of the statement, and all that protects."""
 
 import re
 from collections.abc import Sequence
