@@ -279,6 +279,7 @@ class Enquiry(Struct, frozen=True):
     site: SiteFacts
     household: tuple[Household, ...] = ()
     insulation_mm: Figure | None = None
+    insulation_layers_mm: tuple[Figure, ...] = ()
     gutter_mm: Figure | None = None
     tiles_mm: Figure | None = None
     year_built: Figure | None = None
@@ -297,6 +298,7 @@ class Enquiry(Struct, frozen=True):
     planned: Mapping[BuildUp, PlannedDays] = field(default_factory=dict)
     longer_at: Place | None = None
     access_at: Place | None = None
+    insulation_at: Place | None = None
     start_at: Place | None = None
     before: tuple[BeforeRow, ...] = ()
 

@@ -182,6 +182,7 @@ def canted(cells: Cells) -> Enquiry:
         ),
         longer_at=cells.place("Enquiries", "If it takes longer", 2),
         access_at=cells.place("Enquiries", "Access", 2),
+        insulation_at=cells.place("Enquiries", "Insulation (mm)", 2),
         start_at=cells.place("Enquiries", "Start", 2),
         before=(
             BeforeRow(
@@ -296,6 +297,7 @@ def l_shaped(cells: Cells) -> Enquiry:
         ),
         longer_at=cells.place("Enquiries", "If it takes longer", 3),
         access_at=cells.place("Enquiries", "Access", 3),
+        insulation_at=cells.place("Enquiries", "Insulation (mm)", 3),
         start_at=cells.place("Enquiries", "Start", 3),
         before=(
             BeforeRow(
@@ -350,6 +352,7 @@ def outlined(cells: Cells, line: int, ref: str, shape: Shape, *edges: OutlineRow
         ),
         longer_at=cells.place("Enquiries", "If it takes longer", line),
         access_at=cells.place("Enquiries", "Access", line),
+        insulation_at=cells.place("Enquiries", "Insulation (mm)", line),
         start_at=cells.place("Enquiries", "Start", line),
     )
 

@@ -144,6 +144,7 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
         if_longer=row.get(ENQUIRIES.if_longer),
         longer_at=row.place(ENQUIRIES.if_longer),
         access_at=row.place(ENQUIRIES.access),
+        insulation_at=row.place(ENQUIRIES.insulation_mm),
         start_at=row.place(ENQUIRIES.start_on),
         before=tuple(before_row(each) for each in details.before_the_start),
     )

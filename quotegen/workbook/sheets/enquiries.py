@@ -28,10 +28,11 @@ class Enquiries(Visit):
     board_mm = _PRICED.item_size(
         "New deck board (mm)", "Blank: as on the Rates sheet.", ItemKind.DECK_BOARD, width=11
     )
-    insulation_mm = _PRICED.item_size(
+    insulation_mm = _PRICED.length(
         "Insulation (mm)",
-        "Needed where a build-up with insulation is priced.",
-        ItemKind.INSULATION,
+        "Needed where a build-up with insulation is priced. Any thickness: if no price list has "
+        "it, the cheapest sheet or two layers no thinner are laid.",
+        (20, 300),
         width=10,
     )
     mat_g_m2 = _PRICED.item_size(
