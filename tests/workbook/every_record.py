@@ -138,6 +138,9 @@ def canted(cells: Cells) -> Enquiry:
         customer_notes="We bring our own water.",
         private_notes="The dog bites.",
         accepted=BuildUp.NEW_DECK_INSULATED,
+        advised=BuildUp.NEW_DECK,
+        advised_because="The joists want looking at.",
+        photo="bay-whole.jpg",
         openings=(
             Opening(
                 place=cells.place("Openings", "What it is", 2),
@@ -184,6 +187,7 @@ def canted(cells: Cells) -> Enquiry:
         access_at=cells.place("Enquiries", "Access", 2),
         insulation_at=cells.place("Enquiries", "Insulation (mm)", 2),
         start_at=cells.place("Enquiries", "Start", 2),
+        photo_at=cells.place("Enquiries", "Photo of the roof", 2),
         before=(
             BeforeRow(
                 place=cells.place("Before the start", "Done on", 2),
@@ -256,6 +260,7 @@ def l_shaped(cells: Cells) -> Enquiry:
         ),
         household=(Household.NONE,),
         accepted=BuildUp.CAP_OVER,
+        advised=BuildUp.CAP_OVER,
         if_longer=IfLonger.CHARGE,
         openings=(
             Opening(
@@ -299,6 +304,7 @@ def l_shaped(cells: Cells) -> Enquiry:
         access_at=cells.place("Enquiries", "Access", 3),
         insulation_at=cells.place("Enquiries", "Insulation (mm)", 3),
         start_at=cells.place("Enquiries", "Start", 3),
+        photo_at=cells.place("Enquiries", "Photo of the roof", 3),
         before=(
             BeforeRow(
                 place=cells.place("Before the start", "Done on", 3),
@@ -354,6 +360,7 @@ def outlined(cells: Cells, line: int, ref: str, shape: Shape, *edges: OutlineRow
         access_at=cells.place("Enquiries", "Access", line),
         insulation_at=cells.place("Enquiries", "Insulation (mm)", line),
         start_at=cells.place("Enquiries", "Start", line),
+        photo_at=cells.place("Enquiries", "Photo of the roof", line),
     )
 
 

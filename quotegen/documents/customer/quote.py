@@ -345,8 +345,9 @@ def _fill(quote: Quote, issue: Issue, box: PictureBox) -> Mapping[str, Any]:
 
 
 def _photos(quote: Quote, box: PictureBox) -> tuple[PhotoView, ...]:
-    """The usable photos of the findings, each with the number of its finding."""
-    photos = []
+    """The usable photos: of the whole roof, and of each finding with its number."""
+    whole = box.photo(quote.enquiry)
+    photos = [PhotoView(whole, "The roof")] if whole else []
     for number, finding in enumerate(quote.enquiry.findings, 1):
         url = box.photo(finding)
         if url:

@@ -75,6 +75,18 @@ class Enquiries(Visit):
     accepted = _PRICED.choice(
         "Accepted build-up", "Once the customer has chosen. One of those priced.", BuildUp, width=16
     )
+    advised = _PRICED.choice(
+        "We advise",
+        "The build-up you advise, one of those priced. Blank: chosen by the rules in the guide.",
+        BuildUp,
+        width=16,
+    )
+    advised_because = _PRICED.text(
+        "Why we advise it",
+        "A sentence or two in your words, for page 1 of the quote. Blank: as the rules say.",
+        3000,
+        width=34,
+    )
     height_mm = _SITE.length(
         "Height to edge (mm)",
         "From the ground to the edge of the roof.",
@@ -199,6 +211,12 @@ class Enquiries(Visit):
         width=10,
     )
     customer_notes = _NOTES.text("Notes for the customer", "Printed on the quote.", 3000, width=34)
+    photo = _NOTES.text(
+        "Photo of the roof",
+        "Name of a picture file beside the workbook that shows the whole roof; printed on page 1 "
+        "of the quote.",
+        width=20,
+    )
     private_notes = _NOTES.text("Private notes", "Never printed.", 3000, width=34)
 
 
