@@ -26,7 +26,8 @@ from quotegen.documents.crew.van_list import VAN_LIST
 from quotegen.documents.customer.email import EMAIL, Letter
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
 from quotegen.documents.customer.quote import QUOTE
-from quotegen.documents.customer.schedule import SCHEDULE, SCHEDULE_BOOK
+from quotegen.documents.customer.schedule import SCHEDULE
+from quotegen.documents.customer.schedule_book import SCHEDULE_BOOK
 from quotegen.documents.customer.variation_slip import VARIATION_SLIP
 from quotegen.documents.owner.cost_sheet import COST_SHEET, CostSubject
 from quotegen.documents.owner.diary import DIARY
