@@ -65,7 +65,7 @@ class QuotedOption(Struct, frozen=True):
 class PricedFinding(Struct, frozen=True):
     """A finding with its price (None where it has none) and the customer's answer.
 
-    `done_in` are the build-ups whose totals hold it; `apart` says that it may still be ordered.
+    `done_in` are the build-ups whose totals hold it, `left_by` those that leave it as it is.
     """
 
     seen: str
@@ -75,7 +75,12 @@ class PricedFinding(Struct, frozen=True):
     totals: Totals | None
     photo: str
     done_in: tuple[BuildUp, ...]
-    apart: bool
+    left_by: tuple[BuildUp, ...]
+
+    @property
+    def apart(self) -> bool:
+        """Whether it is still to be answered: some build-up leaves it, and nobody declined it."""
+        return bool(self.left_by) and self.answer is not Answer.DECLINED
 
 
 class PricedExtra(Struct, frozen=True):
