@@ -12,7 +12,6 @@ from PIL import Image
 from pypdf import PdfReader
 
 from quotegen.documents.customer.schedule import SCHEDULE
-from quotegen.documents.customer.schedule_answers import NO_ADVICE
 from quotegen.documents.customer.schedule_book import SCHEDULE_BOOK
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.choices import CustomerKind
@@ -212,8 +211,8 @@ def test_it_says_what_we_advise_what_one_visit_saves_and_has_an_acceptance() -> 
     ]
     text = " ".join(text_of(SCHEDULE.make(make_schedule(quoted), ISSUE, None)).split())
     assert text.count("we advise this") == 1
-    assert "Why. The joists want seeing." in text
-    assert NO_ADVICE in text
+    assert "We advise D: new deck with insulation. The joists want seeing." in text
+    assert "We advise none of these." in text
     assert "T-01 only" in text, "the total of what is advised names the roofs it covers"
     form = text[text.index("Acceptance: tick, sign and send back") :]
     for words in ("My total", "Order number", "Signed", "Name", "Date", "Not this roof", "Send it"):

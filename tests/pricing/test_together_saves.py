@@ -238,11 +238,11 @@ def test_the_acceptance_has_every_option_and_every_finding_still_to_answer() -> 
     said_no = replace(guard, advised="Point the wall", answer=Answer.DECLINED)
     quote = quote_of(replace(asked, findings=(guard, said_no)))
     (row,) = answers_view(make_schedule([QuotedRoof(quote, 0)])).rows
-    assert [box.words for box in row.options] == ["Cap over", "New deck"]
+    assert [box.words for box in row.options] == ["Option A: Cap over", "Option B: New deck"]
     assert [box.amount for box in row.options] == [
         f"£{option.totals.total.money:,.2f}" for option in quote.options
     ]
-    assert [(box.words, box.amount) for box in row.findings] == [
-        ("fit a guard", "£60.00"),
-        ("point the wall", "£60.00"),
+    assert [(box.number, box.words) for box in row.findings] == [
+        ("1", "Fit a guard: £60.00."),
+        ("2", "Point the wall: £60.00."),
     ]

@@ -1,23 +1,21 @@
 """What the schedule says of all roofs together, and what the customer ticks and sends back."""
 
-from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from msgspec import Struct
 
 from quotegen import wording
+from quotegen.documents.customer.acceptance import NO_PRICE, FindingRow, OptionBox, accept_view
+from quotegen.documents.customer.quote import option_letters
+from quotegen.documents.customer.quote_start import advice_view
+from quotegen.documents.printing.paper import one_line
 from quotegen.documents.shared.remark_words import said
-from quotegen.model.choices import Answer, Undone
-from quotegen.model.quote import PricedFinding, Quote
+from quotegen.model.quote import Quote
 from quotegen.model.several import DoneTogether, Schedule, ScheduledRoof
-from quotegen.phrases import capital, listed, sentence, small, without_stop
-from quotegen.reference.remarks import Remark
-from quotegen.reference.rule_keys import Told
+from quotegen.phrases import listed, without_stop
 
 ASK = "ask"
 NOT_PASSED_ON = "It is not taken off the prices here."
-NO_ADVICE = "We advise none of these options as things are: see its quotation."
-_CHECK = "I have the structure checked before the order, at my cost."
 
 
 class SavingRow(Struct, frozen=True):
@@ -37,12 +35,19 @@ class TogetherView(Struct, frozen=True):
     condition: str
 
 
-class AnswerBox(Struct, frozen=True):
-    """One box to tick: its words, its price, and what whoever ticks it consents to."""
+class LowerPrice(Struct, frozen=True):
+    """The price of a single visit: its condition and what is to pay."""
 
     words: str
     amount: str
-    consents: tuple[str, ...] = ()
+
+
+class FindingBox(Struct, frozen=True):
+    """A finding to say yes or no to, with its price where it has one."""
+
+    number: str
+    words: str
+    standing: str
 
 
 class AnswerRow(Struct, frozen=True):
@@ -50,15 +55,15 @@ class AnswerRow(Struct, frozen=True):
 
     ref: str
     address: str
-    options: tuple[AnswerBox, ...]
-    findings: tuple[AnswerBox, ...]
+    options: tuple[OptionBox, ...]
+    findings: tuple[FindingBox, ...]
 
 
 class AnswersView(Struct, frozen=True):
     """The acceptance in ready words."""
 
     rows: tuple[AnswerRow, ...]
-    together: AnswerBox | None
+    together: LowerPrice | None
     send: str
     ring: str
 
@@ -92,13 +97,9 @@ def _condition(together: DoneTogether) -> str:
 
 
 def advice_for(roof: ScheduledRoof) -> str:
-    """Why the advised option of a roof is advised, with what speaks against it."""
-    advice = roof.quote.advised
-    if advice is None:
-        return ""
-    reasons = [advice.own_words, *map(said, advice.because), *map(said, advice.against)]
-    words = " ".join(sentence(without_stop(reason)) for reason in reasons if reason)
-    return words if advice.build_up else f"{NO_ADVICE} {words}".strip()
+    """What is advised for a roof or has been chosen, and why, as its quotation says it."""
+    view = advice_view(roof.quote, option_letters(len(roof.quote.options)))
+    return f"{view.choice} {view.because}".strip()
 
 
 def answers_view(schedule: Schedule) -> AnswersView:
@@ -107,7 +108,7 @@ def answers_view(schedule: Schedule) -> AnswersView:
     price = together.price if together else None
     box = None
     if together and price:
-        box = AnswerBox(_condition(together), wording.money(price.total.money))
+        box = LowerPrice(_condition(together), wording.money(price.total.money))
     email = settings.text("firm_email")
     return AnswersView(
         rows=tuple(_answers(roof.quote) for roof in schedule.roofs),
@@ -118,35 +119,16 @@ def answers_view(schedule: Schedule) -> AnswersView:
 
 
 def _answers(quote: Quote) -> AnswerRow:
+    """What a roof's own quotation asks for: its options, and the findings with a choice."""
+    accept = accept_view(quote, option_letters(len(quote.options)))
     return AnswerRow(
         ref=quote.enquiry.ref,
-        address=" ".join(quote.enquiry.site_address.split()),
-        options=tuple(
-            AnswerBox(
-                capital(option.build_up),
-                wording.money(option.totals.total.money),
-                tuple(_consents(option.leaves_undone)),
-            )
-            for option in quote.options
-        ),
-        findings=tuple(
-            AnswerBox(_advised_words(finding), wording.money(finding.totals.total.money))
-            for finding in quote.findings
-            if finding.totals and (finding.apart or finding.answer is Answer.DECLINED)
-        ),
+        address=one_line(quote.enquiry.site_address),
+        options=accept.options,
+        findings=tuple(_finding(finding) for finding in accept.findings if finding.ask),
     )
 
 
-def _advised_words(finding: PricedFinding) -> str:
-    """What is advised, and which options have it in their price already."""
-    words = small(without_stop(finding.advised))
-    return f"{words} (in the price of {listed(finding.done_in)})" if finding.done_in else words
-
-
-def _consents(leaves: Sequence[Remark]) -> Iterator[str]:
-    """What an option needs of the customer: a low upstand accepted, a check of the structure."""
-    for remark in leaves:
-        if remark.key is Undone.UPSTAND:
-            yield sentence(said(remark))
-        elif remark.key is Told.HEAVIER:
-            yield _CHECK
+def _finding(row: FindingRow) -> FindingBox:
+    price = "" if row.price == NO_PRICE else f": {row.price}"
+    return FindingBox(row.number, f"{without_stop(row.advised)}{price}.", row.standing)
