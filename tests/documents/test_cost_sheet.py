@@ -15,6 +15,7 @@ from quotegen.documents.data.explanation import explained
 from quotegen.documents.owner.cause_words import cause_words
 from quotegen.documents.owner.cost_detail import CostDetail, cost_detail
 from quotegen.documents.owner.cost_sheet import (
+    COST_SHEET,
     MOST_WORKING_LINES,
     CostSheetView,
     CostSubject,
