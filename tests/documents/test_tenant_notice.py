@@ -37,6 +37,7 @@ from quotegen.reference import rules
 from quotegen.safety.statement.statement import make_statement
 from tests.builders import TODAY, canted_bay, given
 from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed, text_of
+from tests.reading_age import reading_age
 
 AGREED = {"start_on": date(2026, 12, 21), "accepted": BuildUp.NEW_DECK}
 OWNER = Customer("Quillfeather Estates", CustomerKind.LANDLORD, "77 Moneybags Row", "q@example.com")
@@ -256,3 +257,8 @@ def test_nothing_typed_into_the_workbook_is_taken_for_html() -> None:
     paper = TENANT_NOTICE.make(made, ISSUE, None)
     assert HOSTILE in text_of(paper)
     assert paper.warnings == ()
+
+
+def test_a_child_of_twelve_can_read_it(dated: MethodStatement) -> None:
+    """Flesch-Kincaid, as `tests/reading_age.py` has it; the goal is in docs/how_we_write.md."""
+    assert reading_age([note.text for note in dated.notice]) <= 12
