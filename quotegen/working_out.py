@@ -20,6 +20,7 @@ from quotegen.documents.printing.belongings import check_belongings
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook
+from quotegen.pricing.advice import advise
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place, Problem, once, problem, stopping
 from quotegen.safety.facts.store_checks import check_stored
@@ -157,6 +158,7 @@ def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
         if settings and quote and one.laid_out:
             statement = make_statement(quote.take_off, settings, on, one.laid_out)
             quote = replace(quote, start=offered_start(quote.take_off, settings, one.laid_out))
+            quote = replace(quote, advised=advise(quote))
         yield Worked(
             one.ref, quote if statement else None, statement, tuple(one.problems), one.enquiry
         )

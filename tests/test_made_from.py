@@ -21,7 +21,7 @@ SOFT = Finding(
     Place("jobs.xlsx", "Findings", "A2"), "Soft fascia", "It rots.", "Renew it.",
     basis=None, quantity=None, fixed_price=None, answer=None, photo="fascia.jpg",
 )  # fmt: skip
-ENQUIRY = enquiry(canted_bay(), findings=(SOFT,))
+ENQUIRY = enquiry(canted_bay(), findings=(SOFT,), photo="roof.jpg")
 
 
 def digest(folder: Path, **changes: Any) -> str:
@@ -68,16 +68,17 @@ def test_the_firms_figures_the_prices_the_day_and_the_problems_count(tmp_path: P
 def test_pictures_and_own_templates_count(tmp_path: Path) -> None:
     seen = {digest(tmp_path)}
     photo, template = tmp_path / "fascia.jpg", tmp_path / "templates" / "customer/quote.html"
+    roof = tmp_path / "roof.jpg"
     template.parent.mkdir(parents=True)
     for content in ("one", "another"):
-        for file in (photo, template):
+        for file in (photo, roof, template):
             file.write_text(content)
             seen.add(digest(tmp_path))
     os.utime(photo, ns=(1, 1))
     seen.add(digest(tmp_path))
     (tmp_path / "nothing-to-do-with-it.jpg").write_text("one")
     assert digest(tmp_path) in seen
-    assert len(seen) == 1 + 4 + 1
+    assert len(seen) == 1 + 6 + 1
 
 
 def test_another_program_counts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -31,7 +31,7 @@ class MadeFrom:
 
     def enquiry(self, enquiry: Enquiry, problems: Sequence[Problem]) -> str:
         """The digest of an enquiry: row, firm's figures, prices, date, pictures, program."""
-        names = (self._logo, *(finding.photo for finding in enquiry.findings))
+        names = (self._logo, enquiry.photo, *(finding.photo for finding in enquiry.findings))
         pictures = [_stamp(self._folder / name) for name in names if name]
         return _digest(self._common, enquiry, problems, pictures)
 

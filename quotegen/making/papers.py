@@ -23,10 +23,12 @@ from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.crew.order import ORDER
 from quotegen.documents.crew.order_book import ORDER_BOOK
 from quotegen.documents.crew.van_list import VAN_LIST
+from quotegen.documents.customer.cancellation import CANCELLATION, may_cancel
 from quotegen.documents.customer.email import EMAIL, Letter
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
 from quotegen.documents.customer.quote import QUOTE
-from quotegen.documents.customer.schedule import SCHEDULE, SCHEDULE_BOOK
+from quotegen.documents.customer.schedule import SCHEDULE
+from quotegen.documents.customer.schedule_book import SCHEDULE_BOOK
 from quotegen.documents.customer.variation_slip import VARIATION_SLIP
 from quotegen.documents.owner.cost_sheet import COST_SHEET, CostSubject
 from quotegen.documents.owner.diary import DIARY
@@ -60,6 +62,7 @@ class Paper(StrEnum):
     """
 
     QUOTE = "quote"
+    CANCELLATION = "cancellation-form"
     METHOD = "method-statement"
     PHASE_PLAN = "construction-phase-plan"
     TENANT_NOTICE = "tenant-notice"
@@ -241,6 +244,8 @@ def _sent_along(ready: Ready) -> tuple[Paper, ...]:
     """The papers sent to the customer by e-mail: these and never any others."""
     enquiry = ready.quote.enquiry
     papers = [Paper.QUOTE]
+    if _may_cancel(ready):
+        papers.append(Paper.CANCELLATION)
     if enquiry.customer.kind is not CustomerKind.HOME_OWNER:
         papers += [Paper.METHOD, Paper.PHASE_PLAN]
     if enquiry.occupier is Occupier.TENANT:
@@ -266,6 +271,10 @@ def _hand_over(ready: Ready, issue: Issue) -> HandOver:
     return HandOver(_quote(ready, issue), _statement(ready, issue))
 
 
+def _may_cancel(ready: Ready) -> bool:
+    return may_cancel(ready.quote)
+
+
 def _may_be_lived_in(ready: Ready) -> bool:
     return ready.statement.facts["occupied"].present
 
@@ -286,6 +295,7 @@ def _totals(ready: Ready) -> str:
 
 PAPER_KINDS: Mapping[Paper, PaperKind] = {
     Paper.QUOTE: PaperKind(QUOTE, _quote, _totals),
+    Paper.CANCELLATION: PaperKind(CANCELLATION, _quote, wanted=_may_cancel),
     Paper.METHOD: PaperKind(METHOD, _statement, names_sheet=True),
     Paper.PHASE_PLAN: PaperKind(PHASE_PLAN, _phase_plan),
     Paper.TENANT_NOTICE: PaperKind(TENANT_NOTICE, _statement, wanted=_may_be_lived_in),

@@ -255,7 +255,9 @@ class Enquiry(Struct, frozen=True):
     """One row of the Enquiries sheet with its rows on the other sheets.
 
     `access_at` is the cell that says how the crew means to work, `start_at` that of the start,
-    `longer_at` the one that says who bears days beyond those priced; None outside a workbook.
+    `longer_at` the one that says who bears days beyond those priced, `photo_at` the one that names
+    the photo of the whole roof; None outside a workbook. `advised` is the build-up that the owner
+    advises, None where that is left to the rules, and `advised_because` the owner's reasons.
     `planned` is no cell: the days planned, by build-up, once that one is filled in.
     """
 
@@ -279,6 +281,7 @@ class Enquiry(Struct, frozen=True):
     site: SiteFacts
     household: tuple[Household, ...] = ()
     insulation_mm: Figure | None = None
+    insulation_layers_mm: tuple[Figure, ...] = ()
     gutter_mm: Figure | None = None
     tiles_mm: Figure | None = None
     year_built: Figure | None = None
@@ -290,6 +293,9 @@ class Enquiry(Struct, frozen=True):
     customer_notes: str = ""
     private_notes: str = ""
     accepted: BuildUp | None = None
+    advised: BuildUp | None = None
+    advised_because: str = ""
+    photo: str = ""
     openings: tuple[Opening, ...] = ()
     findings: tuple[Finding, ...] = ()
     extras: tuple[Extra, ...] = ()
@@ -297,8 +303,15 @@ class Enquiry(Struct, frozen=True):
     planned: Mapping[BuildUp, PlannedDays] = field(default_factory=dict)
     longer_at: Place | None = None
     access_at: Place | None = None
+    insulation_at: Place | None = None
     start_at: Place | None = None
+    photo_at: Place | None = None
     before: tuple[BeforeRow, ...] = ()
+
+    @property
+    def photo_place(self) -> Place:
+        """The cell that names the photo of the whole roof."""
+        return self.photo_at or self.place
 
     @property
     def colour_open(self) -> bool:

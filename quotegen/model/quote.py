@@ -65,7 +65,7 @@ class QuotedOption(Struct, frozen=True):
 class PricedFinding(Struct, frozen=True):
     """A finding with its price (None where it has none) and the customer's answer.
 
-    `done_in` are the build-ups whose totals hold it; `apart` says that it may still be ordered.
+    `done_in` are the build-ups whose totals hold it, `left_by` those that leave it as it is.
     """
 
     seen: str
@@ -75,7 +75,12 @@ class PricedFinding(Struct, frozen=True):
     totals: Totals | None
     photo: str
     done_in: tuple[BuildUp, ...]
-    apart: bool
+    left_by: tuple[BuildUp, ...]
+
+    @property
+    def apart(self) -> bool:
+        """Whether it is still to be answered: some build-up leaves it, and nobody declined it."""
+        return bool(self.left_by) and self.answer is not Answer.DECLINED
 
 
 class PricedExtra(Struct, frozen=True):
@@ -94,8 +99,27 @@ class ProvisionalRate(Struct, frozen=True):
     totals: Totals
 
 
+class Advice(Struct, frozen=True):
+    """Which build-up is advised and why; None where none of those priced may be advised.
+
+    `because` are the reasons by the rules and `against` what speaks against it all the same, each a
+    sentence. `own_words` are the owner's reasons, which come first where the owner gave any;
+    `by_owner` says that the owner chose.
+    """
+
+    build_up: BuildUp | None
+    because: tuple[Remark, ...] = ()
+    against: tuple[Remark, ...] = ()
+    own_words: str = ""
+    by_owner: bool = False
+
+
 class Quote(Struct, frozen=True):
-    """The whole quote for one enquiry; `start` is None until its days have been laid out."""
+    """The whole quote for one enquiry.
+
+    `start` and `advised` are None until its days have been laid out: what is advised depends on
+    what a build-up has to wait for.
+    """
 
     enquiry: Enquiry
     take_off: TakeOff
@@ -111,6 +135,7 @@ class Quote(Struct, frozen=True):
     guarantee_terms: tuple[Term, ...]
     general_terms: tuple[Term, ...]
     start: OfferedStart | None = None
+    advised: Advice | None = None
 
     def option(self, build_up: BuildUp) -> QuotedOption:
         """The option for one of the build-ups asked for."""

@@ -117,6 +117,11 @@ class DefaultedSettings(Struct, frozen=True):
         found = self.figures.get(code)
         return found.text if found else ""
 
+    def day(self, code: str) -> date | None:
+        """A date, None where blank."""
+        found = self.text(code)
+        return date.fromisoformat(found) if found else None
+
     def yes(self, code: str) -> bool:
         """A yes/no setting, False where blank."""
         found = self.figures.get(code)

@@ -5,9 +5,10 @@ from msgspec import Struct
 from quotegen.model.choices import BuildUp
 from quotegen.model.days import NO_DAY, FirstDay
 from quotegen.model.enquiry import Customer, Enquiry
-from quotegen.model.quote import Quote, QuotedOption
+from quotegen.model.quote import Quote, QuotedOption, Totals
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import CutList, Order, Purchase
+from quotegen.reference.remarks import Remark, RemarkKey
 from quotegen.units import Unit
 from quotegen.working import Figure
 
@@ -23,7 +24,8 @@ class QuotedRoof(Struct, frozen=True):
 class ScheduledRoof(Struct, frozen=True):
     """A roof on the schedule: `band` is the key of its urgency, with its words; `because` why.
 
-    `cheapest` is the option with the lowest price, `fullest` the one that does most.
+    `cheapest` is the option with the lowest price, `fullest` the one that does most. `advised` is
+    the one accepted or else the one we advise, None where none may be advised.
     """
 
     quote: Quote
@@ -33,6 +35,7 @@ class ScheduledRoof(Struct, frozen=True):
     because: str
     cheapest: QuotedOption
     fullest: QuotedOption
+    advised: QuotedOption | None
     first_day: FirstDay
 
 
@@ -50,10 +53,48 @@ class Sums(Struct, frozen=True):
     total: Figure
 
 
+class TogetherKey(RemarkKey):
+    """What doing several roofs together saves, or why nothing can be said of it."""
+
+    ONE_DELIVERY = "one-delivery", "fewer"
+    NO_DELIVERY = "no-delivery"
+    ONE_TOWER = "one-tower", "weeks", "fewer"
+    SCAFFOLD_SHARED = "scaffold-shared"
+    SCAFFOLD_EACH = "scaffold-each"
+    REACHED_OTHERWISE = "reached-otherwise"
+    FEWER_DAYS = "fewer-days", "days", "fewer"
+    SHORT_WAY = "short-way"
+    WAY_BETWEEN = "way-between"
+
+
+class Saving(Struct, frozen=True):
+    """One thing that doing several roofs together saves, and the rule it follows.
+
+    `amount` is its price without VAT; None where it cannot be known and has to be asked.
+    """
+
+    said: Remark
+    amount: Figure | None
+
+
+class DoneTogether(Struct, frozen=True):
+    """Several roofs done in one visit, each in the option advised or accepted.
+
+    `totals` is the saving with VAT, None where no part of it is known to be more than nothing;
+    `price` the roofs' sum less the saving, None unless the firm passes it on.
+    """
+
+    refs: tuple[str, ...]
+    savings: tuple[Saving, ...]
+    totals: Totals | None
+    price: Sums | None
+
+
 class Schedule(Struct, frozen=True):
     """All a customer's roofs, most urgent first, with the sums of the possible choices.
 
-    `unpriced` are enquiries of the same customer that have no quote yet.
+    `unpriced` are enquiries of the same customer that have no quote yet; `together` is None where
+    fewer than two roofs have an option that is advised.
     """
 
     customer: Customer
@@ -61,6 +102,7 @@ class Schedule(Struct, frozen=True):
     roofs: tuple[ScheduledRoof, ...]
     sums: tuple[Sums, ...]
     unpriced: tuple[Enquiry, ...]
+    together: DoneTogether | None
 
 
 class SharedNeed(Struct, frozen=True):

@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from msgspec import Struct
 
-from quotegen.model.choices import Answer, BuildUp, PriceBasis, RateFor
+from quotegen.model.choices import BuildUp, PriceBasis, RateFor
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.quote import PricedExtra, PricedFinding, ProvisionalRate
 from quotegen.model.settings import PriceBook, Settings
@@ -161,19 +161,16 @@ def priced_findings(
                 answer=finding.answer,
                 totals=totals([price], settings, on) if price else None,
                 done_in=tuple(b for b in enquiry.build_ups if finding.is_done_in(b)),
-                apart=_is_open(finding, enquiry),
+                left_by=tuple(b for b in enquiry.build_ups if _leaves(b, finding)),
                 photo=finding.photo,
             )
         )
     return tuple(made)
 
 
-def _is_open(finding: Finding, enquiry: Enquiry) -> bool:
-    """Whether it may still be ordered: not declined, and some build-up leaves it as it is."""
-    return finding.answer is not Answer.DECLINED and any(
-        not finding.is_done_in(build_up) and not finding.is_renewed_in(build_up)
-        for build_up in enquiry.build_ups
-    )
+def _leaves(build_up: BuildUp, finding: Finding) -> bool:
+    """Whether a build-up neither does the advised work nor makes it needless."""
+    return not finding.is_done_in(build_up) and not finding.is_renewed_in(build_up)
 
 
 def priced_extras(enquiry: Enquiry, settings: Settings, on: date) -> tuple[PricedExtra, ...]:

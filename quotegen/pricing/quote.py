@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 
+from quotegen import wording
 from quotegen.model.choices import Amount, BuildUp, CustomerKind
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import PriceLine, Quote, QuotedOption
@@ -18,7 +19,7 @@ from quotegen.pricing.provisional import (
     provisional_rates,
     rate_figures,
 )
-from quotegen.problems import Problem, problem
+from quotegen.problems import Place, Problem, problem
 from quotegen.tables import key_of
 from quotegen.working import Figure
 
@@ -38,6 +39,7 @@ def make_quote(
     rates, problems = rate_figures(enquiry, settings, prices)
     if enquiry.customer.kind is CustomerKind.TRADE and settings.yes("vat_registered"):
         problems.append(problem("reverse-charge-possible", enquiry.place, ref=enquiry.ref))
+    problems += _check_insurance(settings, enquiry.place.book, on)
     options = tuple(
         _option(enquiry, option, settings, included_work(enquiry, rates, option.build_up), on)
         for option in take_off.options
@@ -95,6 +97,18 @@ def _option(
         includes=scope.includes(enquiry, option, settings),
         leaves_undone=scope.leaves_undone(enquiry, option, settings),
     )
+
+
+def _check_insurance(settings: Settings, book: str, on: date) -> list[Problem]:
+    """An insurance named without its end, or one that is over."""
+    until, place = settings.day("insurance_until"), Place(book, "Business")
+    if not settings.text("insurance"):
+        return []
+    if until is None:
+        return [problem("insurance-no-end", place)]
+    if until < on:
+        return [problem("insurance-over", place, seen=wording.date(until))]
+    return []
 
 
 def _guarantee_years(build_up: BuildUp, settings: Settings) -> Figure:

@@ -3,18 +3,24 @@
 from collections.abc import Iterator, Sequence
 from functools import cache
 
+from msgspec.structs import replace
+
 from quotegen.model.choices import BuildUp, Covering, DeckCondition, PriceBasis
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.quote import QuotedOption
-from quotegen.model.several import QuotedRoof, Schedule, ScheduledRoof, Sums
+from quotegen.model.quote import Quote, QuotedOption, Totals
+from quotegen.model.several import DoneTogether, QuotedRoof, Schedule, ScheduledRoof, Sums
 from quotegen.pricing.costs import money_total
+from quotegen.pricing.money import less, totals
+from quotegen.pricing.together_saves import savings_of
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import UrgencyRule
 from quotegen.tables import key_of, known_key
 from quotegen.units import Unit
-from quotegen.working import derive
+from quotegen.working import Figure, derive
 
-CHEAPEST, FULLEST, ACCEPTED = "the cheapest of each roof", "the fullest of each roof", "accepted"
+ADVISED, CHEAPEST = "what we advise for each roof", "the cheapest of each roof"
+FULLEST, ACCEPTED = "the fullest of each roof", "accepted"
+TOGETHER = "what we advise, all in one visit"
 _NONE_YET, _NOT_KNOWN = "none-yet", "not-known"
 ANY_FINDING = "any"
 _DECKS = frozenset({"", _NONE_YET, _NOT_KNOWN, *map(key_of, DeckCondition)})
@@ -32,6 +38,7 @@ def make_schedule(quoted: Sequence[QuotedRoof], unpriced: Sequence[Enquiry] = ()
         roofs=tuple(roofs),
         sums=tuple(_sums(roofs)),
         unpriced=tuple(unpriced),
+        together=_together(roofs),
     )
 
 
@@ -72,7 +79,42 @@ def _scheduled(one: QuotedRoof) -> ScheduledRoof:
         because=rule.words,
         cheapest=min(options, key=lambda option: option.totals.total.money),
         fullest=max(options, key=lambda option: _FULLEST.index(option.build_up)),
+        advised=_advised(one.quote),
         first_day=one.first_day,
+    )
+
+
+def _advised(quote: Quote) -> QuotedOption | None:
+    """The option accepted, else the one we advise."""
+    build_up = quote.enquiry.accepted or (quote.advised.build_up if quote.advised else None)
+    return quote.option(build_up) if build_up else None
+
+
+def _together(roofs: Sequence[ScheduledRoof]) -> DoneTogether | None:
+    """What the roofs save if done in one visit, in the options advised or accepted."""
+    chosen = [(roof, roof.advised) for roof in roofs if roof.advised]
+    if len(chosen) < 2:
+        return None
+    settings, on = roofs[0].quote.settings, roofs[0].quote.dated
+    savings = savings_of([(roof.quote.enquiry, option) for roof, option in chosen], settings)
+    known = [one.amount for one in savings if one.amount and one.amount.money]
+    saved = totals(known, settings, on) if known else None
+    price = None
+    if saved and settings.yes("together_passed_on"):
+        price = _less(_sum(TOGETHER, None, chosen), saved)
+    refs = tuple(roof.quote.enquiry.ref for roof, _ in chosen)
+    return DoneTogether(refs, savings, saved, price)
+
+
+def _less(whole: Sums, saved: Totals) -> Sums:
+    """A sum less what is saved, each of its amounts by itself."""
+
+    def rest(amount: Figure, part: Figure) -> Figure:
+        return derive(amount.name, Unit.GBP, less, amount=amount, paid=part)
+
+    vat = rest(whole.vat, saved.vat) if whole.vat and saved.vat else None
+    return replace(
+        whole, net=rest(whole.net, saved.net), vat=vat, total=rest(whole.total, saved.total)
     )
 
 
@@ -83,6 +125,9 @@ def _place_in_order(roof: ScheduledRoof) -> tuple[int, str]:
 
 def _sums(roofs: Sequence[ScheduledRoof]) -> Iterator[Sums]:
     """The sums of the choices open; an option that only some roofs have is summed over those."""
+    advised = [(roof, roof.advised) for roof in roofs if roof.advised]
+    if advised:
+        yield _sum(ADVISED, None, advised)
     yield _sum(CHEAPEST, None, [(roof, roof.cheapest) for roof in roofs])
     yield _sum(FULLEST, None, [(roof, roof.fullest) for roof in roofs])
     accepted = [
@@ -107,13 +152,13 @@ def _sums(roofs: Sequence[ScheduledRoof]) -> Iterator[Sums]:
 def _sum(
     words: str, build_up: BuildUp | None, chosen: Sequence[tuple[ScheduledRoof, QuotedOption]]
 ) -> Sums:
-    totals = [option.totals for _, option in chosen]
-    vat = [one.vat for one in totals if one.vat is not None]
+    amounts = [option.totals for _, option in chosen]
+    vat = [one.vat for one in amounts if one.vat is not None]
     return Sums(
         words=words,
         build_up=build_up,
         refs=tuple(roof.quote.enquiry.ref for roof, _ in chosen),
-        net=derive("net", Unit.GBP, money_total, parts=[one.net for one in totals]),
+        net=derive("net", Unit.GBP, money_total, parts=[one.net for one in amounts]),
         vat=derive("VAT", Unit.GBP, money_total, parts=vat) if vat else None,
-        total=derive("to pay", Unit.GBP, money_total, parts=[one.total for one in totals]),
+        total=derive("to pay", Unit.GBP, money_total, parts=[one.total for one in amounts]),
     )

@@ -38,7 +38,7 @@ class _Setting(Table, frozen=True, kw_only=True):
     code: str
     words: str
     unit: Unit = Unit.NONE
-    kind: Literal["number", "money", "text", "yes/no", "choice"] = "number"
+    kind: Literal["number", "money", "text", "yes/no", "choice", "date"] = "number"
     default: Number | str | None = None
     required: bool = False
     shown: bool = False

@@ -12,7 +12,7 @@ from quotegen.tables import Key, Said, Table, by_key, tables
 
 _KINDS = {
     "offer.toml": ("included", "undone"),
-    "notes.toml": ("note", "waste", "shape"),
+    "notes.toml": ("note", "waste", "shape", "together"),
     "work.toml": ("task", "agreed", "rate", "amount"),
 }
 """The files and the kinds of words in each."""

@@ -201,8 +201,10 @@ class LimitSentence(RemarkKey):
     TEST_MIX_ROW = "test-mix-row", "coat", "litres"
     BREAK_ROW = "break-row"
     LIGHT = "light", "rises", "sets", "last"
-    GUST_TO = "gust-to", "gust", "boards", "edge"
-    GUST_UNKNOWN = "gust-unknown", "boards", "edge"
+    DARK_STOPS = "dark-stops"
+    GUST_TO = "gust-to", "gust"
+    GUST_UNKNOWN = "gust-unknown"
+    WIND_STOPS = "wind-stops", "boards", "edge"
 
 
 class EdgeSentence(RemarkKey):

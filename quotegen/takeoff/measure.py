@@ -41,7 +41,7 @@ from quotegen.takeoff.layers.deck import DeckPlan, deck_demands, insulation_dema
 from quotegen.takeoff.layers.mat import MatPlan, near_miss, plan_mat
 from quotegen.takeoff.layers.mixes import Laying, Share, plan_mixes
 from quotegen.takeoff.layers.resin import plan_resin
-from quotegen.takeoff.layers.thermal import u_value
+from quotegen.takeoff.layers.thermal import lay_insulation, u_value
 from quotegen.takeoff.shape.expansion_lines import joint_m
 from quotegen.takeoff.shape.outline import build_outline
 from quotegen.takeoff.strip import waste
@@ -75,20 +75,25 @@ class Plan(Struct, frozen=True):
 def measure(
     enquiry: Enquiry, settings: Settings, prices: PriceBook, on: date
 ) -> tuple[TakeOff | None, list[Problem]]:
-    """Take off an enquiry as of a day; None if it cannot be drawn or its openings do not fit.
+    """Take off an enquiry as of a day; None if it cannot be drawn, or an opening or the insulation
+    stops it.
 
     The problems include missing or old prices and anything that the facts of the job forbid.
     """
     outline, problems = draw(enquiry, settings)
     if outline is None or any(p.code == "opening-too-large" for p in problems):
         return None, problems
+    laid, found = lay_insulation(enquiry, settings, prices)
+    problems += found
+    if laid is None:
+        return None, problems
     options = []
-    for build_up in enquiry.build_ups:
-        option, found = _option(enquiry, outline, settings, prices, build_up)
+    for build_up in laid.build_ups:
+        option, found = _option(laid, outline, settings, prices, build_up)
         options.append(option)
         problems += [p for p in found if p not in problems]
     problems += _price_ages(options, settings, on, enquiry.ref)
-    return TakeOff(enquiry, outline, tuple(options)), problems
+    return TakeOff(laid, outline, tuple(options)), problems
 
 
 def draw(enquiry: Enquiry, settings: DefaultedSettings) -> tuple[Outline | None, list[Problem]]:

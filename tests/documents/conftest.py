@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from msgspec.structs import replace
 
+from quotegen.days.days import plan_days
 from quotegen.demo.scenario import demo_date, write_demo
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
@@ -29,6 +30,7 @@ from quotegen.model.choices import Answer, BuildUp, DeckCondition, PriceBasis
 from quotegen.model.days import FirstDay
 from quotegen.model.enquiry import Enquiry, Extra, Finding
 from quotegen.model.issue import Issue
+from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement
 from quotegen.model.several import QuotedRoof, Schedule
@@ -119,6 +121,15 @@ def quote_paper(bay_quote: Quote) -> Rendered:
     return QUOTE.make(bay_quote, ISSUE, None)
 
 
+def agreed(statement: MethodStatement) -> MethodStatement:
+    """The statement with nothing open and its first day agreed: Monday 7 December 2026."""
+    monday = date(2026, 12, 7)
+    days = plan_days(statement.option, statement.settings, monday, monday, 10.0)
+    enquiry = replace(statement.enquiry, start_on=monday)
+    before = BeforeStart(TODAY, ())
+    return replace(statement, enquiry=enquiry, days=days, accepted=True, before=before)
+
+
 @pytest.fixture(scope="session")
 def bay_statement(bay_quote: Quote) -> MethodStatement:
     return make_statement(bay_quote.take_off, bay_quote.settings, TODAY)
@@ -141,7 +152,7 @@ def phase_plan_paper(bay_plan: ConstructionPlan) -> Rendered:
 
 @pytest.fixture(scope="session")
 def tenant_notice_paper(bay_statement: MethodStatement) -> Rendered:
-    return TENANT_NOTICE.make(bay_statement, ISSUE, None)
+    return TENANT_NOTICE.make(agreed(bay_statement), ISSUE, None)
 
 
 @pytest.fixture(scope="session")

@@ -115,7 +115,7 @@ def test_each_open_thing_stands_on_quote_order_and_statement_alike(
         assert words in order.hold
     holds = hold_lines(before)
     assert method.cautions[: len(holds)] == holds
-    assert tuple(hold.words for hold in plan.holds[: len(holds)]) == holds
+    assert plan.no_start == holds
     assert bool(order.hold) is bool(holds) is not before.settled
     said = told_on_quote(quote)
     for rule in rules.before():

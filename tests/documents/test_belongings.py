@@ -42,10 +42,11 @@ def test_each_picture_is_looked_at_as_it_will_be_printed(book: Path) -> None:
     Image.new("RGB", (60, 40), "red").save(book.parent / "fine.jpg")
     photos = ("cut.png", "gone.jpg", "../out.jpg", "fine.jpg")
     findings = tuple(finding("Renew it", Answer.DECLINED, photo=name) for name in photos)
-    asked = bay_enquiry(findings=findings)
+    asked = bay_enquiry(findings=findings, photo="whole.jpg")
     found = check_belongings(book, settings(logo="brochure.jpg"), [asked])
     assert said(found) == [
         ("photo-wrong-kind", "Business", "brochure.jpg"),
+        ("photo-missing", "Enquiries", "whole.jpg"),
         ("photo-damaged", "Findings", "cut.png"),
         ("photo-missing", "Findings", "gone.jpg"),
         ("photo-outside", "Findings", "../out.jpg"),

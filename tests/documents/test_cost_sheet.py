@@ -15,6 +15,7 @@ from quotegen.documents.data.explanation import explained
 from quotegen.documents.owner.cause_words import cause_words
 from quotegen.documents.owner.cost_detail import CostDetail, cost_detail
 from quotegen.documents.owner.cost_sheet import (
+    COST_SHEET,
     MOST_WORKING_LINES,
     CostSheetView,
     CostSubject,
@@ -22,6 +23,8 @@ from quotegen.documents.owner.cost_sheet import (
 )
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.shared.remark_words import said
+from quotegen.learning.compared import learned_from
+from quotegen.learning.holding import holdings
 from quotegen.model.choices import Access, BuildUp, Size, Task
 from quotegen.model.enquiry import SiteFacts
 from quotegen.model.quote import Quote
@@ -29,6 +32,7 @@ from quotegen.pricing.margin import margin_of
 from quotegen.pricing.quote import make_quote
 from quotegen.takeoff.measure import measure
 from quotegen.units import pence
+from quotegen.working_out import Batch
 from tests.builders import TODAY, enquiry, given, prices, roof, settings
 from tests.documents.conftest import ISSUE, bay_enquiry, text_of
 
@@ -305,3 +309,16 @@ def test_every_cause_has_words(bay_costs: CostSubject) -> None:
     assert len(set(words)) == len(words)
     assert cause_words("task:trim") == "hours: trims"
     assert {d.cause for one in bay_costs.held for d in one.drivers} <= set(causes)
+
+
+def test_the_packs_of_each_supplier_stand_on_one_page(demo_batch: Batch) -> None:
+    """Where one or two options are priced: with more, the tables are too long for it."""
+    worked = next(one for one in demo_batch.worked if one.ref == "MH-104")
+    assert worked.quote is not None
+    held = holdings(worked.quote, learned_from(None, worked.quote.settings))
+    paper = COST_SHEET.make(CostSubject(worked.quote, (), (), held), ISSUE, None)
+    pages = [page.extract_text() for page in PdfReader(BytesIO(paper.content)).pages]
+    for option in worked.quote.options:
+        for supplier in option.take_off.order.suppliers:
+            words = {pack.pack.words for pack in supplier.packs}
+            assert any(all(one in " ".join(p.split()) for one in words) for p in pages)

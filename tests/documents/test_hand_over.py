@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 from msgspec.structs import replace
 
+from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver, HandOverView, hand_over_view
 from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.customer.side_by_side import TICK
@@ -157,12 +158,13 @@ def test_what_was_in_every_price_is_done_and_what_was_offered_is_to_be_ticked() 
     assert made.perhaps_done == ("finding 4: point three courses", "leaf guard")
 
 
-def test_the_photographs_are_those_the_crew_was_asked_for(
+def test_the_photographs_are_handed_over_and_are_listed_once_for_the_crew(
     accepted: HandOver, paper: Rendered
 ) -> None:
-    text = squeezed(text_of(paper))
+    assert "photographs of the work before, open and finished" in text_of(paper)
+    day_sheet = squeezed(text_of(DAY_SHEET.make(accepted.statement, ISSUE, None)))
     assert accepted.statement.photos
-    assert [words for words in accepted.statement.photos if squeezed(words) not in text] == []
+    assert [words for words in accepted.statement.photos if squeezed(words) not in day_sheet] == []
 
 
 def test_care_and_conditions_are_printed_whole(accepted: HandOver, paper: Rendered) -> None:

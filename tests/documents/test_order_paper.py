@@ -1,5 +1,6 @@
 """The order: everything to buy, for which job, where and when, and not a single price."""
 
+import re
 from collections import Counter, defaultdict
 from datetime import date
 from io import BytesIO
@@ -26,6 +27,7 @@ from quotegen.documents.printing.pdf import Rendered, render
 from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, Phase
+from quotegen.reference import house_rules
 from tests.builders import TODAY
 from tests.documents.conftest import ISSUE, squeezed, text_of
 
@@ -111,7 +113,7 @@ def test_what_is_hired_is_hired_from_the_first_day_to_the_last(
     assert "2.6 m up" in tower.wanted  # the height of the edge in tests.builders
     text = text_of(ORDER.make(statement, ISSUE, None))
     assert "from Thursday 3 December 2026 to Friday 4 December 2026" in text
-    assert "brought and fetched by you" in text
+    assert "You bring and fetch the tower" in text
 
 
 def test_it_says_whether_it_stands(bay_statement: MethodStatement, order_paper: Rendered) -> None:
@@ -197,7 +199,7 @@ def test_each_merchant_is_asked_for_what_goes_with_his_own_goods(
     assert "safety data sheet of laminating resin, topcoat and catalyst (MEKP)" in chemicals
     assert "use-by date" in chemicals
     assert "use-by date" not in rest
-    assert "resin" not in rest.replace("as the resin is reckoned by it", "")
+    assert "resin" not in rest
     assert "tower" in rest
     assert "tower" not in chemicals
     assert "Trims whole" in rest
@@ -336,3 +338,17 @@ def test_flammable_liquids_are_wanted_by_day_where_all_at_once_is_too_much(
         for part in named:
             assert part.what in ORDER.html(statement, ISSUE)
             assert f"{part.day}: {part.what}" in written
+
+
+def test_no_sentence_of_a_note_begins_in_lower_case(bay_statement: MethodStatement) -> None:
+    """Each note is tried with a thing whose name begins in lower case inside a sentence."""
+    filled = [
+        f"{note.text[:1].upper()}{note.text[1:]}".format(things="laminating resin and topcoat")
+        if not note.text.startswith("{things}")
+        else note.text.format(things="Laminating resin and topcoat")
+        for note in house_rules.order_notes()
+    ]
+    printed = [note for one in order_view(bay_statement, ISSUE).suppliers for note in one.notes]
+    for note in (*filled, *printed):
+        sentences = [part for part in re.split(r"[.!?]\s+", note) if part]
+        assert [part for part in sentences if part[0].islower()] == [], note

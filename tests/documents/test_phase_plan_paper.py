@@ -80,13 +80,12 @@ def test_the_hold_points_are_those_of_the_statement_under_its_numbers(
     phase_plan_paper: Rendered, bay_statement: MethodStatement
 ) -> None:
     text = squeezed(text_of(phase_plan_paper))
-    holds = [
-        f"{number} {step.title}. {step.hold_point}"
-        for number, step in enumerate(bay_statement.steps, 1)
-        if step.hold_point
-    ]
-    assert len(holds) > 5
-    assert [hold for hold in holds if squeezed(hold) not in text] == []
+    held = [(n, step) for n, step in enumerate(bay_statement.steps, 1) if step.hold_point]
+    assert len(held) > 5
+    assert [step for n, step in held if squeezed(f"{n} {step.title}") not in text] == []
+    statement = squeezed(text_of(METHOD.make(bay_statement, ISSUE, None)))
+    said = [f"{n} {step.title}" for n, step in held] + [step.hold_point for _, step in held]
+    assert [words for words in said if squeezed(words) not in statement] == []
 
 
 def test_it_is_read_from_the_project_to_the_signatures(phase_plan_paper: Rendered) -> None:

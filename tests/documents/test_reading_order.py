@@ -42,9 +42,9 @@ PAPERS = {
          ("Client", r"Ms R\. Petrel")),
     ),
     "tenant_notice_paper": Read(
-        ("Roof work where you live or work", "Ring us", "When we come",
-         "The days are not agreed yet", "What we ask of you", "Given to you on"),
-        (("Ring us:", "01632 960001"), ("Under the roof.", "Nobody under the roof"),
+        ("Roof work where you live or work", "Ring us", "When we come", "Monday 7 December 2026",
+         "Then we tell you", "What we ask of you", "Given to you on"),
+        (("Ring us:", "01632 960001"), ("Under the roof.", "Keep out from under the roof"),
          ("No flame.", "No smoking")),
     ),
     "day_sheet_paper": Read(

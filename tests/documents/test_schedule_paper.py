@@ -11,10 +11,12 @@ from openpyxl.worksheet.worksheet import Worksheet
 from PIL import Image
 from pypdf import PdfReader
 
-from quotegen.documents.customer.schedule import SCHEDULE, SCHEDULE_BOOK
+from quotegen.documents.customer.schedule import SCHEDULE
+from quotegen.documents.customer.schedule_book import SCHEDULE_BOOK
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.choices import CustomerKind
 from quotegen.model.enquiry import Customer
+from quotegen.model.quote import Advice
 from quotegen.model.several import QuotedRoof, Schedule
 from quotegen.pricing.schedule import make_schedule
 from tests.documents.conftest import ISSUE, bay_enquiry, finding, priced, text_of
@@ -47,8 +49,8 @@ def test_every_total_of_every_quote_and_every_sum_is_in_it(
 def test_it_says_what_is_not_in_the_sums(schedule_paper: Rendered) -> None:
     text = text_of(schedule_paper)
     assert "8 Kittiwake Street" in text[text.index("Not priced yet") :]
-    assert "Roofs without a quotation yet are in none of them" in text
-    assert "What is priced apart is in none of them: see the quotations T-02 and T-01" in text
+    assert "Roofs with no quotation yet are in none of them" in text
+    assert "Work priced separately is in none of them: see the quotations T-02 and T-01" in text
 
 
 def test_it_names_revision_start_urgency_and_what_was_turned_down(
@@ -198,3 +200,37 @@ def test_a_firm_that_charges_no_vat_says_so_beneath_the_sums() -> None:
         quote = priced(bay_enquiry(), vat_registered=registered)
         said = SCHEDULE.html(make_schedule([QuotedRoof(quote, 0)]), ISSUE)
         assert (none in said) is not registered
+
+
+def test_it_says_what_we_advise_what_one_visit_saves_and_has_an_acceptance() -> None:
+    first, second = (priced(bay_enquiry(ref=ref)) for ref in ("T-01", "T-02"))
+    advice = Advice(first.options[-1].build_up, own_words="The joists want seeing")
+    quoted = [
+        QuotedRoof(replace(first, advised=advice), 0),
+        QuotedRoof(replace(second, advised=Advice(None)), 0),
+    ]
+    text = " ".join(text_of(SCHEDULE.make(make_schedule(quoted), ISSUE, None)).split())
+    assert text.count("we advise this") == 1
+    assert "We advise D: new deck with insulation. The joists want seeing." in text
+    assert "We advise none of these." in text
+    assert "T-01 only" in text, "the total of what is advised names the roofs it covers"
+    form = text[text.index("Acceptance: tick, sign and send back") :]
+    for words in ("My total", "Order number", "Signed", "Name", "Date", "Not this roof", "Send it"):
+        assert words in form
+    for quote in (first, second):
+        for option in quote.options:
+            assert f"£{option.totals.total.money:,.2f}" in form
+
+
+def test_a_price_for_one_visit_is_one_line_with_its_total_and_condition(roofs: Schedule) -> None:
+    chosen = [replace(roof.quote, advised=Advice(roof.cheapest.build_up)) for roof in roofs.roofs]
+    firm = roofs.settings
+    passed = replace(firm.figures["together_passed_on"], value=True)
+    firm = replace(firm, figures={**firm.figures, "together_passed_on": passed})
+    schedule = make_schedule([QuotedRoof(replace(one, settings=firm), 0) for one in chosen])
+    assert schedule.together is not None
+    assert schedule.together.price is not None
+    text = " ".join(text_of(SCHEDULE.make(schedule, ISSUE, None)).split())
+    lower = f"£{schedule.together.price.total.money:,.2f}"
+    assert text.count(lower) == 2, "once where it is worked out, once to tick"
+    assert text.count("are done in one visit") == 2

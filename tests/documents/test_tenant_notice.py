@@ -11,20 +11,33 @@ from quotegen import wording
 from quotegen.documents.drawing.day_chart import clock
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.safety.tenant_notice import (
+    MOVED,
+    NO_START,
     TENANT_NOTICE,
-    NoticeDay,
+    TOO_WET,
     TenantNoticeView,
     tenant_notice_view,
 )
-from quotegen.model.choices import Below, BuildUp, CustomerKind, Household, Occupier
-from quotegen.model.enquiry import Customer, SiteFacts
+from quotegen.documents.shared.before_words import open_words
+from quotegen.model.choices import (
+    Below,
+    BuildUp,
+    Covering,
+    CustomerKind,
+    Deck,
+    Household,
+    Occupier,
+    WallJoint,
+)
+from quotegen.model.enquiry import Customer, Existing, SiteFacts
 from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.reference import rules
 from quotegen.safety.statement.statement import make_statement
-from tests.builders import TODAY, canted_bay
+from tests.builders import TODAY, canted_bay, given
 from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed, text_of
+from tests.reading_age import reading_age
 
 AGREED = {"start_on": date(2026, 12, 21), "accepted": BuildUp.NEW_DECK}
 OWNER = Customer("Quillfeather Estates", CustomerKind.LANDLORD, "77 Moneybags Row", "q@example.com")
@@ -32,6 +45,15 @@ CHEMISTRY = re.compile(
     r"styrene|peroxide|catalyst|acetone|resin|laminat|topcoat|isocyanate|GRP|ppm|COSHH|CDM|RAMS",
     re.IGNORECASE,
 )
+
+
+LEAD_ROOF = Existing(Covering.LEAD, given("layers", 1.0, "layers"), Deck.BOARDING, None)
+FREE_OF_LEAD = {
+    "year_built": given("year", 2004.0, ""),
+    "wall_joint": WallJoint.NEW_FLASHING,
+    "existing": Existing(Covering.NONE, None, None, None),
+}
+"""A house built after lead paint, with nothing old to strip nor at its wall."""
 
 
 def statement_of(**changes: Any) -> MethodStatement:
@@ -77,11 +99,10 @@ def paper(dated: MethodStatement) -> Rendered:
 
 
 def test_everything_there_is_to_ask_fits_on_one_page() -> None:
-    made = unknown()
+    made = settled(unknown(**AGREED))
     assert {note.key for note in made.notice} == {note.key for note in rules.notes("notice")}
-    for one in (made, settled(unknown(**AGREED))):
-        full = TENANT_NOTICE.make(one, ISSUE, None)
-        assert (full.pages, full.warnings) == (1, ())
+    full = TENANT_NOTICE.make(made, ISSUE, None)
+    assert (full.pages, full.warnings) == (1, ())
 
 
 def test_all_that_is_asked_is_printed(dated: MethodStatement, paper: Rendered) -> None:
@@ -105,14 +126,34 @@ def test_days_and_hours_are_those_of_the_day_sheet(dated: MethodStatement, paper
             assert f"trong smell from about {clock(min(smells))}" in text
 
 
-def test_days_without_a_date_are_left_to_fill_in() -> None:
+def test_without_agreed_days_it_is_no_notice_and_says_why() -> None:
     made = statement_of(start_on=None)
     view = tenant_notice_view(made, ISSUE)
-    assert not view.dated
-    assert set(view.days) == {NoticeDay("", "", "", "")}
-    # House rule: a begun day of the crew is a day somebody is there.
-    assert len(view.days) - 1 < made.option.programme.days.number <= len(view.days)
-    assert str(TODAY.year + 1) not in TENANT_NOTICE.html(made, ISSUE)
+    assert (view.dated, view.days, view.requests) == (False, (), ())
+    assert view.open[-1] == NO_START
+    assert len(view.open) == 1 + len(open_words(made.before)) > 1
+    text = squeezed(text_of(TENANT_NOTICE.make(made, ISSUE, None)))
+    assert squeezed("do not hand this out") in text
+    assert squeezed("What we ask of you") not in text
+    assert squeezed("Given to you on") not in text
+    for words in view.open:
+        assert squeezed(words) in text
+
+
+@pytest.mark.parametrize(
+    ("changes", "refused", "why"),
+    [
+        ({"start_on": None}, None, NO_START),
+        (AGREED, Phase.LAY, TOO_WET),
+        ({**AGREED, "start_on": date(2026, 12, 20)}, None, MOVED),  # a Sunday
+    ],
+)
+def test_with_nothing_open_it_still_says_why_there_is_no_day(
+    changes: dict[str, Any], refused: Phase | None, why: str
+) -> None:
+    made = settled(statement_of(**{**AGREED, **changes}))
+    made = replace(made, days=replace(made.days, refused=refused))
+    assert tenant_notice_view(made, ISSUE).open == (why,)
 
 
 @pytest.mark.parametrize("known", AGREED)
@@ -161,7 +202,7 @@ def test_the_keep_out_is_that_of_the_statement(dated: MethodStatement, paper: Re
     # 2.6 m to the edge, three quarters of it is 1.95 m, at least 2 m: house rule.
     assert dated.keep_out.out_m.number == 2.0
     assert "under the roof or within 2 m of it" in text_of(paper)
-    not_measured = statement_of(roof=canted_bay(height_mm=None))
+    not_measured = settled(statement_of(**AGREED, roof=canted_bay(height_mm=None)))
     assert "within our barriers" in TENANT_NOTICE.html(not_measured, ISSUE)
     assert "not known" not in TENANT_NOTICE.html(not_measured, ISSUE)
 
@@ -188,6 +229,15 @@ def test_the_keep_out_is_that_of_the_statement(dated: MethodStatement, paper: Re
             {"occupier": Occupier.OWNER, "household": (Household.VULNERABLE,)},
             {"occupier": Occupier.OWNER, "household": (Household.NONE,)},
         ),
+        ("lead-dust", {"year_built": given("year", 1896.0, "")}, FREE_OF_LEAD),
+        ("lead-dust", {"year_built": None}, FREE_OF_LEAD),
+        ("lead-dust", {**FREE_OF_LEAD, "wall_joint": WallJoint.KEEP_LEAD}, FREE_OF_LEAD),
+        ("lead-dust", {**FREE_OF_LEAD, "existing": LEAD_ROOF}, FREE_OF_LEAD),
+        (
+            "power",
+            {"site": SiteFacts(overhead_cables=None)},
+            {"site": SiteFacts(overhead_cables=False)},
+        ),
         ("short-notice", {"occupier": Occupier.TENANT}, {"occupier": Occupier.OWNER}),
         ("pets", {"occupier": Occupier.OWNER}, {"occupier": Occupier.EMPTY}),
     ],
@@ -200,10 +250,15 @@ def test_a_request_follows_from_its_fact(
 
 
 def test_nothing_typed_into_the_workbook_is_taken_for_html() -> None:
-    made = statement_of(site_address=HOSTILE)
+    made = settled(statement_of(**AGREED, site_address=HOSTILE))
     html = TENANT_NOTICE.html(made, ISSUE)
     assert "<script>" not in html
     assert "&lt;script&gt;" in html
     paper = TENANT_NOTICE.make(made, ISSUE, None)
     assert HOSTILE in text_of(paper)
     assert paper.warnings == ()
+
+
+def test_a_child_of_twelve_can_read_it(dated: MethodStatement) -> None:
+    """Flesch-Kincaid, as `tests/reading_age.py` has it; the goal is in docs/how_we_write.md."""
+    assert reading_age([note.text for note in dated.notice]) <= 12

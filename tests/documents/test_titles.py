@@ -42,7 +42,7 @@ from quotegen.safety.statement.standing import make_sheet
 from quotegen.safety.statement.statement import make_statement
 from quotegen.workbook.sheets.declaration import sheets
 from tests.builders import TODAY
-from tests.documents.conftest import ISSUE
+from tests.documents.conftest import ISSUE, agreed
 from tests.safety import jobs
 
 TITLES: Mapping[str, str] = {
@@ -154,7 +154,7 @@ def said(quote: Quote) -> dict[str, list[str]]:
         "mix card": SITE_CARD.html(made, ISSUE),
         "day sheet": DAY_SHEET.html(made, ISSUE),
         "phase plan": PHASE_PLAN.html(plan, ISSUE),
-        "notice": TENANT_NOTICE.html(made, ISSUE),
+        "notice": TENANT_NOTICE.html(agreed(made), ISSUE),
         "order": ORDER.html(made, ISSUE),
         "cutting list": CUTTING_LIST.html(made, ISSUE),
         "hand-over": HAND_OVER.html(handed, ISSUE),

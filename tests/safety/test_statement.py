@@ -171,7 +171,7 @@ def test_insulation_has_its_dust_and_its_step_only_where_it_is_laid() -> None:
         jobs.plain_enquiry(build_ups=(BuildUp.NEW_DECK_INSULATED,), insulation_mm=thick)
     )
     assert "insulation-dust" in hazards(made)
-    assert "Insulation 120 mm thick" in jobs.all_text(made)
+    assert "Insulation 120 mm, tight joints" in jobs.all_text(made)
 
 
 def test_goggles_and_eye_wash_come_before_the_first_mix() -> None:

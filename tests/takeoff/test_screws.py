@@ -12,6 +12,7 @@ from quotegen.model.choices import BuildUp
 from quotegen.reference import house_rules
 from quotegen.reference.item_kinds import ItemKind
 from quotegen.takeoff.measure import measure
+from quotegen.workbook.sheets.enquiries import ENQUIRIES
 from tests import builders
 
 SCREWS = (ItemKind.DECK_SCREW, ItemKind.LONG_SCREW)
@@ -61,10 +62,16 @@ def test_the_next_longer_one_does_not_come_out_of_the_joist(screw: ItemKind) -> 
 
 
 def test_the_longest_is_long_enough_for_whatever_may_be_set() -> None:
-    """The thickest board, insulation and grip the workbook lets anyone fill in."""
+    """The thickest board, insulation and grip the workbook lets anyone fill in.
+
+    By hand: 200 + 22 + 22 + 80 = 324 mm, and in two layers 300 + 22 + 22 + 80 = 424 mm.
+    """
     grip = house_rules.settings()["fixing_joist_grip_mm"].most
     board = max(house_rules.sizes(ItemKind.DECK_BOARD))
     firm = {"new_board_mm": board, "cap_board_mm": board, "fixing_joist_grip_mm": grip}
     assert screws(BuildUp.CAP_OVER, board, **firm) == {"deck_screw_140"}
     thickest = max(house_rules.sizes(ItemKind.INSULATION))
-    assert "long_screw_280" in screws(BuildUp.NEW_DECK_INSULATED, board, thickest, **firm)
+    two_layers = ENQUIRIES.insulation_mm.most
+    assert two_layers is not None
+    assert "long_screw_440" in screws(BuildUp.NEW_DECK_INSULATED, board, two_layers, **firm)
+    assert "long_screw_340" in screws(BuildUp.NEW_DECK_INSULATED, board, thickest, **firm)

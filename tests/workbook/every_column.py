@@ -62,6 +62,8 @@ CANTED: dict[str, Any] = {
     "gutter_mm": 2900,
     "tiles_mm": 1700,
     "accepted": "new deck with insulation",
+    "advised": "new deck",
+    "advised_because": "The joists want looking at.",
     "height_mm": 2650,
     "access": "ladder",
     "ladder_reason": "Ten minutes of measuring.",
@@ -79,6 +81,7 @@ CANTED: dict[str, Any] = {
     "humidity_pct": 70,
     "travel_min": 40,
     "customer_notes": "We bring our own water.",
+    "photo": "bay-whole.jpg",
     "private_notes": "The dog bites.",
 }
 L_SHAPED: dict[str, Any] = {
@@ -112,6 +115,7 @@ L_SHAPED: dict[str, Any] = {
     "build_ups": "cap over",
     "colour": "lead grey",
     "accepted": "cap over",
+    "advised": "cap over",
     "if_longer": "charge the days planned",
     "heated_below": "yes",
     "overhead_cables": "yes",

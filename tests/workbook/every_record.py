@@ -138,6 +138,9 @@ def canted(cells: Cells) -> Enquiry:
         customer_notes="We bring our own water.",
         private_notes="The dog bites.",
         accepted=BuildUp.NEW_DECK_INSULATED,
+        advised=BuildUp.NEW_DECK,
+        advised_because="The joists want looking at.",
+        photo="bay-whole.jpg",
         openings=(
             Opening(
                 place=cells.place("Openings", "What it is", 2),
@@ -182,7 +185,9 @@ def canted(cells: Cells) -> Enquiry:
         ),
         longer_at=cells.place("Enquiries", "If it takes longer", 2),
         access_at=cells.place("Enquiries", "Access", 2),
+        insulation_at=cells.place("Enquiries", "Insulation (mm)", 2),
         start_at=cells.place("Enquiries", "Start", 2),
+        photo_at=cells.place("Enquiries", "Photo of the roof", 2),
         before=(
             BeforeRow(
                 place=cells.place("Before the start", "Done on", 2),
@@ -255,6 +260,7 @@ def l_shaped(cells: Cells) -> Enquiry:
         ),
         household=(Household.NONE,),
         accepted=BuildUp.CAP_OVER,
+        advised=BuildUp.CAP_OVER,
         if_longer=IfLonger.CHARGE,
         openings=(
             Opening(
@@ -296,7 +302,9 @@ def l_shaped(cells: Cells) -> Enquiry:
         ),
         longer_at=cells.place("Enquiries", "If it takes longer", 3),
         access_at=cells.place("Enquiries", "Access", 3),
+        insulation_at=cells.place("Enquiries", "Insulation (mm)", 3),
         start_at=cells.place("Enquiries", "Start", 3),
+        photo_at=cells.place("Enquiries", "Photo of the roof", 3),
         before=(
             BeforeRow(
                 place=cells.place("Before the start", "Done on", 3),
@@ -350,7 +358,9 @@ def outlined(cells: Cells, line: int, ref: str, shape: Shape, *edges: OutlineRow
         ),
         longer_at=cells.place("Enquiries", "If it takes longer", line),
         access_at=cells.place("Enquiries", "Access", line),
+        insulation_at=cells.place("Enquiries", "Insulation (mm)", line),
         start_at=cells.place("Enquiries", "Start", line),
+        photo_at=cells.place("Enquiries", "Photo of the roof", line),
     )
 
 

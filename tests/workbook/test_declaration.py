@@ -26,7 +26,7 @@ from quotegen.workbook.writing.columns_page import columns_page
 MADE_OTHERWISE = {
     "place", "customer", "roof", "existing", "site", "openings", "findings", "extras",
     "before", "kind", "sizes", "edges", "outline_rows", "access_at", "start_at", "longer_at",
-    "falls_at", "drop_at", "planned",
+    "photo_at", "insulation_at", "insulation_layers_mm", "falls_at", "drop_at", "planned",
 }  # fmt: skip
 
 
@@ -82,8 +82,8 @@ def test_a_column_knows_the_name_it_is_declared_under() -> None:
 def test_an_item_size_needs_a_kind_that_comes_in_sizes() -> None:
     with pytest.raises(DeclarationError, match="resin comes in no sizes"):
         Group("Sizes").item_size("Resin", "Which.", ItemKind.RESIN)
-    sizes = (ENQUIRIES.board_mm, ENQUIRIES.insulation_mm, ENQUIRIES.mat_g_m2)
-    assert [column.unit for column in sizes] == ["mm", "mm", "g/m2"]
+    sizes = (ENQUIRIES.board_mm, ENQUIRIES.mat_g_m2)
+    assert [column.unit for column in sizes] == ["mm", "g/m2"]
 
 
 def test_every_default_is_allowed_by_its_own_rule() -> None:

@@ -370,10 +370,22 @@ def test_a_home_owner_may_leave_the_bill_to_the_site_address(path: Path) -> None
     assert found.customer.bill_address == found.site_address
 
 
-def test_an_accepted_build_up_must_be_one_of_those_priced(path: Path) -> None:
-    write_book(path, enquiry_row("T-01", accepted="new deck with insulation"))
+@pytest.mark.parametrize("column", ["accepted", "advised"])
+def test_an_accepted_or_advised_build_up_must_be_one_of_those_priced(
+    path: Path, column: str
+) -> None:
+    write_book(path, enquiry_row("T-01", **{column: "new deck with insulation"}))
     read = read_workbook(path)
-    assert where_and_what(read.problems) == {(at("Enquiries", "accepted", 2), "cell-not-a-choice")}
+    assert where_and_what(read.problems) == {(at("Enquiries", column, 2), "cell-not-a-choice")}
+    assert "new deck" in next(p.message for p in read.problems)
+
+
+def test_reasons_for_what_is_advised_name_what_it_is(path: Path) -> None:
+    write_book(path, enquiry_row("T-01", advised_because="The joists want looking at."))
+    read = read_workbook(path)
+    assert where_and_what(read.problems) == {(at("Enquiries", "advised", 2), "cell-missing")}
+    write_book(path, enquiry_row("T-01", advised="new deck", advised_because="The joists."))
+    assert not read_workbook(path).problems
 
 
 @pytest.mark.parametrize(("condition", "stops"), [("sound", False), ("rotten", True), (None, True)])
@@ -445,12 +457,15 @@ def test_nothing_is_left_to_offer_where_all_of_it_rests_on_declined_work(path: P
     assert read.enquiries == ()
 
 
-def test_the_accepted_build_up_must_not_rest_on_declined_work(path: Path) -> None:
+@pytest.mark.parametrize("column", ["accepted", "advised"])
+def test_the_accepted_or_advised_build_up_must_not_rest_on_declined_work(
+    path: Path, column: str
+) -> None:
     row = enquiry_row("T-01", build_ups="cap over; new deck", condition="sound",
-                      accepted="cap over")  # fmt: skip
+                      **{column: "cap over"})  # fmt: skip
     write_book(path, row, findings=[{**_BOARDS, "answer": "declined"}])
     read = read_workbook(path)
-    assert (at("Enquiries", "accepted", 2), "cell-not-a-choice") in where_and_what(read.problems)
+    assert (at("Enquiries", column, 2), "cell-not-a-choice") in where_and_what(read.problems)
     assert read.enquiries == ()
 
 

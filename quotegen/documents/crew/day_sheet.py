@@ -9,6 +9,7 @@ from typing import Any
 
 from markupsafe import Markup
 from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.days.climate import dew_point_c, least_deck_temperature_c
@@ -102,6 +103,7 @@ class DaySheetView(Struct, frozen=True):
     measured: bool
     chart: Markup
     days: tuple[DayView, ...]
+    every_day: tuple[str, ...]
     limits: tuple[str, ...]
     humidities: tuple[str, ...]
     least_decks: tuple[LeastDeck, ...]
@@ -126,8 +128,9 @@ def day_sheet_view(statement: MethodStatement, issue: Issue) -> DaySheetView:
         in_charge=statement.settings.text("supervisor"),
         warned=_warned(plan),
         measured=not plan.forecast,
-        chart=day_chart(plan),
+        chart=day_chart(_from_the_first(plan)),
         days=tuple(_days(statement)),
+        every_day=tuple(_every_day(statement)),
         limits=limit_lines(statement),
         humidities=tuple(f"{pct} %" for pct in HUMIDITY_PCT),
         least_decks=tuple(_least_decks(statement)),
@@ -137,6 +140,13 @@ def day_sheet_view(statement: MethodStatement, issue: Issue) -> DaySheetView:
         mixes=tuple(_mixes(statement.option.mixes)),
         smaller_hot=changed_when_hot(statement.option.mixes),
     )
+
+
+def _from_the_first(plan: WorkPlan) -> WorkPlan:
+    """The plan without the days before the first one worked, which the crew has no use for."""
+    if not plan.worked:
+        return plan
+    return replace(plan, days=plan.days[plan.days.index(plan.worked[0]) :])
 
 
 def _warned(plan: WorkPlan) -> Pair | None:
@@ -164,7 +174,7 @@ def _days(statement: MethodStatement) -> Iterator[DayView]:
         title = f"Day {day.number}"
         yield DayView(
             title=f"{title}: {wording.long_day(day.day)}" if day.day else title,
-            around=tuple(_around(day, statement)),
+            around=tuple(_around(day)),
             last_topcoat=_last_topcoat(day),
             stored=stored_words(there, store.guide_l.number),
             spells=tuple(spells),
@@ -187,7 +197,7 @@ def _row(from_h: float, to_h: float, what: str) -> SpellView:
     return SpellView("", f"{clock(from_h)} to {clock(to_h)}", what, "", ())
 
 
-def _around(day: WorkDay, statement: MethodStatement) -> Iterator[str]:
+def _around(day: WorkDay) -> Iterator[str]:
     """The light and the wind of a day."""
     if day.light and day.day:
         light = day.light
@@ -197,11 +207,16 @@ def _around(day: WorkDay, statement: MethodStatement) -> Iterator[str]:
             sets=clock(light.sunset_h),
             last=clock(light.dusk_h),
         )
-    limits = wind_limits(statement)
     if day.gust_mph is None:
-        yield told(LimitSentence.GUST_UNKNOWN, **limits)
+        yield told(LimitSentence.GUST_UNKNOWN)
     else:
-        yield told(LimitSentence.GUST_TO, gust=f"{wording.plain(day.gust_mph)} mph", **limits)
+        yield told(LimitSentence.GUST_TO, gust=f"{wording.plain(day.gust_mph)} mph")
+
+
+def _every_day(statement: MethodStatement) -> Iterator[str]:
+    """What dark and wind stop on any day."""
+    yield told(LimitSentence.DARK_STOPS)
+    yield told(LimitSentence.WIND_STOPS, **wind_limits(statement))
 
 
 def _at_the_end(number: int, statement: MethodStatement) -> SpellView:

@@ -1,9 +1,13 @@
-"""A consumer's right to cancel: the legal period, and the model form made out to the firm."""
+"""A consumer's right to cancel: the legal period, and the model form as a paper of its own."""
+
+from collections.abc import Mapping
+from typing import Any
 
 from msgspec import Struct
 
 from quotegen import wording
-from quotegen.documents.printing.paper import in_lines, one_line
+from quotegen.documents.printing.design import Design
+from quotegen.documents.printing.paper import PictureBox, in_lines, one_line
 from quotegen.model.choices import CustomerKind
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
@@ -25,7 +29,7 @@ class CancellationForm(Struct, frozen=True):
 
 def cancellation_days(quote: Quote) -> str:
     """The cancellation period of a consumer; empty for a business."""
-    if quote.enquiry.customer.kind is not CustomerKind.HOME_OWNER:
+    if not may_cancel(quote):
         return ""
     days = entry("consumer_contracts.cancellation_days", quote.dated).value
     return wording.count(days, "day", "days")
@@ -44,14 +48,17 @@ def cancellation_period(quote: Quote) -> str:
     return f"{days} of our agreeing it or, if later, of the last of its materials reaching you"
 
 
-def cancellation_form(quote: Quote, issue: Issue) -> CancellationForm | None:
-    """The model form of schedule 3, part B; None for a business.
+def may_cancel(quote: Quote) -> bool:
+    """Whether the customer is a consumer, whom the law gives the form."""
+    return quote.enquiry.customer.kind is CustomerKind.HOME_OWNER
+
+
+def cancellation_form(quote: Quote, issue: Issue) -> CancellationForm:
+    """The model form of schedule 3, part B.
 
     Source: `reference/consumer_contracts.toml`. Only what the quote knows is filled in: the firm,
     and the service concerned.
     """
-    if quote.enquiry.customer.kind is not CustomerKind.HOME_OWNER:
-        return None
     form = entry("consumer_contracts.model_form", quote.dated).value
     only_to_cancel, to, notice, *lines, delete = form
     refund_days = entry("consumer_contracts.refund_days", quote.dated).value
@@ -68,3 +75,15 @@ def cancellation_form(quote: Quote, issue: Issue) -> CancellationForm | None:
         delete=delete,
         refund_days=wording.count(refund_days, "day", "days"),
     )
+
+
+def _fill(quote: Quote, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:
+    return {"form": cancellation_form(quote, issue), "period": cancellation_period(quote)}
+
+
+CANCELLATION = Design(
+    "Cancellation form",
+    "customer/cancellation.html",
+    lambda quote: (quote.enquiry, quote.settings),
+    _fill,
+)

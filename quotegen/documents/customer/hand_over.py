@@ -81,7 +81,7 @@ class CareLine(Struct, frozen=True):
 class HandOverView(Struct, frozen=True):
     """Everything the hand-over shows except the firm's head.
 
-    `written_for` is the build-up of the care and the photographs, empty where it is the only one.
+    `written_for` is the build-up of the care, empty where it is the only one.
     """
 
     reference: str
@@ -99,7 +99,6 @@ class HandOverView(Struct, frozen=True):
     care: tuple[CareLine, ...]
     guarantee_terms: tuple[str, ...]
     building_control: bool
-    photos: tuple[str, ...]
     firm: str
     contact: str
 
@@ -144,7 +143,6 @@ def hand_over_view(handed: HandOver, issue: Issue) -> HandOverView:
         care=tuple(CareLine(note.title, note.text) for note in handed.statement.care),
         guarantee_terms=term_sentences(terms),
         building_control=bool(building_control_note(quote)),
-        photos=handed.statement.photos,
         firm=settings.text("firm_name"),
         contact=settings.text("firm_phone"),
     )

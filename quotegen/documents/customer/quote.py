@@ -1,58 +1,56 @@
-"""The quote as a PDF: two to four pages for the customer, the landlord or the agent.
+"""The quote as a PDF: page 1 is enough to say yes, the others hold what it rests on.
 
 The view holds every figure and sentence ready for the template. Cost, overheads, profit and hours
 never reach it.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen import wording
-from quotegen.documents.customer.cancellation import (
-    CancellationForm,
-    cancellation_days,
-    cancellation_form,
-    cancellation_period,
-)
+from quotegen.documents.customer.acceptance import AcceptView, accept_view
+from quotegen.documents.customer.cancellation import cancellation_days, cancellation_period
 from quotegen.documents.customer.quote_notes import (
-    about_firm,
     building_control_note,
+    insurance_words,
     payment_sentences,
     reverse_charge_note,
     term_sentences,
     vat_words,
 )
-from quotegen.documents.customer.quote_start import StartView, start_view
+from quotegen.documents.customer.quote_start import (
+    AdviceView,
+    StartView,
+    advice_view,
+    start_view,
+)
 from quotegen.documents.customer.side_by_side import (
-    APPLIES,
+    FIGURES,
+    MARK_WIDTHS,
     TICK,
     WIDTHS,
     LineRow,
     Widths,
+    figure_rows,
     marked_rows,
+    merged,
     price_rows,
+    shared_rows,
 )
 from quotegen.documents.data.quote_data import quote_file
-from quotegen.documents.drawing.roof_view import found_facts, plan_view
+from quotegen.documents.drawing.roof_view import found_facts, plan_within
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, in_lines
-from quotegen.documents.shared.remark_words import said, said_lines
-from quotegen.model.choices import Answer
+from quotegen.documents.shared.remark_words import SaidLine, said, said_lines
+from quotegen.model.choices import Answer, Included, Undone
 from quotegen.model.issue import Issue
-from quotegen.model.quote import (
-    PricedExtra,
-    PricedFinding,
-    ProvisionalRate,
-    Quote,
-    QuotedOption,
-    Totals,
-)
-from quotegen.phrases import capital, listed, small, without_stop
-from quotegen.pricing.scope import declined
-
-_NO_PRICE = "–"
+from quotegen.model.quote import ProvisionalRate, Quote, QuotedOption, Totals
+from quotegen.phrases import capital, small
+from quotegen.reference.remarks import Remark, RemarkKey
+from quotegen.reference.rule_keys import BeforeKey
 
 
 class Amounts(Struct, frozen=True):
@@ -79,17 +77,6 @@ class OptionView(Struct, frozen=True):
     days: str
 
 
-class FindingView(Struct, frozen=True):
-    """One finding as a row, with its price and the customer's answer."""
-
-    number: str
-    seen: str
-    if_left: str
-    advised: str
-    price: str
-    answer: str
-
-
 class PricedRow(Struct, frozen=True):
     """A description with an amount: an extra or a rate agreed in advance."""
 
@@ -98,15 +85,11 @@ class PricedRow(Struct, frozen=True):
     amounts: Amounts
 
 
-class TickBox(Struct, frozen=True):
-    """One tick box of the acceptance and its text."""
-
-    words: str
-    amount: str
-
-
 class QuoteView(Struct, frozen=True):
-    """Everything the quote's template shows except the head, the plan and the photos."""
+    """Everything the quote's template shows except the head, the plan and the photos.
+
+    What all options do or leave is in `included` and `left_undone`, what only some do beside them.
+    """
 
     customer: str
     bill_address: str
@@ -120,47 +103,50 @@ class QuoteView(Struct, frozen=True):
     vat_words: str
     to_pay: str
     reverse_charge: str
+    advice: AdviceView
     start: StartView
     widths: Widths
+    mark_widths: Widths
     lines: tuple[LineRow, ...]
     included: tuple[LineRow, ...]
     left_undone: tuple[LineRow, ...]
+    only_included: tuple[LineRow, ...]
+    only_left_undone: tuple[LineRow, ...]
     building_control: str
     options: tuple[OptionView, ...]
     several: bool
+    days_differ: bool
     deposit_asked: bool
-    findings: tuple[FindingView, ...]
-    extras_apart: tuple[PricedRow, ...]
     provisional_rates: tuple[PricedRow, ...]
     exclusions: tuple[str, ...]
     payment: tuple[str, ...]
     guarantee_terms: tuple[str, ...]
     general_terms: tuple[str, ...]
-    about_firm: tuple[str, ...]
+    insurance: str
     notes: str
     cancellation_days: str
     cancellation_period: str
-    cancellation: CancellationForm | None
-    accept_options: tuple[TickBox, ...]
-    accept_also: tuple[TickBox, ...]
-    accept_declined: tuple[TickBox, ...]
+    accept: AcceptView
+    accept_declined: bool
 
 
 def quote_view(quote: Quote, issue: Issue) -> QuoteView:
     """The quote in ready words."""
     enquiry = quote.enquiry
     customer = enquiry.customer
+    letters = option_letters(len(quote.options))
     options = tuple(
-        _option(letter, option)
-        for letter, option in zip(option_letters(len(quote.options)), quote.options, strict=True)
+        _option(letter, option) for letter, option in zip(letters, quote.options, strict=True)
     )
-    several = len(options) > 1
+    alone = len(options) == 1
     charges_vat = quote.settings.yes("vat_registered")
-    findings = tuple(
-        _finding(number, finding, quote) for number, finding in enumerate(quote.findings, 1)
+    included, only_included = shared_rows(
+        marked_rows([_besides(option.includes) for option in quote.options], TICK)
     )
-    also, turned_down = _boxes_of_findings(quote, findings)
-    extras_apart = tuple(_extra(extra) for extra in quote.extras if not extra.included)
+    undone = [option.leaves_undone for option in quote.options]
+    left_undone, only_left_undone = shared_rows(
+        marked_rows([_besides(remarks, () if alone else FIGURES) for remarks in undone], TICK)
+    )
     return QuoteView(
         customer=customer.name,
         bill_address=in_lines(customer.bill_address),
@@ -174,38 +160,60 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         vat_words=vat_words(quote),
         to_pay="To pay, with VAT" if charges_vat else "To pay",
         reverse_charge=reverse_charge_note(quote),
-        start=start_view(quote, option_letters(len(quote.options))),
+        advice=advice_view(quote, letters),
+        start=start_view(quote, letters),
         widths=WIDTHS[len(options)],
-        lines=price_rows(quote.options),
-        included=marked_rows([said_lines(option.includes) for option in quote.options], TICK),
-        left_undone=marked_rows(
-            [said_lines(option.leaves_undone) for option in quote.options], APPLIES
-        ),
-        building_control=building_control_note(quote),
+        mark_widths=MARK_WIDTHS.get(len(options), WIDTHS[len(options)]),
+        lines=_priced(quote),
+        included=included,
+        left_undone=left_undone,
+        only_included=only_included,
+        only_left_undone=only_left_undone if alone else only_left_undone + figure_rows(undone),
+        building_control="" if _control_told(quote) else building_control_note(quote),
         options=options,
-        several=several,
+        several=not alone,
+        days_differ=len({option.days for option in options}) > 1,
         deposit_asked=any(option.deposit.money for option in quote.options),
-        findings=findings,
-        extras_apart=extras_apart,
         provisional_rates=rate_rows(quote.provisional_rates),
         exclusions=term_sentences(quote.exclusions),
         payment=(*payment_sentences(quote), *term_sentences(quote.payment_terms)),
         guarantee_terms=term_sentences(quote.guarantee_terms),
         general_terms=term_sentences(quote.general_terms),
-        about_firm=about_firm(quote),
+        insurance=insurance_words(quote),
         notes=enquiry.customer_notes,
         cancellation_days=cancellation_days(quote),
         cancellation_period=cancellation_period(quote),
-        cancellation=cancellation_form(quote, issue),
-        accept_options=tuple(
-            TickBox(f"Option {o.heading}" if several else o.name, o.totals.total) for o in options
-        ),
-        accept_also=(
-            *also,
-            *(TickBox(row.words, row.amounts.total) for row in extras_apart),
-        ),
-        accept_declined=turned_down,
+        accept=accept_view(quote, letters),
+        accept_declined=any(f.answer is Answer.DECLINED and f.left_by for f in quote.findings),
     )
+
+
+def _priced(quote: Quote) -> tuple[LineRow, ...]:
+    """The lines of the price; a finding is named by its number, its words are with it."""
+    keys = merged([line.key for line in option.lines] for option in quote.options)
+    return tuple(
+        replace(row, words=capital(key.replace("-", " "))) if key.startswith("finding-") else row
+        for key, row in zip(keys, price_rows(quote.options), strict=True)
+    )
+
+
+def _control_told(quote: Quote) -> bool:
+    """Whether building control has been told of every option still open."""
+    before = quote.start.before.values() if quote.start else ()
+    told = [any(i.key is BeforeKey.CONTROL and i.done for i in one.items) for one in before]
+    return bool(told) and all(told)
+
+
+_TOLD_ELSEWHERE = (Included.FOUND, Included.RESTED_ON, Included.EXTRA, Undone.DECLINED)
+"""What the lines of the price and the findings say already."""
+
+
+def _besides(
+    remarks: Sequence[Remark], elsewhere: Collection[RemarkKey] = ()
+) -> tuple[SaidLine, ...]:
+    """What an option does or leaves, without what stands in another table of the quote."""
+    elsewhere = {*_TOLD_ELSEWHERE, *elsewhere}
+    return said_lines(remark for remark in remarks if remark.key not in elsewhere)
 
 
 def option_letters(count: int) -> tuple[str, ...]:
@@ -232,7 +240,7 @@ def _option(letter: str, option: QuotedOption) -> OptionView:
         deposit=wording.money(option.deposit.money) if option.deposit.money else "none",
         balance=wording.money(option.balance.money),
         guarantee=years_words(option.guarantee_years.number),
-        days=f"about {days}, {people}",
+        days=f"{days}, {people}",
     )
 
 
@@ -241,76 +249,6 @@ def _amounts(totals: Totals) -> Amounts:
     if totals.vat is None:
         return Amounts("", "", total)
     return Amounts(wording.money(totals.net.money), wording.money(totals.vat.money), total)
-
-
-def _finding(number: int, finding: PricedFinding, quote: Quote) -> FindingView:
-    return FindingView(
-        number=str(number),
-        seen=finding.seen,
-        if_left=finding.if_left,
-        advised=finding.advised,
-        price=wording.money(finding.totals.total.money) if finding.totals else _NO_PRICE,
-        answer=_answer(finding, quote),
-    )
-
-
-def _answer(finding: PricedFinding, quote: Quote) -> str:
-    """The customer's answer, and where the price of the work is shown."""
-    if finding.answer is Answer.DECLINED:
-        return "Declined"
-    if finding.done_in:
-        why = "Do it" if finding.answer is Answer.DO_IT else "The roof rests on it"
-        return f"{why}: it is in {_totals_with(finding, quote)}"
-    if finding.totals is None:
-        return "Advice only"
-    if not finding.apart:
-        return "Comes with the new deck"
-    if finding.answer is Answer.PRICE_APART:
-        return "Priced separately: see acceptance"
-    return "Not answered yet: see acceptance"
-
-
-def _totals_with(finding: PricedFinding, quote: Quote) -> str:
-    """The totals that hold a finding, as `every total` or `the total of A and B`."""
-    if len(quote.options) == 1:
-        return "the total"
-    if len(finding.done_in) == len(quote.options):
-        return "every total"
-    letters = zip(option_letters(len(quote.options)), quote.options, strict=True)
-    return f"the total of {listed([a for a, o in letters if o.build_up in finding.done_in])}"
-
-
-def _boxes_of_findings(
-    quote: Quote, views: Sequence[FindingView]
-) -> tuple[tuple[TickBox, ...], tuple[TickBox, ...]]:
-    """Tick boxes for findings that may still be ordered, and for those declined."""
-    also, turned_down = [], []
-    for number, (finding, view) in enumerate(zip(quote.findings, views, strict=True)):
-        advised = small(without_stop(view.advised))
-        if finding.answer is Answer.DECLINED:
-            letters = _left_by(quote, number)
-            if letters:
-                only = f"; only with option {' or '.join(letters)}" if all(letters) else ""
-                words = f"finding {view.number} ({advised}{only})"
-                turned_down.append(TickBox(words, view.price))
-        elif finding.totals is not None and finding.apart:
-            also.append(TickBox(f"finding {view.number}: {advised}", view.price))
-    return tuple(also), tuple(turned_down)
-
-
-def _left_by(quote: Quote, number: int) -> tuple[str, ...]:
-    """The letters of the options that leave a finding undone; one empty letter for all."""
-    finding = quote.enquiry.findings[number]
-    letters = tuple(
-        letter
-        for letter, option in zip(option_letters(len(quote.options)), quote.options, strict=True)
-        if any(one is finding for one in declined(quote.enquiry, option.take_off))
-    )
-    return letters if len(letters) < len(quote.options) else ("",)
-
-
-def _extra(extra: PricedExtra) -> PricedRow:
-    return PricedRow(small(without_stop(extra.words)), "in all", _amounts(extra.totals))
 
 
 def rate_rows(rates: Sequence[ProvisionalRate]) -> tuple[PricedRow, ...]:
@@ -325,7 +263,7 @@ def years_words(years: float) -> str:
     return wording.count(years, "year", "years") if years else "none"
 
 
-_PLAN_HEIGHT_MM = 64.0
+_PLAN_WIDTH_MM, _PLAN_HEIGHT_MM = 76.0, 42.0
 
 
 class PhotoView(Struct, frozen=True):
@@ -336,22 +274,22 @@ class PhotoView(Struct, frozen=True):
 
 
 def _fill(quote: Quote, issue: Issue, box: PictureBox) -> Mapping[str, Any]:
+    whole = box.photo(quote.enquiry)
+    plan = plan_within(quote.take_off, _PLAN_WIDTH_MM, _PLAN_HEIGHT_MM)
+    roof, *facts = found_facts(quote.take_off)
     return {
         "quote": quote_view(quote, issue),
-        "found": found_facts(quote.take_off),
-        "plan": plan_view(quote.take_off, _PLAN_HEIGHT_MM),
+        "found": (replace(roof, words=f"{roof.words}, {plan.area}"), *facts),
+        "plan": plan,
+        "whole": PhotoView(whole, "The roof") if whole else None,
         "photos": _photos(quote, box),
     }
 
 
 def _photos(quote: Quote, box: PictureBox) -> tuple[PhotoView, ...]:
-    """The usable photos of the findings, each with the number of its finding."""
-    photos = []
-    for number, finding in enumerate(quote.enquiry.findings, 1):
-        url = box.photo(finding)
-        if url:
-            photos.append(PhotoView(url, f"Finding {number}: {finding.seen}"))
-    return tuple(photos)
+    """The usable photos of the findings, each with its number."""
+    urls = [(number, box.photo(one)) for number, one in enumerate(quote.enquiry.findings, 1)]
+    return tuple(PhotoView(url, f"Finding {number}") for number, url in urls if url)
 
 
 QUOTE = Design(

@@ -1,4 +1,4 @@
-"""Sentences of the quote on VAT, payment, building control and the firm itself."""
+"""Sentences of the quote on VAT, payment, building control and the firm's insurance."""
 
 from collections.abc import Sequence
 
@@ -50,15 +50,13 @@ def building_control_note(quote: Quote) -> str:
     tells = f", of which we tell building control and certify it, under {scheme}" if scheme else ""
     return (
         f"{room}{joint} renewing more than {share} of its roof, the waterproof layer alone too, "
-        f"or {outside} of the outside of the building counts as renovation{tells}. A roof worse "
+        f"or {outside} of the outside of the building is renovation{tells}. A roof worse "
         f"than {threshold} then has to be insulated, so far as that can be done and pays back "
         f"within {wording.count(years, 'year', 'years')}: in a home to "
-        f"{_u_words(quote, 'renovated_roof_u')}, made entirely new to {new} (the U-value: the "
-        f"lower, the less heat is lost; see {u_value.source}, "
-        f"{entry('thermal.edition', quote.dated).value}), in a shop or other building to the "
-        f"figure of volume 2. In Wales the three are {_wales(quote)}; in Scotland and Northern "
-        f"Ireland building control says. {_u_values(quote)}: ask building control before you "
-        "accept."
+        f"{_u_words(quote, 'renovated_roof_u')}, made new to {new} (the lower, the warmer; "
+        f"{u_value.source}, {entry('thermal.edition', quote.dated).value}); other buildings: "
+        f"volume 2. In Wales the three are {_wales(quote)}; in Scotland and Northern Ireland "
+        f"building control says. {_u_values(quote)}: ask building control before you accept."
     )
 
 
@@ -82,7 +80,7 @@ def _u_values(quote: Quote) -> str:
         if (u_value := option.take_off.u_value) is not None
     ]
     if not worked_out:
-        return "Nothing quoted here adds insulation"
+        return "Nothing quoted adds insulation"
     return f"Worked out without fixings and ceiling, {listed(worked_out)}"
 
 
@@ -108,10 +106,16 @@ def payment_sentences(quote: Quote) -> tuple[str, ...]:
     return (f"{first} within {days} of our finishing.",)
 
 
-def about_firm(quote: Quote) -> tuple[str, ...]:
-    """The firm's insurance, as far as it has filled it in."""
+def insurance_words(quote: Quote) -> str:
+    """The firm's insurance and until when it runs; empty if there is none on the day of the quote.
+
+    Without its end it is said as the firm has written it.
+    """
     insurance = without_stop(quote.settings.text("insurance"))
-    return (f"Insurance: {insurance}.",) if insurance else ()
+    until = quote.settings.day("insurance_until")
+    if not insurance or (until is not None and until < quote.dated):
+        return ""
+    return f"{insurance}, until {wording.date(until)}." if until else f"{insurance}."
 
 
 def term_sentences(terms: Sequence[Term]) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""What the quote says of the start: when at the earliest, what is settled first, how many days."""
+"""What page 1 of the quote says besides the price: what we advise, what is settled first, when."""
 
 from collections.abc import Sequence
 
@@ -6,10 +6,11 @@ from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.shared.before_words import EXTRA, SettledFirst, days_words, settled_first
+from quotegen.documents.shared.remark_words import said
 from quotegen.model.choices import BuildUp
 from quotegen.model.prestart.record import BeforeItem, BeforeStart, OfferedStart
 from quotegen.model.quote import Quote
-from quotegen.phrases import small
+from quotegen.phrases import small, without_stop
 from quotegen.reference.rule_keys import BeforeKey
 from quotegen.units import round_up
 
@@ -44,6 +45,38 @@ def start_view(quote: Quote, letters: Sequence[str]) -> StartView:
         rows=tuple(row for row in rows if row.sure),
         perhaps="; ".join(map(_in_short, perhaps)),
         extra=WHO_PAYS_EXTRA if any(row.cost.startswith(EXTRA) for row in rows) else "",
+    )
+
+
+class AdviceView(Struct, frozen=True):
+    """What is advised, or what the customer has chosen, and the reasons as sentences."""
+
+    title: str
+    choice: str
+    because: str
+
+
+def advice_view(quote: Quote, letters: Sequence[str]) -> AdviceView:
+    """The option chosen, else the one advised and why; only what speaks against it stays then."""
+    names = {
+        option.build_up: f"{letter}: {option.build_up}" if letter else str(option.build_up)
+        for option, letter in zip(quote.options, letters, strict=True)
+    }
+    colon = "" if len(names) > 1 else ":"
+    accepted, advice = quote.enquiry.accepted, quote.advised
+    if accepted in names:
+        return AdviceView("What you have chosen", f"You have chosen{colon} {names[accepted]}.", "")
+    if advice is None:
+        return AdviceView("", "", "")
+    against = [f"{said(remark)}." for remark in advice.against]
+    if advice.build_up is None:
+        return AdviceView("What we advise", "We advise none of these.", " ".join(against))
+    reasons = [f"{said(remark)}." for remark in advice.because]
+    own = f"{without_stop(advice.own_words)}." if advice.own_words else ""
+    return AdviceView(
+        "What we advise, and why",
+        f"We advise{colon} {names[advice.build_up]}.",
+        " ".join(part for part in (own, *reasons, *against) if part),
     )
 
 

@@ -1,7 +1,4 @@
-"""The landlord's schedule as a PDF to read and a workbook to work with.
-
-It lists every roof, how urgent it is, and the sums.
-"""
+"""The landlord's schedule as a PDF: every roof, how urgent it is, what we advise, and the sums."""
 
 from collections.abc import Iterator, Mapping
 from typing import Any
@@ -10,10 +7,16 @@ from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.customer.quote_notes import vat_words
+from quotegen.documents.customer.schedule_answers import (
+    AnswersView,
+    TogetherView,
+    advice_for,
+    answers_view,
+    together_view,
+)
 from quotegen.documents.drawing.roof_view import FoundKey, found_facts
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, in_lines, one_line
-from quotegen.documents.printing.table_book import TableDesign
 from quotegen.documents.shared.first_day_words import first_day_words
 from quotegen.model.choices import Answer
 from quotegen.model.enquiry import Enquiry
@@ -24,14 +27,12 @@ from quotegen.model.several import Schedule, ScheduledRoof, Sums
 from quotegen.model.takeoff import TakeOff
 from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.reference import house_rules
-from quotegen.workbook.sheets.columns import CellKind
-from quotegen.workbook.writing.tables import BookPage, TableColumn, WrittenValue
 
 FOUND = (FoundKey.COVERING, FoundKey.DECK)
 """The facts shown of each roof to a landlord with several."""
 OUR_RULE = (
-    "Our own rule, from what could be seen on the visit. It ranks these roofs beside one another "
-    "and is not a survey of the buildings."
+    "Our own rule, from what we could see on the visit: it ranks these roofs, and is no survey of "
+    "the buildings."
 )
 EACH_ALONE = "Each start is for its roof alone: one crew does one after another."
 
@@ -59,6 +60,7 @@ class RoofRow(Struct, frozen=True):
     because: str
     start: str
     options: tuple[ChoiceRow, ...]
+    advice: str
 
 
 class UnpricedRow(Struct, frozen=True):
@@ -84,6 +86,8 @@ class ScheduleView(Struct, frozen=True):
     roofs: tuple[RoofRow, ...]
     unpriced: tuple[UnpricedRow, ...]
     sums_notes: tuple[str, ...]
+    together: TogetherView | None
+    answers: AnswersView
     starts_note: str
     our_rule: str
     urgency: tuple[tuple[str, str], ...]
@@ -105,6 +109,8 @@ def schedule_view(schedule: Schedule, issue: Issue) -> ScheduleView:
         roofs=tuple(_roof(roof) for roof in schedule.roofs),
         unpriced=tuple(_unpriced(enquiry) for enquiry in schedule.unpriced),
         sums_notes=tuple(sums_notes(schedule)),
+        together=together_view(schedule.together) if schedule.together else None,
+        answers=answers_view(schedule),
         starts_note=starts_note(schedule),
         our_rule=OUR_RULE,
         urgency=urgency_words(),
@@ -123,13 +129,13 @@ def sum_row(one: Sums, roofs: int) -> ChoiceRow:
 def sums_notes(schedule: Schedule) -> Iterator[str]:
     """What the sums include and leave out."""
     quotes = [roof.quote for roof in schedule.roofs]
-    yield "The choices stand beside one another; they are not added together."
+    yield "These are choices, not amounts to add up."
     if not schedule.settings.yes("vat_registered"):
         yield vat_words(quotes[0])
     if refs := _priced_apart(quotes):
-        yield f"What is priced apart is in none of them: see the quotations {refs}."
+        yield f"Work priced separately is in none of them: see the quotations {refs}."
     if schedule.unpriced:
-        yield "Roofs without a quotation yet are in none of them."
+        yield "Roofs with no quotation yet are in none of them."
 
 
 def starts_note(schedule: Schedule) -> str:
@@ -144,7 +150,9 @@ def marks_of(roof: ScheduledRoof, option: QuotedOption) -> str:
     The accepted option is always marked.
     """
     several = len(roof.quote.options) > 1
+    advised = roof.quote.advised
     marks = (
+        ("we advise this", advised is not None and option.build_up is advised.build_up),
         ("accepted", option.build_up is roof.quote.enquiry.accepted),
         ("cheapest", several and option is roof.cheapest),
         ("fullest", several and option is roof.fullest),
@@ -186,6 +194,7 @@ def _roof(roof: ScheduledRoof) -> RoofRow:
         because=capital(roof.because),
         start=first_day_words(roof.first_day),
         options=tuple(_options(roof)),
+        advice=advice_for(roof),
     )
 
 
@@ -222,7 +231,6 @@ def _priced_apart(quotes: list[Quote]) -> str:
 
 
 SCHEDULE_TITLE = "Schedule of roofs"
-_NO_QUOTE = "no quote yet"
 
 
 class RoofPhotos(Struct, frozen=True):
@@ -264,137 +272,3 @@ SCHEDULE = Design(
     _fill,
     line=_line,
 )
-
-
-def _tables(schedule: Schedule, issue: Issue) -> tuple[BookPage, ...]:
-    return (
-        _roofs_table(schedule, issue),
-        _prices_table(schedule, issue),
-        _sums_table(schedule, issue),
-        _urgency_table(),
-    )
-
-
-def _roofs_table(schedule: Schedule, issue: Issue) -> BookPage:
-    """One row per roof: its findings and its urgency."""
-    rows = [_roof_row(roof) for roof in schedule.roofs]
-    for enquiry in schedule.unpriced:
-        address = one_line(enquiry.site_address)
-        rows.append((enquiry.ref, address, str(enquiry.roof.kind), "", "", _NO_QUOTE, None, None))
-    return BookPage(
-        name="Roofs",
-        title=f"{SCHEDULE_TITLE}: {one_line(schedule.customer.name)}",
-        lines=(
-            ("Schedule", f"{issue.reference}, revision {issue.revision}"),
-            ("Date", wording.date(issue.issued)),
-        ),
-        columns=(
-            TableColumn("Reference", 12),
-            TableColumn("Roof at", 26),
-            TableColumn("Roof", 12),
-            TableColumn("What was found", 44),
-            TableColumn("How urgent", 10),
-            TableColumn("Why", 24),
-            TableColumn("Start", 12),
-            TableColumn("Price valid until", 13, CellKind.DATE),
-        ),
-        rows=tuple(rows),
-        landscape=True,
-        notes=tuple(note for note in (starts_note(schedule),) if note),
-    )
-
-
-def _roof_row(roof: ScheduledRoof) -> tuple[WrittenValue, ...]:
-    enquiry = roof.quote.enquiry
-    return (
-        enquiry.ref,
-        one_line(enquiry.site_address),
-        str(enquiry.roof.kind),
-        "\n".join(found_words(roof.quote.take_off)),
-        roof.band_words,
-        roof.because,
-        first_day_words(roof.first_day),
-        roof.quote.valid_until,
-    )
-
-
-def _prices_table(schedule: Schedule, issue: Issue) -> BookPage:
-    """One row per option."""
-    return BookPage(
-        name="Prices",
-        title="What each roof costs",
-        lines=(("Schedule", f"{issue.reference}, revision {issue.revision}"),),
-        columns=(
-            TableColumn("Reference", 12),
-            TableColumn("Roof at", 40),
-            TableColumn("Option", 26),
-            TableColumn("Of its roof", 20),
-            TableColumn("Without VAT", 14, CellKind.MONEY),
-            TableColumn("VAT", 13, CellKind.MONEY),
-            TableColumn("To pay", 14, CellKind.MONEY),
-        ),
-        rows=tuple(row for roof in schedule.roofs for row in _price_rows(roof)),
-        landscape=True,
-    )
-
-
-def _price_rows(roof: ScheduledRoof) -> list[tuple[WrittenValue, ...]]:
-    enquiry = roof.quote.enquiry
-    return [
-        (
-            enquiry.ref,
-            one_line(enquiry.site_address),
-            str(option.build_up),
-            marks_of(roof, option),
-            option.totals.net.money,
-            option.totals.vat.money if option.totals.vat else None,
-            option.totals.total.money,
-        )
-        for option in roof.quote.options
-    ]
-
-
-def _sums_table(schedule: Schedule, issue: Issue) -> BookPage:
-    count = len(schedule.roofs)
-    return BookPage(
-        name="Sums",
-        title="What the roofs come to",
-        lines=(("Schedule", f"{issue.reference}, revision {issue.revision}"),),
-        columns=(
-            TableColumn("Choice", 30),
-            TableColumn("Over which roofs", 40),
-            TableColumn("Without VAT", 14, CellKind.MONEY),
-            TableColumn("VAT", 13, CellKind.MONEY),
-            TableColumn("To pay", 14, CellKind.MONEY),
-        ),
-        rows=tuple(
-            (
-                sum_row(one, count).words,
-                sum_row(one, count).of,
-                one.net.money,
-                one.vat.money if one.vat else None,
-                one.total.money,
-            )
-            for one in schedule.sums
-        ),
-        landscape=True,
-        notes=tuple(sums_notes(schedule)),
-    )
-
-
-def _urgency_table() -> BookPage:
-    return BookPage(
-        name="Urgency",
-        title="How we grade urgency",
-        lines=(),
-        columns=(
-            TableColumn("Band", 12),
-            TableColumn("A roof is in the first of these that fits", 120),
-        ),
-        rows=urgency_words(),
-        landscape=True,
-        notes=(OUR_RULE,),
-    )
-
-
-SCHEDULE_BOOK = TableDesign(SCHEDULE_TITLE, _settings, _tables)

@@ -1,19 +1,31 @@
 """Options side by side: their lists merged into the rows of one table."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TypeVar
 
 from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.shared.remark_words import SaidLine
+from quotegen.model.choices import Undone
 from quotegen.model.quote import QuotedOption
 from quotegen.phrases import without_stop
+from quotegen.reference.remarks import Remark, RemarkKey, written
+from quotegen.reference.rule_keys import Told
 
 _T = TypeVar("_T")
 
-NOTHING, TICK, APPLIES = "–", "✓", "applies"
+NOTHING, TICK = "–", "✓"
+FIGURES: Mapping[RemarkKey, tuple[str, str]] = {
+    Undone.UPSTAND: ("Upstand left at the wall, where {least:mm} is advised", "{left:mm}"),
+    Told.HEAVIER: (
+        "Heavier, of what we take off and put on, covering and deck alone; the structure is "
+        "checked before we start. Load on the joists, without snow and people",
+        "{change:whole}%, {load:hundredth} kN/m²",
+    ),
+}
+"""What several options are told by figures side by side: the words of the row, and of a cell."""
 
 
 class LineRow(Struct, frozen=True):
@@ -24,20 +36,20 @@ class LineRow(Struct, frozen=True):
 
 
 class Widths(Struct, frozen=True):
-    """Column widths with one column per option: for amounts, and for marks alone."""
+    """Widths by how many options there are: of the words of a row, and of one option's cell."""
 
     label: str
-    amount: str
-    long_label: str
-    mark: str
+    cell: str
 
 
 WIDTHS = {
-    1: Widths("72%", "28%", "82%", "18%"),
-    2: Widths("46%", "27%", "66%", "17%"),
-    3: Widths("28%", "24%", "58%", "14%"),
-    4: Widths("24%", "19%", "48%", "13%"),
+    1: Widths("72%", "28%"),
+    2: Widths("56%", "22%"),
+    3: Widths("55%", "15%"),
+    4: Widths("52%", "12%"),
 }
+MARK_WIDTHS = {2: Widths("72%", "14%"), 3: WIDTHS[3], 4: WIDTHS[4]}
+"""The same where a cell holds a mark or a short figure; up to two options stand beside the rest."""
 
 
 def merged(lists: Iterable[Sequence[_T]]) -> tuple[_T, ...]:
@@ -74,6 +86,33 @@ def told_apart(words: Iterable[_T]) -> tuple[tuple[_T, int], ...]:
     return tuple(found)
 
 
+def figure_rows(lists: Sequence[Sequence[Remark]]) -> tuple[LineRow, ...]:
+    """A row for each of `FIGURES` that any option has, with the figure of each option.
+
+    >>> figure_rows([(), ()])
+    ()
+    """
+    found = []
+    for key, (words, figures) in FIGURES.items():
+        columns = [next((one for one in said if one.key is key), None) for said in lists]
+        some = next((one for one in columns if one), None)
+        if some:
+            label = written(some, {key: words})
+            cells = tuple(written(one, {key: figures}) if one else NOTHING for one in columns)
+            found.append(LineRow(label, cells))
+    return tuple(found)
+
+
+def shared_rows(rows: Sequence[LineRow]) -> tuple[tuple[LineRow, ...], tuple[LineRow, ...]]:
+    """The rows that every option has alike, and those in which the options differ.
+
+    >>> shared_rows([LineRow("tower", (TICK, TICK)), LineRow("new deck", (NOTHING, TICK))])[1]
+    (LineRow(words='new deck', cells=('–', '✓')),)
+    """
+    alike = [row for row in rows if NOTHING not in row.cells]
+    return tuple(alike), tuple(row for row in rows if row not in alike)
+
+
 def price_rows(options: Sequence[QuotedOption]) -> tuple[LineRow, ...]:
     """The lines of all options with each one's amount, matched by key, whatever their words."""
     words = {line.key: line.words for option in options for line in option.lines}
@@ -91,8 +130,6 @@ def marked_rows(lists: Sequence[Sequence[SaidLine]], mark: str) -> tuple[LineRow
 
     What an option has twice, such as the same work at two places, is two rows.
 
-    >>> from quotegen.model.choices import Undone
-    >>> from quotegen.reference.rule_keys import Told
     >>> left, less, heavy = (
     ...     SaidLine(Undone.UPSTAND, "9 mm left"),
     ...     SaidLine(Undone.UPSTAND, "7 mm left"),

@@ -110,6 +110,12 @@ def plan_view(take_off: TakeOff, height_mm: float) -> PlanView:
     return replace(plan, beside=beside)
 
 
+def plan_within(take_off: TakeOff, width_mm: float, height_mm: float) -> PlanView:
+    """The plan of the roof no wider and no higher than this [mm], without the angles of corners."""
+    at_scale = _scale_within(take_off, width_mm, height_mm)
+    return _plan_at(take_off, at_scale=at_scale, angles=False)
+
+
 def _scale_within(take_off: TakeOff, width_mm: float, height_mm: float) -> int:
     return scale_within(lambda scale: _size_at(take_off, scale=scale), width_mm, height_mm)
 
@@ -120,11 +126,12 @@ def _size_at(take_off: TakeOff, *, scale: int) -> tuple[float, float]:
 
 
 @once_a_job
-def _plan_at(take_off: TakeOff, *, at_scale: int) -> PlanView:
+def _plan_at(take_off: TakeOff, *, at_scale: int, angles: bool = True) -> PlanView:
     """The plan at a scale with its words, as it goes across the page."""
     outline, enquiry = take_off.outline, take_off.enquiry
     falls_to, placed = enquiry.roof.falls_to, placed_openings(enquiry, outline)
     bare = bare_plan(outline, at_scale)
+    bare = bare if angles else replace(bare, angles=())
     layout = filled_plan(bare, outline, falls_to, placed)
     scale = f"1:{layout.scale}"
     area = f"{wording.number(outline.area_m2.number, 2)} m²"
@@ -134,7 +141,7 @@ def _plan_at(take_off: TakeOff, *, at_scale: int) -> PlanView:
     title = (
         f"Plan of the roof, scale {scale}, {behind} at the top: {area}, "
         f"{wording.count(len(rows), 'edge', 'edges')}, falls to the {falls_to}. "
-        "Its edges are listed in the table that follows."
+        "Its edges follow."
     )
     edges = [f"{row.letter} {row.name}, {row.kind}, {row.length}" for row in rows]
     description = "; ".join([*edges, *openings])

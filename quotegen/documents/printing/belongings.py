@@ -7,7 +7,7 @@ where there are any.
 from collections.abc import Sequence
 from pathlib import Path
 
-from quotegen.model.enquiry import Enquiry
+from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Place, Problem, problem
 
@@ -35,15 +35,18 @@ def check_belongings(
 def _pictures(
     book: Path, settings: DefaultedSettings, enquiries: Sequence[Enquiry]
 ) -> list[Problem]:
-    photos = [(enquiry.ref, one) for enquiry in enquiries for one in enquiry.findings if one.photo]
+    photos: list[tuple[str, Enquiry | Finding]] = []
+    for enquiry in enquiries:
+        photos += [(enquiry.ref, enquiry)] if enquiry.photo else []
+        photos += [(enquiry.ref, one) for one in enquiry.findings if one.photo]
     if not photos and not settings.text("logo"):
         return []
     from quotegen.documents.printing.paper import PictureBox  # noqa: PLC0415
 
     box = PictureBox(book.parent, "")
     box.logo(settings, book.name)
-    for ref, finding in photos:
-        box.photo(finding, ref)
+    for ref, shown in photos:
+        box.photo(shown, ref)
     return box.problems
 
 

@@ -64,10 +64,10 @@ class PictureBox:
         name = settings.text("logo")
         return self.add(name, LOGO_WIDTH_MM, _logo_place(settings, book), "") if name else ""
 
-    def photo(self, finding: Finding, ref: str | None = None) -> str:
-        """The address of a finding's photo, empty if none."""
-        name = finding.photo
-        return self.add(name, PHOTO_WIDTH_MM, finding.photo_place, ref) if name else ""
+    def photo(self, shown: Finding | Enquiry, ref: str | None = None) -> str:
+        """The address of the photo of a finding or of the whole roof, empty if none."""
+        name = shown.photo
+        return self.add(name, PHOTO_WIDTH_MM, shown.photo_place, ref) if name else ""
 
     def add(self, name: str, width_mm: float, place: Place, ref: str | None = None) -> str:
         """The address of a picture for the template, empty if it cannot be printed.

@@ -22,21 +22,16 @@ from quotegen.model.safety import ConstructionPlan, MethodStatement, PlanEntry
 from quotegen.phrases import listed
 from quotegen.safety.statement.firm_words import BLANK_LINE
 
-NO_START_YET = "No start yet"
 TO_AGREE = f"; agreed: {BLANK_LINE}"
 SITE_SIGN_MM = 5.0
 _WORN = (("eyes", "eyes"), ("hands", "hands"), ("breathing", "breathing"), ("other", "clothing"))
 
 
 class HoldView(Struct, frozen=True):
-    """A hold point with the number and title its step has in the method statement.
-
-    What holds the start comes first and has no number.
-    """
+    """A hold point by the number and title of its step in the method statement."""
 
     number: str
     title: str
-    words: str
 
 
 class PhasePlanView(Struct, frozen=True):
@@ -61,6 +56,7 @@ class PhasePlanView(Struct, frozen=True):
     dangers: tuple[Pair, ...]
     lesser_dangers: str
     particular: str
+    no_start: tuple[str, ...]
     holds: tuple[HoldView, ...]
     signing: tuple[PlanEntry, ...]
     checked: str
@@ -90,13 +86,11 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue) -> PhasePlanView:
         dangers=tuple(Pair(risk.hazard, risk.who) for risk in plan.dangers),
         lesser_dangers=wording.count(lesser, "more danger", "more dangers") if lesser else "",
         particular=listed(plan.particular) if plan.particular else "",
-        holds=(
-            *(HoldView("", NO_START_YET, words) for words in hold_lines(statement.before)),
-            *(
-                HoldView(str(number), step.title, step.hold_point)
-                for number, step in enumerate(statement.steps, 1)
-                if step.hold_point
-            ),
+        no_start=hold_lines(statement.before),
+        holds=tuple(
+            HoldView(str(number), step.title)
+            for number, step in enumerate(statement.steps, 1)
+            if step.hold_point
         ),
         signing=plan.signing,
         checked=wording.date(plan.checked),

@@ -14,12 +14,17 @@ from quotegen.days.first_day import first_day_of
 from quotegen.documents.drawing.day_chart import clock
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
+from quotegen.documents.shared.before_words import open_words
 from quotegen.model.days import WorkDay
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.phrases import capital
 from quotegen.units import whole_number
+
+NO_START = "The start, in the workbook"
+TOO_WET = "Dry days: the forecast has no room for the job"
+MOVED = "Another day: the work cannot begin on the one in the workbook"
 
 
 class Noticed(Enum):
@@ -38,7 +43,7 @@ _NOTICED: Mapping[Phase, Noticed] = {
 
 
 class NoticeDay(Struct, frozen=True):
-    """One day: when we are there and what is noticed; empty words are filled in by hand."""
+    """One day: when we are there and what is noticed."""
 
     day: str
     begins: str
@@ -54,12 +59,17 @@ class Request(Struct, frozen=True):
 
 
 class TenantNoticeView(Struct, frozen=True):
-    """Everything the notice shows but for the head; `dated` says that the days are agreed."""
+    """Everything the notice shows but for the head.
+
+    `dated` says that the days are agreed; without them the paper is no notice, and says why from
+    what is `open`.
+    """
 
     site_address: str
     roof: str
     dated: bool
     takes: str
+    open: tuple[str, ...]
     days: tuple[NoticeDay, ...]
     requests: tuple[Request, ...]
     phone: str
@@ -68,23 +78,38 @@ class TenantNoticeView(Struct, frozen=True):
 
 
 def tenant_notice_view(statement: MethodStatement, _issue: Issue) -> TenantNoticeView:
-    """The notice in ready words, of the job alone: nothing of the customer or of money."""
+    """The notice in ready words, of the job alone: nothing of the customer or of money.
+
+    Nobody is given a notice with blank days: without agreed ones it has no days and no requests.
+    """
     settings = statement.settings
     dated = first_day_of(statement).agreed
     open_days = whole_number(statement.option.programme.days.number)
-    days = tuple(_dated_days(statement) if dated else [NoticeDay("", "", "", "")] * open_days)
-    requests = tuple(Request(note.title, note.text) for note in statement.notice)
+    days = tuple(_dated_days(statement)) if dated else ()
+    requests = tuple(Request(note.title, note.text) for note in statement.notice if dated)
     return TenantNoticeView(
         site_address=one_line(statement.enquiry.site_address),
         roof=str(statement.enquiry.roof.kind),
         dated=dated,
         takes=wording.count(float(open_days), "day", "days"),
+        open=() if dated else tuple(_still_open(statement)),
         days=days,
         requests=requests,
         phone=settings.text("firm_phone"),
         ask_for=settings.text("supervisor"),
         emergency_phone=settings.text("emergency_phone"),
     )
+
+
+def _still_open(statement: MethodStatement) -> Iterator[str]:
+    """Why no day is agreed: what the start waits for, then what the row or the weather lacks."""
+    yield from (capital(words) for words in open_words(statement.before))
+    if statement.enquiry.start_on is None:
+        yield NO_START
+    elif statement.days.refused is not None:
+        yield TOO_WET
+    elif statement.before.settled:
+        yield MOVED
 
 
 def _dated_days(statement: MethodStatement) -> Iterator[NoticeDay]:

@@ -5,7 +5,16 @@ from functools import partial
 
 from msgspec import Struct
 
-from quotegen.model.choices import Included, JobNote, RateFor, Undone, WasteReason
+from quotegen.model.choices import (
+    AdviceKey,
+    Included,
+    JobNote,
+    RateFor,
+    Undone,
+    WasteReason,
+)
+from quotegen.model.several import TogetherKey
+from quotegen.reference.advice import advice_words
 from quotegen.reference.house_words import house_words
 from quotegen.reference.remarks import Remark, RemarkKey, written
 from quotegen.reference.rules import sentence_words
@@ -16,6 +25,8 @@ _HOUSE_WORDS: Mapping[type[RemarkKey], Callable[[], Mapping[str, str]]] = {
     JobNote: partial(house_words, "notes.toml", "note", JobNote),
     WasteReason: partial(house_words, "notes.toml", "waste", WasteReason),
     RateFor: partial(house_words, "work.toml", "rate", RateFor),
+    TogetherKey: partial(house_words, "notes.toml", "together", TogetherKey),
+    AdviceKey: partial(advice_words, AdviceKey),
 }
 """Where the words of the house stand, by the kind of key; all others are sentences of the rules."""
 

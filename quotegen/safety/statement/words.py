@@ -23,6 +23,7 @@ from quotegen.safety.rules.van_kit import closing_sheet_m
 from quotegen.safety.statement.firm_words import amount, firm_words, published
 from quotegen.takeoff.access.edge_ways import tower_place_words
 from quotegen.takeoff.layers.laminate import mass_kg
+from quotegen.takeoff.layers.thermal import layer_words, layers_mm
 from quotegen.takeoff.trims.trim_fixings import bandaged_words
 from quotegen.units import Unit, mm_to_m, round_up
 from quotegen.working import Figure, derive, total
@@ -226,6 +227,14 @@ def _band_words(mixes: Mixes) -> str:
     return f"{mixes_words} {when} {wording.exact(mixes.hot_from_c.number)} °C"
 
 
+def _layers(enquiry: Enquiry) -> str:
+    """The thickness of the insulation with its layers; `not known` where it is not."""
+    layers = layers_mm(enquiry)
+    if len(layers) > 1:
+        return f"{layer_words(layers)}, joints apart"
+    return _figure(enquiry.insulation_mm, 1)
+
+
 def _build_words(job: PlannedJob) -> dict[str, str]:
     enquiry = job.enquiry
     capped = job.option.build_up is BuildUp.CAP_OVER
@@ -234,6 +243,7 @@ def _build_words(job: PlannedJob) -> dict[str, str]:
     return {
         "board": amount(board.number, "mm"),
         "insulation": _figure(enquiry.insulation_mm, 1),
+        "insulation_layers": _layers(enquiry),
         "mat": f"{layers} of {wording.exact(enquiry.mat_g_m2.number)} g mat",
         "bandaged": bandaged_words(
             job.settings,

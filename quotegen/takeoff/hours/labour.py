@@ -28,6 +28,7 @@ from quotegen.takeoff.hours.programme import (
     visits,
 )
 from quotegen.takeoff.layers.deck import DeckPlan, needs_noggins, open_edge_m
+from quotegen.takeoff.layers.thermal import layers_mm
 from quotegen.takeoff.layers.trial_mix import wants_test_mix
 from quotegen.takeoff.shape.outline import difference
 from quotegen.takeoff.strip.strip import old_words
@@ -191,10 +192,13 @@ def _decking(job: Job, harder: Figure) -> list[Labour]:
 def _insulating(job: Job, harder: Figure) -> list[Labour]:
     if not job.layers.insulation:
         return []
-    laid = _by_area(job, Task.INSULATION, Stage.INSULATION, "hours_insulation", harder=harder)
+    laid = [
+        _by_area(job, Task.INSULATION, Stage.INSULATION, "hours_insulation", harder=harder)
+        for _ in layers_mm(job.enquiry) or [None]
+    ]
     rate = job.settings["hours_edge_timber"]
     timber = _by_count(Task.EDGE_TIMBER, Stage.INSULATION, open_edge_m(job), rate)
-    return [laid, timber]
+    return [*laid, timber]
 
 
 def _trims(job: Job, slower: list[Figure]) -> list[Labour]:

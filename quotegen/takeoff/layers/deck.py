@@ -30,6 +30,7 @@ from quotegen.takeoff.layers.board_layout import (
     lay_boards,
 )
 from quotegen.takeoff.layers.joists import joist_centres
+from quotegen.takeoff.layers.thermal import layers_mm
 from quotegen.units import Unit
 from quotegen.working import Figure, chosen, derive, total
 
@@ -93,11 +94,18 @@ def insulation_demands(job: Job) -> list[Demand]:
         number=job.deck_m2,
         each=job.settings["insulation_fixings_per_m2"],
     )
-    board = house_rules.item_of(ItemKind.INSULATION, thickness.number)
     screw_mm = long_screw_length_mm(job, thickness).number
     screw = house_rules.item_of(ItemKind.LONG_SCREW, screw_mm)
     demands = [
-        Demand(board.code, Stage.INSULATION, job.deck_m2, waste),
+        *(
+            Demand(
+                house_rules.item_of(ItemKind.INSULATION, layer.number).code,
+                Stage.INSULATION,
+                job.deck_m2,
+                waste,
+            )
+            for layer in layers_mm(job.enquiry)
+        ),
         Demand("vapour_layer", Stage.INSULATION, job.deck_m2, waste),
         Demand(screw.code, Stage.INSULATION, screws, job.waste(Lost.FIXINGS)),
     ]

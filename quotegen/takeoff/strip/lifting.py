@@ -12,6 +12,7 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Leaves, Lift, Need, Strip
 from quotegen.phrases import small
+from quotegen.reference import house_rules
 from quotegen.reference import loader as reference
 from quotegen.reference.item_kinds import ItemKind
 from quotegen.takeoff.strip.strip import is_scrap, lead_kg_m2
@@ -37,7 +38,7 @@ def lifts_of(
     """Everything that is lifted in a build-up, the heaviest of each kind first."""
     found = [
         *_boards(enquiry, build_up, needs, settings),
-        *_insulation(enquiry, needs, settings),
+        *_insulation(needs, settings),
         *_tins(needs),
         *_rolls(enquiry, needs),
         *_lead(lines, settings),
@@ -85,8 +86,8 @@ def _boards(
     ]
 
 
-def _insulation(enquiry: Enquiry, needs: Sequence[Need], settings: Settings) -> list[Lift]:
-    thickness = enquiry.insulation_mm
+def _insulation(needs: Sequence[Need], settings: Settings) -> list[Lift]:
+    """A sheet of each thickness that is laid."""
     return [
         _lift(
             INSULATION,
@@ -94,12 +95,13 @@ def _insulation(enquiry: Enquiry, needs: Sequence[Need], settings: Settings) -> 
             _sheet_kg(
                 settings["insulation_length_mm"],
                 settings["insulation_width_mm"],
-                thickness,
+                chosen(need.words, size, Unit.MM, "the list of items"),
                 settings["insulation_kg_m3"],
             ),
         )
         for need in needs
-        if thickness is not None and need.kind is ItemKind.INSULATION
+        if need.kind is ItemKind.INSULATION
+        and (size := house_rules.items()[need.item].size) is not None
     ]
 
 

@@ -4,7 +4,7 @@ Only the content of the row is checked here. The take-off checks that the sizes 
 and that an outline closes.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
@@ -138,13 +138,18 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
         customer_notes=row.get(ENQUIRIES.customer_notes) or "",
         private_notes=row.get(ENQUIRIES.private_notes) or "",
         accepted=row.get(ENQUIRIES.accepted),
+        advised=row.get(ENQUIRIES.advised),
+        advised_because=row.get(ENQUIRIES.advised_because) or "",
+        photo=row.get(ENQUIRIES.photo) or "",
         openings=tuple(opening(each) for each in details.openings),
         findings=tuple(finding(each) for each in details.findings),
         extras=tuple(extra(each) for each in details.extras),
         if_longer=row.get(ENQUIRIES.if_longer),
         longer_at=row.place(ENQUIRIES.if_longer),
         access_at=row.place(ENQUIRIES.access),
+        insulation_at=row.place(ENQUIRIES.insulation_mm),
         start_at=row.place(ENQUIRIES.start_on),
+        photo_at=row.place(ENQUIRIES.photo),
         before=tuple(before_row(each) for each in details.before_the_start),
     )
 
@@ -210,11 +215,9 @@ def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
         problems.append(row.problem("cap-over-unsound", ENQUIRIES.condition, seen))
     if any(one in INSULATED for one in build_ups):
         problems += row.missing(ENQUIRIES.insulation_mm)
-    column = ENQUIRIES.accepted
-    accepted = row.get(column)
-    if accepted and build_ups and accepted not in build_ups:
-        choices = ", ".join(build_ups)
-        problems.append(row.problem("cell-not-a-choice", column, accepted, choices=choices))
+    problems += _check_named(row, build_ups, build_ups)
+    if row.filled(ENQUIRIES.advised_because) and row.typed(ENQUIRIES.advised_because):
+        problems += row.missing(ENQUIRIES.advised)
     problems += row.missing(ENQUIRIES.covering)
     if row.get(ENQUIRIES.covering) is not Covering.NONE:
         problems += row.missing(ENQUIRIES.deck)
@@ -235,7 +238,7 @@ def _offered(row: Row, findings: Sequence[Row]) -> tuple[BuildUp, ...]:
 
 def _check_offered(row: Row, findings: Sequence[Row]) -> list[Problem]:
     """The build-ups that rest on declined work, and whether any other is left to offer."""
-    asked, accepted = row.get(ENQUIRIES.build_ups) or (), row.get(ENQUIRIES.accepted)
+    asked = row.get(ENQUIRIES.build_ups) or ()
     offered = _offered(row, findings)
     problems = [
         found.problem(
@@ -248,12 +251,21 @@ def _check_offered(row: Row, findings: Sequence[Row]) -> list[Problem]:
     ]
     if asked and not offered:
         problems.append(row.problem("nothing-to-offer", ENQUIRIES.build_ups, "; ".join(asked)))
-    elif accepted in asked and accepted not in offered:
-        choices = ", ".join(offered)
-        problems.append(
-            row.problem("cell-not-a-choice", ENQUIRIES.accepted, accepted, choices=choices)
-        )
+    elif asked:
+        refused = [build_up for build_up in asked if build_up not in offered]
+        problems += _check_named(row, offered, [b for b in BuildUp if b not in refused])
     return problems
+
+
+def _check_named(
+    row: Row, offered: Sequence[BuildUp], known: Sequence[BuildUp]
+) -> Iterator[Problem]:
+    """The cells that name one build-up, accepted or advised, where it is none of those known."""
+    for column in (ENQUIRIES.accepted, ENQUIRIES.advised):
+        named = row.get(column)
+        if named and offered and named not in known:
+            choices = ", ".join(offered)
+            yield row.problem("cell-not-a-choice", column, named, choices=choices)
 
 
 def _check_wall_joint(row: Row, outline: Sequence[Row]) -> list[Problem]:

@@ -159,7 +159,9 @@ def _declared(name: str) -> dict[str, SettingKind]:
 
 
 def _scalar(value: CellValue | Problem | None) -> Scalar:
-    """A setting's value; no setting is a date or a list of choices."""
-    if value is None or isinstance(value, Problem | date | tuple):
+    """A setting's value, a date as its ISO text; no setting is a list of choices."""
+    if isinstance(value, date):
+        return value.isoformat()
+    if value is None or isinstance(value, Problem | tuple):
         raise TypeError(f"not the value of a setting: {value!r}")
     return value

@@ -28,10 +28,11 @@ class Enquiries(Visit):
     board_mm = _PRICED.item_size(
         "New deck board (mm)", "Blank: as on the Rates sheet.", ItemKind.DECK_BOARD, width=11
     )
-    insulation_mm = _PRICED.item_size(
+    insulation_mm = _PRICED.length(
         "Insulation (mm)",
-        "Needed where a build-up with insulation is priced.",
-        ItemKind.INSULATION,
+        "Needed where a build-up with insulation is priced. Any thickness: if no price list has "
+        "it, the cheapest sheet or two layers no thinner are laid.",
+        (20, 300),
         width=10,
     )
     mat_g_m2 = _PRICED.item_size(
@@ -73,6 +74,18 @@ class Enquiries(Visit):
     )
     accepted = _PRICED.choice(
         "Accepted build-up", "Once the customer has chosen. One of those priced.", BuildUp, width=16
+    )
+    advised = _PRICED.choice(
+        "We advise",
+        "The build-up you advise, one of those priced. Blank: chosen by the rules in the guide.",
+        BuildUp,
+        width=16,
+    )
+    advised_because = _PRICED.text(
+        "Why we advise it",
+        "A sentence or two in your words, for page 1 of the quote. Blank: as the rules say.",
+        3000,
+        width=34,
     )
     height_mm = _SITE.length(
         "Height to edge (mm)",
@@ -198,6 +211,12 @@ class Enquiries(Visit):
         width=10,
     )
     customer_notes = _NOTES.text("Notes for the customer", "Printed on the quote.", 3000, width=34)
+    photo = _NOTES.text(
+        "Photo of the roof",
+        "Name of a picture file beside the workbook that shows the whole roof; printed on page 1 "
+        "of the quote.",
+        width=20,
+    )
     private_notes = _NOTES.text("Private notes", "Never printed.", 3000, width=34)
 
 
