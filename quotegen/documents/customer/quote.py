@@ -279,7 +279,7 @@ def _fill(quote: Quote, issue: Issue, box: PictureBox) -> Mapping[str, Any]:
     roof, *facts = found_facts(quote.take_off)
     return {
         "quote": quote_view(quote, issue),
-        "found": (replace(roof, words=f"{roof.words}, {plan.area}"), *facts),
+        "found": (replace(roof, words=f"{plan.area} {small(roof.words)}"), *facts),
         "plan": plan,
         "whole": PhotoView(whole, "The roof") if whole else None,
         "photos": _photos(quote, box),
