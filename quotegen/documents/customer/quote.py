@@ -12,7 +12,11 @@ from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.documents.customer.acceptance import AcceptView, accept_view
-from quotegen.documents.customer.cancellation import cancellation_days, cancellation_period
+from quotegen.documents.customer.cancellation import (
+    cancellation_days,
+    cancellation_period,
+    may_cancel,
+)
 from quotegen.documents.customer.quote_notes import (
     building_control_note,
     insurance_words,
@@ -88,7 +92,8 @@ class PricedRow(Struct, frozen=True):
 class QuoteView(Struct, frozen=True):
     """Everything the quote's template shows except the head, the plan and the photos.
 
-    What all options do or leave is in `included` and `left_undone`, what only some do beside them.
+    A `long` quote takes three pages, others two; `beside` its prices stands what they buy. What all
+    options do or leave is in `included` and `left_undone`, what only some do beside them.
     """
 
     customer: str
@@ -115,6 +120,8 @@ class QuoteView(Struct, frozen=True):
     building_control: str
     options: tuple[OptionView, ...]
     several: bool
+    beside: bool
+    long: bool
     days_differ: bool
     deposit_asked: bool
     provisional_rates: tuple[PricedRow, ...]
@@ -172,6 +179,8 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         building_control="" if _control_told(quote) else building_control_note(quote),
         options=options,
         several=not alone,
+        beside=len(options) <= _MOST_BESIDE,
+        long=len(options) > _MOST_BESIDE or (not alone and may_cancel(quote)),
         days_differ=len({option.days for option in options}) > 1,
         deposit_asked=any(option.deposit.money for option in quote.options),
         provisional_rates=rate_rows(quote.provisional_rates),
@@ -263,6 +272,8 @@ def years_words(years: float) -> str:
     return wording.count(years, "year", "years") if years else "none"
 
 
+_MOST_BESIDE = 2
+"""So many options stand beside what else belongs to them; more have the width of the page."""
 _PLAN_WIDTH_MM, _PLAN_HEIGHT_MM = 76.0, 42.0
 
 
