@@ -49,12 +49,11 @@ from quotegen.documents.drawing.roof_view import found_facts, plan_within
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, in_lines
 from quotegen.documents.shared.remark_words import SaidLine, said, said_lines
-from quotegen.model.choices import Answer, Included, Undone
+from quotegen.model.choices import AdviceKey, Answer, Included, Undone
 from quotegen.model.issue import Issue
 from quotegen.model.quote import ProvisionalRate, Quote, QuotedOption, Totals
 from quotegen.phrases import capital, small
 from quotegen.reference.remarks import Remark, RemarkKey
-from quotegen.reference.rule_keys import BeforeKey
 
 
 class Amounts(Struct, frozen=True):
@@ -207,10 +206,9 @@ def _priced(quote: Quote) -> tuple[LineRow, ...]:
 
 
 def _control_told(quote: Quote) -> bool:
-    """Whether building control has been told of every option still open."""
-    before = quote.start.before.values() if quote.start else ()
-    told = [any(i.key is BeforeKey.CONTROL and i.done for i in one.items) for one in before]
-    return bool(told) and all(told)
+    """Whether page 1 says that building control has been told, so that the duty is not repeated."""
+    advised = quote.advised.because if quote.advised and quote.enquiry.accepted is None else ()
+    return any(remark.key is AdviceKey.SETTLED for remark in advised)
 
 
 _TOLD_ELSEWHERE = (Included.FOUND, Included.RESTED_ON, Included.EXTRA, Undone.DECLINED)
