@@ -29,7 +29,9 @@ from tests.test_app import SURVEYED, text_of, write_book
 from tests.test_cli import ON
 from tests.test_cli import run as run_command
 
-TO_CUSTOMERS = (Paper.QUOTE, Paper.METHOD, Paper.PHASE_PLAN, Paper.TENANT_NOTICE)
+TO_BUSINESSES = (Paper.QUOTE, Paper.METHOD, Paper.PHASE_PLAN, Paper.TENANT_NOTICE)
+TO_CUSTOMERS = (*TO_BUSINESSES, Paper.CANCELLATION)
+FOR_BUSINESSES = [paper for paper in Paper if paper is not Paper.CANCELLATION]
 LATER = date(2026, 11, 27)
 SECOND = {**SURVEYED, "ref": "T-02", "site_address": "6 Kittiwake Street, Mizzlehaven ZZ1 4AA"}
 
@@ -109,6 +111,7 @@ def test_what_goes_by_e_mail_is_for_the_customer_and_made_before(
     assert all(PAPER_KINDS[one].wanted(ready) for one in carried)
     business = kind is not CustomerKind.HOME_OWNER
     assert (Paper.METHOD in carried, Paper.PHASE_PLAN in carried) == (business, business)
+    assert (Paper.CANCELLATION in carried) is not business
     assert (Paper.TENANT_NOTICE in carried) is (occupier is Occupier.TENANT)
 
 
@@ -118,22 +121,22 @@ def test_job_makes_the_whole_set_into_one_folder(tmp_path: Path) -> None:
     made = run_command("job", book, "--ref", "T-01", *ON)
     assert made.exit_code == 0, made.output
     folder = tmp_path / "papers" / "T-01"
-    names = {f"T-01-{paper}-r0{PAPER_KINDS[paper].maker.suffix}" for paper in Paper}
+    names = {f"T-01-{paper}-r0{PAPER_KINDS[paper].maker.suffix}" for paper in FOR_BUSINESSES}
     assert {path.name for path in folder.iterdir()} == names
     assert {path.name for path in (tmp_path / "papers").iterdir()} == {"T-01", "register.sqlite"}
-    assert f"{len(Paper)} made:" in made.stdout
+    assert f"{len(FOR_BUSINESSES)} made:" in made.stdout
     assert f"T-01 in {folder}" in made.stdout
-    for paper in Paper:
+    for paper in FOR_BUSINESSES:
         assert f"{paper} r0" in made.stdout
     (draft,) = folder.glob("*.eml")
     message = email.message_from_bytes(draft.read_bytes(), policy=default)
     assert isinstance(message, EmailMessage)
     sent = {str(a.get_filename()): a.get_content() for a in message.iter_attachments()}
-    assert set(sent) == {f"T-01-{paper}-r0.pdf" for paper in TO_CUSTOMERS}
+    assert set(sent) == {f"T-01-{paper}-r0.pdf" for paper in TO_BUSINESSES}
     for name, content in sent.items():
         assert (folder / name).read_bytes() == content
     again = run_command("job", book, "--ref", "T-01", "--on", "2026-12-01", *ON[2:])
-    assert f"{len(Paper)} unchanged:" in again.stdout
+    assert f"{len(FOR_BUSINESSES)} unchanged:" in again.stdout
 
 
 CARRIED = (Paper.QUOTE, Paper.METHOD, Paper.PHASE_PLAN, Paper.EMAIL)
@@ -438,7 +441,7 @@ def test_the_bar_of_progress_ends_where_the_papers_do(
     rows = ({**SURVEYED, "occupier": "empty"}, SECOND)
     run_command("job", write_book(tmp_path, *rows), *ON)
     run_command("quote", write_book(tmp_path, *rows), *ON)
-    counted = 2 * len(Paper) - 1 + len(CustomerPaper)
+    counted = 2 * len(FOR_BUSINESSES) - 1 + len(CustomerPaper)
     assert seen == [(counted, counted), (2, 2)]
 
 
