@@ -10,6 +10,7 @@ from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.crew.mix_card import MIX_CARD
 from quotegen.documents.crew.order import ORDER
+from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.customer.variation_slip import VARIATION_SLIP
 from quotegen.documents.printing import templates
@@ -20,6 +21,7 @@ from quotegen.documents.printing.templates import OwnTemplateError
 from quotegen.documents.safety.method import METHOD
 from quotegen.machine.resources import templates_folder
 from quotegen.model.quote import Quote
+from quotegen.model.safety import MethodStatement
 from quotegen.model.safety import MethodStatement
 from quotegen.problem_kinds import PROBLEM_KINDS
 from tests.documents.conftest import ISSUE, text_of
@@ -255,10 +257,12 @@ def test_the_file_told_is_the_one_with_the_mistake_in_it(own: Path, bay_quote: Q
     assert (found.value.file.name, found.value.line) == ("quote.html", 3)
 
 
-def test_a_part_that_lacks_what_ours_calls_is_the_one_to_blame(own: Path, bay_quote: Quote) -> None:
+def test_a_part_that_lacks_what_ours_calls_is_the_one_to_blame(
+    own: Path, bay_statement: MethodStatement
+) -> None:
     (own / "_plan.html").write_text("nothing in here")
     with pytest.raises(OwnTemplateError) as found:
-        html(bay_quote, own)
+        CUTTING_LIST.html(bay_statement, ISSUE, PictureBox(own.parent, ISSUE.reference))
     assert (found.value.code, found.value.file.name) == ("template-name-unknown", "_plan.html")
 
 
