@@ -10,7 +10,6 @@ from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.crew.mix_card import MIX_CARD
 from quotegen.documents.crew.order import ORDER
-from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.customer.variation_slip import VARIATION_SLIP
 from quotegen.documents.printing import templates
@@ -21,7 +20,6 @@ from quotegen.documents.printing.templates import OwnTemplateError
 from quotegen.documents.safety.method import METHOD
 from quotegen.machine.resources import templates_folder
 from quotegen.model.quote import Quote
-from quotegen.model.safety import MethodStatement
 from quotegen.model.safety import MethodStatement
 from quotegen.problem_kinds import PROBLEM_KINDS
 from tests.documents.conftest import ISSUE, text_of
