@@ -202,11 +202,11 @@ def test_no_e_mail_goes_without_a_paper_it_carries(
 
 def new_kinds(book: Path, on: date = TODAY) -> dict[str, Outcome]:
     """The message files and the papers of a customer with two roofs."""
-    return run(book, (Paper.QUOTE, Paper.EMAIL), on, for_customers=True)
+    return run(book, (Paper.QUOTE, Paper.CANCELLATION, Paper.EMAIL), on, for_customers=True)
 
 
 def two_roofs(folder: Path) -> tuple[Path, str]:
-    """A home-owner's two roofs, whose e-mails carry the quote alone; and their reference."""
+    """A home-owner's two roofs, whose e-mails carry quote and cancellation form; and their reference."""
     book = write_book(folder, *({**row, "customer_kind": "home-owner"} for row in BOTH))
     return book, "Ms R Petrel, all roofs"
 
@@ -503,7 +503,7 @@ def test_the_command_says_what_is_wrong_with_a_template_once_and_ends_with_one(
 def test_an_e_mail_whose_template_is_broken_is_not_made(tmp_path: Path) -> None:
     book = write_book(tmp_path, {**SURVEYED, "customer_kind": "home-owner"})
     own_template(book, "customer/email.txt", "Dear {{ customer")
-    outcomes = run(book, (Paper.QUOTE, Paper.EMAIL))
+    outcomes = run(book, (Paper.QUOTE, Paper.CANCELLATION, Paper.EMAIL))
     assert outcomes["T-01 quote"].state is State.MADE
     assert [p.code for p in outcomes["T-01 e-mail"].problems] == ["template-broken"]
 
@@ -511,7 +511,7 @@ def test_an_e_mail_whose_template_is_broken_is_not_made(tmp_path: Path) -> None:
 def test_what_a_broken_template_keeps_back_is_not_mailed(tmp_path: Path) -> None:
     book = write_book(tmp_path, {**SURVEYED, "customer_kind": "home-owner"})
     own_template(book, "customer/quote.html", "{{ nobody }}")
-    outcomes = run(book, (Paper.QUOTE, Paper.EMAIL))
+    outcomes = run(book, (Paper.QUOTE, Paper.CANCELLATION, Paper.EMAIL))
     codes = [p.code for outcome in outcomes.values() for p in outcome.problems]
     assert codes == ["template-name-unknown", "paper-incomplete"]
 
