@@ -206,7 +206,7 @@ def new_kinds(book: Path, on: date = TODAY) -> dict[str, Outcome]:
 
 
 def two_roofs(folder: Path) -> tuple[Path, str]:
-    """A home-owner's two roofs, whose e-mails carry quote and cancellation form; and their reference."""
+    """A home-owner's two roofs, their e-mails with quote and cancellation form; the reference."""
     book = write_book(folder, *({**row, "customer_kind": "home-owner"} for row in BOTH))
     return book, "Ms R Petrel, all roofs"
 
