@@ -40,7 +40,9 @@ from tests.test_cli import ON
 from tests.test_cli import run as run_command
 from tests.workbook.books import FIRM, written
 
-TO_CUSTOMERS = (Paper.QUOTE, Paper.METHOD, Paper.PHASE_PLAN, Paper.TENANT_NOTICE)
+TO_BUSINESSES = (Paper.QUOTE, Paper.METHOD, Paper.PHASE_PLAN, Paper.TENANT_NOTICE)
+TO_CUSTOMERS = (*TO_BUSINESSES, Paper.CANCELLATION)
+FOR_BUSINESSES = [paper for paper in Paper if paper is not Paper.CANCELLATION]
 LATER = date(2026, 11, 27)
 SECOND = {**SURVEYED, "ref": "T-02", "site_address": "6 Kittiwake Street, Mizzlehaven ZZ1 4AA"}
 
@@ -120,6 +122,7 @@ def test_what_goes_by_e_mail_is_for_the_customer_and_made_before(
     assert all(PAPER_KINDS[one].wanted(ready) for one in carried)
     business = kind is not CustomerKind.HOME_OWNER
     assert (Paper.METHOD in carried, Paper.PHASE_PLAN in carried) == (business, business)
+    assert (Paper.CANCELLATION in carried) is not business
     assert (Paper.TENANT_NOTICE in carried) is (occupier is Occupier.TENANT)
 
 
@@ -129,23 +132,23 @@ def test_job_makes_the_whole_set_into_one_folder(tmp_path: Path) -> None:
     made = run_command("job", book, "--ref", "T-01", *ON)
     assert made.exit_code == 0, made.output
     folder = tmp_path / "papers" / "T-01"
-    names = {f"T-01-{paper}-r0{PAPER_KINDS[paper].maker.suffix}" for paper in Paper}
+    names = {f"T-01-{paper}-r0{PAPER_KINDS[paper].maker.suffix}" for paper in FOR_BUSINESSES}
     assert {path.name for path in folder.iterdir()} == names
     there = {path.name for path in (tmp_path / "papers").iterdir()}
     assert there == {"T-01", SHEET_REF, "register.sqlite"}
-    assert f"{len(Paper) + len(FirmPaper)} made:" in made.stdout
+    assert f"{len(FOR_BUSINESSES) + len(FirmPaper)} made:" in made.stdout
     assert f"T-01 in {folder}" in made.stdout
-    for paper in Paper:
+    for paper in FOR_BUSINESSES:
         assert f"{paper} r0" in made.stdout
     (draft,) = folder.glob("*.eml")
     message = email.message_from_bytes(draft.read_bytes(), policy=default)
     assert isinstance(message, EmailMessage)
     sent = {str(a.get_filename()): a.get_content() for a in message.iter_attachments()}
-    assert set(sent) == {f"T-01-{paper}-r0.pdf" for paper in TO_CUSTOMERS}
+    assert set(sent) == {f"T-01-{paper}-r0.pdf" for paper in TO_BUSINESSES}
     for name, content in sent.items():
         assert (folder / name).read_bytes() == content
     again = run_command("job", book, "--ref", "T-01", "--on", "2026-12-01", *ON[2:])
-    assert f"{len(Paper) + len(FirmPaper)} unchanged:" in again.stdout
+    assert f"{len(FOR_BUSINESSES) + len(FirmPaper)} unchanged:" in again.stdout
 
 
 CARRIED = (Paper.QUOTE, Paper.METHOD, Paper.PHASE_PLAN, Paper.EMAIL)
@@ -211,11 +214,11 @@ def test_no_e_mail_goes_without_a_paper_it_carries(
 
 def new_kinds(book: Path, on: date = TODAY) -> dict[str, Outcome]:
     """The message files and the papers of a customer with two roofs."""
-    return run(book, (Paper.QUOTE, Paper.EMAIL), on, for_customers=True)
+    return run(book, (Paper.QUOTE, Paper.CANCELLATION, Paper.EMAIL), on, for_customers=True)
 
 
 def two_roofs(folder: Path) -> tuple[Path, str]:
-    """A home-owner's two roofs, whose e-mails carry the quote alone; and their reference."""
+    """A home-owner's two roofs, their e-mails with quote and cancellation form; the reference."""
     book = write_book(folder, *({**row, "customer_kind": "home-owner"} for row in BOTH))
     return book, "Ms R Petrel, all roofs"
 
@@ -450,7 +453,7 @@ def test_the_bar_of_progress_ends_where_the_papers_do(
     rows = ({**SURVEYED, "occupier": "empty"}, SECOND)
     run_command("job", write_book(tmp_path, *rows), *ON)
     run_command("quote", write_book(tmp_path, *rows), *ON)
-    counted = 2 * len(Paper) - 1 + len(CustomerPaper) + len(FirmPaper)
+    counted = 2 * len(FOR_BUSINESSES) - 1 + len(CustomerPaper) + len(FirmPaper)
     assert seen == [(counted, counted), (2, 2)]
 
 
@@ -512,7 +515,7 @@ def test_the_command_says_what_is_wrong_with_a_template_once_and_ends_with_one(
 def test_an_e_mail_whose_template_is_broken_is_not_made(tmp_path: Path) -> None:
     book = write_book(tmp_path, {**SURVEYED, "customer_kind": "home-owner"})
     own_template(book, "customer/email.txt", "Dear {{ customer")
-    outcomes = run(book, (Paper.QUOTE, Paper.EMAIL))
+    outcomes = run(book, (Paper.QUOTE, Paper.CANCELLATION, Paper.EMAIL))
     assert outcomes["T-01 quote"].state is State.MADE
     assert [p.code for p in outcomes["T-01 e-mail"].problems] == ["template-broken"]
 
@@ -520,7 +523,7 @@ def test_an_e_mail_whose_template_is_broken_is_not_made(tmp_path: Path) -> None:
 def test_what_a_broken_template_keeps_back_is_not_mailed(tmp_path: Path) -> None:
     book = write_book(tmp_path, {**SURVEYED, "customer_kind": "home-owner"})
     own_template(book, "customer/quote.html", "{{ nobody }}")
-    outcomes = run(book, (Paper.QUOTE, Paper.EMAIL))
+    outcomes = run(book, (Paper.QUOTE, Paper.CANCELLATION, Paper.EMAIL))
     codes = [p.code for outcome in outcomes.values() for p in outcome.problems]
     assert codes == ["template-name-unknown", "paper-incomplete"]
 

@@ -13,6 +13,7 @@ from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.crew.order import ORDER
 from quotegen.documents.crew.van_list import VAN_LIST
+from quotegen.documents.customer.cancellation import CANCELLATION
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
 from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.customer.schedule import SCHEDULE
@@ -26,9 +27,9 @@ from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.learning.compared import learned_from
 from quotegen.learning.holding import holdings
 from quotegen.machine.resources import price_lists_folder
-from quotegen.model.choices import Answer, BuildUp, DeckCondition, PriceBasis
+from quotegen.model.choices import Answer, BuildUp, CustomerKind, DeckCondition, PriceBasis
 from quotegen.model.days import FirstDay
-from quotegen.model.enquiry import Enquiry, Extra, Finding
+from quotegen.model.enquiry import Customer, Enquiry, Extra, Finding
 from quotegen.model.issue import Issue
 from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.quote import Quote
@@ -128,6 +129,13 @@ def agreed(statement: MethodStatement) -> MethodStatement:
     enquiry = replace(statement.enquiry, start_on=monday)
     before = BeforeStart(TODAY, ())
     return replace(statement, enquiry=enquiry, days=days, accepted=True, before=before)
+
+
+@pytest.fixture(scope="session")
+def cancellation_paper(bay_quote: Quote) -> Rendered:
+    at_home = Customer("Mr D. Dunlin", CustomerKind.HOME_OWNER, "31 Saltmarsh Close")
+    quote = replace(bay_quote, enquiry=replace(bay_quote.enquiry, customer=at_home))
+    return CANCELLATION.make(quote, ISSUE, None)
 
 
 @pytest.fixture(scope="session")
@@ -249,6 +257,7 @@ def demo_statements(demo_batch: Batch) -> list[MethodStatement]:
     params=[
         "schedule_paper",
         "quote_paper",
+        "cancellation_paper",
         "method_paper",
         "phase_plan_paper",
         "tenant_notice_paper",

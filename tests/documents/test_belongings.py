@@ -104,7 +104,8 @@ def test_more_templates_than_any_firm_has_are_not_all_read(
         ("customer/quote.html", "customer/quote.html", True),
         ("customer/quote.html", "safety/method.html", False),
         ("base.html", "customer/quote.html", True),
-        ("_plan.html", "customer/quote.html", True),
+        ("_plan.html", "crew/cutting_list.html", True),
+        ("_plan.html", "customer/quote.html", False),
         ("base.html", "customer/email.txt", False),
     ],
 )

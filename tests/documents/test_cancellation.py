@@ -1,15 +1,19 @@
-"""The model cancellation form: in the words of the law, for consumers only, on its own page."""
+"""The model cancellation form: in the words of the law, for consumers only, a paper of its own."""
 
 from functools import cache
 
 import pytest
+from msgspec.structs import replace
 
+from quotegen.documents.customer.cancellation import CANCELLATION
 from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.printing.pdf import Rendered
+from quotegen.making.papers import PAPER_KINDS, Paper
 from quotegen.model.choices import BuildUp, CustomerKind
 from quotegen.model.enquiry import Customer
 from quotegen.working import Scalar
 from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed
+from tests.documents.said_papers import made_sets
 from tests.pdfs import page_texts
 
 OTHERS = [kind for kind in CustomerKind if kind is not CustomerKind.HOME_OWNER]
@@ -32,9 +36,10 @@ def customer(kind: CustomerKind) -> Customer:
     return Customer("Mr D. Dunlin", kind, "31 Saltmarsh Close, Mizzlehaven ZZ2 3QT")
 
 
-def quote_for(kind: CustomerKind, **changes: Scalar | None) -> Rendered:
+def form_for(**changes: Scalar | None) -> Rendered:
     changes.setdefault("firm_email", "roofs@example.com")
-    return QUOTE.make(priced(bay_enquiry(customer=customer(kind)), **changes), ISSUE, None)
+    quote = priced(bay_enquiry(customer=customer(CustomerKind.HOME_OWNER)), **changes)
+    return CANCELLATION.make(quote, ISSUE, None)
 
 
 @cache
@@ -50,66 +55,87 @@ def pages(paper: Rendered) -> tuple[str, ...]:
 
 
 @pytest.fixture(scope="module")
-def consumer() -> Rendered:
-    return quote_for(CustomerKind.HOME_OWNER)
+def form() -> Rendered:
+    return form_for()
 
 
-def test_the_form_is_worded_as_the_law_words_it(consumer: Rendered) -> None:
-    form = squeezed(pages(consumer)[-1])
+def test_the_form_is_worded_as_the_law_words_it(form: Rendered) -> None:
+    (page,) = pages(form)
+    said = squeezed(page)
     for part in (BEFORE_THE_FIRM, AFTER_THE_FIRM, TO_FILL_IN):
-        assert squeezed(part) in form
-    assert form.index(squeezed(AFTER_THE_FIRM)) < form.index(squeezed(TO_FILL_IN))
+        assert squeezed(part) in said
+    assert said.index(squeezed(AFTER_THE_FIRM)) < said.index(squeezed(TO_FILL_IN))
+    assert form.warnings == ()
 
 
-def test_it_goes_to_the_firm_at_its_address_and_e_mail(consumer: Rendered) -> None:
-    form = pages(consumer)[-1]
-    to = form[form.index("withdraw from the contract) To") : form.index("I/We [*] hereby")]
+def test_it_goes_to_the_firm_at_its_address_and_e_mail(form: Rendered) -> None:
+    (page,) = pages(form)
+    to = page[page.index("withdraw from the contract) To") : page.index("I/We [*] hereby")]
     assert to.endswith("Tern & Daughter Roofing 1 Quay Lane Mizzlehaven ZZ1 1ZZ roofs@example.com ")
-    bare = pages(quote_for(CustomerKind.HOME_OWNER, firm_email=None))[-1]
+    (bare,) = pages(form_for(firm_email=None))
     assert "ZZ1 1ZZ I/We [*] hereby" in bare
 
 
-def test_it_names_the_quotation_it_would_cancel(consumer: Rendered) -> None:
-    assert "Quotation T-01: bay roof, 4 Kittiwake Street, Mizzlehaven" in pages(consumer)[-1]
+def test_it_names_the_quotation_it_would_cancel(form: Rendered) -> None:
+    assert "Quotation T-01: bay roof, 4 Kittiwake Street, Mizzlehaven" in pages(form)[0]
 
 
-def test_it_stands_on_a_page_of_its_own_behind_the_acceptance(consumer: Rendered) -> None:
-    *before, accepted, form = pages(consumer)
-    assert "Signed" in accepted
-    assert form.startswith("Model cancellation form")
-    assert "Acceptance" not in form
-    assert all("Model cancellation form" not in page for page in (*before, accepted))
-    assert "the form on the last page may be used" in accepted
-    assert consumer.warnings == ()
+def test_the_quote_names_the_form_and_does_not_hold_it() -> None:
+    text = " ".join(pages(one_option(CustomerKind.HOME_OWNER)))
+    assert "the cancellation form sent with this quote may be used" in text
+    assert "Model cancellation form" not in text
 
 
-def test_how_long_and_what_is_paid_back_is_said(consumer: Rendered) -> None:
+def test_how_long_and_what_is_paid_back_is_said(form: Rendered) -> None:
     # 14 days each: regulations 30 and 34 of SI 2013/3134.
-    form = pages(consumer)[-1]
-    assert "within 14 days of our agreeing it" in form
-    assert "pay back what you have paid within 14 days" in form
+    (page,) = pages(form)
+    assert "within 14 days of our agreeing it" in page
+    assert "pay back what you have paid within 14 days" in page
 
 
 @pytest.mark.parametrize("kind", OTHERS)
-def test_no_other_customer_has_it_and_their_quote_is_shorter(kind: CustomerKind) -> None:
-    paper, consumer = (one_option(one) for one in (kind, CustomerKind.HOME_OWNER))
-    assert paper.pages == 3 < consumer.pages
+def test_no_other_customer_is_told_of_it(kind: CustomerKind) -> None:
+    paper = one_option(kind)
+    assert paper.pages == 2
     assert "cancellation form" not in " ".join(pages(paper))
+
+
+def test_it_is_sent_with_the_quote_where_the_law_asks_for_it_and_nowhere_else() -> None:
+    """Schedule 3, part B of SI 2013/3134 is for consumers."""
+    seen = set()
+    for one in made_sets():
+        ready = replace(
+            one.ready,
+            quote=replace(
+                one.ready.quote,
+                enquiry=replace(
+                    one.ready.quote.enquiry, customer=customer(CustomerKind.HOME_OWNER)
+                ),
+            ),
+        )
+        for made in (one.ready, ready):
+            kind = made.quote.enquiry.customer.kind
+            wanted = kind is CustomerKind.HOME_OWNER
+            seen.add(wanted)
+            assert PAPER_KINDS[Paper.CANCELLATION].wanted(made) is wanted
+            assert (Paper.CANCELLATION in PAPER_KINDS[Paper.EMAIL].carries(made)) is wanted
+    assert seen == {True, False}
 
 
 def test_nothing_typed_into_the_workbook_is_taken_for_html() -> None:
     asked = customer(CustomerKind.HOME_OWNER)
     quote = priced(bay_enquiry(customer=asked, site_address=HOSTILE), firm_email=HOSTILE)
-    html = QUOTE.html(quote, ISSUE)
-    assert "<script>" not in html
-    assert "<b>" not in html
+    for html in (QUOTE.html(quote, ISSUE), CANCELLATION.html(quote, ISSUE)):
+        assert "<script>" not in html
+        assert "<b>" not in html
 
 
-def test_the_longer_right_is_given_alike_on_quote_and_form(consumer: Rendered) -> None:
+def test_the_longer_right_is_given_alike_on_quote_and_form(form: Rendered) -> None:
     """A council's trading standards: with goods, 14 days after the last of them has come.
 
     Herefordshire, “Selling away from premises”: services involving the supply of goods, such as
     home improvement, may be cancelled up to 14 days after receiving the last of the goods.
     """
     longer = "14 days of our agreeing it or, if later, of the last of its materials reaching you"
-    assert " ".join(pages(consumer)).replace("\n", " ").count(longer) == 2
+    for paper in (form, one_option(CustomerKind.HOME_OWNER)):
+        assert " ".join(pages(paper)).replace("\n", " ").count(longer) == 1

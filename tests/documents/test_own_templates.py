@@ -255,10 +255,12 @@ def test_the_file_told_is_the_one_with_the_mistake_in_it(own: Path, bay_quote: Q
     assert (found.value.file.name, found.value.line) == ("quote.html", 3)
 
 
-def test_a_part_that_lacks_what_ours_calls_is_the_one_to_blame(own: Path, bay_quote: Quote) -> None:
+def test_a_part_that_lacks_what_ours_calls_is_the_one_to_blame(
+    own: Path, bay_statement: MethodStatement
+) -> None:
     (own / "_plan.html").write_text("nothing in here")
     with pytest.raises(OwnTemplateError) as found:
-        html(bay_quote, own)
+        CUTTING_LIST.html(bay_statement, ISSUE, PictureBox(own.parent, ISSUE.reference))
     assert (found.value.code, found.value.file.name) == ("template-name-unknown", "_plan.html")
 
 

@@ -9,7 +9,7 @@ import pytest
 from msgspec.structs import replace
 from PIL import Image
 
-from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.customer.quote import QUOTE, quote_view
 from quotegen.documents.customer.quote_notes import building_control_note, term_sentences
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.choices import Answer, BuildUp, CustomerKind, PriceBasis
@@ -44,11 +44,11 @@ def row(text: str, label: str, count: int) -> list[Decimal]:
 def side_by_side(paper: Rendered) -> str:
     """The text of the table of prices alone."""
     text = text_of(paper)
-    return text[text.index("The options side by side") : text.index("What each option does")]
+    return text[text.index("The options side by side") : text.index("Where they differ")]
 
 
-def test_it_has_two_to_four_pages(quote_paper: Rendered) -> None:
-    assert 2 <= quote_paper.pages <= 4
+def test_four_options_take_three_pages(quote_paper: Rendered) -> None:
+    assert quote_paper.pages == 3
 
 
 def test_the_options_and_their_totals_are_on_the_first_page_before_all_else(
@@ -66,7 +66,11 @@ def test_the_lines_printed_add_up_to_the_totals_printed(
     text = side_by_side(quote_paper)
     count = len(bay_quote.options)
     sums = [Decimal(0)] * count
-    for words in dict.fromkeys(line.words for o in bay_quote.options for line in o.lines):
+    for words in dict.fromkeys(
+        line.key.replace("finding-", "Finding ") if line.key.startswith("finding-") else line.words
+        for o in bay_quote.options
+        for line in o.lines
+    ):
         for _ in range(text.count(f"{words} £") or text.count(f"{words} –")):
             sums = [a + b for a, b in zip(sums, row(text, words, count), strict=True)]
     assert sums == row(text, "Total before VAT", count)
@@ -77,8 +81,9 @@ def test_the_lines_printed_add_up_to_the_totals_printed(
 
 def test_two_findings_with_the_same_advice_stay_two_lines(bay_quote: Quote) -> None:
     html = QUOTE.html(bay_quote, ISSUE)
-    # two amounts, and two lines of what the price includes
-    assert html.count('<th scope="row" class="light">Renew the joint</th>') == 4
+    for number in (2, 3):
+        assert html.count(f'<th scope="row" class="light">Finding {number}</th>') == 1
+    assert html.count("<td>Renew the joint</td>") == 2
 
 
 def test_cost_overheads_profit_and_hours_are_not_in_it(
@@ -90,31 +95,43 @@ def test_cost_overheads_profit_and_hours_are_not_in_it(
         assert f"{option.cost.money:,.2f}" not in text
 
 
-def test_each_answer_lands_in_its_place(quote_paper: Rendered) -> None:
+def answers(quote: Quote) -> list[tuple[str, str, bool]]:
+    """The findings of the acceptance: price, where it stands, whether there are boxes to tick."""
+    rows = quote_view(quote, ISSUE).accept.findings
+    return [(row.price, row.standing, row.ask) for row in rows]
+
+
+def test_each_answer_lands_in_its_place(quote_paper: Rendered, bay_quote: Quote) -> None:
+    assert answers(bay_quote) == [
+        ("£115.20", "You said no so far", True),
+        ("£115.20", "In every total", False),
+        ("£115.20", "In every total", False),
+        ("£115.20", "", True),
+    ]
     text = text_of(quote_paper)
-    acceptance = text[text.index("Acceptance of quotation") :]
-    assert "advised of finding 1 (replace the fascia) and decided against it" in acceptance
-    assert "and also finding 4: point three courses £115.20" in acceptance
+    acceptance = text[text.index("Acceptance of") :]
     assert "and also leaf guard" in acceptance
-    assert "Renew the joint" not in acceptance
-    assert "Not answered yet" in text
+    assert acceptance.count(" yes ") == 2
+    assert "No: I know what may follow, and that it is not guaranteed." in acceptance
 
 
 def test_headings_are_in_the_order_a_reader_needs(quote_paper: Rendered) -> None:
     text = text_of(quote_paper)
     headings = [
         "What it costs",
+        "When, and how long",
+        "How to accept",
         "What we found",
-        "The roof in plan",
-        "What else we saw, and advise",
-        "The options side by side",
-        "What each option does",
+        "Every option includes",
         "Building control",
-        "Priced separately",
+        "The options side by side",
+        "Where they differ",
+        "If we find more",
+        "Guarantee Once paid",
+        "Payment",
         "Not included",
-        "Guarantee Once you have paid",
-        "Payment and terms",
-        "Acceptance of quotation",
+        "Besides",
+        "Acceptance of",
     ]
     places = [text.index(heading) for heading in headings]
     assert places == sorted(places)
@@ -122,7 +139,7 @@ def test_headings_are_in_the_order_a_reader_needs(quote_paper: Rendered) -> None
 
 def test_the_terms_stand_on_the_page_that_is_signed(quote_paper: Rendered) -> None:
     last = page_texts(quote_paper.content)[-1]
-    for heading in ("Not included", "Payment and terms", "Guarantee", "Acceptance", "Signed"):
+    for heading in ("Not included", "Payment", "Besides", "Guarantee", "Acceptance", "Signed"):
         assert heading in last
 
 
@@ -222,7 +239,7 @@ def test_a_single_option_has_no_letter() -> None:
     text = text_of(QUOTE.make(priced(bay_enquiry(build_ups=(BuildUp.NEW_DECK,))), ISSUE, None))
     assert "Option" not in text
     assert "What the price includes" in text
-    assert "New deck £" in text[text.index("Acceptance of quotation") :]
+    assert "New deck £" in text[text.index("Acceptance of") :]
 
 
 def test_no_sentence_ends_twice_whatever_was_typed() -> None:
@@ -231,7 +248,7 @@ def test_no_sentence_ends_twice_whatever_was_typed() -> None:
     text = text_of(QUOTE.make(quote, ISSUE, None))
     assert ".." not in text
     assert ".)" not in text
-    assert "finding 3 (replace the fascia) and decided" in text
+    assert "Replace the fascia." in text
 
 
 def test_prices_with_vat_are_marked_as_such_and_only_where_vat_is_charged(
@@ -288,7 +305,9 @@ def test_logo_and_photos_are_shown_with_their_words(tmp_path: Path) -> None:
     assert [(p.code, p.place.cell, p.seen) for p in paper.problems] == [
         ("photo-missing", "A2", "gone.jpg")
     ]
-    assert "Finding 1: Fascia soft for the left 600 mm" in text_of(paper)
+    text = text_of(paper)
+    assert text.count("Finding 1") == 1
+    assert "Finding 2" not in text
 
 
 @pytest.mark.parametrize("lines", range(1, 26, 4))
@@ -304,21 +323,37 @@ def test_the_terms_are_printed_once_wherever_the_page_ends(lines: int, kind: Cus
         assert text.count(squeezed(term.text)) == 1, term.text
 
 
-def test_a_declined_work_is_asked_about_only_where_an_option_leaves_it() -> None:
+def test_a_declined_work_may_still_be_bought_where_an_option_leaves_it() -> None:
     boards = replace(
         finding("Replace three boards", Answer.DECLINED),
         basis=PriceBasis.BOARD,
         quantity=given("quantity", 3.0, "each"),
         fixed_price=None,
     )
-    some = QUOTE.html(priced(bay_enquiry(findings=(boards,))), ISSUE)
-    assert "finding 1 (replace three boards; only with option A or B)" in some
-    none = QUOTE.html(priced(bay_enquiry(findings=(boards,), build_ups=(BuildUp.NEW_DECK,))), ISSUE)
-    assert "I was advised" not in none
+    ((_, some, asked),) = answers(priced(bay_enquiry(findings=(boards,))))
+    assert asked
+    assert some == ("Comes with the new deck of C and D; extra with A and B; you said no so far")
+    only_new = bay_enquiry(findings=(boards,), build_ups=(BuildUp.NEW_DECK,))
+    ((_, none, asked),) = answers(priced(only_new))
+    assert (none, asked) == ("Comes with the new deck", False)
     fascia = finding("Replace the fascia", Answer.DECLINED)
-    assert "finding 1 (replace the fascia)" in QUOTE.html(
-        priced(bay_enquiry(findings=(fascia,))), ISSUE
+    ((price, said, asked),) = answers(priced(bay_enquiry(findings=(fascia,))))
+    assert (price, said, asked) == ("£115.20", "You said no so far", True)
+
+
+def test_what_the_roof_rests_on_is_in_the_total_and_has_no_box() -> None:
+    joists = replace(
+        finding("Fix two joists", None),
+        basis=PriceBasis.JOIST,
+        quantity=given("quantity", 2.0, "each"),
+        fixed_price=None,
     )
+    ((_, said, asked),) = answers(priced(bay_enquiry(findings=(joists,))))
+    assert (said, asked) == ("In every total: the roof rests on it", False)
+    unpriced = replace(finding("Ask a roofer", None), basis=None, fixed_price=None)
+    assert answers(priced(bay_enquiry(findings=(unpriced,)))) == [
+        ("–", "Yes: please price it", True)
+    ]
 
 
 def test_a_term_is_said_once_with_all_the_build_ups_it_is_for() -> None:

@@ -36,7 +36,8 @@ def test_every_rate_stands_on_it_as_it_stands_in_the_quote(
         called = said(rate.said)
         words = called[:1].lower() + called[1:]
         assert f"{words[:1].upper()}{words[1:]} {rate.unit} {amount}" in text
-        assert f"{words} {rate.unit} {amount}" in quote
+        by = "each" if rate.unit == "each" else f"a {rate.unit}"
+        assert f"{words}, {amount} {by}" in quote
 
 
 def test_no_other_money_is_printed_on_it(bay_quote: Quote, paper: Rendered) -> None:

@@ -116,7 +116,7 @@ def _finding(
         if_left=finding.if_left,
         advised=finding.advised,
         price=_to_pay(finding.totals) if finding.totals else NO_PRICE,
-        standing="; ".join(_standing(finding, quote, letters)),
+        standing=capital("; ".join(_standing(finding, quote, letters))),
         ask=ask,
     )
 
@@ -127,17 +127,17 @@ def _standing(finding: PricedFinding, quote: Quote, letters: Sequence[str]) -> l
     found = []
     if finding.done_in:
         rests = "" if finding.answer is Answer.DO_IT else ": the roof rests on it"
-        found.append(f"In {_totals(finding.done_in, letter_of)}{rests}")
+        found.append(f"in {_totals(finding.done_in, letter_of)}{rests}")
     renewed = [b for b in letter_of if b not in (*finding.done_in, *finding.left_by)]
     if finding.totals is not None and renewed:
         only = "" if len(renewed) == len(letter_of) else f" of {_named(renewed, letter_of)}"
-        found.append(f"Comes with the new deck{only}")
+        found.append(f"comes with the new deck{only}")
     if finding.totals is not None and finding.left_by and (finding.done_in or renewed):
-        found.append(f"Extra with {_named(finding.left_by, letter_of)}")
+        found.append(f"extra with {_named(finding.left_by, letter_of)}")
     if finding.totals is None and not finding.done_in:
-        found.append("Yes: please price it")
+        found.append("yes: please price it")
     elif finding.answer is Answer.DECLINED and finding.left_by:
-        found.append("You said no so far")
+        found.append("you said no so far")
     return found
 
 

@@ -12,7 +12,11 @@ from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.documents.customer.acceptance import AcceptView, accept_view
-from quotegen.documents.customer.cancellation import cancellation_days, cancellation_period
+from quotegen.documents.customer.cancellation import (
+    cancellation_days,
+    cancellation_period,
+    may_cancel,
+)
 from quotegen.documents.customer.quote_notes import (
     building_control_note,
     insurance_words,
@@ -45,12 +49,11 @@ from quotegen.documents.drawing.roof_view import found_facts, plan_within
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, in_lines
 from quotegen.documents.shared.remark_words import SaidLine, said, said_lines
-from quotegen.model.choices import Answer, Included, Undone
+from quotegen.model.choices import AdviceKey, Answer, Included, Undone
 from quotegen.model.issue import Issue
 from quotegen.model.quote import ProvisionalRate, Quote, QuotedOption, Totals
 from quotegen.phrases import capital, small
 from quotegen.reference.remarks import Remark, RemarkKey
-from quotegen.reference.rule_keys import BeforeKey
 
 
 class Amounts(Struct, frozen=True):
@@ -88,7 +91,8 @@ class PricedRow(Struct, frozen=True):
 class QuoteView(Struct, frozen=True):
     """Everything the quote's template shows except the head, the plan and the photos.
 
-    What all options do or leave is in `included` and `left_undone`, what only some do beside them.
+    A `long` quote takes three pages, others two; `beside` its prices stands what they buy. What all
+    options do or leave is in `included` and `left_undone`, what only some do beside them.
     """
 
     customer: str
@@ -115,6 +119,8 @@ class QuoteView(Struct, frozen=True):
     building_control: str
     options: tuple[OptionView, ...]
     several: bool
+    beside: bool
+    long: bool
     days_differ: bool
     deposit_asked: bool
     provisional_rates: tuple[PricedRow, ...]
@@ -172,6 +178,8 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         building_control="" if _control_told(quote) else building_control_note(quote),
         options=options,
         several=not alone,
+        beside=len(options) <= _MOST_BESIDE,
+        long=len(options) > _MOST_BESIDE or (not alone and may_cancel(quote)),
         days_differ=len({option.days for option in options}) > 1,
         deposit_asked=any(option.deposit.money for option in quote.options),
         provisional_rates=rate_rows(quote.provisional_rates),
@@ -198,10 +206,9 @@ def _priced(quote: Quote) -> tuple[LineRow, ...]:
 
 
 def _control_told(quote: Quote) -> bool:
-    """Whether building control has been told of every option still open."""
-    before = quote.start.before.values() if quote.start else ()
-    told = [any(i.key is BeforeKey.CONTROL and i.done for i in one.items) for one in before]
-    return bool(told) and all(told)
+    """Whether page 1 says that building control has been told, so that the duty is not repeated."""
+    advised = quote.advised.because if quote.advised and quote.enquiry.accepted is None else ()
+    return any(remark.key is AdviceKey.SETTLED for remark in advised)
 
 
 _TOLD_ELSEWHERE = (Included.FOUND, Included.RESTED_ON, Included.EXTRA, Undone.DECLINED)
@@ -263,6 +270,8 @@ def years_words(years: float) -> str:
     return wording.count(years, "year", "years") if years else "none"
 
 
+_MOST_BESIDE = 2
+"""So many options stand beside what else belongs to them; more have the width of the page."""
 _PLAN_WIDTH_MM, _PLAN_HEIGHT_MM = 76.0, 42.0
 
 
@@ -279,7 +288,7 @@ def _fill(quote: Quote, issue: Issue, box: PictureBox) -> Mapping[str, Any]:
     roof, *facts = found_facts(quote.take_off)
     return {
         "quote": quote_view(quote, issue),
-        "found": (replace(roof, words=f"{roof.words}, {plan.area}"), *facts),
+        "found": (replace(roof, words=f"{plan.area} {small(roof.words)}"), *facts),
         "plan": plan,
         "whole": PhotoView(whole, "The roof") if whole else None,
         "photos": _photos(quote, box),

@@ -21,8 +21,8 @@ FIGURES: Mapping[RemarkKey, tuple[str, str]] = {
     Undone.UPSTAND: ("Upstand left at the wall, where {least:mm} is advised", "{left:mm}"),
     Told.HEAVIER: (
         "Heavier, of what we take off and put on, covering and deck alone; the structure is "
-        "checked before we start. Load on the joists, without snow and people",
-        "{change:whole}%, {load:hundredth} kN/m²",
+        "checked before we start. Load on the joists in kN/m², without snow and people",
+        "{change:whole}%, {load:hundredth}",
     ),
 }
 """What several options are told by figures side by side: the words of the row, and of a cell."""

@@ -51,8 +51,8 @@ _PENS: dict[EdgeKind, _Pen] = {
 }
 
 
-def draw_plan(layout: PlanLayout, title: str, description: str) -> Markup:
-    """The plan as one SVG element, sized to its content."""
+def draw_plan(layout: PlanLayout, title: str, description: str, *, lettered: bool = True) -> Markup:
+    """The plan as one SVG element, sized to its content; no letters where it has no key."""
     left, top, right, bottom = layout.bounds
     width, height = right - left + 2 * _MARGIN, bottom - top + 2 * _MARGIN
     move = f"translate({svg.coordinate(_MARGIN - left)} {svg.coordinate(_MARGIN - top)})"
@@ -62,7 +62,7 @@ def draw_plan(layout: PlanLayout, title: str, description: str) -> Markup:
         wipe(layout.opening_labels),
         draw_edges(layout.edges),
         *(_dimension(dimension) for dimension in layout.dimensions),
-        draw_badges(layout.edges),
+        draw_badges(layout.edges if lettered else ()),
         *(draw_label(label) for label in layout.labels),
     ]
     if layout.fall:

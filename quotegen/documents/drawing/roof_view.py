@@ -111,9 +111,9 @@ def plan_view(take_off: TakeOff, height_mm: float) -> PlanView:
 
 
 def plan_within(take_off: TakeOff, width_mm: float, height_mm: float) -> PlanView:
-    """The plan of the roof no wider and no higher than this [mm], without the angles of corners."""
+    """The plan of the roof no wider and no higher than this [mm], without letters and angles."""
     at_scale = _scale_within(take_off, width_mm, height_mm)
-    return _plan_at(take_off, at_scale=at_scale, angles=False)
+    return _plan_at(take_off, at_scale=at_scale, keyed=False)
 
 
 def _scale_within(take_off: TakeOff, width_mm: float, height_mm: float) -> int:
@@ -126,12 +126,15 @@ def _size_at(take_off: TakeOff, *, scale: int) -> tuple[float, float]:
 
 
 @once_a_job
-def _plan_at(take_off: TakeOff, *, at_scale: int, angles: bool = True) -> PlanView:
-    """The plan at a scale with its words, as it goes across the page."""
+def _plan_at(take_off: TakeOff, *, at_scale: int, keyed: bool = True) -> PlanView:
+    """The plan at a scale with its words, as it goes across the page.
+
+    Letters and angles are for a plan whose key stands with it.
+    """
     outline, enquiry = take_off.outline, take_off.enquiry
     falls_to, placed = enquiry.roof.falls_to, placed_openings(enquiry, outline)
     bare = bare_plan(outline, at_scale)
-    bare = bare if angles else replace(bare, angles=())
+    bare = bare if keyed else replace(bare, angles=())
     layout = filled_plan(bare, outline, falls_to, placed)
     scale = f"1:{layout.scale}"
     area = f"{wording.number(outline.area_m2.number, 2)} m²"
@@ -146,7 +149,7 @@ def _plan_at(take_off: TakeOff, *, at_scale: int, angles: bool = True) -> PlanVi
     edges = [f"{row.letter} {row.name}, {row.kind}, {row.length}" for row in rows]
     description = "; ".join([*edges, *openings])
     return PlanView(
-        drawing=draw_plan(layout, title, description),
+        drawing=draw_plan(layout, title, description, lettered=keyed),
         one_to=layout.scale,
         scale=scale,
         beside=False,
