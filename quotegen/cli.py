@@ -23,7 +23,13 @@ if TYPE_CHECKING:
     from quotegen.working_out import Batch
 
 CLEAN, DATA_PROBLEMS, FAULT, INTERRUPTED = 0, 1, 2, 130
-EVERY_PAPER: tuple[str, ...] = ()
+EVERY_PAPER: tuple[str, ...] = ("every paper",)
+DUE_PAPERS: tuple[str, ...] = ()
+"""In place of the names of papers: all there are, or those that are due."""
+NO_CERTIFICATE = "No proof of insurance goes with the e-mails: name its file on the Business sheet."
+OTHER_PAPERS = (
+    "Any other paper: add --paper NAME, or --every-paper for all, and --ref R for one job."
+)
 NO_DONE_JOBS = "The Done jobs sheet is empty: write down there what jobs really took."
 OWN_NUMBERS_FILE = "own-numbers.pdf"
 NO_ENQUIRY = "No row of Enquiries is filled in and marked for papers."
@@ -247,14 +253,51 @@ _papers_command("quote", ("quote",), "Make the quotes.")
 _papers_command(
     "method",
     ("method-statement", "construction-phase-plan"),
-    "Make the method statements, each with its construction phase plan.",
+    "Make the method statements, each with its construction phase plan; a survey sheet instead "
+    "where too little is known.",
 )
-_papers_command(
-    "job",
-    EVERY_PAPER,
-    "Make every paper of each job; without --ref also a schedule for each customer with several, "
-    "and the diary.",
-)
+
+
+@cli.command()
+@_book
+@_ref
+@_prices
+@_out
+@_on
+@_at_once
+@click.option("--every-paper", "every", is_flag=True, help="Every paper, whatever the moment.")
+@click.option("--paper", "named", multiple=True, metavar="NAME", help="Only this paper.")
+def job(
+    book: Path,
+    refs: tuple[str, ...],
+    price_lists: tuple[Path, ...],
+    out: Path | None,
+    on: datetime | None,
+    at_once: int | None,
+    every: bool,
+    named: tuple[str, ...],
+) -> None:
+    """Make the papers each job has come to: with the quote, on acceptance, the day before...
+
+    Without --ref also a schedule for each customer with several jobs, and the diary.
+    """
+    if every and named:
+        raise click.UsageError("--every-paper and --paper do not go together")
+    names = EVERY_PAPER if every else _known_papers(named) or DUE_PAPERS
+    _make(book, price_lists, refs, out or book.parent / "papers", _day(on), names, at_once)
+
+
+def _known_papers(named: Sequence[str]) -> tuple[str, ...]:
+    """The papers named; a name that no paper has is wrong usage."""
+    from quotegen.making.papers import Paper
+
+    known = [str(paper) for paper in Paper]
+    for name in named:
+        if name not in known:
+            raise click.BadParameter(
+                f"there is no paper {name}; there are {', '.join(known)}", param_hint="--paper"
+            )
+    return tuple(named)
 
 
 @cli.command()
@@ -372,14 +415,18 @@ def _make(
     names: Sequence[str],
     at_once: int | None,
 ) -> None:
-    from quotegen.app import make_diary, make_papers, papers_due
+    from quotegen.app import make_diary, make_papers, papers_due, rows_due
+    from quotegen.making.moments import moment_lines
     from quotegen.making.papers import CustomerPaper, Paper
     from quotegen.making.workers import Workers, cores
     from quotegen.working_out import work_out
 
     batch = work_out(book, price_lists, on, refs)
-    papers = [Paper(name) for name in names] or list(Paper)
-    whole_workbook = not names and not refs
+    whole_job = names in (EVERY_PAPER, DUE_PAPERS)
+    rows = rows_due(batch, out, on) if whole_job else {}
+    named = list(Paper) if names == EVERY_PAPER else [Paper(name) for name in names]
+    papers = named or rows
+    whole_workbook = whole_job and not refs
     for_customers = list(CustomerPaper) if whole_workbook else []
     due = papers_due(batch, papers, for_customers)
     try:
@@ -390,11 +437,19 @@ def _make(
     except KeyboardInterrupt:
         click.echo("Stopped. What was made is entered; run it again for the rest.", err=True)
         sys.exit(INTERRUPTED)
-    _report(batch.problems, outcomes, book)
+    said = [*moment_lines(tuple(rows.values())), OTHER_PAPERS] if rows else []
+    if rows and batch.read.settings and not batch.read.settings.text("insurance_file"):
+        said.append(NO_CERTIFICATE)
+    _report(batch.problems, outcomes, book, said)
 
 
-def _report(problems: Sequence[Problem], outcomes: Sequence["Outcome"], book: Path) -> NoReturn:
-    """List the problems and what was made, and exit."""
+def _report(
+    problems: Sequence[Problem],
+    outcomes: Sequence["Outcome"],
+    book: Path,
+    said: Sequence[str] = (),
+) -> NoReturn:
+    """List the problems, what was made and what else there is to say, and exit."""
     from quotegen.making.issuing import summary
 
     found = list(problems)
@@ -405,7 +460,7 @@ def _report(problems: Sequence[Problem], outcomes: Sequence["Outcome"], book: Pa
     for outcome in outcomes:
         for warning in outcome.layout_warnings:
             click.echo(f"LAYOUT [{outcome.ref}] {outcome.path}: {warning}", err=True)
-    for line in summary(outcomes):
+    for line in (*summary(outcomes), *said):
         click.echo(line)
     if not outcomes and not any(p.stops for p in problems):
         click.echo(NO_ENQUIRY)

@@ -95,7 +95,11 @@ class ProvisionalRate(Struct, frozen=True):
 
 
 class Quote(Struct, frozen=True):
-    """The whole quote for one enquiry; `start` is None until its days have been laid out."""
+    """The whole quote for one enquiry; `start` is None until its days have been laid out.
+
+    `unknown` counts the facts that are not known, where they are so many that the quote is
+    provisional until a visit.
+    """
 
     enquiry: Enquiry
     take_off: TakeOff
@@ -111,6 +115,7 @@ class Quote(Struct, frozen=True):
     guarantee_terms: tuple[Term, ...]
     general_terms: tuple[Term, ...]
     start: OfferedStart | None = None
+    unknown: int = 0
 
     def option(self, build_up: BuildUp) -> QuotedOption:
         """The option for one of the build-ups asked for."""

@@ -20,6 +20,7 @@ from quotegen.documents.customer.quote_notes import (
     about_firm,
     building_control_note,
     payment_sentences,
+    provisional_note,
     reverse_charge_note,
     term_sentences,
     vat_words,
@@ -118,6 +119,7 @@ class QuoteView(Struct, frozen=True):
     valid_until: str
     charges_vat: bool
     vat_words: str
+    provisional: str
     to_pay: str
     reverse_charge: str
     start: StartView
@@ -172,6 +174,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         valid_until=wording.date(quote.valid_until),
         charges_vat=charges_vat,
         vat_words=vat_words(quote),
+        provisional=provisional_note(quote),
         to_pay="To pay, with VAT" if charges_vat else "To pay",
         reverse_charge=reverse_charge_note(quote),
         start=start_view(quote, option_letters(len(quote.options))),
