@@ -36,13 +36,13 @@ from quotegen.model.own.learned import Learned
 from quotegen.register.filing import same_customer
 from quotegen.working_out import Batch, Worked
 
-Asked: TypeAlias = Sequence[Paper] | Mapping[str, RowPapers]
+PapersAsked: TypeAlias = Sequence[Paper] | Mapping[str, RowPapers]
 """The papers named for every row, or those due for each row by its reference."""
 
 
 def make_papers(
     batch: Batch,
-    papers: Asked,
+    papers: PapersAsked,
     out: Path,
     on: date,
     for_customers: Sequence[CustomerPaper] = (),
@@ -75,7 +75,9 @@ def rows_due(batch: Batch, out: Path, on: date) -> Mapping[str, RowPapers]:
     return due_by_row(batch, on, lambda ref, paper: issuer.issued(ref, paper) is not None)
 
 
-def papers_due(batch: Batch, papers: Asked, for_customers: Sequence[CustomerPaper] = ()) -> int:
+def papers_due(
+    batch: Batch, papers: PapersAsked, for_customers: Sequence[CustomerPaper] = ()
+) -> int:
     """The number of outcomes `make_papers` will yield."""
     of_enquiries = sum(
         len(_wanted(worked.ref, ready_for(worked, batch.prices), papers)) for worked in batch.worked
@@ -83,14 +85,14 @@ def papers_due(batch: Batch, papers: Asked, for_customers: Sequence[CustomerPape
     return of_enquiries + len(list(_several_roofs(batch.worked))) * len(for_customers)
 
 
-def _wanted(ref: str, ready: Ready | None, papers: Asked) -> Sequence[Paper]:
+def _wanted(ref: str, ready: Ready | None, papers: PapersAsked) -> Sequence[Paper]:
     """The papers an enquiry needs; all that are named where that cannot be told."""
     if isinstance(papers, Mapping):
         return papers[ref].papers
     return papers if ready is None else named_papers(ready, papers)
 
 
-def _stay(ref: str, papers: Asked) -> Collection[Paper]:
+def _stay(ref: str, papers: PapersAsked) -> Collection[Paper]:
     """The papers of an enquiry that stay as they were issued; those that are named never do."""
     return papers[ref].stay if isinstance(papers, Mapping) else ()
 
@@ -120,7 +122,9 @@ class _Run:
         self._on = on
         self._made: dict[tuple[str, AnyPaper], Outcome] = {}
 
-    def outcomes(self, papers: Asked, for_customers: Sequence[CustomerPaper]) -> Iterator[Outcome]:
+    def outcomes(
+        self, papers: PapersAsked, for_customers: Sequence[CustomerPaper]
+    ) -> Iterator[Outcome]:
         """Yield every outcome in order; the first papers are begun at once."""
         of_enquiries = self._in_order(
             self._begin(worked, ready, paper, stays=paper in _stay(worked.ref, papers))
@@ -145,7 +149,7 @@ class _Run:
         settings = next(worked.quote.settings for worked in batch.worked if worked.quote)
         return MadeFrom(batch.folder, settings, batch.prices, self._on)
 
-    def _learned(self, papers: Asked) -> Learned | None:
+    def _learned(self, papers: PapersAsked) -> Learned | None:
         """What done jobs say of the rates, for the owner's own paper alone."""
         rows = [row.papers for row in papers.values()] if isinstance(papers, Mapping) else [papers]
         return self._from_done_jobs if any(Paper.COST_SHEET in row for row in rows) else None

@@ -229,14 +229,7 @@ def explain(
     _finish(batch.problems, book, "" if batch.worked else NO_ENQUIRY)
 
 
-def _papers_command(name: str, papers: tuple[str, ...], text: str) -> None:
-    @cli.command(name, help=text)
-    @_book
-    @_ref
-    @_prices
-    @_out
-    @_on
-    @_at_once
+def _papers_command(name: str, papers: tuple[str, ...], text: str, *options: Any) -> None:
     def command(
         book: Path,
         refs: tuple[str, ...],
@@ -244,9 +237,29 @@ def _papers_command(name: str, papers: tuple[str, ...], text: str) -> None:
         out: Path | None,
         on: datetime | None,
         at_once: int | None,
+        every: bool = False,
+        named: tuple[str, ...] = (),
     ) -> None:
-        folder = out or book.parent / "papers"
-        _make(book, price_lists, refs, folder, _day(on), papers, at_once)
+        names = _names_of(every, named) or papers
+        _make(book, price_lists, refs, out or book.parent / "papers", _day(on), names, at_once)
+
+    asked: Any = command
+    for option in reversed((_book, _ref, _prices, _out, _on, _at_once, *options)):
+        asked = option(asked)
+    cli.command(name, help=text)(asked)
+
+
+def _names_of(every: bool, named: Sequence[str]) -> tuple[str, ...]:
+    """The papers asked for by name; a name that no paper has is wrong usage."""
+    from quotegen.making.papers import Paper
+
+    if every and named:
+        raise click.UsageError("--every-paper and --paper do not go together")
+    for name in named:
+        if name not in list(Paper):
+            known = ", ".join(Paper)
+            raise click.BadParameter(f"no paper {name}; there are {known}", param_hint="--paper")
+    return EVERY_PAPER if every else tuple(named)
 
 
 _papers_command("quote", ("quote",), "Make the quotes.")
@@ -256,48 +269,14 @@ _papers_command(
     "Make the method statements, each with its construction phase plan; a survey sheet instead "
     "where too little is known.",
 )
-
-
-@cli.command()
-@_book
-@_ref
-@_prices
-@_out
-@_on
-@_at_once
-@click.option("--every-paper", "every", is_flag=True, help="Every paper, whatever the moment.")
-@click.option("--paper", "named", multiple=True, metavar="NAME", help="Only this paper.")
-def job(
-    book: Path,
-    refs: tuple[str, ...],
-    price_lists: tuple[Path, ...],
-    out: Path | None,
-    on: datetime | None,
-    at_once: int | None,
-    every: bool,
-    named: tuple[str, ...],
-) -> None:
-    """Make the papers each job has come to: with the quote, on acceptance, the day before...
-
-    Without --ref also a schedule for each customer with several jobs, and the diary.
-    """
-    if every and named:
-        raise click.UsageError("--every-paper and --paper do not go together")
-    names = EVERY_PAPER if every else _known_papers(named) or DUE_PAPERS
-    _make(book, price_lists, refs, out or book.parent / "papers", _day(on), names, at_once)
-
-
-def _known_papers(named: Sequence[str]) -> tuple[str, ...]:
-    """The papers named; a name that no paper has is wrong usage."""
-    from quotegen.making.papers import Paper
-
-    known = [str(paper) for paper in Paper]
-    for name in named:
-        if name not in known:
-            raise click.BadParameter(
-                f"there is no paper {name}; there are {', '.join(known)}", param_hint="--paper"
-            )
-    return tuple(named)
+_papers_command(
+    "job",
+    DUE_PAPERS,
+    "Make the papers that each job has come to, from the quote to the hand-over; without --ref "
+    "also a schedule for each customer with several, and the diary.",
+    click.option("--every-paper", "every", is_flag=True, help="Every paper, due or not."),
+    click.option("--paper", "named", multiple=True, metavar="NAME", help="Only this paper."),
+)
 
 
 @cli.command()
@@ -437,9 +416,7 @@ def _make(
     except KeyboardInterrupt:
         click.echo("Stopped. What was made is entered; run it again for the rest.", err=True)
         sys.exit(INTERRUPTED)
-    said = [*moment_lines(tuple(rows.values())), OTHER_PAPERS] if rows else []
-    if rows and batch.read.settings and not batch.read.settings.text("insurance_file"):
-        said.append(NO_CERTIFICATE)
+    said = moment_lines(tuple(rows.values()), batch.read.settings) if rows else []
     _report(batch.problems, outcomes, book, said)
 
 

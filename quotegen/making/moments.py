@@ -17,12 +17,17 @@ from quotegen.days.first_day import first_day_of
 from quotegen.documents.shared.before_words import waits_for
 from quotegen.making.papers import PAPER_KINDS, Paper, Ready, ready_for
 from quotegen.model.safety import MethodStatement
+from quotegen.model.settings import Settings
 from quotegen.working_out import Batch, Worked
 
+OTHER_PAPERS = (
+    "Any other paper: add --paper NAME, or --every-paper for all, and --ref R for one job."
+)
+NO_CERTIFICATE = "No proof of insurance goes with the e-mails: name its file on the Business sheet."
 _LINE_WIDTH = 98
 
 
-class Moment(StrEnum):
+class JobMoment(StrEnum):
     """The moments of a job, in their order, as the console names them."""
 
     QUOTE = "with the quote"
@@ -32,9 +37,9 @@ class Moment(StrEnum):
     END = "at the end"
 
 
-PAPERS_OF: Mapping[Moment, tuple[Paper, ...]] = {
-    Moment.QUOTE: (Paper.QUOTE, Paper.SURVEY_SHEET, Paper.EMAIL, Paper.COST_SHEET),
-    Moment.ACCEPTED: (
+PAPERS_OF: Mapping[JobMoment, tuple[Paper, ...]] = {
+    JobMoment.QUOTE: (Paper.QUOTE, Paper.SURVEY_SHEET, Paper.EMAIL, Paper.COST_SHEET),
+    JobMoment.ACCEPTED: (
         Paper.METHOD,
         Paper.PHASE_PLAN,
         Paper.ACCEPTED_EMAIL,
@@ -42,59 +47,62 @@ PAPERS_OF: Mapping[Moment, tuple[Paper, ...]] = {
         Paper.ORDER_BOOK,
         Paper.CUTTING_LIST,
     ),
-    Moment.AGREED: (Paper.TENANT_NOTICE, Paper.START_EMAIL),
-    Moment.EVE: (Paper.VAN_LIST, Paper.DAY_SHEET, Paper.MIX_CARD),
-    Moment.END: (Paper.HAND_OVER, Paper.VARIATION_SLIP),
+    JobMoment.AGREED: (Paper.TENANT_NOTICE, Paper.START_EMAIL),
+    JobMoment.EVE: (Paper.VAN_LIST, Paper.DAY_SHEET, Paper.MIX_CARD),
+    JobMoment.END: (Paper.HAND_OVER, Paper.VARIATION_SLIP),
 }
 """The moment each paper is due at."""
 
-STAYS_FROM: Mapping[Paper, Moment] = {
-    Paper.QUOTE: Moment.ACCEPTED,
-    Paper.EMAIL: Moment.ACCEPTED,
-    Paper.COST_SHEET: Moment.ACCEPTED,
-    Paper.ACCEPTED_EMAIL: Moment.AGREED,
+STAYS_FROM: Mapping[Paper, JobMoment] = {
+    Paper.QUOTE: JobMoment.ACCEPTED,
+    Paper.EMAIL: JobMoment.ACCEPTED,
+    Paper.COST_SHEET: JobMoment.ACCEPTED,
+    Paper.ACCEPTED_EMAIL: JobMoment.AGREED,
 }
 """Papers that stay as they were issued from a moment on; all others do so once the work is begun.
 
 A quote that was accepted is what was agreed, and a letter that was sent cannot be sent otherwise.
 """
 
-_ORDER = tuple(Moment)
+_ORDER = tuple(JobMoment)
 
 
 class RowPapers(Struct, frozen=True):
     """What is due for one row, and why: its moment, the papers, and those that stay as issued."""
 
     ref: str
-    moment: Moment
+    moment: JobMoment
     because: str
     papers: tuple[Paper, ...]
     stay: frozenset[Paper] = frozenset()
 
 
-def moment_of(statement: MethodStatement, on: date, *, done: bool = False) -> tuple[Moment, str]:
+def moment_of(statement: MethodStatement, on: date, *, done: bool = False) -> tuple[JobMoment, str]:
     """The moment a job has come to on a day, and why; `done` is what the Done jobs sheet says."""
     if not statement.accepted:
-        return Moment.QUOTE, "no build-up is accepted"
+        return JobMoment.QUOTE, "no build-up is accepted"
     if done:
-        return Moment.END, "it is on the Done jobs sheet"
+        return JobMoment.END, "it is on the Done jobs sheet"
     start, waiting = statement.enquiry.start_on, waits_for(statement)
     if start is not None and not waiting:
         return _dated(statement, start, on)
     still = f"still waiting for {waiting}" if waiting else "Start is blank"
-    return Moment.ACCEPTED, f"{statement.build_up} is accepted; {still}"
+    return JobMoment.ACCEPTED, f"{statement.build_up} is accepted; {still}"
 
 
-def _dated(statement: MethodStatement, start: date, on: date) -> tuple[Moment, str]:
+def _dated(statement: MethodStatement, start: date, on: date) -> tuple[JobMoment, str]:
     """The moment of a job that waits for nothing but its start."""
     day = wording.long_day(start)
     if on > start:
-        return Moment.END, f"the work began on {day}"
+        return JobMoment.END, f"the work began on {day}"
     if not first_day_of(statement).agreed:
-        return Moment.ACCEPTED, f"{statement.build_up} is accepted; the work does not fit on {day}"
+        return (
+            JobMoment.ACCEPTED,
+            f"{statement.build_up} is accepted; the work does not fit on {day}",
+        )
     if on == start and len(statement.days.worked) == 1:
-        return Moment.END, f"the work is done in a day, {day}"
-    moment = Moment.EVE if on >= _eve(statement, start) else Moment.AGREED
+        return JobMoment.END, f"the work is done in a day, {day}"
+    moment = JobMoment.EVE if on >= _eve(statement, start) else JobMoment.AGREED
     return moment, f"the work begins on {day}"
 
 
@@ -107,7 +115,7 @@ def _eve(statement: MethodStatement, start: date) -> date:
 
 
 def papers_at(
-    ready: Ready, moment: Moment, because: str, issued: Callable[[Paper], bool]
+    ready: Ready, moment: JobMoment, because: str, issued: Callable[[Paper], bool]
 ) -> RowPapers:
     """The papers of a job up to its moment, in the order they are made.
 
@@ -117,7 +125,7 @@ def papers_at(
     due, stay = [], set()
     for at in _ORDER[: _ORDER.index(moment) + 1]:
         for paper in PAPERS_OF[at]:
-            if at is not moment and moment_reached(STAYS_FROM.get(paper, Moment.END), moment):
+            if at is not moment and moment_reached(STAYS_FROM.get(paper, JobMoment.END), moment):
                 if issued(paper):
                     stay.add(paper)
                 elif paper is not Paper.QUOTE:
@@ -129,7 +137,7 @@ def papers_at(
     return RowPapers(ready.ref, moment, because, tuple(in_order), frozenset(stay))
 
 
-def moment_reached(one: Moment, by: Moment) -> bool:
+def moment_reached(one: JobMoment, by: JobMoment) -> bool:
     """Whether a moment has come, or is past, at another."""
     return _ORDER.index(one) <= _ORDER.index(by)
 
@@ -148,7 +156,7 @@ def _due(
     ready = ready_for(worked, batch.prices)
     if ready is None:
         accepted = worked.enquiry is not None and worked.enquiry.accepted is not None
-        moment = Moment.ACCEPTED if accepted else Moment.QUOTE
+        moment = JobMoment.ACCEPTED if accepted else JobMoment.QUOTE
         papers = tuple(p for p in PAPERS_OF[moment] if p is not Paper.SURVEY_SHEET)
         return RowPapers(worked.ref, moment, "something stops it", papers)
     moment, because = moment_of(ready.statement, on, done=done)
@@ -160,22 +168,24 @@ def named_papers(ready: Ready, papers: Sequence[Paper]) -> tuple[Paper, ...]:
 
     Where too little is known for a statement, the survey sheet comes in place of what follows.
     """
-    asked = set(papers)
-    if not asked <= set(PAPERS_OF[Moment.QUOTE]):
-        asked.add(Paper.SURVEY_SHEET)
-    wanted = {paper for paper in asked if PAPER_KINDS[paper].wanted(ready)}
-    carried = {one for paper in wanted for one in PAPER_KINDS[paper].carries(ready)}
-    return tuple(paper for paper in Paper if paper in wanted | carried)
+    follows = not set(papers) <= set(PAPERS_OF[JobMoment.QUOTE])
+    asked = (Paper.SURVEY_SHEET, *papers) if follows else papers
+    wanted = [paper for paper in asked if PAPER_KINDS[paper].wanted(ready)]
+    with_carried = ((*PAPER_KINDS[paper].carries(ready), paper) for paper in wanted)
+    return tuple(dict.fromkeys(one for papers in with_carried for one in papers))
 
 
-def moment_lines(rows: Sequence[RowPapers]) -> list[str]:
+def moment_lines(rows: Sequence[RowPapers], settings: Settings | None) -> list[str]:
     """Which papers are due when, and where each row stands, as lines to print."""
     lines = ["What goes when:"]
-    for moment in Moment:
+    for moment in JobMoment:
         lines += _wrapped(f"{moment}: {', '.join(PAPERS_OF[moment])}")
     lines.append("Where each job stands:")
     for row in rows:
         lines += _wrapped(f"{row.ref}: {row.moment}, because {row.because}.")
+    lines.append(OTHER_PAPERS)
+    if settings and not settings.text("insurance_file"):
+        lines.append(NO_CERTIFICATE)
     return lines
 
 
