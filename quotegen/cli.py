@@ -26,10 +26,6 @@ CLEAN, DATA_PROBLEMS, FAULT, INTERRUPTED = 0, 1, 2, 130
 EVERY_PAPER: tuple[str, ...] = ("every paper",)
 DUE_PAPERS: tuple[str, ...] = ()
 """In place of the names of papers: all there are, or those that are due."""
-NO_CERTIFICATE = "No proof of insurance goes with the e-mails: name its file on the Business sheet."
-OTHER_PAPERS = (
-    "Any other paper: add --paper NAME, or --every-paper for all, and --ref R for one job."
-)
 NO_DONE_JOBS = "The Done jobs sheet is empty: write down there what jobs really took."
 OWN_NUMBERS_FILE = "own-numbers.pdf"
 NO_ENQUIRY = "No row of Enquiries is filled in and marked for papers."
