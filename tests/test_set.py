@@ -441,10 +441,14 @@ def test_the_bar_of_progress_ends_where_the_papers_do(
     monkeypatch.setattr(Issuer, "begin", begin)
     monkeypatch.setattr(app, "read_back", lambda *_: in_place)
     rows = ({**SURVEYED, "occupier": "empty"}, SECOND)
-    run_command("job", write_book(tmp_path, *rows), *ON)
-    run_command("quote", write_book(tmp_path, *rows), *ON)
-    counted = 2 * len(Paper) - 1 + len(CustomerPaper)
-    assert seen == [(counted, counted), (2, 2)]
+    book = write_book(tmp_path, *rows)
+    run_command("job", book, "--every-paper", *ON)
+    run_command("job", book, *ON)
+    run_command("quote", book, *ON)
+    not_yet = len((Paper.SURVEY_SHEET, Paper.ACCEPTED_EMAIL, Paper.START_EMAIL))
+    counted = 2 * (len(Paper) - not_yet) - 1 + len(CustomerPaper)
+    with_quote = 2 * len((Paper.QUOTE, Paper.EMAIL, Paper.COST_SHEET)) + len(CustomerPaper)
+    assert seen == [(counted, counted), (with_quote, with_quote), (2, 2)]
 
 
 def own_template(book: Path, name: str, written: str) -> Path:

@@ -140,13 +140,18 @@ def _of_quote(letter: Letter) -> Mapping[str, Any]:
 
 
 def _of_acceptance(letter: Letter) -> Mapping[str, Any]:
-    """The build-up chosen with its price, and what it waits for."""
+    """The build-up chosen with its price, and what it waits for.
+
+    No day is named before one is agreed: it would be another one tomorrow.
+    """
     quote, statement = letter.quote, letter.statement
     chosen = quote.option(statement.build_up) if statement else quote.options[0]
+    days = chosen.take_off.programme.days.number
     return {
         "chosen": str(chosen.build_up),
         "total": wording.money(chosen.totals.total.money),
         "charges_vat": chosen.totals.vat is not None,
+        "days": wording.count(days, "day", "days"),
         "start": start_view(quote, option_letters(len(quote.options))),
     }
 
