@@ -32,8 +32,9 @@ def try_own_templates(batch: Batch) -> list[Problem]:
     """Problems found by filling in the owner's templates, beyond those already reported.
 
     Each paper that one of them takes part in is tried on the first enquiry that nothing stops and
-    that needs the paper, or on the first of all if none does yet; a fault that shows only on another
-    enquiry is reported when its papers are made, and so is a missing file that a template asks for.
+    that needs the paper, or on the first of all if none does yet. A fault that shows only on
+    another enquiry is reported when its papers are made, and so is a missing file that a template
+    asks for.
     """
     own = own_templates(batch.folder)
     if own is None:
