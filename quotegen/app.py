@@ -5,16 +5,18 @@ Nothing is printed; results and problems come back as records. `papers` lists th
 """
 
 from collections import deque
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from datetime import date
 from functools import cached_property, partial
 from itertools import chain, islice
 from pathlib import Path
+from typing import TypeAlias
 
 from msgspec.structs import replace
 
 from quotegen.making.issuing import Issuer, Outcome, State, filed_under, incomplete, read_back
 from quotegen.making.made_from import MadeFrom, together, with_learned, with_sheet
+from quotegen.making.moments import RowPapers, due_by_row, named_papers
 from quotegen.making.papers import (
     PAPER_KINDS,
     AnyPaper,
@@ -36,10 +38,13 @@ from quotegen.model.own.learned import Learned
 from quotegen.register.filing import same_customer
 from quotegen.working_out import Batch, Worked
 
+PapersAsked: TypeAlias = Sequence[Paper] | Mapping[str, RowPapers]
+"""The papers named for every row, or those due for each row by its reference."""
+
 
 def make_papers(
     batch: Batch,
-    papers: Sequence[Paper],
+    papers: PapersAsked,
     out: Path,
     on: date,
     for_customers: Sequence[CustomerPaper] = (),
@@ -47,8 +52,9 @@ def make_papers(
 ) -> Iterator[Outcome]:
     """Make and enter the papers of every enquiry that nothing stops; yield the outcomes in order.
 
-    The standing sheet comes first where a paper names it. Papers for customers with several roofs
-    come last, because they need the quotes of this run.
+    The standing sheet comes first where a paper names it. A paper that is named brings those it
+    carries, and one that stays as it was issued is told, not made. Papers for customers with
+    several roofs come last, because they need the quotes of this run.
     Without `workers`, papers are drawn one at a time.
     """
     workers = workers or Workers(1)
@@ -66,23 +72,37 @@ def make_diary(batch: Batch, out: Path, on: date) -> list[Outcome]:
     return [issuer.begin(subject, paper, made_from)() for paper in DiaryPaper]
 
 
+def rows_due(batch: Batch, out: Path, on: date) -> Mapping[str, RowPapers]:
+    """What is due for each row on a day, by its moment and by what was issued into the folder."""
+    issuer = Issuer(batch.folder, out, on, Workers(1))
+    return due_by_row(batch, on, lambda ref, paper: issuer.issued(ref, paper) is not None)
+
+
 def papers_due(
-    batch: Batch, papers: Sequence[Paper], for_customers: Sequence[CustomerPaper] = ()
+    batch: Batch, papers: PapersAsked, for_customers: Sequence[CustomerPaper] = ()
 ) -> int:
     """The number of outcomes `make_papers` will yield."""
-    ready = [ready_for(worked, batch.prices) for worked in batch.worked]
-    of_enquiries = sum(len(_wanted(one, papers)) for one in ready)
-    sheet = any(one and _names_sheet(papers) for one in ready)
-    return sheet + of_enquiries + len(list(_several_roofs(batch.worked))) * len(for_customers)
+    ready = [(worked.ref, ready_for(worked, batch.prices)) for worked in batch.worked]
+    wanted = [_wanted(ref, one, papers) for ref, one in ready]
+    sheet = any(map(_names_sheet, wanted))
+    several = len(list(_several_roofs(batch.worked))) * len(for_customers)
+    return sheet + sum(map(len, wanted)) + several
 
 
 def _names_sheet(papers: Sequence[Paper]) -> bool:
     return any(PAPER_KINDS[paper].names_sheet for paper in papers)
 
 
-def _wanted(ready: Ready | None, papers: Sequence[Paper]) -> list[Paper]:
-    """The papers an enquiry needs; all of them where that cannot be told."""
-    return [paper for paper in papers if ready is None or PAPER_KINDS[paper].wanted(ready)]
+def _wanted(ref: str, ready: Ready | None, papers: PapersAsked) -> Sequence[Paper]:
+    """The papers an enquiry needs; all that are named where that cannot be told."""
+    if isinstance(papers, Mapping):
+        return papers[ref].papers
+    return papers if ready is None else named_papers(ready, papers)
+
+
+def _stay(ref: str, papers: PapersAsked) -> Collection[Paper]:
+    """The papers of an enquiry that stay as they were issued; those that are named never do."""
+    return papers[ref].stay if isinstance(papers, Mapping) else ()
 
 
 def _several_roofs(worked: Sequence[Worked]) -> Iterator[list[tuple[Enquiry, Worked]]]:
@@ -111,16 +131,16 @@ class _Run:
         self._made: dict[tuple[str, AnyPaper], Outcome] = {}
 
     def outcomes(
-        self, papers: Sequence[Paper], for_customers: Sequence[CustomerPaper]
+        self, papers: PapersAsked, for_customers: Sequence[CustomerPaper]
     ) -> Iterator[Outcome]:
         """Yield every outcome in order; the first papers are begun at once."""
         of_enquiries = self._in_order(
-            self._begin(worked, ready, paper)
+            self._begin(worked, ready, paper, stays=paper in _stay(worked.ref, papers))
             for worked in self._batch.worked
             for ready in (ready_for(worked, self._batch.prices, self._learned(papers)),)
-            for paper in _wanted(ready, papers)
+            for paper in _wanted(worked.ref, ready, papers)
         )
-        first = (self._sheet,) if self._sheet and _names_sheet(papers) else ()
+        first = (self._sheet,) if self._sheet and self._is_named(papers) else ()
         return chain(first, of_enquiries, self._of_customers(for_customers))
 
     def _of_customers(self, papers: Sequence[CustomerPaper]) -> Iterator[Outcome]:
@@ -138,6 +158,13 @@ class _Run:
         settings = next(worked.quote.settings for worked in batch.worked if worked.quote)
         return MadeFrom(batch.folder, settings, batch.prices, self._on)
 
+    def _is_named(self, papers: PapersAsked) -> bool:
+        """Whether any paper asked for names the standing sheet."""
+        return any(
+            _names_sheet(_wanted(one.ref, ready_for(one, self._batch.prices), papers))
+            for one in self._batch.worked
+        )
+
     @cached_property
     def _sheet(self) -> Outcome | None:
         """The standing sheet, issued before the first paper that names it; None without a job."""
@@ -148,9 +175,10 @@ class _Run:
         sheet = sheet_of(first)
         return self._issuer.begin(sheet, FirmPaper.STANDING_SHEET, self._made_from.firm())()
 
-    def _learned(self, papers: Sequence[Paper]) -> Learned | None:
+    def _learned(self, papers: PapersAsked) -> Learned | None:
         """What done jobs say of the rates, for the owner's own paper alone."""
-        return self._from_done_jobs if Paper.COST_SHEET in papers else None
+        rows = [row.papers for row in papers.values()] if isinstance(papers, Mapping) else [papers]
+        return self._from_done_jobs if any(Paper.COST_SHEET in row for row in rows) else None
 
     @cached_property
     def _from_done_jobs(self) -> Learned | None:
@@ -174,10 +202,13 @@ class _Run:
 
         return finish()
 
-    def _begin(self, worked: Worked, ready: Ready | None, paper: Paper) -> _Step:
-        """Begin one paper of an enquiry, or report it blocked."""
+    def _begin(self, worked: Worked, ready: Ready | None, paper: Paper, *, stays: bool) -> _Step:
+        """Begin one paper of an enquiry, or report it blocked, or as it was issued."""
         if ready is None or worked.enquiry is None:
             return partial(Outcome, worked.ref, paper, State.BLOCKED)
+        as_issued = self._issuer.issued(ready.ref, paper) if stays else None
+        if as_issued:
+            return lambda: as_issued
         made_from = self._made_from.enquiry(worked.enquiry, worked.problems)
         if paper is Paper.COST_SHEET:
             made_from = with_learned(made_from, ready.learned)

@@ -23,7 +23,9 @@ if TYPE_CHECKING:
     from quotegen.working_out import Batch
 
 CLEAN, DATA_PROBLEMS, FAULT, INTERRUPTED = 0, 1, 2, 130
-EVERY_PAPER: tuple[str, ...] = ()
+EVERY_PAPER: tuple[str, ...] = ("every paper",)
+DUE_PAPERS: tuple[str, ...] = ()
+"""In place of the names of papers: all there are, or those that are due."""
 NO_DONE_JOBS = "The Done jobs sheet is empty: write down there what jobs really took."
 OWN_NUMBERS_FILE = "own-numbers.pdf"
 NO_ENQUIRY = "No row of Enquiries is filled in and marked for papers."
@@ -223,14 +225,7 @@ def explain(
     _finish(batch.problems, book, "" if batch.worked else NO_ENQUIRY)
 
 
-def _papers_command(name: str, papers: tuple[str, ...], text: str) -> None:
-    @cli.command(name, help=text)
-    @_book
-    @_ref
-    @_prices
-    @_out
-    @_on
-    @_at_once
+def _papers_command(name: str, papers: tuple[str, ...], text: str, *options: Any) -> None:
     def command(
         book: Path,
         refs: tuple[str, ...],
@@ -238,9 +233,29 @@ def _papers_command(name: str, papers: tuple[str, ...], text: str) -> None:
         out: Path | None,
         on: datetime | None,
         at_once: int | None,
+        every: bool = False,
+        named: tuple[str, ...] = (),
     ) -> None:
-        folder = out or book.parent / "papers"
-        _make(book, price_lists, refs, folder, _day(on), papers, at_once)
+        names = _names_of(every, named) or papers
+        _make(book, price_lists, refs, out or book.parent / "papers", _day(on), names, at_once)
+
+    asked: Any = command
+    for option in reversed((_book, _ref, _prices, _out, _on, _at_once, *options)):
+        asked = option(asked)
+    cli.command(name, help=text)(asked)
+
+
+def _names_of(every: bool, named: Sequence[str]) -> tuple[str, ...]:
+    """The papers asked for by name; a name that no paper has is wrong usage."""
+    from quotegen.making.papers import Paper
+
+    if every and named:
+        raise click.UsageError("--every-paper and --paper do not go together")
+    for name in named:
+        if name not in list(Paper):
+            known = ", ".join(Paper)
+            raise click.BadParameter(f"no paper {name}; there are {known}", param_hint="--paper")
+    return EVERY_PAPER if every else tuple(named)
 
 
 _papers_command("quote", ("quote",), "Make the quotes.")
@@ -248,13 +263,15 @@ _papers_command(
     "method",
     ("method-statement", "construction-phase-plan"),
     "Make the method statements, each with its construction phase plan, and the firm's standing "
-    "safety sheet.",
+    "safety sheet; a survey sheet instead where too little is known.",
 )
 _papers_command(
     "job",
-    EVERY_PAPER,
-    "Make every paper of each job; without --ref also a schedule for each customer with several, "
-    "and the diary.",
+    DUE_PAPERS,
+    "Make the papers that each job has come to, from the quote to the hand-over; without --ref "
+    "also a schedule for each customer with several, and the diary.",
+    click.option("--every-paper", "every", is_flag=True, help="Every paper, due or not."),
+    click.option("--paper", "named", multiple=True, metavar="NAME", help="Only this paper."),
 )
 
 
@@ -373,14 +390,18 @@ def _make(
     names: Sequence[str],
     at_once: int | None,
 ) -> None:
-    from quotegen.app import make_diary, make_papers, papers_due
+    from quotegen.app import make_diary, make_papers, papers_due, rows_due
+    from quotegen.making.moments import moment_lines
     from quotegen.making.papers import CustomerPaper, Paper
     from quotegen.making.workers import Workers, cores
     from quotegen.working_out import work_out
 
     batch = work_out(book, price_lists, on, refs)
-    papers = [Paper(name) for name in names] or list(Paper)
-    whole_workbook = not names and not refs
+    whole_job = names in (EVERY_PAPER, DUE_PAPERS)
+    rows = rows_due(batch, out, on) if whole_job else {}
+    named = list(Paper) if names == EVERY_PAPER else [Paper(name) for name in names]
+    papers = named or rows
+    whole_workbook = whole_job and not refs
     for_customers = list(CustomerPaper) if whole_workbook else []
     due = papers_due(batch, papers, for_customers)
     try:
@@ -391,11 +412,17 @@ def _make(
     except KeyboardInterrupt:
         click.echo("Stopped. What was made is entered; run it again for the rest.", err=True)
         sys.exit(INTERRUPTED)
-    _report(batch.problems, outcomes, book)
+    said = moment_lines(tuple(rows.values()), batch.read.settings) if rows else []
+    _report(batch.problems, outcomes, book, said)
 
 
-def _report(problems: Sequence[Problem], outcomes: Sequence["Outcome"], book: Path) -> NoReturn:
-    """List the problems and what was made, and exit."""
+def _report(
+    problems: Sequence[Problem],
+    outcomes: Sequence["Outcome"],
+    book: Path,
+    said: Sequence[str] = (),
+) -> NoReturn:
+    """List the problems, what was made and what else there is to say, and exit."""
     from quotegen.making.issuing import summary
 
     found = list(problems)
@@ -406,7 +433,7 @@ def _report(problems: Sequence[Problem], outcomes: Sequence["Outcome"], book: Pa
     for outcome in outcomes:
         for warning in outcome.layout_warnings:
             click.echo(f"LAYOUT [{outcome.ref}] {outcome.path}: {warning}", err=True)
-    for line in summary(outcomes):
+    for line in (*summary(outcomes), *said):
         click.echo(line)
     if not outcomes and not any(p.stops for p in problems):
         click.echo(NO_ENQUIRY)

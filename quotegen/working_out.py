@@ -19,7 +19,8 @@ from quotegen.diary.records import FixedJob
 from quotegen.documents.printing.belongings import check_belongings
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import Quote
-from quotegen.model.settings import PriceBook
+from quotegen.model.settings import PriceBook, Settings
+from quotegen.model.takeoff import TakeOff
 from quotegen.pricing.advice import advise
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place, Problem, once, problem, stopping
@@ -151,6 +152,7 @@ def opened_with(
 def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
     """Yield each chosen enquiry, worked out."""
     from quotegen.safety.statement.statement import make_statement  # noqa: PLC0415 - `check` writes none
+    from quotegen.safety.statement.survey import not_known, survey_first  # noqa: PLC0415 - as above
 
     settings = opened.read.settings
     for one in _each_judged(opened, on):
@@ -159,6 +161,8 @@ def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
             statement = make_statement(quote.take_off, settings, on, one.laid_out)
             quote = replace(quote, start=offered_start(quote.take_off, settings, one.laid_out))
             quote = replace(quote, advised=advise(quote))
+            if survey_first(statement.facts, settings):
+                quote = replace(quote, unknown=not_known(statement.facts))
         yield Worked(
             one.ref, quote if statement else None, statement, tuple(one.problems), one.enquiry
         )
@@ -285,7 +289,15 @@ def _judge(
     mine += check_worn(enquiry, laid.option, laid.days, settings)
     mine += check_days(laid.days, enquiry, laid.option.programme.days.number)
     mine += check_start(laid, enquiry)
+    mine += _check_known(take_off, laid, settings)
     fixed = fixed_job(enquiry, laid.accepted, laid.days)
     if stopping(mine, ref):
         return _Judged(ref, enquiry, mine, fixed=fixed)
     return _Judged(ref, enquiry, mine, quote, laid, fixed)
+
+
+def _check_known(take_off: TakeOff, laid: LaidOut, settings: Settings) -> list[Problem]:
+    """Whether enough is known of a job for its method statement."""
+    from quotegen.safety.statement.survey import check_known  # noqa: PLC0415 - not for a start-up
+
+    return check_known(take_off, laid, settings)

@@ -18,7 +18,7 @@ from quotegen.machine.resources import price_lists_folder
 from quotegen.making.papers import Paper, ready_for
 from quotegen.problems import Problem
 from quotegen.working_out import work_out
-from tests.documents.said_papers import PaperSet, paper_set
+from tests.documents.said_papers import LETTERS, PaperSet, paper_set
 
 SHORTEST_PROSE = 5
 SCHOOL_BEGINS_AT = 5
@@ -49,7 +49,7 @@ def main(only: str = "") -> None:
     sys.stdout.write(f"{'words':26}{'  '.join(one.ref for one in sets)}   reading age\n")
     for paper in Paper:
         found = [one for one in sets if paper in one.blocks]
-        if not found or paper in (Paper.ORDER_BOOK, Paper.EMAIL):
+        if not found or paper is Paper.ORDER_BOOK or paper in LETTERS:
             continue
         ages = [reading_age(one.blocks[paper]) for one in found]
         sys.stdout.write(f"{paper:24}{_counts(sets, paper)}{mean(ages):14.1f}\n")

@@ -45,7 +45,9 @@ PRICE_ROWS: RowsIn = [
 ]
 SURVEYED: dict[str, Any] = {
     **BAY, "covering": "felt", "layers": 2, "deck": "sheet boards", "height_mm": 2600,
-    "year_built": 2004, "below": "garden",
+    "year_built": 2004, "below": "garden", "through_roof": "no", "household": "none of these",
+    "heated_below": "yes", "overhead_cables": "no", "cars_near": "no", "nesting_birds": "no",
+    "lone_work": "no",
 }  # fmt: skip
 
 

@@ -107,6 +107,9 @@ def of_everyone(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Ready]:
     }
 
 
+LETTERS = (Paper.EMAIL, Paper.ACCEPTED_EMAIL, Paper.START_EMAIL)
+
+
 @pytest.mark.parametrize("place", range(len(PEOPLE)))
 def test_what_goes_by_e_mail_is_for_the_customer_and_made_before(
     of_everyone: dict[str, Ready], place: int
@@ -114,76 +117,77 @@ def test_what_goes_by_e_mail_is_for_the_customer_and_made_before(
     kind, occupier = PEOPLE[place]
     ready = of_everyone[f"T-{place}"]
     assert (ready.quote.enquiry.customer.kind, ready.quote.enquiry.occupier) == (kind, occupier)
-    carried = PAPER_KINDS[Paper.EMAIL].carries(ready)
     order = list(Paper)
-    assert carried[0] is Paper.QUOTE
-    assert set(carried) <= set(TO_CUSTOMERS), "no paper of the firm or of the crew goes out"
-    assert all(order.index(one) < order.index(Paper.EMAIL) for one in carried)
-    assert all(PAPER_KINDS[one].wanted(ready) for one in carried)
+    with_quote, accepted, start = (PAPER_KINDS[letter].carries(ready) for letter in LETTERS)
+    for letter, carried in zip(LETTERS, (with_quote, accepted, start), strict=True):
+        assert set(carried) <= set(TO_CUSTOMERS), "no paper of the firm or of the crew goes out"
+        assert all(order.index(one) < order.index(letter) for one in carried)
+        assert all(PAPER_KINDS[one].wanted(ready) for one in carried)
+    assert with_quote == (Paper.QUOTE,), "nothing of the safety papers before the yes"
     business = kind is not CustomerKind.HOME_OWNER
-    assert (Paper.METHOD in carried, Paper.PHASE_PLAN in carried) == (business, business)
-    assert (Paper.CANCELLATION in carried) is not business
-    assert (Paper.TENANT_NOTICE in carried) is (occupier is Occupier.TENANT)
+    assert accepted == ((Paper.METHOD, Paper.PHASE_PLAN) if business else ())
+    assert set(accepted) <= set(start)
+    assert (Paper.TENANT_NOTICE in start) is (occupier is not Occupier.EMPTY)
 
 
 @pytest.mark.usefixtures("undrawn")
-def test_job_makes_the_whole_set_into_one_folder(tmp_path: Path) -> None:
+def test_every_paper_goes_into_one_folder(tmp_path: Path) -> None:
     book = write_book(tmp_path, {**SURVEYED, "occupier": "tenant"}, SECOND)
-    made = run_command("job", book, "--ref", "T-01", *ON)
+    every = ("--every-paper", "--ref", "T-01")
+    made = run_command("job", book, *every, *ON)
     assert made.exit_code == 0, made.output
     folder = tmp_path / "papers" / "T-01"
-    names = {f"T-01-{paper}-r0{PAPER_KINDS[paper].maker.suffix}" for paper in FOR_BUSINESSES}
+    later = {Paper.SURVEY_SHEET, Paper.ACCEPTED_EMAIL, Paper.START_EMAIL}
+    papers = [paper for paper in FOR_BUSINESSES if paper not in later]
+    names = {f"T-01-{paper}-r0{PAPER_KINDS[paper].maker.suffix}" for paper in papers}
     assert {path.name for path in folder.iterdir()} == names
     there = {path.name for path in (tmp_path / "papers").iterdir()}
     assert there == {"T-01", SHEET_REF, "register.sqlite"}
-    assert f"{len(FOR_BUSINESSES) + len(FirmPaper)} made:" in made.stdout
+    assert f"{len(papers) + len(FirmPaper)} made:" in made.stdout
     assert f"T-01 in {folder}" in made.stdout
-    for paper in FOR_BUSINESSES:
+    for paper in papers:
         assert f"{paper} r0" in made.stdout
     (draft,) = folder.glob("*.eml")
     message = email.message_from_bytes(draft.read_bytes(), policy=default)
     assert isinstance(message, EmailMessage)
     sent = {str(a.get_filename()): a.get_content() for a in message.iter_attachments()}
-    assert set(sent) == {f"T-01-{paper}-r0.pdf" for paper in TO_BUSINESSES}
+    assert set(sent) == {"T-01-quote-r0.pdf"}
     for name, content in sent.items():
         assert (folder / name).read_bytes() == content
-    again = run_command("job", book, "--ref", "T-01", "--on", "2026-12-01", *ON[2:])
-    assert f"{len(FOR_BUSINESSES) + len(FirmPaper)} unchanged:" in again.stdout
+    again = run_command("job", book, *every, "--on", "2026-12-01", *ON[2:])
+    assert f"{len(papers) + len(FirmPaper)} unchanged:" in again.stdout
 
 
-CARRIED = (Paper.QUOTE, Paper.METHOD, Paper.PHASE_PLAN, Paper.EMAIL)
+CARRIED = (Paper.METHOD, Paper.PHASE_PLAN, Paper.ACCEPTED_EMAIL)
+ACCEPTED = {**SURVEYED, "accepted": "new deck"}
+LETTER = "T-01 e-mail-accepted"
 
 
 @pytest.mark.usefixtures("undrawn")
 def test_the_e_mail_changes_with_the_papers_it_carries_and_not_otherwise(tmp_path: Path) -> None:
-    book = write_book(tmp_path, SURVEYED)
-    first = run(book, CARRIED)["T-01 e-mail"]
+    book = write_book(tmp_path, ACCEPTED)
+    first = run(book, CARRIED)[LETTER]
     assert first.path is not None
     before = first.path.read_bytes()
-    assert run(book, CARRIED, LATER)["T-01 e-mail"].state is State.UNCHANGED
-    write_book(tmp_path, {**SURVEYED, "flue_near": "no"})
+    assert run(book, CARRIED, LATER)[LETTER].state is State.UNCHANGED
+    write_book(tmp_path, {**ACCEPTED, "flue_near": "no"})
     outcomes = run(book, CARRIED, LATER)
-    assert outcomes["T-01 quote"].state is State.UNCHANGED
     assert outcomes["T-01 method-statement"].state is State.MADE
-    second = outcomes["T-01 e-mail"]
+    second = outcomes[LETTER]
     assert (second.state, second.issue and second.issue.revision) == (State.MADE, 1)
-    assert {"T-01-quote-r0.pdf", "T-01-method-statement-r1.pdf"} <= set(attached(second))
-    message = message_in(second)
-    assert message["Date"].datetime.date() == LATER
-    body = message.get_body(("plain",))
-    assert body is not None
-    assert "until 25 December 2026" in body.get_content(), "as the quote that is attached"
+    assert "T-01-method-statement-r1.pdf" in attached(second)
+    assert message_in(second)["Date"].datetime.date() == LATER
     assert first.path.read_bytes() == before
 
 
 @pytest.mark.usefixtures("undrawn")
 def test_a_lost_e_mail_is_made_again_as_it_was(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
-    first = run(book, CARRIED)["T-01 e-mail"]
+    first = run(book, (Paper.EMAIL,))["T-01 e-mail"]
     assert first.path is not None
     before = first.path.read_bytes()
     first.path.unlink()
-    again = run(book, CARRIED, LATER)["T-01 e-mail"]
+    again = run(book, (Paper.EMAIL,), LATER)["T-01 e-mail"]
     assert again.issue == first.issue
     assert first.path.read_bytes() == before
 
@@ -192,7 +196,7 @@ def test_a_lost_e_mail_is_made_again_as_it_was(tmp_path: Path) -> None:
 def test_no_e_mail_goes_without_a_paper_it_carries(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    book = write_book(tmp_path, SURVEYED)
+    book = write_book(tmp_path, ACCEPTED)
 
     def refuse(path: Path, content: bytes) -> None:
         if "method" in path.name:
@@ -202,14 +206,14 @@ def test_no_e_mail_goes_without_a_paper_it_carries(
     with monkeypatch.context() as patched:
         patched.setattr(issuing, "replace_file", refuse)
         outcomes = run(book, CARRIED)
-    draft = outcomes["T-01 e-mail"]
+    draft = outcomes[LETTER]
     assert draft.state is State.BLOCKED
     assert [p.code for p in draft.problems] == ["paper-incomplete"]
     assert "method-statement" in draft.problems[0].message
     assert {entry.paper for entry in Register(tmp_path / "papers").entries()} == {
-        "quote", "construction-phase-plan",
-    }  # fmt: skip
-    assert run(book, CARRIED)["T-01 e-mail"].state is State.MADE
+        "construction-phase-plan",
+    }
+    assert run(book, CARRIED)[LETTER].state is State.MADE
 
 
 def new_kinds(book: Path, on: date = TODAY) -> dict[str, Outcome]:
@@ -451,10 +455,14 @@ def test_the_bar_of_progress_ends_where_the_papers_do(
     monkeypatch.setattr(Issuer, "begin", begin)
     monkeypatch.setattr(app, "read_back", lambda *_: in_place)
     rows = ({**SURVEYED, "occupier": "empty"}, SECOND)
-    run_command("job", write_book(tmp_path, *rows), *ON)
-    run_command("quote", write_book(tmp_path, *rows), *ON)
-    counted = 2 * len(FOR_BUSINESSES) - 1 + len(CustomerPaper) + len(FirmPaper)
-    assert seen == [(counted, counted), (2, 2)]
+    book = write_book(tmp_path, *rows)
+    run_command("job", book, "--every-paper", *ON)
+    run_command("job", book, *ON)
+    run_command("quote", book, *ON)
+    not_yet = len((Paper.SURVEY_SHEET, Paper.ACCEPTED_EMAIL, Paper.START_EMAIL))
+    counted = 2 * (len(FOR_BUSINESSES) - not_yet) - 1 + len(CustomerPaper) + len(FirmPaper)
+    with_quote = 2 * len((Paper.QUOTE, Paper.EMAIL, Paper.COST_SHEET)) + len(CustomerPaper)
+    assert seen == [(counted, counted), (with_quote, with_quote), (2, 2)]
 
 
 def own_template(book: Path, name: str, written: str) -> Path:

@@ -75,6 +75,17 @@ class Issuer:
         pending = self._workers.draw(task)
         return lambda: self._enter(task, pending(), made_from)
 
+    def issued(self, ref: str, paper: AnyPaper) -> Outcome | None:
+        """The last revision of a paper, where it was issued and its file is still in place."""
+        try:
+            last = Register(self._out).last(ref, paper)
+        except RegisterError:
+            return None
+        path = self._path(paper, last.issue) if last else None
+        if last is None or path is None or not path.is_file():
+            return None
+        return Outcome(ref, paper, State.UNCHANGED, path, last.issue)
+
     def _task(self, work: Work, paper: AnyPaper, last: Entry | None) -> PaperTask:
         before = None
         if last:

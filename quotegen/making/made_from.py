@@ -25,13 +25,14 @@ class MadeFrom:
 
     def __init__(self, folder: Path, settings: Settings, prices: PriceBook, on: date) -> None:
         self._folder = folder
-        self._logo = settings.text("logo")
+        self._of_firm = (settings.text("logo"), settings.text("insurance_file"))
         own_templates = _state_of(folder / OWN_TEMPLATES)
         self._common = _digest(_program(), own_templates, settings, prices, on)
 
     def enquiry(self, enquiry: Enquiry, problems: Sequence[Problem]) -> str:
         """The digest of an enquiry: row, firm's figures, prices, date, pictures, program."""
-        names = (self._logo, enquiry.photo, *(finding.photo for finding in enquiry.findings))
+        photos = (enquiry.photo, *(finding.photo for finding in enquiry.findings))
+        names = (*self._of_firm, *photos)
         pictures = [_stamp(self._folder / name) for name in names if name]
         return _digest(self._common, enquiry, problems, pictures)
 

@@ -24,7 +24,7 @@ from quotegen.documents.crew.order import ORDER
 from quotegen.documents.crew.order_book import ORDER_BOOK
 from quotegen.documents.crew.van_list import VAN_LIST
 from quotegen.documents.customer.cancellation import CANCELLATION, may_cancel
-from quotegen.documents.customer.email import EMAIL, Letter
+from quotegen.documents.customer.email import ACCEPTED_EMAIL, EMAIL, START_EMAIL, Letter
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
 from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.customer.schedule import SCHEDULE
@@ -38,8 +38,9 @@ from quotegen.documents.safety.method import METHOD
 from quotegen.documents.safety.phase_plan import PHASE_PLAN
 from quotegen.documents.safety.site_card import SITE_CARD
 from quotegen.documents.safety.standing_sheet import STANDING_SHEET
+from quotegen.documents.safety.survey_sheet import SURVEY_SHEET
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
-from quotegen.model.choices import CustomerKind, Occupier
+from quotegen.model.choices import CustomerKind
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.model.own.learned import Learned
@@ -52,6 +53,7 @@ from quotegen.pricing.sensitivity import Shift, sensitivity
 from quotegen.problems import Problem
 from quotegen.safety.statement.construction_plan import make_plan
 from quotegen.safety.statement.standing import make_sheet
+from quotegen.safety.statement.survey import survey_first
 from quotegen.working_out import Worked
 
 
@@ -63,10 +65,13 @@ class Paper(StrEnum):
 
     QUOTE = "quote"
     CANCELLATION = "cancellation-form"
+    SURVEY_SHEET = "survey-sheet"
     METHOD = "method-statement"
     PHASE_PLAN = "construction-phase-plan"
     TENANT_NOTICE = "tenant-notice"
     EMAIL = "e-mail"
+    ACCEPTED_EMAIL = "e-mail-accepted"
+    START_EMAIL = "e-mail-start"
     VAN_LIST = "van-list"
     DAY_SHEET = "day-sheet"
     SITE_CARD = "site-card"
@@ -234,23 +239,32 @@ def _as_issued(ready: Ready) -> QuotedRoof:
 
 
 def _letter(ready: Ready, _issue: Issue) -> Letter:
-    issue = ready.carried[Paper.QUOTE].issue
-    papers = ready.carried
-    notice = papers.get(Paper.TENANT_NOTICE)
-    return Letter(_quote(ready, issue), issue, tuple(papers.values()), notice)
+    quote = ready.carried.get(Paper.QUOTE)
+    return Letter(
+        quote=_quote(ready, quote.issue) if quote else ready.quote,
+        quote_issue=quote.issue if quote else None,
+        statement=ready.statement,
+        papers=tuple(ready.carried.values()),
+        notice=ready.carried.get(Paper.TENANT_NOTICE),
+    )
 
 
-def _sent_along(ready: Ready) -> tuple[Paper, ...]:
-    """The papers sent to the customer by e-mail: these and never any others."""
-    enquiry = ready.quote.enquiry
-    papers = [Paper.QUOTE]
-    if _may_cancel(ready):
-        papers.append(Paper.CANCELLATION)
-    if enquiry.customer.kind is not CustomerKind.HOME_OWNER:
-        papers += [Paper.METHOD, Paper.PHASE_PLAN]
-    if enquiry.occupier is Occupier.TENANT:
-        papers.append(Paper.TENANT_NOTICE)
-    return tuple(papers)
+def _sent_with_quote(ready: Ready) -> tuple[Paper, ...]:
+    """The papers that go to the customer with the quote: these and never any others."""
+    return (Paper.QUOTE, Paper.CANCELLATION) if _may_cancel(ready) else (Paper.QUOTE,)
+
+
+def _sent_on_acceptance(ready: Ready) -> tuple[Paper, ...]:
+    """The papers that go to a customer who has said yes: what a business has to keep."""
+    if ready.quote.enquiry.customer.kind is CustomerKind.HOME_OWNER:
+        return ()
+    return (Paper.METHOD, Paper.PHASE_PLAN)
+
+
+def _sent_with_start(ready: Ready) -> tuple[Paper, ...]:
+    """The papers that go to the customer once the days are agreed, and name them."""
+    notice = (Paper.TENANT_NOTICE,) if _is_lived_in(ready) else ()
+    return (*_sent_on_acceptance(ready), *notice)
 
 
 def _quote(ready: Ready, issue: Issue) -> Quote:
@@ -275,8 +289,29 @@ def _may_cancel(ready: Ready) -> bool:
     return may_cancel(ready.quote)
 
 
-def _may_be_lived_in(ready: Ready) -> bool:
-    return ready.statement.facts["occupied"].present
+def _to_survey(ready: Ready) -> bool:
+    """Whether too much is not known for a statement, or for any paper that follows from one."""
+    return survey_first(ready.statement.facts, ready.statement.settings)
+
+
+def _is_known(ready: Ready) -> bool:
+    return not _to_survey(ready)
+
+
+def _is_lived_in(ready: Ready) -> bool:
+    return _is_known(ready) and ready.statement.facts["occupied"].present
+
+
+def _is_open(ready: Ready) -> bool:
+    return not ready.statement.accepted
+
+
+def _is_accepted(ready: Ready) -> bool:
+    return _is_known(ready) and ready.statement.accepted
+
+
+def _is_agreed(ready: Ready) -> bool:
+    return _is_known(ready) and first_day_of(ready.statement).agreed
 
 
 def _cost(ready: Ready, _issue: Issue) -> CostSubject:
@@ -296,18 +331,23 @@ def _totals(ready: Ready) -> str:
 PAPER_KINDS: Mapping[Paper, PaperKind] = {
     Paper.QUOTE: PaperKind(QUOTE, _quote, _totals),
     Paper.CANCELLATION: PaperKind(CANCELLATION, _quote, wanted=_may_cancel),
-    Paper.METHOD: PaperKind(METHOD, _statement, names_sheet=True),
-    Paper.PHASE_PLAN: PaperKind(PHASE_PLAN, _phase_plan),
-    Paper.TENANT_NOTICE: PaperKind(TENANT_NOTICE, _statement, wanted=_may_be_lived_in),
-    Paper.EMAIL: PaperKind(EMAIL, _letter, carries=_sent_along),
-    Paper.VAN_LIST: PaperKind(VAN_LIST, _statement),
-    Paper.DAY_SHEET: PaperKind(DAY_SHEET, _statement),
-    Paper.SITE_CARD: PaperKind(SITE_CARD, _statement),
-    Paper.ORDER: PaperKind(ORDER, _statement),
-    Paper.ORDER_BOOK: PaperKind(ORDER_BOOK, _statement),
-    Paper.CUTTING_LIST: PaperKind(CUTTING_LIST, _statement),
+    Paper.SURVEY_SHEET: PaperKind(SURVEY_SHEET, _statement, wanted=_to_survey),
+    Paper.METHOD: PaperKind(METHOD, _statement, wanted=_is_known, names_sheet=True),
+    Paper.PHASE_PLAN: PaperKind(PHASE_PLAN, _phase_plan, wanted=_is_known),
+    Paper.TENANT_NOTICE: PaperKind(TENANT_NOTICE, _statement, wanted=_is_lived_in),
+    Paper.EMAIL: PaperKind(EMAIL, _letter, wanted=_is_open, carries=_sent_with_quote),
+    Paper.ACCEPTED_EMAIL: PaperKind(
+        ACCEPTED_EMAIL, _letter, wanted=_is_accepted, carries=_sent_on_acceptance
+    ),
+    Paper.START_EMAIL: PaperKind(START_EMAIL, _letter, wanted=_is_agreed, carries=_sent_with_start),
+    Paper.VAN_LIST: PaperKind(VAN_LIST, _statement, wanted=_is_known),
+    Paper.DAY_SHEET: PaperKind(DAY_SHEET, _statement, wanted=_is_known),
+    Paper.SITE_CARD: PaperKind(SITE_CARD, _statement, wanted=_is_known),
+    Paper.ORDER: PaperKind(ORDER, _statement, wanted=_is_known),
+    Paper.ORDER_BOOK: PaperKind(ORDER_BOOK, _statement, wanted=_is_known),
+    Paper.CUTTING_LIST: PaperKind(CUTTING_LIST, _statement, wanted=_is_known),
     Paper.VARIATION_SLIP: PaperKind(VARIATION_SLIP, _quote),
-    Paper.HAND_OVER: PaperKind(HAND_OVER, _hand_over),
+    Paper.HAND_OVER: PaperKind(HAND_OVER, _hand_over, wanted=_is_known),
     Paper.COST_SHEET: PaperKind(COST_SHEET, _cost),
 }
 

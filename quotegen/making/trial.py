@@ -34,8 +34,9 @@ def try_own_templates(batch: Batch) -> list[Problem]:
     """Problems found by filling in the owner's templates, beyond those already reported.
 
     Each paper that one of them takes part in is tried on the first enquiry that nothing stops and
-    that needs the paper; a fault that shows only on another enquiry is reported when its papers are
-    made, and so is a missing file that a template asks for.
+    that needs the paper, or on the first of all if none does yet. A fault that shows only on
+    another enquiry is reported when its papers are made, and so is a missing file that a template
+    asks for.
     """
     own = own_templates(batch.folder)
     if own is None:
@@ -52,8 +53,8 @@ def try_own_templates(batch: Batch) -> list[Problem]:
 def _drafts(ready: Sequence[Ready], own: Path) -> Iterator[Draft]:
     """Drafts of the papers an owner's template takes part in, as if those carried were issued."""
     for paper, kind in PAPER_KINDS.items():
-        one = next((one for one in ready if kind.wanted(one)), None)
-        if one and kind.maker.template and takes_part(kind.maker.template, own):
+        one = next((one for one in ready if kind.wanted(one)), ready[0])
+        if kind.maker.template and takes_part(kind.maker.template, own):
             yield draft_of(_with(one, kind.carries(one)), paper)
     twice = _with(ready[0], (Paper.QUOTE,))
     for customer_paper, maker in CUSTOMER_MAKERS.items():

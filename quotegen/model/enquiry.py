@@ -71,12 +71,16 @@ SHAPE_NEEDS: Mapping[Shape, ShapeNeeds] = {
 
 
 class Customer(Struct, frozen=True):
-    """Who asks, who pays, and where the papers are sent."""
+    """Who asks, who pays, and where the papers are sent; `contact` is whom a letter is written to.
+
+    An empty contact is the customer.
+    """
 
     name: str
     kind: CustomerKind
     bill_address: str
     email: str = ""
+    contact: str = ""
 
 
 class OutlineRow(Struct, frozen=True):

@@ -118,7 +118,8 @@ class Quote(Struct, frozen=True):
     """The whole quote for one enquiry.
 
     `start` and `advised` are None until its days have been laid out: what is advised depends on
-    what a build-up has to wait for.
+    what a build-up has to wait for. `unknown` counts the facts that are not known, where they are
+    so many that the quote is provisional until a visit.
     """
 
     enquiry: Enquiry
@@ -136,6 +137,7 @@ class Quote(Struct, frozen=True):
     general_terms: tuple[Term, ...]
     start: OfferedStart | None = None
     advised: Advice | None = None
+    unknown: int = 0
 
     def option(self, build_up: BuildUp) -> QuotedOption:
         """The option for one of the build-ups asked for."""

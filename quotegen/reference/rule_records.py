@@ -383,3 +383,18 @@ class BeforeRule(Rule, frozen=True, kw_only=True):
     cost: str = ""
     gates: Literal["ordering", "start"]
     pays: Literal["in-price", "direct", "nobody"]
+
+
+class LookRule(Sourced, frozen=True, kw_only=True):
+    """How some facts are found out on a visit: what to look at or ask, and a way to test it.
+
+    The answer goes into `cells`: headings of the Enquiries sheet, or what rows of the Business
+    sheet are called. What no cell settles is written down on the Findings sheet.
+    """
+
+    key: Key
+    facts: tuple[str, ...]
+    sheet: Literal["Enquiries", "Business", "Findings"] = "Enquiries"
+    cells: tuple[Said, ...]
+    look: Said
+    test: Said

@@ -50,6 +50,7 @@ from quotegen.reference.rule_records import (
     HazardRule,
     Heading,
     KitRule,
+    LookRule,
     MatrixRule,
     NoteRule,
     OtherThing,
@@ -191,6 +192,28 @@ def before() -> tuple[BeforeRule, ...]:
         codes = [code for code in (rule.wait, rule.cost) if code]
         _all_known(codes, house_rules.settings(), f"prestart.toml, {rule.key}")
     return found
+
+
+@cache
+def looks() -> tuple[LookRule, ...]:
+    """How what is not known is found out on a visit; no fact is found out in two ways."""
+    file = "survey.toml"
+    found = tuple(by_key(file, _survey()["look"]).values())
+    told = [fact for rule in found for fact in rule.facts]
+    _all_known(told, facts(), f"{file}, facts")
+    if len(told) != len(set(told)):
+        raise ReferenceFileError(f"{file}: a fact stands twice")
+    return found
+
+
+@cache
+def look_first() -> tuple[NoteRule, ...]:
+    """What is said at the top of the survey sheet, before anyone looks."""
+    return tuple(by_key("survey.toml", _survey()["first"]).values())
+
+
+def _survey() -> Mapping[str, tuple[Any, ...]]:
+    return tables(table_file("survey.toml"), first=NoteRule, look=LookRule)
 
 
 @cache

@@ -42,6 +42,7 @@ from tests.safety.forecasts import COLD, DEW, FAIR, WET, Reading, forecast
 
 MADE_JOBS = 50
 _SEED = 20261128
+LETTERS = (Paper.EMAIL, Paper.ACCEPTED_EMAIL, Paper.START_EMAIL)
 _BLOCKS = frozenset({"p", "div", "li", "tr", "td", "th", "h1", "h2", "h3", "section", "br", "text"})
 _UNSEEN = frozenset({"style", "script", "title", "desc"})
 
@@ -56,6 +57,12 @@ class PaperSet(Struct, frozen=True):
     def texts(self) -> Mapping[Paper, str]:
         """The text of each paper with single spaces."""
         return {paper: " ".join(blocks) for paper, blocks in self.blocks.items()}
+
+    @property
+    def letter(self) -> str:
+        """What the e-mail with the quote says, or the one on acceptance once it is accepted."""
+        texts = self.texts
+        return texts.get(Paper.EMAIL) or texts[Paper.ACCEPTED_EMAIL]
 
     @property
     def ref(self) -> str:
@@ -113,7 +120,7 @@ def paper_set(ready: Ready, on: date) -> PaperSet:
         }
         draft = draft_of(replace(ready, carried=carried), paper)
         said = draft.maker.said(draft.subject(issue), issue, PictureBox(None, ready.ref))
-        found[paper] = blocks_of(letter_of(said) if paper is Paper.EMAIL else said)
+        found[paper] = blocks_of(letter_of(said) if paper in LETTERS else said)
     return PaperSet(ready, found)
 
 

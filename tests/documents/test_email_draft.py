@@ -10,16 +10,28 @@ from pathlib import Path
 
 import pytest
 from msgspec.structs import replace
+from PIL import Image
 
-from quotegen.documents.customer.email import EMAIL, Letter, addresses
+from quotegen import wording
+from quotegen.documents.customer.email import (
+    ACCEPTED_EMAIL,
+    EMAIL,
+    START_EMAIL,
+    Letter,
+    addresses,
+)
 from quotegen.documents.printing.paper import PictureBox
-from quotegen.model.choices import BuildUp, CustomerKind
+from quotegen.documents.printing.pictures import MOST_CERTIFICATE_BYTES
+from quotegen.model.choices import Answer, BuildUp, CustomerKind, Occupier
 from quotegen.model.enquiry import Customer
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.model.quote import Quote
+from quotegen.model.safety import MethodStatement
 from quotegen.working import Scalar
 from tests.builders import TODAY
-from tests.documents.conftest import ISSUE, bay_enquiry, priced
+from tests.documents.conftest import ISSUE, bay_enquiry, finding, priced
+from tests.safety import jobs
+from tests.safety.forecasts import MONDAY
 
 PDF = b"%PDF-1.7\r\n\x00\xff not a real one\n--=_\n"
 PAPERS = (
@@ -84,10 +96,10 @@ def test_it_says_what_the_quote_says() -> None:
     words = words_of(parsed(EMAIL.make(letter(quote), ISSUE, None).content))
     for option in quote.options:
         assert f"£{option.totals.total.money:,.2f}" in words
-    assert "Dear Ms R. Petrel," in words
+    assert words.startswith("Dear Ms Petrel,\n")
     assert "The prices are valid until 25 December 2026" in words
     for paper in PAPERS:
-        assert f"{paper.title} ({paper.file_name})" in words
+        assert f"  {paper.file_name}: {paper.title}\n" in words
     assert "change your mind" not in words
     assert "your tenant" not in words
     assert "\n\n\n" not in words
@@ -111,11 +123,109 @@ def test_one_option_without_vat_reads_well() -> None:
     assert "decided against" not in words
 
 
-def test_the_notice_is_passed_on_to_the_tenant() -> None:
+def first_lines(words: str) -> str:
+    """What stands before the letter itself: the greeting, what is attached, what to do."""
+    return words[: words.index("\n\n", words.index("What to do"))]
+
+
+def test_the_first_lines_name_each_attachment_and_say_what_to_do(tmp_path: Path) -> None:
+    """The quote, the proof of insurance and the photos, each by the name it arrives under."""
+    (tmp_path / "cover.pdf").write_bytes(PDF)
+    Image.new("RGB", (900, 600), "grey").save(tmp_path / "fascia.jpg")
+    shown = finding("Renew it", Answer.DO_IT, photo="fascia.jpg")
+    plain = finding("Point it", None)
+    asked = bay_enquiry(findings=(plain, shown))
+    quote = priced(asked, insurance_file="cover.pdf")
+    made = EMAIL.make(letter(quote), ISSUE, tmp_path)
+    assert made.problems == ()
+    message = parsed(made.content)
+    names = [str(one.get_filename()) for one in message.iter_attachments()]
+    assert names == [*(p.file_name for p in PAPERS), "cover.pdf", "T-01-photo-2.jpg"]
+    first = first_lines(words_of(message))
+    assert all(f"  {name}: " in first for name in names)
+    assert "sign it and send it back by 25 December 2026" in first
+    assert len(first.splitlines()) <= 10
+    content = [one.get_content() for one in message.iter_attachments()]
+    assert content[2] == PDF, "a certificate goes as it is"
+    assert content[3].startswith(b"\xff\xd8\xff")
+
+
+@pytest.mark.parametrize(
+    ("name", "code"),
+    [
+        ("../cover.pdf", "outside"),
+        ("link.pdf", "outside"),
+        ("gone.pdf", "missing"),
+        ("cover.docx", "wrong-kind"),
+        ("big.pdf", "too-large"),
+        ("cut.png", "wrong-kind"),
+    ],
+)
+def test_a_certificate_that_may_not_be_sent_is_refused_and_said(
+    tmp_path: Path, name: str, code: str
+) -> None:
+    folder = tmp_path / "jobs"
+    folder.mkdir()
+    (tmp_path / "cover.pdf").write_bytes(PDF)
+    (folder / "link.pdf").symlink_to(tmp_path / "cover.pdf")
+    (folder / "cover.docx").write_bytes(b"PK\x03\x04 a document")
+    (folder / "big.pdf").write_bytes(PDF.ljust(MOST_CERTIFICATE_BYTES + 1))
+    (folder / "cut.png").write_bytes(b"\x89PNG\r\n\x1a\n")
+    quote = quote_for(insurance_file=name)
+    made = EMAIL.make(letter(quote), ISSUE, folder)
+    assert [p.code for p in made.problems] == [f"certificate-{code}"]
+    message = parsed(made.content)
+    assert len(list(message.iter_attachments())) == len(PAPERS)
+    assert "insurance" not in words_of(message)
+
+
+def agreed_statement(**changes: object) -> MethodStatement:
+    """A job accepted, waiting for nothing, its start a Monday."""
+    enquiry = jobs.plain_enquiry(
+        build_ups=(BuildUp.NEW_DECK,),
+        accepted=BuildUp.NEW_DECK,
+        start_on=MONDAY,
+        customer=Customer("Ms R. Petrel", CustomerKind.LANDLORD, "9 Gull Row"),
+        **changes,
+    )
+    made = jobs.statement(enquiry)
+    settled = replace(made.before, items=())
+    return replace(made, before=settled)
+
+
+def start_letter(occupier: Occupier, *papers: IssuedPaper) -> str:
     notice = IssuedPaper("Notice of roof work", ISSUE, "T-01-tenant-notice-r0.pdf", PDF)
-    sent = replace(letter(), papers=(*PAPERS, notice), notice=notice)
-    words = words_of(parsed(EMAIL.make(sent, ISSUE, None).content))
-    assert "The “Notice of roof work” is for your tenant" in words
+    made = agreed_statement(occupier=occupier)
+    quote = priced(made.enquiry)
+    sent = Letter(quote, None, (*papers, notice), notice, made)
+    return words_of(parsed(START_EMAIL.make(sent, ISSUE, None).content))
+
+
+def test_the_notice_is_passed_on_to_the_tenant_and_read_by_an_owner() -> None:
+    words = start_letter(Occupier.TENANT, PAPERS[1])
+    assert "T-01-tenant-notice-r0.pdf: Notice of roof work" in first_lines(words)
+    assert "please pass on T-01-tenant-notice-r0.pdf" in first_lines(words)
+    assert "Keep the rest" in first_lines(words)
+    assert f"We start on {wording.long_day(MONDAY)}" in words
+    owner = start_letter(Occupier.OWNER)
+    assert "please read T-01-tenant-notice-r0.pdf" in first_lines(owner)
+    assert "pass on" not in owner
+    assert "Keep the rest" not in owner
+
+
+def test_a_customer_who_has_chosen_is_offered_nothing_more() -> None:
+    made = agreed_statement()
+    asked = replace(made.enquiry, build_ups=(BuildUp.CAP_OVER, BuildUp.NEW_DECK))
+    quote = priced(asked)
+    words = words_of(
+        parsed(ACCEPTED_EMAIL.make(Letter(quote, None, (), None, made), ISSUE, None).content)
+    )
+    assert words.startswith("Dear Ms Petrel,\n\nNothing is attached, and there is nothing to sign.")
+    chosen, other = quote.option(BuildUp.NEW_DECK), quote.option(BuildUp.CAP_OVER)
+    assert "Thank you for choosing new deck for the" in words
+    assert f"£{chosen.totals.total.money:,.2f}" in words
+    assert f"£{other.totals.total.money:,.2f}" not in words
+    assert "options" not in words
 
 
 HOSTILE = "Petrel\r\nBcc: thief@example.com\r\n\r\n<script>{{ 7*7 }}</script>\x00\x1b"

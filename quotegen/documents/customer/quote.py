@@ -21,6 +21,7 @@ from quotegen.documents.customer.quote_notes import (
     building_control_note,
     insurance_words,
     payment_sentences,
+    provisional_note,
     reverse_charge_note,
     term_sentences,
     vat_words,
@@ -105,6 +106,7 @@ class QuoteView(Struct, frozen=True):
     valid_until: str
     charges_vat: bool
     vat_words: str
+    provisional: str
     to_pay: str
     reverse_charge: str
     advice: AdviceView
@@ -164,6 +166,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         valid_until=wording.date(quote.valid_until),
         charges_vat=charges_vat,
         vat_words=vat_words(quote),
+        provisional=provisional_note(quote),
         to_pay="To pay, with VAT" if charges_vat else "To pay",
         reverse_charge=reverse_charge_note(quote),
         advice=advice_view(quote, letters),

@@ -19,6 +19,16 @@ def vat_words(quote: Quote) -> str:
     return f"VAT at {wording.percent(rate)}"
 
 
+def provisional_note(quote: Quote) -> str:
+    """Why the price is provisional; empty where enough is known."""
+    if not quote.unknown:
+        return ""
+    return (
+        f"This price is provisional: {quote.unknown} things about the roof and the site are not "
+        "known yet, and we have to look at them before we can confirm it."
+    )
+
+
 def reverse_charge_note(quote: Quote) -> str:
     """The reverse charge note for a trade customer of a VAT-registered firm, otherwise empty."""
     trade = quote.enquiry.customer.kind is CustomerKind.TRADE

@@ -1,4 +1,4 @@
-"""The files beside the workbook that go into the papers: logo, photos, the owner's templates.
+"""The files beside the workbook that the papers take: logo, photos, certificate, own templates.
 
 All are checked before a paper is made. The code that reads pictures and templates is imported only
 where there are any.
@@ -24,7 +24,7 @@ def own_templates(folder: Path | None) -> Path | None:
 def check_belongings(
     book: Path, settings: DefaultedSettings, enquiries: Sequence[Enquiry]
 ) -> list[Problem]:
-    """Problems with the pictures a workbook names, and with the templates beside it.
+    """Problems with the files a workbook names, and with the templates beside it.
 
     The papers report the same faults at the same places. A template is only read here; filling it
     in needs a job.
@@ -39,12 +39,13 @@ def _pictures(
     for enquiry in enquiries:
         photos += [(enquiry.ref, enquiry)] if enquiry.photo else []
         photos += [(enquiry.ref, one) for one in enquiry.findings if one.photo]
-    if not photos and not settings.text("logo"):
+    if not photos and not settings.text("logo") and not settings.text("insurance_file"):
         return []
     from quotegen.documents.printing.paper import PictureBox  # noqa: PLC0415
 
     box = PictureBox(book.parent, "")
     box.logo(settings, book.name)
+    box.certificate(settings, book.name)
     for ref, shown in photos:
         box.photo(shown, ref)
     return box.problems

@@ -7,13 +7,15 @@ from msgspec import Struct
 from quotegen import wording
 from quotegen.documents.printing.belongings import own_templates
 from quotegen.documents.printing.pdf import PICTURE_SCHEME, Picture
-from quotegen.documents.printing.pictures import Unusable, read_picture
+from quotegen.documents.printing.pictures import Unusable, read_certificate, read_picture
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.issue import Issue
 from quotegen.model.settings import DefaultedSettings, Settings
 from quotegen.problems import Place, Problem, problem
 from quotegen.working import Origin
 
+LOGO, CERTIFICATE = "logo", "insurance_file"
+"""The settings that name a file beside the workbook."""
 LOGO_WIDTH_MM = 44.0
 PHOTO_WIDTH_MM = 56.0
 
@@ -61,8 +63,20 @@ class PictureBox:
 
     def logo(self, settings: DefaultedSettings, book: str) -> str:
         """The address of the firm's logo, empty if none; its faults concern every paper."""
-        name = settings.text("logo")
-        return self.add(name, LOGO_WIDTH_MM, _logo_place(settings, book), "") if name else ""
+        name = settings.text(LOGO)
+        return self.add(name, LOGO_WIDTH_MM, _place_of(LOGO, settings, book), "") if name else ""
+
+    def certificate(self, settings: DefaultedSettings, book: str) -> Picture | None:
+        """The insurance certificate to send along, None where there is none that can be sent."""
+        name = settings.text(CERTIFICATE)
+        if not name:
+            return None
+        found = read_certificate(self._folder, name)
+        if isinstance(found, Unusable):
+            place = _place_of(CERTIFICATE, settings, book)
+            self.problems.append(problem(found.code, place, seen=name, why=found.why))
+            return None
+        return found
 
     def photo(self, shown: Finding | Enquiry, ref: str | None = None) -> str:
         """The address of the photo of a finding or of the whole roof, empty if none."""
@@ -149,8 +163,8 @@ def _after(words: str, value: str) -> str:
     return f"{words} {value}" if value else ""
 
 
-def _logo_place(settings: DefaultedSettings, book: str) -> Place:
-    """The cell that names the logo."""
-    named = settings["logo"]
+def _place_of(code: str, settings: DefaultedSettings, book: str) -> Place:
+    """The cell that names a file."""
+    named = settings[code]
     cell = named.basis.place.partition("!")[2] if isinstance(named.basis, Origin) else ""
     return Place(book, "Business", cell, named.name)

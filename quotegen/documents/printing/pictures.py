@@ -37,6 +37,11 @@ MOST_PIXELS_WHOLE = 50_000_000
 during decoding, so this is 400 MB; phones take HEIC up to 49 megapixels.
 """
 
+MOST_CERTIFICATE_BYTES = 10_000_000
+"""The largest PDF sent along with an e-mail; many mailboxes take no more than twice that in all."""
+
+CERTIFICATE_WIDTH_MM = 190.0
+_PDF = b"%PDF"
 _KEPT = 64
 _HEAD_BYTES = 512
 _KINDS_KNOWN = (
@@ -79,6 +84,35 @@ def read_picture(folder: Path | None, name: str, width_mm: float) -> Picture | U
     if stat.st_size > MOST_PICTURE_BYTES:
         return Unusable("photo-too-large", f"{_millions(stat.st_size, MOST_PICTURE_BYTES)} bytes")
     return _shrunk(file, width_mm, stat.st_mtime_ns, stat.st_size)
+
+
+def read_certificate(folder: Path | None, name: str) -> Picture | Unusable:
+    """A certificate to send along: a PDF as it is, or a picture as for printing on a page.
+
+    It is looked for where the pictures are, and told by its content.
+    """
+    file = _inside(folder, name)
+    if isinstance(file, Unusable):
+        return _of_certificate(file)
+    try:
+        with file.open("rb") as opened:
+            content = opened.read(MOST_CERTIFICATE_BYTES + 1)
+    except OSError:
+        return Unusable("certificate-missing")
+    if not content.startswith(_PDF):
+        found = read_picture(folder, name, CERTIFICATE_WIDTH_MM)
+        return _of_certificate(found) if isinstance(found, Unusable) else found
+    if len(content) > MOST_CERTIFICATE_BYTES:
+        size = _millions(file.stat().st_size, MOST_CERTIFICATE_BYTES)
+        return Unusable("certificate-too-large", f"{size} bytes")
+    return Picture(content, "application/pdf")
+
+
+def _of_certificate(found: Unusable) -> Unusable:
+    """What is wrong with a picture, said of a certificate."""
+    kind = found.code.removeprefix("photo-")
+    code = "certificate-wrong-kind" if kind == "damaged" else f"certificate-{kind}"
+    return Unusable(code, found.why)
 
 
 @lru_cache(maxsize=_KEPT)

@@ -105,6 +105,7 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
             kind=row[ENQUIRIES.customer_kind],
             bill_address=row.get(ENQUIRIES.bill_address) or site_address,
             email=row.get(ENQUIRIES.email) or "",
+            contact=row.get(ENQUIRIES.contact) or "",
         ),
         site_address=site_address,
         occupier=row.get(ENQUIRIES.occupier),

@@ -62,6 +62,13 @@ class Visit(JobSheet):
     email = _CUSTOMER.text(
         "E-mail", "Where the quote is to go.", example="example@example.com", width=24
     )
+    contact = _CUSTOMER.text(
+        "Contact",
+        "Whom the e-mail is written to, if that is not the customer: a name at the firm, a son or "
+        "daughter who sees to it. Blank: the customer.",
+        example="Mr S. Example",
+        width=18,
+    )
     site_address = _CUSTOMER.text(
         "Site address",
         "Where the roof is, with the postcode: the method statement needs it in an emergency.",
