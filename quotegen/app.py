@@ -140,7 +140,8 @@ class _Run:
             for ready in (ready_for(worked, self._batch.prices, self._learned(papers)),)
             for paper in _wanted(worked.ref, ready, papers)
         )
-        first = (self._sheet,) if self._sheet and self._is_named(papers) else ()
+        sheet = self._sheet if self._is_named(papers) else None
+        first = (sheet,) if sheet else ()
         return chain(first, of_enquiries, self._of_customers(for_customers))
 
     def _of_customers(self, papers: Sequence[CustomerPaper]) -> Iterator[Outcome]:
