@@ -178,7 +178,7 @@ def test_what_is_waited_for(sets: tuple[PaperSet, ...]) -> None:
         ):
             text = one.texts[paper]
             assert (f"{words} {waiting}" in text) == bool(waiting), (one.ref, paper)
-        assert ("This order stands." in one.texts[Paper.ORDER]) == (not waiting), one.ref
+        assert ("This is a firm order." in one.texts[Paper.ORDER]) == (not waiting), one.ref
         assert not (waiting and first_day_of(made).agreed), one.ref
         for hold in hold_lines(made.before):
             assert hold in one.texts[Paper.METHOD], one.ref

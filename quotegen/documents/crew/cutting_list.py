@@ -242,19 +242,19 @@ def _trim_notes(statement: MethodStatement) -> Iterator[str]:
     }
     if EndKind.MITRE in ends:
         extra = wording.mm(number("trim_mitre_mm"))
-        yield f"{extra} more is in the length at each mitre: cut it off on the roof, to the line."
+        yield f"{extra} more is allowed at each mitre: trim it on the roof, to the line."
     if EndKind.CORNER_PIECE in ends:
         short = wording.mm(number("corner_short_mm"))
         yield f"A trim stops {short} short of a corner piece, which laps over it."
     if EndKind.MADE_UP in ends:
         extra = wording.mm(number("trim_mitre_mm"))
         yield (
-            "Where a raised edge runs into a drip no corner piece fits: one is made up from both "
-            f"on site and bandaged; {extra} more is in each."
+            "No corner piece fits where a raised edge meets a drip: make one up from both on site"
+            " and bandage it; each has {extra} extra."
         )
     past_mm = number("flashing_past_mm")
     if past_mm and any(cut.item == FLASHING for cut in option.cuts):
-        yield f"Flashing runs {wording.mm(past_mm)} past each end of a wall that is free."
+        yield f"Flashing runs {wording.mm(past_mm)} past each free end of a wall."
     if any(edge.curve for edge in statement.take_off.outline.edges):
         yield _round_the_curve(statement.settings)
     pieces = [
@@ -268,7 +268,7 @@ def _trim_notes(statement: MethodStatement) -> Iterator[str]:
         lap = wording.mm(number("trim_lap_mm"))
         flashed = any(cut.item == FLASHING for cut in option.cuts)
         more = f"; flashing {wording.mm(number('flashing_lap_mm'))}" if flashed else ""
-        yield f"Pieces of one edge lap by {lap}{more}; the laps are in the lengths."
+        yield f"Pieces on one edge lap by {lap}{more}; the lengths include the laps."
 
 
 def _round_the_curve(settings: Settings) -> str:
@@ -276,13 +276,13 @@ def _round_the_curve(settings: Settings) -> str:
     if BowTrims(settings.text("bow_trims")) is BowTrims.SHORT:
         gap, lap = (wording.mm(settings.number(code)) for code in ("bow_gap_mm", "trim_lap_mm"))
         return (
-            f"Round the bow the trim is in short straight pieces, no further than {gap} off the "
-            f"curve, lapped by {lap} and bandaged all along."
+            f"Round the bow use short straight pieces, no more than {gap} off the curve, lapped "
+            f"by {lap} and bandaged all along."
         )
     slits = wording.mm(settings.number("bow_slit_mm"))
     return (
-        f"Round the bow the trim is slit every {slits}, flange and face, and bent on the batten; "
-        "it is bandaged all along."
+        f"Round the bow slit the trim every {slits}, flange and face, and bend it on the batten; "
+        "bandage it all along."
     )
 
 
@@ -295,7 +295,7 @@ def _boards(
     layout, outline = option.boards, statement.take_off.outline
     decks = layers_of(option.build_up, enquiry.existing).boards
     end = _counted_from(layout)
-    measured = "as measured" if enquiry.roof.joist_centres_mm else "not measured, so assumed"
+    measured = "as measured" if enquiry.roof.joist_centres_mm else "assumed: not measured"
     run = enquiry.roof.joist_run or JoistRun.OUT
     sheets = wording.count(len(layout.sheets), "sheet", "sheets")
     size = size_words(layout.kind.length_mm, layout.kind.width_mm)
@@ -304,8 +304,7 @@ def _boards(
         words=f"{words}, {size} mm: {sheets}",
         decks=""
         if decks == 1
-        else f"Cut everything {decks} times, {decks * len(layout.sheets)} sheets in all: "
-        f"{decks} decks, one over the other.",
+        else f"Cut everything {decks} times, {decks * len(layout.sheets)} sheets in all: {decks} decks, one on top of the other.",
         joists=f"Joists {wording.mm(centres.number)} apart ({measured}), {run}, "
         f"counted from the {end}",
         timber=_timber(statement),
@@ -329,7 +328,7 @@ def _timber(statement: MethodStatement) -> str:
         for light in rooflights(statement.enquiry, statement.settings)
         for side in (light.length_mm, light.width_mm)
     ]
-    of_it = f", of it round rooflight kerbs {listed(kerbs)} and the corners" if kerbs else ""
+    of_it = f", including round rooflight kerbs {listed(kerbs)} and the corners" if kerbs else ""
     length = wording.number(need.net.number, 1)
     return f"Timber round the insulation, to its depth: {length} m{of_it}."
 

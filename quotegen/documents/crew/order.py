@@ -25,8 +25,8 @@ from quotegen.safety.facts.store_checks import day_of_job
 from quotegen.safety.rules.store_words import brought_words
 
 ORDER_TITLE = "Order"
-NOTHING_TO_BUY = "Nothing to buy: the van has it all"
-NOT_YET, STANDS = "do not order yet", "This order stands."
+NOTHING_TO_BUY = "Nothing to buy: it is all on the van"
+NOT_YET, STANDS = "do not order yet", "This is a firm order."
 COLOURED = "topcoat"
 TOWER = "tower_hire"
 BY_THE_WEEK, BY_THE_METRE = "week", "m"

@@ -133,7 +133,7 @@ def _windows(spans: tuple[Span, ...], words: str, day: WorkDay, top: float) -> I
 def _idle_words(day: WorkDay) -> str:
     """A note on a day without work: its dry hours, or why it has none."""
     if day.lay or day.coat:
-        return f"nothing planned; it would set dry: {_open_hours(day)}"
+        return f"nothing planned; dry enough to set: {_open_hours(day)}"
     return _against(LAMINATE_NOR_TOPCOAT, day)
 
 

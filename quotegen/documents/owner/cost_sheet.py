@@ -222,13 +222,14 @@ def _holds(held: Sequence[Holding]) -> Iterator[LineRow]:
         return
     yield LineRow("Chance of a loss at this price", tuple(_chance(h.loss_pct) for h in held))
     yield LineRow(
-        "Chance that it does not even pay the cost", tuple(_chance(h.below_cost_pct) for h in held)
+        "Chance that it does not even cover the cost",
+        tuple(_chance(h.below_cost_pct) for h in held),
     )
     yield LineRow(
-        "Cost with overheads, as often over as under", tuple(_pounds(h.likely) for h in held)
+        "Cost with overheads, half over and half under", tuple(_pounds(h.likely) for h in held)
     )
     yield LineRow(
-        "Price without VAT that holds 9 times in 10", tuple(_pounds(h.price) for h in held)
+        "Price without VAT that covers it 9 times in 10", tuple(_pounds(h.price) for h in held)
     )
 
 

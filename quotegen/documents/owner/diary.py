@@ -21,7 +21,7 @@ MOST_WEEKS = 4
 """The weeks of the page for one crew, fewer for several; what ends later is listed below."""
 MOST_LATER = 10
 SHEET_IT = "Roof open tonight: sheet it and weight the sheet"
-STAY = "No work here in this weather, but the roof is open: see to the sheet"
+STAY = "No work in this weather, but the roof is open: check the sheet"
 NO_CREW = "NO CREW"
 NO_DAY_YET = "accepted, day not agreed"
 WEEKEND = (5, 6)
@@ -251,17 +251,17 @@ def _more(later: Sequence[LaidJob]) -> str:
     if len(later) <= MOST_LATER:
         return ""
     rest = wording.count(len(later) - MOST_LATER, "more job", "more jobs")
-    return f"And {rest}, the last until {wording.long_day(max(j.days[-1].day for j in later))}."
+    return f"And {rest}, the last ending {wording.long_day(max(j.days[-1].day for j in later))}."
 
 
 def _left_out(diary: Diary) -> Iterator[str]:
     if diary.past:
         yield (
-            f"{listed(diary.past)}: the agreed days are over. Say no to documents in the row when "
-            "the job is done, or give another Start."
+            f"{listed(diary.past)}: the agreed days are past. If the job is done, put no under "
+            "“Make documents?”; if not, give another Start."
         )
     if diary.unplaced:
-        yield f"{listed(diary.unplaced)}: no room was found. Look at the days of the job."
+        yield f"{listed(diary.unplaced)}: no room was found. Check the days of the job."
 
 
 def _fill(subject: DiarySubject, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:

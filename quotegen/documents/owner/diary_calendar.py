@@ -109,7 +109,7 @@ def _description(subject: DiarySubject, job: LaidJob, day: DiaryDay, site: Site)
     if subject.diary.crews > 1:
         yield f"Crew {day.crew}" if day.crew else "No crew is free"
     if not job.forecast:
-        yield "Laid by the clock: no forecast yet"
+        yield "Planned without a forecast"
     yield from notes_of(job, day, site)
     if warned := warned_of(day):
         yield capital(warned)

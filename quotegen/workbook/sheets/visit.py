@@ -71,7 +71,8 @@ class Visit(JobSheet):
     )
     occupier = _CUSTOMER.choice(
         "Who lives there",
-        "Owner, tenant or nobody. A tenant must be given notice. Blank: not known.",
+        "The owner, a tenant, a business or nobody. A tenant must be given notice. Blank: not "
+        "known.",
         Occupier,
         example="tenant",
         width=12,
