@@ -152,7 +152,7 @@ def takeoff(
     together: bool,
     as_json: bool,
 ) -> None:
-    """Show what each roof takes."""
+    """Show what each roof takes: materials, hours and the order."""
     from quotegen.documents.data.order_data import together_data
     from quotegen.documents.data.takeoff_data import TAKEOFF_FORMAT, takeoff_data
     from quotegen.documents.data.takeoff_text import takeoff_lines, together_lines

@@ -304,7 +304,8 @@ def _boards(
         words=f"{words}, {size} mm: {sheets}",
         decks=""
         if decks == 1
-        else f"Cut everything {decks} times, {decks * len(layout.sheets)} sheets in all: {decks} decks, one on top of the other.",
+        else f"Cut everything {decks} times, {decks * len(layout.sheets)} sheets in all: "
+        f"{decks} decks, one on top of the other.",
         joists=f"Joists {wording.mm(centres.number)} apart ({measured}), {run}, "
         f"counted from the {end}",
         timber=_timber(statement),

@@ -231,4 +231,8 @@ def _unmatched(stock: StockTaken) -> str:
     if not rows:
         return ""
     refs: Sequence[str] = list(dict.fromkeys(row.ref for row in rows))
-    return f"{wording.count(len(rows), 'row has', 'rows have')} nothing to compare with ({', '.join(refs[:6])}): no row on Enquiries that says which build-up was done, no such task in it, or no allowance on the row."
+    return (
+        f"{wording.count(len(rows), 'row has', 'rows have')} nothing to compare with "
+        f"({', '.join(refs[:6])}): no row on Enquiries that says which build-up was done, "
+        "no such task in it, or no allowance on the row."
+    )
