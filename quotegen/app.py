@@ -73,12 +73,12 @@ def papers_due(
 
 
 def _wanted(ready: Ready | None, papers: Sequence[Paper]) -> list[Paper]:
-    """The papers an enquiry needs; all of them where that cannot be told."""
+    """The papers an enquiry needs; all of them if we cannot tell."""
     return [paper for paper in papers if ready is None or PAPER_KINDS[paper].wanted(ready)]
 
 
 def _several_roofs(worked: Sequence[Worked]) -> Iterator[list[tuple[Enquiry, Worked]]]:
-    """Groups of enquiries by customer, for customers with at least two that nothing stops."""
+    """Enquiries grouped by customer, for customers with at least two that nothing stops."""
     groups: dict[tuple[str, str], list[tuple[Enquiry, Worked]]] = {}
     for one in worked:
         if one.enquiry:
@@ -105,7 +105,7 @@ class _Run:
     def outcomes(
         self, papers: Sequence[Paper], for_customers: Sequence[CustomerPaper]
     ) -> Iterator[Outcome]:
-        """Yield every outcome in order; the first papers are begun at once."""
+        """Yield every outcome in order; the first papers are started at once."""
         of_enquiries = self._in_order(
             self._begin(worked, ready, paper)
             for worked in self._batch.worked
@@ -115,7 +115,7 @@ class _Run:
         return chain(of_enquiries, self._of_customers(for_customers))
 
     def _of_customers(self, papers: Sequence[CustomerPaper]) -> Iterator[Outcome]:
-        """Yield the outcomes of customers' papers, begun once the enquiries' own are in place."""
+        """Yield the outcomes of customers' papers, started once the enquiries' own are in place."""
         yield from self._in_order(
             self._begin_for_customer(group, paper)
             for group in _several_roofs(self._batch.worked)
@@ -130,7 +130,7 @@ class _Run:
         return MadeFrom(batch.folder, settings, batch.prices, self._on)
 
     def _learned(self, papers: Sequence[Paper]) -> Learned | None:
-        """What done jobs say of the rates, for the owner's own paper alone."""
+        """What done jobs say about the rates, for the owner's own paper only."""
         return self._from_done_jobs if Paper.COST_SHEET in papers else None
 
     @cached_property
@@ -142,7 +142,9 @@ class _Run:
         return learned_of(self._batch, self._on)
 
     def _in_order(self, steps: Iterator[_Step]) -> Iterator[Outcome]:
-        """Yield the outcome of each paper, keeping several begun ahead of the one waited for."""
+        """Yield the outcome of each paper, with several already started ahead of the one we wait
+        for.
+        """
         begun = deque(islice(steps, self._ahead))
 
         def finish() -> Iterator[Outcome]:
@@ -180,7 +182,7 @@ class _Run:
     def _begin_for_customer(
         self, group: Sequence[tuple[Enquiry, Worked]], paper: CustomerPaper
     ) -> _Step:
-        """Begin one paper covering all a customer's roofs, with the quotes as issued."""
+        """Start one paper covering all a customer's roofs, with the quotes as issued."""
         ref, blocked = filed_under(group[0][0].customer, self._out)
         if blocked:
             return partial(Outcome, ref, paper, State.BLOCKED, problems=(blocked,))

@@ -1,4 +1,4 @@
-"""The landlord's schedule: the quotes of one customer side by side, and what they come to."""
+"""The landlord's schedule: one customer's quotes side by side, and their totals."""
 
 from collections.abc import Iterator, Sequence
 from functools import cache
@@ -53,7 +53,7 @@ def urgency_of(enquiry: Enquiry) -> UrgencyRule:
 
 @cache
 def _rules() -> tuple[UrgencyRule, ...]:
-    """The rules of urgency, none of which waits for a deck or a finding that there is not."""
+    """The rules of urgency; each names only a deck or a finding that exists."""
     rules = house_rules.urgency()
     for rule in rules:
         known_key(rule.deck, _DECKS, "urgency.toml, deck")
@@ -82,7 +82,7 @@ def _place_in_order(roof: ScheduledRoof) -> tuple[int, str]:
 
 
 def _sums(roofs: Sequence[ScheduledRoof]) -> Iterator[Sums]:
-    """The sums of the choices open; an option that only some roofs have is summed over those."""
+    """The totals of the choices open; an option only some roofs have is totalled over those."""
     yield _sum(CHEAPEST, None, [(roof, roof.cheapest) for roof in roofs])
     yield _sum(FULLEST, None, [(roof, roof.fullest) for roof in roofs])
     accepted = [

@@ -1,7 +1,4 @@
-"""The cutting list and board plan as a PDF: pictures to scale for whoever holds the snips.
-
-The cutting list as whoever holds the snips reads it: trims, boards and mat, drawn to scale.
-"""
+"""The cutting list as a PDF: scale drawings of trims, boards and mat for the person cutting."""
 
 from collections.abc import Iterator, Mapping
 from typing import Any
@@ -119,7 +116,7 @@ class MatView(Struct, frozen=True):
 
 
 class CuttingView(Struct, frozen=True):
-    """Everything the template of the cutting list shows but for the head."""
+    """Everything the template of the cutting list shows, except the head."""
 
     reference: str
     revision: str
@@ -135,7 +132,7 @@ class CuttingView(Struct, frozen=True):
 
 
 def cutting_view(statement: MethodStatement, issue: Issue) -> CuttingView:
-    """The cutting list of the build-up the statement is written for, in ready words."""
+    """The cutting list for the statement's build-up, in ready words."""
     option = statement.option
     scale = bar_scale([length.stock_mm for cut in option.cuts for length in cut.lengths])
     centres = joist_centres(statement.enquiry, statement.settings)
@@ -167,7 +164,7 @@ def cutting_view(statement: MethodStatement, issue: Issue) -> CuttingView:
 
 
 def _plan(statement: MethodStatement) -> PlanView:
-    """The roof with its letters, no higher than it needs to be read."""
+    """The roof with its letters, no higher than it needs to be to read it."""
     low, high = PLAN_HEIGHTS_MM
     plan = plan_view(statement.take_off, low)
     if plan.one_to <= SMALLEST_PLAN:
@@ -213,7 +210,7 @@ def _lengths(cut: CutList) -> str:
 
 
 def _trim_rows(ways: tuple[WayOfCutting, ...], bent: Mapping[str, str]) -> Iterator[TrimRow]:
-    """The pieces that are cut alike; `bent` says by its edge how one is taken round a curve."""
+    """The pieces cut the same; `bent` says, by edge, how one goes round a curve."""
     alike: dict[tuple[int, str, tuple[End, End]], list[NumberedPiece]] = {}
     for piece in (piece for way in ways for place in way.places for piece in place):
         key = (round(piece.length_mm), piece.edge, piece.ends)
@@ -230,7 +227,7 @@ def _trim_rows(ways: tuple[WayOfCutting, ...], bent: Mapping[str, str]) -> Itera
 
 
 def _trim_notes(statement: MethodStatement) -> Iterator[str]:
-    """What the lengths take in, as far as this roof has it."""
+    """What the lengths include, as far as it applies to this roof."""
     option, number = statement.option, statement.settings.number
     ends = {
         end.kind
@@ -272,7 +269,7 @@ def _trim_notes(statement: MethodStatement) -> Iterator[str]:
 
 
 def _round_the_curve(settings: Settings) -> str:
-    """How a trim goes round a curve: no straight one does."""
+    """How a trim goes round a curve; empty for a straight one."""
     if BowTrims(settings.text("bow_trims")) is BowTrims.SHORT:
         gap, lap = (wording.mm(settings.number(code)) for code in ("bow_gap_mm", "trim_lap_mm"))
         return (
@@ -320,7 +317,7 @@ def _boards(
 
 
 def _timber(statement: MethodStatement) -> str:
-    """The timber round the insulation, that round the kerbs of rooflights piece by piece."""
+    """The timber round the insulation, with the pieces round rooflight kerbs one by one."""
     need = next((n for n in statement.option.needs if n.kind is ItemKind.EDGE_TIMBER), None)
     if need is None:
         return ""
@@ -335,7 +332,7 @@ def _timber(statement: MethodStatement) -> str:
 
 
 def _left_open(enquiry: Enquiry, outline: Outline) -> Iterator[str]:
-    """What is left open in the boards: where it lies, or that its place has to be marked."""
+    """The holes left in the boards: where each is, or that its place has to be marked."""
     behind = top_mark(outline).lower()
     for placed in placed_openings(enquiry, outline):
         yield boarding_words(placed, behind)
@@ -354,7 +351,7 @@ def _sheets(layout: BoardLayout) -> tuple[Markup, ...]:
 
 
 def _sheets_alike(layout: BoardLayout) -> tuple[SheetsAlike, ...]:
-    """The sheets gathered by how they are cut, in the order of their numbers."""
+    """The sheets grouped by how they are cut, in number order."""
     found: dict[tuple[tuple[int, ...], ...], list[int]] = {}
     for number, sheet in enumerate(layout.sheets):
         key = tuple(

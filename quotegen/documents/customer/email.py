@@ -51,7 +51,7 @@ class EmailDraft(Making):
     template: ClassVar[str] = "customer/email.txt"
 
     def said(self, letter: Letter, issue: Issue, box: PictureBox) -> str:
-        """The message with the papers it carries, which tells a new revision from the last."""
+        """The message with the papers it carries, to tell a new revision from the last."""
         box.problems += _doubtful(letter.quote)
         return _message(letter, issue, box).as_string()
 

@@ -1,4 +1,4 @@
-"""What moves a cost, in the words of a roofer."""
+"""What changes a cost, in a roofer's words."""
 
 from quotegen.model.choices import Task
 from quotegen.model.own.done import Recorded

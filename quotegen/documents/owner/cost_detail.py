@@ -45,7 +45,7 @@ class SupplierRows(Struct, frozen=True):
 
 
 class PaidTime(Struct, frozen=True):
-    """How the time of one option is paid: days x people x hours x cost of one, and its steps."""
+    """How the time of one option is charged: days x people x hours x cost of one, and its steps."""
 
     name: str
     days: str
@@ -257,7 +257,7 @@ def _labour_total(option: OptionTakeOff, settings: Settings) -> Cells:
 
 
 def _paid(name: str, option: OptionTakeOff, settings: Settings) -> PaidTime:
-    """The sum of the days paid as it is done on paper, beside the hours worked in them."""
+    """The sum for the days charged, set out as on paper, with the hours worked in them."""
     programme, day_h = option.programme, settings.number("day_hours")
     hours = programme.paid_days.number * programme.crew.number * day_h
     return PaidTime(

@@ -1,4 +1,4 @@
-"""What the done jobs of the firm tell, as a page for its owner and as lines for a screen."""
+"""What the firm's done jobs show, as a page for its owner and as lines for a screen."""
 
 import math
 from collections.abc import Iterator, Sequence
@@ -125,7 +125,7 @@ def _lead(stock: StockTaken) -> str:
 
 
 def _little(stock: StockTaken) -> str:
-    """How little a few jobs are; empty once any task has enough of them."""
+    """A warning that a few jobs say little; empty once any task has enough of them."""
     most = max((rate.jobs for rate in stock.rates), default=0)
     if most >= FEWEST_TO_PROPOSE:
         return ""
@@ -195,7 +195,7 @@ def _proposal(one: Proposal) -> str:
 
 
 def _moves(one: Effect) -> bool:
-    """Whether a price moves by a pound or more; less is the rounding of its lines."""
+    """Whether a price changes by a pound or more; less than that is only rounding."""
     return abs(one.new_net - one.net) >= 1
 
 
@@ -216,7 +216,7 @@ def _unmoved(options: int, moved: int, shown: int) -> str:
 
 
 def _again(stock: StockTaken) -> str:
-    """What to do with allowances of another day, which would propose a new rate over again."""
+    """What to do with allowances from another day, which would suggest a new rate twice."""
     if not stock.proposals or not stock.compared.at_own:
         return ""
     rows = wording.count(stock.compared.at_own, "entry says", "entries say")
