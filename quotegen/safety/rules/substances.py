@@ -55,7 +55,7 @@ def substances_of(facts: Mapping[str, Fact], words: Mapping[str, str]) -> tuple[
 
 
 def kept_from(key: str, rest: str) -> str:
-    """What a substance never meets: every pair it stands in, by what would happen, then the rest.
+    """What a substance must never meet: every pair it is in, by what would happen, then the rest.
 
     >>> kept_from("acetone", "flames")
     'Catalyst (can explode); flames'

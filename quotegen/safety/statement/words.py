@@ -38,7 +38,7 @@ def job_words(
 ) -> Mapping[str, str]:
     """Every placeholder of the rule tables with its words for this job.
 
-    Where a forecast covers the work, the weather the row expects is not named beside it.
+    If a forecast covers the work, the weather the row expects is not mentioned as well.
     """
     return {
         **_height_words(ladder),
@@ -64,7 +64,7 @@ def job_words(
 
 
 def amount(value: float, unit: str) -> str:
-    """A number with the sign of its unit, without needless noughts.
+    """A number with the sign of its unit, without trailing noughts.
 
     >>> amount(2.50, "l"), amount(-1.9, "°C")
     ('2.5 l', '-1.9 °C')
@@ -121,7 +121,7 @@ def _edge_places(job: PlannedJob) -> str:
 
 
 def _keep_out(job: PlannedJob) -> str:
-    """Where nobody may be; while nobody has measured the height, what the barriers close."""
+    """Where nobody may be; if nobody has measured the height, what the barriers close off."""
     keep_out = keep_out_of(job)
     if keep_out is None:
         return told(EdgeSentence.WITHIN_BARRIERS)
@@ -174,21 +174,21 @@ def _recoat(limits: WorkingLimits) -> str:
 
 
 def _abrade(plan: WorkPlan, limits: WorkingLimits) -> str:
-    """What is said where by the days planned the laminate will be too old for topcoat."""
+    """What is said if, on the days planned, the laminate will be too old for topcoat."""
     if not any(spell.abrade for day in plan.worked for spell in day.spells):
         return ""
     return f" {told(LimitSentence.ABRADE_ALL, recoat=_recoat(limits))}"
 
 
 def _cure_times(job: PlannedJob) -> str:
-    """How long laminate takes to be walked on, by deck temperature, the coldest decks first."""
+    """How long before laminate can be walked on, by deck temperature, coldest first."""
     rows = job.settings.tables.curing[Curing.LAMINATE][:_CURES_NAMED]
     times = [f"{amount(row.amount.number, 'h')} at {wording.exact(row.deck_c)} °C" for row in rows]
     return ", ".join(times)
 
 
 def _agreed_words(enquiry: Enquiry, build_up: BuildUp) -> dict[str, str]:
-    """What was found or asked for besides the roof, by whether it is done; what was promised."""
+    """What was found or asked for as well as the roof, by whether it is done; what was promised."""
     agreed = [found.advised for found in enquiry.findings if found.is_done_in(build_up)]
     agreed += [extra.words for extra in enquiry.extras if extra.included]
     left = [found for found in enquiry.findings if not found.is_done_in(build_up)]
@@ -253,7 +253,7 @@ def _closing_sheet(job: PlannedJob) -> str:
 
 
 def _brought_words(job: PlannedJob, item: str) -> str:
-    """The packs bought of an item and what the van carries of it anyway."""
+    """The packs bought of an item, and what is on the van anyway."""
     need, van = job.need(item), job.settings.van_stock.get(item)
     packs = need.purchase.packs if need and need.purchase else ()
     parts = [f"{one.count} × {amount(one.pack.pack_size, one.pack.unit)}" for one in packs]
@@ -350,7 +350,7 @@ def _health_words() -> dict[str, str]:
 
 
 def _tool_words() -> dict[str, str]:
-    """What tools may do to ears and hands in a day, and when lifting gear is examined."""
+    """What tools can do to ears and hands in a day, and when lifting gear is examined."""
     action = entry("work_equipment.shaking_action_m_s2").value
     day_h = entry("exposure_limits.long_hours").value
     smooth, rough = (entry(f"work_equipment.shaking_{kind}_m_s2") for kind in ("smooth", "rough"))
@@ -398,6 +398,6 @@ def _law_words() -> dict[str, str]:
 
 
 def _emergency_titles() -> dict[str, str]:
-    """What the emergencies are called that another rule points to."""
+    """The titles of the emergencies that another rule points to."""
     titles = {note.key: note.title for note in rules.notes("emergency")}
     return {"hot_bucket": titles[EmergencyKey.HOT_BUCKET]}

@@ -1,4 +1,4 @@
-"""How warm the new roof is, roughly, and how much higher it stands."""
+"""How warm the new roof is, roughly, and how much higher it is."""
 
 from quotegen.reference import loader as reference
 from quotegen.takeoff.basis.job import Job

@@ -245,7 +245,7 @@ EXTRAS = Extras(
 
 
 class BeforeTheStart(JobSheet):
-    """What has to be settled before a roof is begun, and how far it is."""
+    """What has to be settled before a roof is started, and how far it has got."""
 
     ref = _JOB.reference("As on Enquiries.")
     key = _BEFORE.choice(
