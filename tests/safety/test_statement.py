@@ -199,7 +199,7 @@ def test_waste_papers_are_kept_two_and_three_years() -> None:
     # Waste (E&W) Regulations 2011 reg. 35; Hazardous Waste (E&W) Regulations 2005.
     made = jobs.statement(jobs.plain_enquiry())
     transfer, hazardous = made.waste_notes[:2]
-    assert "transfer note, kept 2 years" in transfer
+    assert "transfer note, kept for 2 years" in transfer
     assert "consignment note each, kept 3 years" in hazardous
     assert "17 03 02" in {part.waste_code for part in made.option.strip}
 
