@@ -158,7 +158,7 @@ def test_first_day(sets: tuple[PaperSet, ...]) -> None:
             assert f"First day {first}" in one.texts[paper], (one.ref, paper)
         worked = one.ready.statement.days.worked
         if worked and worked[0].day:
-            wanted = f"Wanted {wording.long_day(worked[0].day)}"
+            wanted = f"Needed by {wording.long_day(worked[0].day)}"
             assert wanted in one.texts[Paper.ORDER], one.ref
             assert worked[0].day >= one.ready.statement.before.earliest, one.ref
 

@@ -88,7 +88,7 @@ def test_a_firm_with_three_jobs_is_told_how_little_that_is(tmp_path: Path) -> No
     book = write_book(tmp_path / "jobs.xlsx", done_jobs=rows)
     before = book.read_bytes()
     ran = CliRunner().invoke(cli, ["learn", str(book), "--on", "2026-11-25"])
-    for said in ("3 jobs", "That is not much to go on", "No new rate is proposed", "Too few jobs"):
+    for said in ("3 jobs", "That is not much to go on", "We suggest no new rate", "Too few jobs"):
         assert said in ran.output
     assert book.read_bytes() == before, "the workbook is only ever read"
     assert (tmp_path / "papers" / "own-numbers.pdf").read_bytes().startswith(b"%PDF")

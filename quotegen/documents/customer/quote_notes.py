@@ -14,7 +14,7 @@ def vat_words(quote: Quote) -> str:
     """The VAT heading, or a statement that the firm charges none."""
     rates = {o.totals.vat_rate.number for o in quote.options if o.totals.vat_rate is not None}
     if not rates:
-        return "We charge no VAT: the firm is not registered for VAT."
+        return "No VAT is charged: the firm is not registered for VAT."
     (rate,) = rates
     return f"VAT at {wording.percent(rate)}"
 
