@@ -106,7 +106,7 @@ def _stay(ref: str, papers: PapersAsked) -> Collection[Paper]:
 
 
 def _several_roofs(worked: Sequence[Worked]) -> Iterator[list[tuple[Enquiry, Worked]]]:
-    """Groups of enquiries by customer, for customers with at least two that nothing stops."""
+    """Enquiries grouped by customer, for customers with at least two that nothing stops."""
     groups: dict[tuple[str, str], list[tuple[Enquiry, Worked]]] = {}
     for one in worked:
         if one.enquiry:
@@ -133,7 +133,7 @@ class _Run:
     def outcomes(
         self, papers: PapersAsked, for_customers: Sequence[CustomerPaper]
     ) -> Iterator[Outcome]:
-        """Yield every outcome in order; the first papers are begun at once."""
+        """Yield every outcome in order; the first papers are started at once."""
         of_enquiries = self._in_order(
             self._begin(worked, ready, paper, stays=paper in _stay(worked.ref, papers))
             for worked in self._batch.worked
@@ -145,7 +145,7 @@ class _Run:
         return chain(first, of_enquiries, self._of_customers(for_customers))
 
     def _of_customers(self, papers: Sequence[CustomerPaper]) -> Iterator[Outcome]:
-        """Yield the outcomes of customers' papers, begun once the enquiries' own are in place."""
+        """Yield the outcomes of customers' papers, started once the enquiries' own are in place."""
         yield from self._in_order(
             self._begin_for_customer(group, paper)
             for group in _several_roofs(self._batch.worked)
@@ -190,7 +190,9 @@ class _Run:
         return learned_of(self._batch, self._on)
 
     def _in_order(self, steps: Iterator[_Step]) -> Iterator[Outcome]:
-        """Yield the outcome of each paper, keeping several begun ahead of the one waited for."""
+        """Yield the outcome of each paper, with several already started ahead of the one we wait
+        for.
+        """
         begun = deque(islice(steps, self._ahead))
 
         def finish() -> Iterator[Outcome]:
@@ -237,7 +239,7 @@ class _Run:
     def _begin_for_customer(
         self, group: Sequence[tuple[Enquiry, Worked]], paper: CustomerPaper
     ) -> _Step:
-        """Begin one paper covering all a customer's roofs, with the quotes as issued."""
+        """Start one paper covering all a customer's roofs, with the quotes as issued."""
         ref, blocked = filed_under(group[0][0].customer, self._out)
         if blocked:
             return partial(Outcome, ref, paper, State.BLOCKED, problems=(blocked,))

@@ -26,9 +26,9 @@ CLEAN, DATA_PROBLEMS, FAULT, INTERRUPTED = 0, 1, 2, 130
 EVERY_PAPER: tuple[str, ...] = ("every paper",)
 DUE_PAPERS: tuple[str, ...] = ()
 """In place of the names of papers: all there are, or those that are due."""
-NO_DONE_JOBS = "The Done jobs sheet is empty: write down there what jobs really took."
+NO_DONE_JOBS = "The Done jobs sheet is empty: write down what your jobs really took."
 OWN_NUMBERS_FILE = "own-numbers.pdf"
-NO_ENQUIRY = "No row of Enquiries is filled in and marked for papers."
+NO_ENQUIRY = "No row on Enquiries is filled in and marked for papers."
 _FILE = click.Path(path_type=Path)
 
 _book = click.argument("book", type=_FILE)
@@ -39,23 +39,26 @@ _prices = click.option(
     multiple=True,
     type=_FILE,
     metavar="LIST",
-    help="A price list; without any, all in the folder `prices` beside BOOK.",
+    help="A price list. Without one, all those in the folder `prices` beside BOOK.",
 )
 _out = click.option(
-    "--out", type=_FILE, metavar="FOLDER", help="Where the papers go; `papers` beside BOOK."
+    "--out",
+    type=_FILE,
+    metavar="FOLDER",
+    help="Where the papers go. If not given, `papers` beside BOOK.",
 )
 _on = click.option(
     "--on",
     type=click.DateTime(["%Y-%m-%d"]),
     metavar="YYYY-MM-DD",
-    help="The day the papers are made on; today.",
+    help="The date on the papers. If not given, today.",
 )
 _at_once = click.option(
     "--at-once",
     type=click.IntRange(1),
     metavar="N",
     envvar="QUOTEGEN_AT_ONCE",
-    help="How many papers to draw at once; as many as there are cores.",
+    help="How many papers to draw at once. If not given, one for each core.",
 )
 _json = click.option("--json", "as_json", is_flag=True, help="Print data instead of words.")
 
@@ -73,7 +76,7 @@ def main() -> None:
         cli()
     except Exception as error:
         click.echo(f"quotegen has failed: {type(error).__name__}: {error}", err=True)
-        click.echo("Nothing half-written was left behind. Please report this.", err=True)
+        click.echo("No half-written file was left behind. Please report this.", err=True)
         sys.exit(FAULT)
 
 
@@ -98,7 +101,7 @@ def demo(out: Path, at_once: int | None) -> None:
 @cli.command()
 @_book
 def blank(book: Path) -> None:
-    """Write an empty workbook to fill in; BOOK is its name, ending in .xlsx."""
+    """Make an empty workbook to fill in. BOOK is its name, ending in .xlsx."""
     from quotegen.workbook.writing.blank import write_blank
 
     if book.suffix.lower() != ".xlsx":
@@ -115,7 +118,7 @@ def blank(book: Path) -> None:
 @_on
 @_json
 def check(book: Path, price_lists: tuple[Path, ...], on: datetime | None, as_json: bool) -> None:
-    """List everything that is wrong with a workbook, its price lists and what lies beside it."""
+    """List everything wrong with a workbook, its price lists and the files beside it."""
     from quotegen.documents.printing.belongings import own_templates
     from quotegen.working_out import check_workbook, work_out
 
@@ -140,7 +143,7 @@ def check(book: Path, price_lists: tuple[Path, ...], on: datetime | None, as_jso
 @_prices
 @_on
 @click.option(
-    "--together", is_flag=True, help="Buy for all of them in one order; see what that saves."
+    "--together", is_flag=True, help="Buy for all of them in one order, and see what that saves."
 )
 @_json
 def takeoff(
@@ -151,7 +154,7 @@ def takeoff(
     together: bool,
     as_json: bool,
 ) -> None:
-    """Show how much of everything each roof takes."""
+    """Show what each roof takes: materials, hours and the order."""
     from quotegen.documents.data.order_data import together_data
     from quotegen.documents.data.takeoff_data import TAKEOFF_FORMAT, takeoff_data
     from quotegen.documents.data.takeoff_text import takeoff_lines, together_lines
@@ -176,7 +179,7 @@ def takeoff(
     if one_order:
         click.echo("\n" + "\n".join(together_lines(one_order)))
     elif together:
-        click.echo("\nThere are not two jobs to buy for together.")
+        click.echo("\nIt takes at least two jobs to buy for them together.")
     _finish(batch.problems, book, "" if batch.worked else NO_ENQUIRY)
 
 
@@ -185,7 +188,9 @@ def takeoff(
 @_ref
 @_prices
 @_on
-@click.option("--line", "code", metavar="CODE", help="Only the figures whose code begins so.")
+@click.option(
+    "--line", "code", metavar="CODE", help="Only the figures whose code begins with CODE."
+)
 @_json
 def explain(
     book: Path,
@@ -195,7 +200,7 @@ def explain(
     code: str | None,
     as_json: bool,
 ) -> None:
-    """Show the working of every figure, down to the cells and sources."""
+    """Show how every figure was worked out, back to its cells and sources."""
     from quotegen.documents.data.explanation import as_text, explained
 
     batch = _work_out(book, price_lists, refs, on)
@@ -281,7 +286,7 @@ _papers_command(
 @_out
 @_on
 def diary(book: Path, price_lists: tuple[Path, ...], out: Path | None, on: datetime | None) -> None:
-    """Lay all jobs against the firm's crews: a page of the weeks, and a calendar file."""
+    """Plan all jobs for the firm's crews: a page of weeks and a calendar file."""
     from quotegen.app import make_diary
 
     batch = _work_out(book, price_lists, (), on)
@@ -309,7 +314,7 @@ def learn(
     on: datetime | None,
     files: tuple[Path, ...],
 ) -> None:
-    """Hold what jobs really took against their quotes, and propose the firm's own rates."""
+    """Compare what jobs really took with their quotes, and suggest your own rates."""
     from quotegen.documents.owner.own_numbers import own_numbers_lines, own_numbers_pdf
     from quotegen.machine.files import replace_file
     from quotegen.making.taking_stock import rows_of_files, take_stock
@@ -339,11 +344,11 @@ def learn(
 @click.argument("folder", type=_FILE, default=Path("papers"))
 @_json
 def register(folder: Path, as_json: bool) -> None:
-    """List the papers that were issued into FOLDER."""
+    """List the papers issued in FOLDER."""
     from quotegen.register.store import FILE_NAME, Register, RegisterError
 
     if not (folder / FILE_NAME).is_file():
-        click.echo(f"Nothing has been issued into {folder}.", err=True)
+        click.echo(f"No papers have been issued in {folder}.", err=True)
         sys.exit(DATA_PROBLEMS)
     try:
         entries = Register(folder).entries()
@@ -410,7 +415,9 @@ def _make(
             outcomes = list(_with_progress(making, due))
         outcomes += make_diary(batch, out, on) if whole_workbook else []
     except KeyboardInterrupt:
-        click.echo("Stopped. What was made is entered; run it again for the rest.", err=True)
+        click.echo(
+            "Stopped. What was made is in the register; run it again for the rest.", err=True
+        )
         sys.exit(INTERRUPTED)
     said = moment_lines(tuple(rows.values()), batch.read.settings) if rows else []
     _report(batch.problems, outcomes, book, said)

@@ -39,7 +39,7 @@ class ReferenceFileError(Exception):
 
 
 class Table(Struct, frozen=True, forbid_unknown_fields=True):
-    """A row of a file; a field its class does not name is refused."""
+    """A row of a file; a field that its class does not have is refused."""
 
     @classmethod
     def spelled_out(cls, row: Any) -> Any:

@@ -100,7 +100,7 @@ def test_takeoff_together_is_one_order_that_says_what_it_saves(tmp_path: Path) -
     assert "Bought together: T-01" in shown.stdout
     assert f"saves £{together['saves']}" in shown.stdout
     alone = run("takeoff", book, "--ref", "T-01", "--together", *ON)
-    assert "not two jobs" in alone.stdout
+    assert "at least two jobs" in alone.stdout
     assert "together" not in json.loads(run("takeoff", book, "--json", *ON).stdout)
 
 
@@ -253,7 +253,7 @@ def test_what_several_enquiries_lack_is_said_once(tmp_path: Path) -> None:
     book = write_book(tmp_path, *rows, without="resin")
     said = run("check", book, *ON).stderr.splitlines()
     assert [line for line in said if "“resin”" in line] == [
-        "STOP [T-01, T-02]: no price list has “resin” (Laminating resin), which this job needs. "
+        "STOP [T-01, T-02]: this job needs “resin” (Laminating resin), which is on no price list. "
         "Add a row for that item to a price list."
     ]
 
@@ -292,7 +292,7 @@ def test_a_run_that_is_stopped_says_what_stands_and_ends_as_stopped(
     monkeypatch.setattr(app, "make_papers", stopped)
     made = run("quote", write_book(tmp_path, SURVEYED), "--out", tmp_path / "papers", *ON)
     assert made.exit_code == 130
-    assert "What was made is entered; run it again for the rest." in made.stderr
+    assert "What was made is in the register; run it again for the rest." in made.stderr
     assert made.stdout == ""
 
 

@@ -1,4 +1,4 @@
-"""What is wrong with the plan of a job's days: no room, or more days than the price has."""
+"""What is wrong with the plan of a job's days: no room, or more days than were priced."""
 
 from quotegen import wording
 from quotegen.model.days import WorkPlan
@@ -11,8 +11,8 @@ from quotegen.workbook.sheets.declaration import FORECAST_SHEET
 def check_days(plan: WorkPlan, enquiry: Enquiry, priced_days: float) -> list[Problem]:
     """Problems of a plan: no room in its days, or more days on site than the quote says.
 
-    They stop the papers, which would disagree, until the owner says who bears them: then the
-    days of the quote are those of the plan.
+    They stop the papers, which would disagree, until the owner says who pays for them; then the
+    quote goes by the plan's days.
     """
     if plan.refused is not None:
         place = Place(enquiry.place.book, FORECAST_SHEET)

@@ -18,7 +18,8 @@ def dew_point_c(air_c: float, humidity_pct: float, magnus_a: float, magnus_b_c: 
 
 
 def least_deck_temperature_c(dew_point_c: float, margin_c: float, least_c: float) -> float:
-    """The coldest the deck may be on a day: dew point + margin, and never below the resin's own.
+    """The coldest the deck can be on a day: dew point + margin, and never below the resin's own
+    limit.
 
     Inputs [degC], result [degC].
 

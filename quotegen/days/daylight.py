@@ -1,4 +1,4 @@
-"""Sunrise, sunset and twilight at the place of the firm, by the clock on the wall there."""
+"""Sunrise, sunset and twilight where the firm is, in local clock time."""
 
 import math
 from datetime import date, datetime
@@ -14,13 +14,13 @@ _SHORTEST, _MIDDLING = (12, 21), (3, 21)
 
 
 def daylight(day: date, settings: DefaultedSettings) -> Light:
-    """The light of a day at the place that the firm's settings give."""
+    """The light of a day at the place given in the firm's settings."""
     latitude, longitude = (settings.number(f"place_{name}") for name in ("latitude", "longitude"))
     return light_at(day, latitude, longitude)
 
 
 def standard_light(winter: bool, year: int, settings: DefaultedSettings) -> Light:
-    """The light that a day without a date is planned by: in winter that of the shortest."""
+    """The light used to plan a day without a date: in winter, that of the shortest day."""
     return daylight(date(year, *(_SHORTEST if winter else _MIDDLING)), settings)
 
 

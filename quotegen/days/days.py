@@ -1,4 +1,4 @@
-"""The plan of a job's days: each part in order, in weather that allows it.
+"""The plan of a job's days: each part in order, in suitable weather.
 
 Strip, deck and edges need dry hours. Laminate and topcoat need an unbroken stretch of hours fit for
 laying, and dry weather until they have set. Every start in the forecast is tried; the plan with the
@@ -37,8 +37,8 @@ def plan_days(
     """Plan the days of a build-up's work.
 
     The forecast is used from the wanted start, or from today; where it does not reach that far, the
-    plan goes by the clock on a deck of `deck_c` [C], without a start on the standard days that the
-    price is made for. A job that the forecast has no room for is refused.
+    plan ignores the weather and takes a deck of `deck_c` [C], without a start on the standard days
+    that the price is made for. A job that the forecast has no room for is refused.
     """
     pace = pace_of(settings, option.access.chosen is Access.TOWER)
     outlook = forecast_outlook(settings.forecast, settings, max(start_on or on, on))

@@ -1,4 +1,4 @@
-"""The days on which the crew does not work: weekends, bank holidays, days at agreed jobs."""
+"""The days when the crew does not work: weekends, bank holidays, days at agreed jobs."""
 
 from collections.abc import Collection
 from datetime import date, timedelta
@@ -13,7 +13,7 @@ def is_working_day(day: date, weekends: bool, taken: Collection[date]) -> bool:
 
 
 def working_day(day: date, weekends: bool, taken: Collection[date] = ()) -> date:
-    """The first day from this one on, on which the crew is free.
+    """The first day, from this one on, when the crew is free.
 
     >>> str(working_day(date(2026, 12, 5), False)), str(working_day(date(2026, 12, 25), True))
     ('2026-12-07', '2026-12-27')

@@ -1,4 +1,4 @@
-"""The first day of a job, and whether it is agreed; every paper that names a day asks here."""
+"""The first day of a job, and whether it is agreed; every paper that names a day reads it here."""
 
 from datetime import date
 from typing import TYPE_CHECKING
@@ -10,7 +10,7 @@ if TYPE_CHECKING:
 
 
 def first_day_of(statement: "MethodStatement") -> FirstDay:
-    """The first working day in the days of a statement; agreed only once nothing is open."""
+    """The first working day of a statement; agreed only once everything is settled."""
     settled = statement.accepted and statement.before.settled
     return first_day(statement.days, settled, statement.enquiry.start_on)
 
@@ -19,7 +19,7 @@ def first_day(plan: WorkPlan, accepted: bool, start_on: date | None) -> FirstDay
     """The first working day of a plan.
 
     It is agreed when the customer has chosen, the row gives the start, and the work begins on that
-    day; otherwise it is provisional. None where no day is known or the forecast has no room.
+    day; otherwise it is provisional. None if no day is known or the forecast has no room.
     """
     if plan.refused is not None or not plan.worked:
         return FirstDay(refused=plan.refused is not None)

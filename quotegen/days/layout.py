@@ -1,10 +1,10 @@
-"""The parts of a job laid out in order along the clock, each as early as the day lets it be.
+"""The parts of a job in order along the clock, each as early as the day allows.
 
 One engine for the price and for every paper: the price lays a job out on standard days, the plan
-on those of the calendar or of a forecast. A part that can be left and gone on with fills whatever
-hours it is given; a coat is laid in one go on one day, or, where no day holds it, from a morning
-on in whole days. Each part begins as soon as the one before lets it, so a longer part, a longer
-cure or a shorter day never brings the end forward.
+on those of the calendar or of a forecast. A part that can be left and picked up again fills
+whatever hours there are; a coat is laid in one go on one day or, if no day is long enough, from a
+morning on in whole days. Each part starts as soon as the one before allows, so a longer part, a
+longer cure or a shorter day never brings the end forward.
 """
 
 from collections import defaultdict
@@ -39,7 +39,7 @@ FIRST_VISIT = (Phase.SET_UP, Phase.OPEN, Phase.WASTE, Phase.LAY, Phase.CLOSE)
 
 
 class NoRoomError(Exception):
-    """No room in the days for a part of the work."""
+    """The days have no room for a part of the work."""
 
     def __init__(self, phase: Phase) -> None:
         super().__init__(phase)
@@ -87,7 +87,7 @@ class Layout:
         return max(days) - min(days) + 1, nights, self.first
 
     def lay_out(self) -> None:
-        """Plan every part of the work in order; raise where one has no room."""
+        """Plan every part of the work in order; raise if there is no room for one."""
         time_h = self._work(Phase.SET_UP, float(self.first * HOURS_IN_DAY))
         time_h = self._open(time_h)
         for part_h in self._coats(Phase.LAY):
@@ -114,7 +114,7 @@ class Layout:
         return Span(from_h, from_h + rest.to_h - rest.from_h)
 
     def tests(self, day: int) -> tuple[TestMix, ...]:
-        """The test mixes of a day, each before the first of its coat."""
+        """The test mixes of a day, each before the first mix of its coat."""
         found = []
         for coat in (Phase.LAY, Phase.COAT):
             begins_h = min(
@@ -129,7 +129,7 @@ class Layout:
         return tuple(found)
 
     def worked_h(self, phases: frozenset[Phase]) -> float:
-        """What some parts of the work take, from their first morning to their end [h worked].
+        """The time some parts of the work take, from their first morning to their end [h worked].
 
         Each day before the last counts whole.
         """
@@ -222,7 +222,7 @@ class Layout:
         return rest.from_h - SLACK_H <= time_h < rest.to_h - SLACK_H
 
     def _laid(self, phase: Phase, from_h: float, hours: float, old: bool) -> float:
-        """Enter a coat, with the break that it is stopped for or that waits for its end."""
+        """Enter a coat, with the break that interrupts it or that waits until it is done."""
         day, to_h = day_of(from_h), coat_ends_h(self.pace, from_h, hours)
         rest = self.rest_of(day)
         if (
@@ -239,7 +239,7 @@ class Layout:
         return to_h
 
     def _coats(self, phase: Phase) -> list[float]:
-        """A coat in one go, or in whole days and a rest where no day holds it."""
+        """A coat in one go, or in whole days and a remainder if no day is long enough."""
         hours = self.hours.get(phase, 0.0)
         if hours <= SLACK_H:
             return []
@@ -251,7 +251,7 @@ class Layout:
         return [*parts, hours]
 
     def _longest_h(self, phase: Phase) -> float:
-        """The longest coat that the light of the shortest of these days holds [h]."""
+        """The longest coat that fits the daylight of the shortest of these days [h]."""
         longest_h = inf
         for light in set(self.outlook.light) or {self.outlook.light_of(0)}:
             day = self.outlook.light.index(light) if self.outlook.light else 0
@@ -274,7 +274,7 @@ class Layout:
         return float(next(late, HOURS_IN_DAY))
 
     def _close(self) -> None:
-        """Close up on every evening from the first opening until the laminate is hard."""
+        """Close up every evening from the first opening until the laminate is hard."""
         days = sorted({one.day for one in self.laid if one.phase in BEFORE_HARD})
         for day in days:
             if self.cured_h > room_of(self.outlook, self.pace, Phase.COAT, day).to_h + SLACK_H:

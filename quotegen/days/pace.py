@@ -1,4 +1,4 @@
-"""The pace of a firm: its working day, how fast its materials set, and what wind stops it."""
+"""How a firm works: its working day, how fast its materials set, and what wind stops it."""
 
 import math
 from collections.abc import Iterable
@@ -63,18 +63,18 @@ class Pace(Struct, frozen=True):
         return self.lay if phase is Phase.LAY else self.coat
 
     def most_mph(self, phase: Phase) -> float:
-        """The strongest gust that a part of the work is done in."""
+        """The strongest gust a part of the work can be done in."""
         return self.boards_mph if phase is Phase.OPEN else self.edge_mph
 
     def test_h(self, phase: Phase, deck_c: float | None) -> float:
-        """The wait for a test mix of a coat on a deck [h]; 0 where none is asked for."""
+        """The wait for a test mix of a coat on a deck [h]; 0 if none is needed."""
         table = self.tests[0 if phase is Phase.LAY else 1]
         if not table or deck_c is None:
             return 0.0
         return interpolated(float(round(deck_c)), table)
 
     def worked_to_h(self, from_h: float, hours: float) -> float:
-        """When a coat of some hours is done that begins at an hour of the day [h].
+        """When a coat that takes some hours, started at an hour of the day, is done [h].
 
         A coat that can be done within an hour of the break is finished first; a longer one stops
         for it between two mixes.
@@ -128,7 +128,7 @@ def tests_of(
     material: Mixed,
     degrees: Iterable[int] = range(_COLDEST_C, _HOTTEST_C + 1),
 ) -> HoursTable:
-    """The wait for a test mix by whole degrees of the deck [C, h]; 0 where none is asked for."""
+    """The wait for a test mix by whole degrees of the deck [C, h]; 0 if none is needed."""
     return tuple(
         (float(deck_c), hard_after_h(settings, material, deck_c))
         if wants_test_mix(settings, deck_c)

@@ -1,7 +1,8 @@
-"""The standard day: what the price lays a job out on, before anybody knows the weather.
+"""The standard day, on which the price is worked out before anybody knows the weather.
 
-Dry, all days alike, at the deck temperature planned for; in winter with the light of the shortest
-day. All that the price takes by days comes from here, and a plan without dates is this one.
+It is dry, every day is the same,
+at the deck temperature planned for, and in winter with the light of the shortest day. Everything
+the price counts by days comes from here, and so does a plan without dates.
 """
 
 from collections.abc import Mapping, Sequence
@@ -136,10 +137,10 @@ def laid_out_h(
     """Hours of each visit, each day before its last counted whole, and those of closing up.
 
     The person-hours of each part / people, laid out one after the other on standard days: coats in
-    one go, each after its test mix and in daylight, the break left out. In one visit the laminate
-    is waited for; in two, what needs it hard is done from the next morning on. Where the firm's
-    hours leave no room for a coat, it is taken to be laid in any light. Inputs [person-hours,
-    people, visits, C, h, min], result [h] of the first visit, the second, and closing up.
+    one go, each after its test mix and in daylight, the break left out. In one visit the crew waits
+    for the laminate; in two, whatever needs it hard is done from the next morning. If the firm's
+    hours leave no room for a coat, we assume it is laid in any light. Inputs [person-hours, people,
+    visits, C, h, min], result [h] of the first visit, the second, and closing up.
     """
     hours, sets = tuple(part / crew for part in parts), (tuple(laminate_sets), tuple(topcoat_sets))
     day = (deck_c, starts_h, day_h, rest_from_h, rest_min, close_min)

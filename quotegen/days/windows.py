@@ -1,7 +1,7 @@
 """The hours of a forecast that are fit for laying, and the dry time needed afterwards.
 
-What is not forecast is not allowed. Unless somebody has measured it, the deck is assumed a little
-colder than the air, and in the sun warmer.
+An hour with no forecast is not allowed. Unless somebody has measured it, we assume the deck is a
+little colder than the air, and warmer in the sun.
 """
 
 import math
@@ -89,7 +89,7 @@ class _Asked:
 def forecast_outlook(forecast: Sequence[Weather], settings: Settings, least: date) -> Outlook:
     """The days forecast from `least` on, hour by hour; empty where no forecast reaches it.
 
-    All jobs of a run have the same forecast, so recent results are kept.
+    All jobs in a run have the same forecast, so recent results are kept.
     """
     return _forecast_outlook(_Asked(forecast, settings), least)
 
@@ -114,9 +114,9 @@ def _forecast_outlook(asked: _Asked, least: date) -> Outlook:
 
 
 def steady_outlook(first: date, days: int, deck_c: float, settings: Settings) -> Outlook:
-    """Dry days at one deck temperature; everything else is left to be measured on the day.
+    """Dry days at one deck temperature; everything else is measured on the day.
 
-    Most jobs of a run ask for the same days, so recent results are kept.
+    Most jobs in a run ask for the same days, so recent results are kept.
     """
     return _steady_outlook(_Asked(settings.forecast, settings), first, days, deck_c)
 
@@ -196,7 +196,7 @@ def is_winter(day: date, settings: Settings) -> bool:
 def may_begin(
     outlook: Outlook, pace: Pace, phase: Phase, day: int, hours: float
 ) -> tuple[float, ...]:
-    """The quarter-hours of a day at which a stretch may begin.
+    """The quarter-hours of a day at which a stretch can start.
 
     Inputs [-, h], result [h since the first midnight]. Results are kept with the outlook: every job
     and every start in the forecast asks about the same days.
@@ -236,7 +236,7 @@ def room_of(outlook: Outlook, pace: Pace, phase: Phase, day: int) -> Span:
 
 
 def may_work(outlook: Outlook, pace: Pace, phase: Phase, time_h: float) -> bool:
-    """Whether rain, ice and wind let a part of the work be done at a time; unknown wind does."""
+    """Whether rain, ice and wind allow a part of the work at a time; unknown wind allows it."""
     hour = outlook.at(time_h)
     return not hour.work and (hour.gust_mph is None or hour.gust_mph <= pace.most_mph(phase))
 
@@ -248,9 +248,9 @@ def coat_ends_h(pace: Pace, from_h: float, hours: float) -> float:
 
 
 def may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: float) -> bool:
-    """Whether a coat may be laid from a time on: within one day, and dry until it has set.
+    """Whether a coat can be laid from a time on: within one day, and dry until it has set.
 
-    Not before the test mix that its deck asks for is hard. Inputs [h since the first midnight, h].
+    Not before any test mix the deck calls for is hard. Inputs [h since the first midnight, h].
     """
     day = day_of(from_h)
     room, midnight_h = room_of(outlook, pace, phase, day), day * HOURS_IN_DAY
@@ -283,10 +283,10 @@ def test_wait_h(outlook: Outlook, pace: Pace, phase: Phase, from_h: float) -> fl
 def dry_until(outlook: Outlook, from_h: float, table: HoursTable, least_c: float) -> float | None:
     """The time at which laid work has set; None if rain, dew, cold or the unknown comes first.
 
-    Setting goes on at the rate of the hour: the share done in a time dt is dt / hours(deck), and it
-    has set when the shares come to one. `table` has rows of (deck [C], hours [h]). Result [h since
-    the first midnight]. Source: the firm's curing times, common practice. Results are kept with
-    the outlook: every job asks about the same quarter-hours.
+    It sets at the rate of each hour: the share done in a time dt is dt / hours(deck), and it has
+    set when the shares add up to one. `table` has rows of (deck [C], hours [h]). Result [h since
+    the first midnight]. Source: the firm's curing times, common practice. Results are kept with the
+    outlook: every job asks about the same quarter-hours.
     """
     asked = (from_h, table, least_c)
     if asked not in outlook._set:

@@ -1,4 +1,4 @@
-"""A year of done jobs behind the demo firm, invented, and the same each time they are made."""
+"""A year of done jobs for the demo firm: invented, and the same each time."""
 
 import math
 import random
@@ -17,7 +17,7 @@ _LEAST_KG = 0.5
 
 
 class Person(Table, frozen=True):
-    """Somebody of the firm, and how long they take over what is usual."""
+    """Somebody in the firm, and how long they take compared with usual."""
 
     who: str
     ratio: Number
@@ -35,7 +35,7 @@ class PastRoof(Table, frozen=True):
 
 
 class PastTask(Table, frozen=True):
-    """A task: the rate, quantity and least hours it was allowed by, and what it takes over that."""
+    """A task: the rate, quantity and least hours it was allowed, and how far over it runs."""
 
     what: str
     rate: str
@@ -45,7 +45,7 @@ class PastTask(Table, frozen=True):
 
 
 class PastMaterial(Table, frozen=True):
-    """A material: what was allowed for an area, and what is really used over that."""
+    """A material: what was allowed for an area, and how much more is really used."""
 
     what: str
     kg_per_m2: Number
@@ -53,7 +53,7 @@ class PastMaterial(Table, frozen=True):
 
 
 class Mishap(Table, frozen=True):
-    """Something that went wrong: its chance at each job, and what it made of the hours."""
+    """Something that went wrong: its chance on each job, and how it changed the hours."""
 
     words: str
     chance: Number

@@ -1,1 +1,1 @@
-"""The firm's diary: all jobs laid against the crews it has."""
+"""The firm's diary: all jobs planned for the crews it has."""

@@ -16,9 +16,9 @@ from quotegen.problems import Problem, problem
 
 
 def days_needed(plan: WorkPlan) -> tuple[date, ...]:
-    """The days a job keeps its crew: those worked, and those on which its roof lies open.
+    """The days a job keeps its crew: those worked, and those when its roof is open.
 
-    While the laminate cures the crew may be elsewhere. Days without a date are left out.
+    While the laminate cures the crew can be elsewhere. Days without a date are left out.
     """
     opened, closed = open_between(plan)
     worked = {day.day for day in plan.worked if day.day is not None}
@@ -31,7 +31,7 @@ def days_needed(plan: WorkPlan) -> tuple[date, ...]:
 
 
 def open_between(plan: WorkPlan) -> tuple[date | None, date | None]:
-    """The day the old roof is opened and the day the last laminate is down; None where neither."""
+    """The day the old roof is opened and the day the last laminate is down; None if neither."""
     by_phase = [(spell.phase, day.day) for day in plan.worked for spell in day.spells if day.day]
     opened = [day for phase, day in by_phase if phase is Phase.OPEN]
     closed = [day for phase, day in by_phase if phase is Phase.LAY]
@@ -39,20 +39,20 @@ def open_between(plan: WorkPlan) -> tuple[date | None, date | None]:
 
 
 def fixed_job(enquiry: Enquiry, accepted: bool, plan: WorkPlan) -> FixedJob | None:
-    """The agreed days of a job, None where they are not agreed."""
+    """The agreed days of a job; None if they are not agreed."""
     if not first_day(plan, accepted, enquiry.start_on).agreed:
         return None
     return FixedJob(enquiry.ref, enquiry.start_at or enquiry.place, days_needed(plan))
 
 
 def days_taken(jobs: Iterable[FixedJob], crews: float) -> tuple[date, ...]:
-    """The days on which agreed jobs need every crew, in order."""
+    """The days when agreed jobs need every crew, in order."""
     needed = Counter(day for job in jobs for day in job.days)
     return tuple(sorted(day for day, many in needed.items() if many >= crews))
 
 
 def check_clashes(jobs: Iterable[FixedJob], settings: Settings | None) -> list[Problem]:
-    """A problem for each agreed job that finds all crews at others, on the first such day."""
+    """A problem for each agreed job with all crews on other jobs, on the first such day."""
     if settings is None:
         return []
     crews = int(settings.number("crews"))

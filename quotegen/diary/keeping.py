@@ -1,4 +1,4 @@
-"""Keeping the diary: the jobs of a workbook, planned anew from the days that are free."""
+"""Keeping the diary: the jobs of a workbook, planned again on the days that are free."""
 
 from collections.abc import Sequence
 from datetime import date
@@ -25,7 +25,8 @@ DIARY_REF = "All jobs, all crews"
 class OrderedJob(NamedTuple):
     """A job that nothing stops: its enquiry, the build-up written for, whether accepted.
 
-    `earliest` is the first day that nothing forbids.
+    `earliest` is the first day it can
+    start.
     """
 
     enquiry: Enquiry
@@ -35,7 +36,7 @@ class OrderedJob(NamedTuple):
 
 
 def keep_diary(jobs: Sequence[OrderedJob], settings: Settings, on: date) -> DiarySubject:
-    """Lay one or more jobs against the firm's crews from a day on."""
+    """Plan one or more jobs for the firm's crews from a day on."""
     settings = replace(settings, taken=())
     crews = int(settings.number("crews"))
     to_lay = [
@@ -59,5 +60,5 @@ def keep_diary(jobs: Sequence[OrderedJob], settings: Settings, on: date) -> Diar
 
 
 def _from_day(option: OptionTakeOff, settings: Settings, deck_c: float, day: date) -> WorkPlan:
-    """The plan of a job that begins on a day or later."""
+    """The plan of a job that starts on a day or later."""
     return plan_days(option, settings, day, day, deck_c)

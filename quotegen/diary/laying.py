@@ -1,9 +1,9 @@
-"""Laying the jobs against the crews: agreed days stand, every other job takes the first gap.
+"""Planning the jobs for the crews: agreed days stay, every other job takes the first gap.
 
 The agreed jobs come first, then those accepted without an agreed day, then the provisional ones;
-within each the oldest enquiry goes before. A job that is not agreed is planned anew from each day
-on which a crew is free, until all the days it needs have a crew to spare and none is a day off.
-Nothing that is laid is moved for a later one.
+within each, the oldest enquiry goes first. A job that is not agreed is planned again from each day
+when a crew is free, until all the days it needs have a crew to spare and none is a day off. Once
+placed, a job is not moved for a later one.
 """
 
 from collections import Counter
@@ -86,7 +86,7 @@ class _Laying:
         self._plans.append((job, fixed, plan))
 
     def _planned(self, job: JobToLay, day: date) -> WorkPlan:
-        """The days of a job from a day on; what they tell of the weather is kept."""
+        """The days of a job from a day on, with what they say about the weather."""
         plan = job.replan(day)
         if plan.forecast:
             bad = (one for one in plan.days if not one.lay)
@@ -94,10 +94,10 @@ class _Laying:
         return plan
 
     def _first_room(self, job: JobToLay, earliest: date) -> WorkPlan | None:
-        """The plan from the first day that has room for the job; None without one.
+        """The plan from the first day that has room for the job; None if there is none.
 
-        By the clock, two starts on the same weekday of one quarter need the same days after them.
-        So where those are taken the job is not planned anew: a long diary would take hours.
+        Without the weather, two starts on the same weekday of one quarter need the same days after
+        them, so if those are taken the job is not planned again: a long diary would take hours.
         """
         day, last = earliest, max(self._taken, default=earliest)
         alike: dict[tuple[int, int], list[timedelta]] = {}

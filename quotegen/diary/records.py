@@ -25,9 +25,9 @@ class FixedJob(Struct, frozen=True):
 class JobToLay(Struct, frozen=True):
     """A job before it is laid.
 
-    `start_on` is the start that its row gives, None where it is blank: the day agreed once the
-    customer has `accepted`, otherwise a wish. No day before the `earliest` will
-    do. `replan` plans its days anew from a day on.
+    `start_on` is the start on its row, None if blank: the agreed day once the customer has
+    `accepted`, otherwise a wish. No day before the `earliest` will do. `replan` plans its days
+    again from a day on.
     """
 
     ref: str
@@ -41,9 +41,9 @@ class JobToLay(Struct, frozen=True):
 class DiaryDay(Struct, frozen=True):
     """One day of a job: its crew, counted from 1, its parts of the work and their hours.
 
-    `crew` is None where agreed jobs need more crews than there are. Without `phases` the crew does
-    nothing there that day but may not leave it, as the roof is open. `open_tonight` says that the
-    laminate is not down when the day ends.
+    `crew` is None if agreed jobs need more crews than there are. Without `phases` the crew does
+    nothing there that day but cannot leave it, because the roof is open. `open_tonight` says that
+    the laminate is not down when the day ends.
     """
 
     day: date
@@ -74,9 +74,9 @@ class LaidJob(Struct, frozen=True):
 class Diary(Struct, frozen=True):
     """All jobs laid from a day on, in order of their first days.
 
-    `past` are agreed jobs whose days are over; `unplaced` jobs for which no room was found.
-    `no_laying` gives for each day of the forecast that lets nothing be laid the reasons, and
-    `days_off` the names of the days on which nobody works.
+    `past` are agreed jobs whose days are over; `unplaced` are jobs with no room found. `no_laying`
+    gives the reasons for each day of the forecast when nothing can be laid, and `days_off` the
+    names of the days when nobody works.
     """
 
     on: date
@@ -89,7 +89,7 @@ class Diary(Struct, frozen=True):
 
 
 class Site(Struct, frozen=True):
-    """What the diary says of a job besides its days.
+    """What the diary says about a job, apart from its days.
 
     `hires` are the things hired, `suppliers` those who deliver, both in words.
     """
@@ -106,7 +106,7 @@ class Site(Struct, frozen=True):
 class DiarySubject(Struct, frozen=True):
     """The inputs of the papers of the diary, filed under `ref`; `sites` are by reference.
 
-    `first` is the first enquiry laid: a fault in what the firm gives is placed by its workbook.
+    `first` is the first enquiry laid: a fault in the firm's own figures is placed in its workbook.
     """
 
     ref: str

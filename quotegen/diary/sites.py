@@ -1,4 +1,6 @@
-"""What the diary says of a job besides its days: where it is, who is on it, what comes there."""
+"""What the diary says about a job, apart from its days: where it is, who is on it, what is
+delivered.
+"""
 
 from quotegen.diary.records import Site
 from quotegen.model.enquiry import Enquiry

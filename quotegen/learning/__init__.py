@@ -1,1 +1,1 @@
-"""The firm's own numbers: what jobs really took, and how far a price holds."""
+"""The firm's own numbers: what jobs really took, and how safe a price is."""

@@ -1,4 +1,4 @@
-"""What jobs took beside what their quotes allowed: one line a job and thing recorded."""
+"""What jobs took against what their quotes allowed: one line for each job and thing recorded."""
 
 from collections.abc import Mapping, Sequence
 
@@ -28,8 +28,8 @@ class Compared(Struct, frozen=True):
 
     `frame` has a line for each job and thing recorded: ref, what, done_on, took, allowed, log (of
     took / allowed), who, kind. `at_own` are the lines whose rows say what was allowed, at the rates
-    of their day. `unmatched` are the rows with nothing to hold against, `wrong` what
-    went wrong with the number of jobs, the commonest first.
+    of their day. `unmatched` are the rows with nothing to compare with, `wrong` is what went wrong
+    and on how many jobs, the commonest first.
     """
 
     frame: pd.DataFrame
@@ -48,7 +48,7 @@ class Compared(Struct, frozen=True):
 
 
 def compare(rows: Sequence[DoneRow], known: Mapping[str, KnownJob]) -> Compared:
-    """Hold rows against what was allowed; `known` is by reference without capitals.
+    """Compare rows with what was allowed; `known` is by reference, ignoring capitals.
 
     Rows of one job and thing add up. What a row says it was allowed comes before the workbook's.
     """
@@ -120,6 +120,6 @@ def _line(row: DoneRow, job: KnownJob | None) -> dict[str, object]:
 
 
 def _one_of(named: "pd.Series[str]") -> str:
-    """The one name that is given, or that there are several."""
+    """The one name given, or that there are several."""
     given = {name for name in named if name}
     return SEVERAL if len(given) > 1 else next(iter(given), "")

@@ -1,4 +1,4 @@
-"""Whether the firm gets quicker or slower, and who and what its hours depend on."""
+"""Whether the firm is getting quicker or slower, and who and what its hours depend on."""
 
 from typing import NamedTuple
 
@@ -15,7 +15,7 @@ FEWEST_OF_GROUP = 2
 
 
 class Trend(NamedTuple):
-    """The change of all hours in a year, as a ratio, with its interval; `jobs` are behind it."""
+    """The change in all hours in a year, as a ratio, with its interval, from `jobs` jobs."""
 
     ratio: float
     low: float
@@ -35,7 +35,7 @@ class GroupRatio(NamedTuple):
 
 
 def by_job(compared: Compared) -> pd.DataFrame:
-    """One line a job: the mean of its logs, each less that of its task, and when and whose.
+    """One line for each job: the mean of its logs, each less that of its task, and when and whose.
 
     Jobs differ in their tasks: without that, a job with a slow task would look slow.
     """
@@ -68,7 +68,7 @@ def trend(jobs: pd.DataFrame) -> Trend | None:
 def groups(jobs: pd.DataFrame) -> list[GroupRatio]:
     """The jobs by person, kind of roof and quarter, without groups of a single job.
 
-    One group alone has nothing to be set beside, and is left out too.
+    A single group has nothing to compare with, and is left out too.
 
     The interval is that of a mean by Student t, with the spread that all groups of a table share.
     """

@@ -1,4 +1,4 @@
-"""What a take-off allows for each thing that is recorded, and which settings it rests on."""
+"""What a take-off allows for each thing recorded, and which settings that comes from."""
 
 from collections.abc import Mapping
 

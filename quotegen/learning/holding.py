@@ -1,4 +1,4 @@
-"""How far a price holds: what an option costs as a distribution, drawn at random from a fixed seed.
+"""How safe a price is: the cost of an option as a distribution, drawn at random from a fixed seed.
 
 Every draw is the sum of the exact parts of the cost: the days paid for the hours drawn, the
 materials, the charges, and what goes wrong. Without any spread a draw is the cost of the quote, to
@@ -37,7 +37,7 @@ _OWN_USE = {"resin": Recorded.RESIN_KG, "topcoat": Recorded.TOPCOAT_KG}
 
 
 class Chances(Struct, frozen=True):
-    """What an option may meet beside its hours.
+    """What can happen to an option, apart from its hours.
 
     `area_sd` is the spread of the measured area as a share of it; a chance is 0 to 1, a loss GBP.
     """
@@ -57,7 +57,7 @@ class CostDraws(Struct, frozen=True):
 
 
 def holdings(quote: Quote, learned: Learned) -> tuple[Holding, ...]:
-    """How far the price of each option holds, in the order of the quote."""
+    """How safe the price of each option is, in the order of the quote."""
     return tuple(_holding(option, quote, learned) for option in quote.options)
 
 
@@ -82,7 +82,7 @@ def _holding(option: QuotedOption, quote: Quote, learned: Learned) -> Holding:
 def draw_costs(
     option: QuotedOption, quote: Quote, learned: Learned, draws: int = DRAWS
 ) -> CostDraws:
-    """What an option costs, drawn `draws` times, the same each time it is asked."""
+    """The cost of an option, drawn `draws` times, the same every time."""
     settings, rng = quote.settings, np.random.default_rng(SEED)
     chances = chances_of(option, quote.enquiry, quote.take_off.outline, settings)
     size = rng.standard_normal(draws)
@@ -144,7 +144,7 @@ def _hours(
 ) -> dict[int, Floats]:
     """The hours of each line drawn, by its place in the list.
 
-    Each task has a figure of its own, and all share that of the job by the house share.
+    Each task has its own figure, and all share the job's figure by the house share.
     """
     shared = settings.number("job_share_pct") / 100
     hours: dict[int, Floats] = {}
@@ -182,7 +182,7 @@ def _labour(option: QuotedOption, settings: Settings, hours: dict[int, Floats]) 
 def _visit_hours(option: QuotedOption, hours: dict[int, Floats]) -> list[Floats]:
     """The clock hours of each visit: as laid out, and what the work drawn takes more or less.
 
-    What the layout adds to the work stays as it is: waits, the break, a coat put off to the next
+    What the layout adds to the work does not change: waits, the break, a coat put off to the next
     day.
     """
     programme, labour = option.take_off.programme, option.take_off.labour
@@ -220,7 +220,7 @@ def _materials(
     inputs: dict[str, Floats],
     grown: Floats,
 ) -> Floats:
-    """What the materials cost: those of the roof by what is used and by its size; hire stands."""
+    """The cost of materials: the roof's by what is used and by its size; hire does not change."""
     sd = float(np.log1p(settings.number("material_spread_pct") / 100))
     house = Spread(0.0, sd, 0)
     inputs["materials"] = rng.standard_normal(grown.size)
@@ -236,12 +236,12 @@ def _materials(
 
 
 def drivers(drawn: CostDraws) -> tuple[Driver, ...]:
-    """The causes of what the cost differs by, the greatest first; their shares add up to 1.
+    """What makes the cost differ, the greatest cause first; the shares add up to 1.
 
     The share of a cause is the square of its correlation with the cost: in a sum of independent
     parts that is its share of the variance. Source: Saltelli et al., Global Sensitivity Analysis:
     The Primer (2008), section 1.2.5, standardised regression coefficients, from memory. Days are
-    paid in steps, so a part of the variance is nobody's; it is left out of the whole.
+    charged in steps, so part of the variance has no cause; it is left out of the total.
     """
     squared = {cause: _squared(figures, drawn.cost) for cause, figures in drawn.inputs.items()}
     total = sum(squared.values())

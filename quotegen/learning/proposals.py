@@ -1,4 +1,4 @@
-"""New rates proposed, and what they would have done to the quotes of the workbook.
+"""New rates suggested, and what they would have done to the quotes in the workbook.
 
 Nothing is changed: the owner types a new rate into the workbook or leaves it.
 """
@@ -48,12 +48,12 @@ class LearnedRate(Struct, frozen=True):
 
     @property
     def tells(self) -> bool:
-        """Whether there are jobs enough, and they lie clear of what was allowed."""
+        """Whether there are enough jobs, and they are clearly off what was allowed."""
         return self.jobs >= FEWEST_TO_PROPOSE and not self.low <= 1 <= self.high
 
 
 class Proposal(Struct, frozen=True):
-    """A new value for one setting, and the thing recorded that speaks for it."""
+    """A new value for one setting, and the thing recorded that it comes from."""
 
     code: str
     what: Recorded
@@ -62,7 +62,9 @@ class Proposal(Struct, frozen=True):
 
 
 class Effect(Struct, frozen=True):
-    """What all proposals together would have done to one option [person-hours, GBP without VAT]."""
+    """What all the suggestions together would have done to one option [person-hours, GBP without
+    VAT].
+    """
 
     ref: str
     build_up: BuildUp
@@ -75,7 +77,7 @@ class Effect(Struct, frozen=True):
 
 
 def learned_rates(compared: Compared, settings: DefaultedSettings) -> tuple[LearnedRate, ...]:
-    """What the jobs say of everything recorded, in the order of the work."""
+    """What the jobs say about everything recorded, in the order of the work."""
     logs = {Recorded(str(what)): one for what, one in compared.frame.groupby("what")["log"]}
     return tuple(
         _rate(what, [float(log) for log in logs[what]], settings)
@@ -101,7 +103,7 @@ def _rate(what: Recorded, logs: Sequence[float], settings: DefaultedSettings) ->
 
 
 def proposals(rates: Iterable[LearnedRate], settings: DefaultedSettings) -> tuple[Proposal, ...]:
-    """New values of the settings whose task lies clear of what was allowed, within their bounds."""
+    """New values, within bounds, of the settings whose task is clearly off what was allowed."""
     return tuple(
         Proposal(code, rate.what, settings.number(code), new)
         for rate in rates
@@ -133,7 +135,7 @@ def to_figures(value: float) -> float:
 def effects(
     quotes: Iterable[Quote], proposed: Sequence[Proposal], prices: PriceBook
 ) -> Iterator[Effect]:
-    """What all proposals together would have done to each option, by making its quote again."""
+    """What all suggestions together would have done to each option, by remaking its quote."""
     if not proposed:
         return
     for quote in quotes:

@@ -1,4 +1,4 @@
-"""What a few jobs say of a rate: a normal mean of unknown spread, by its conjugate prior.
+"""What a few jobs say about a rate: a normal mean of unknown spread, by its conjugate prior.
 
 Hours recorded / hours allowed are taken to be lognormal: their natural logs y are normal about a
 mean, which is 0 where the rate is right. The prior of mean and variance is normal and scaled
@@ -73,7 +73,7 @@ class Posterior(Struct, frozen=True):
 
 
 def house_prior(settings: DefaultedSettings, spread_pct: str = "default_spread_pct") -> Prior:
-    """The prior of a rate that is ours: as often over as under, within the house spread."""
+    """The prior of one of our rates: half over and half under, within the house spread."""
     sd = math.log1p(settings.number(spread_pct) / 100)
     return Prior(0.0, sd, settings.number("default_weight_jobs"))
 

@@ -1,4 +1,4 @@
-"""Everything the done jobs of a firm tell, for the owner to look at."""
+"""Everything a firm's done jobs show, for the owner to look at."""
 
 import pandas as pd
 from msgspec import Struct
@@ -10,10 +10,10 @@ from quotegen.model.settings import Settings
 
 
 class StockTaken(Struct, frozen=True):
-    """Everything the done jobs of a firm tell, and what follows from it.
+    """Everything a firm's done jobs show, and what follows from it.
 
-    `by_job` has a line for each job: ref, apart (the log by which its tasks were apart from those
-    of all jobs), done_on, who, kind.
+    `by_job` has a line for each job: ref, apart (the log of how far its tasks were from those of
+    all jobs), done_on, who, kind.
     """
 
     settings: Settings

@@ -72,8 +72,8 @@ class WayCost(Struct, frozen=True):
 class AccessPlan(Struct, frozen=True):
     """How the crew works at the edge, with the reasons in order of control.
 
-    `platform_m` is the length of edge to be protected, with so many `towers` at once where towers
-    are used; `away_m2` is the roof area far enough from every open edge to stand on while edges
+    `platform_m` is the length of edge to be protected, `towers` how many towers are up at once, if
+    any; `away_m2` is the roof area far enough from every open edge to stand on while edges
     are unguarded. `asked` is the access the row asks for; None if blank, when the cheapest of the
     ways that are safe enough is chosen. `ladder` is the verdict on a ladder, None where none was
     asked for with a reason. `way` and `platform` are None without a platform; `places` are those of

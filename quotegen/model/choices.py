@@ -6,7 +6,7 @@ from quotegen.reference.remarks import RemarkKey
 
 
 class CustomerKind(StrEnum):
-    """Who asks and pays."""
+    """Who is asking, and will pay."""
 
     HOME_OWNER = "home-owner"
     LANDLORD = "landlord"
@@ -191,7 +191,7 @@ class Answer(StrEnum):
 
 
 class IfLonger(StrEnum):
-    """Who bears the days that the plan has beyond those of the standard price."""
+    """Who pays for days in the plan beyond those of the standard price."""
 
     CHARGE = "charge the days planned"
     KEEP = "keep the price"
@@ -284,7 +284,7 @@ class ResinBy(StrEnum):
 
 
 class Along(StrEnum):
-    """What a trim runs along."""
+    """What a trim goes along."""
 
     EDGE = "edge"
     KERB = "kerb"

@@ -91,7 +91,7 @@ class WorkPlan(Struct, frozen=True):
 
     @property
     def open_nights(self) -> int:
-        """The evenings on which the roof is closed up, its laminate not laid or not yet hard."""
+        """The evenings the roof is closed up because its laminate is not laid or not yet hard."""
         return sum(spell.phase is Phase.CLOSE for day in self.days for spell in day.spells)
 
 

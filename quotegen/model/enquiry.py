@@ -181,7 +181,7 @@ class Finding(Struct, frozen=True):
     structural: bool | None = None
 
     def is_renewed_in(self, build_up: BuildUp) -> bool:
-        """Whether a build-up puts it right in any case: boards, where the old deck comes up."""
+        """Whether a build-up puts it right anyway: boards, where the old deck comes up."""
         return self.basis is PriceBasis.BOARD and build_up not in OVER_OLD_DECK
 
     def is_done_in(self, build_up: BuildUp) -> bool:
@@ -199,7 +199,7 @@ class Finding(Struct, frozen=True):
 def rests_on(basis: PriceBasis | None, structural: bool | None, build_up: BuildUp) -> bool:
     """Whether the roof of a build-up rests on a finding, so that it is done or nothing is offered.
 
-    What the row says decides; where it says nothing, joists and boards do and nothing else. A new
+    The row decides; if it is blank, the roof rests on joists and boards and on nothing else. A new
     deck never rests on the old boards.
 
     >>> rests_on(PriceBasis.JOIST, None, BuildUp.NEW_DECK)
@@ -319,5 +319,5 @@ class Enquiry(Struct, frozen=True):
 
     @property
     def colour_open(self) -> bool:
-        """Whether the customer has still to choose the colour."""
+        """Whether the customer still has to choose the colour."""
         return is_open(self.colour)

@@ -38,7 +38,7 @@ class Mixed(StrEnum):
 
 
 class Curing(StrEnum):
-    """How far a coat has to set."""
+    """How hard a coat has to be."""
 
     LAMINATE = "laminate until it is walked on"
     TOPCOAT = "topcoat until it may get wet"
@@ -59,7 +59,7 @@ class Lost(StrEnum):
 
 
 class AtDeck(Struct, frozen=True):
-    """A row of a table by deck temperature: on a deck so warm [C], so much."""
+    """A row of a table by deck temperature: a temperature [C] and its amount."""
 
     place: Place
     deck_c: float

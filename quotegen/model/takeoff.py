@@ -30,7 +30,7 @@ class Stage(StrEnum):
 
 
 class PackCount(Struct, frozen=True):
-    """A number of packs of one kind."""
+    """Some packs of one kind."""
 
     pack: PackPrice
     count: int
@@ -177,7 +177,7 @@ class Labour(Struct, frozen=True):
 
     @property
     def by_the_hour(self) -> bool:
-        """Whether it is paid by the hour, beside the days paid: a longer way, work found."""
+        """Whether it is paid by the hour, on top of the days charged: extra travel, work found."""
         return self.phase is Phase.TRAVEL or self.stage is Stage.FOUND
 
 

@@ -1,1 +1,1 @@
-"""What a job waits for before it may begin, and the first day that nothing forbids."""
+"""What has to be settled before a job can start, and the first day it can."""

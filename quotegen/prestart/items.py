@@ -1,7 +1,7 @@
 """What one build-up of a job waits for, from the facts that its hazards depend on too.
 
-A cell of the workbook ticks a thing off, or says when it is expected; what is open and not expected
-on a day takes as long as the firm says it usually does, counted from the day of the papers.
+A cell of the workbook ticks a thing off, or says when it is expected; anything not settled and with
+no date takes as long as the firm says it usually does, counted from the day of the papers.
 """
 
 from collections.abc import Mapping
@@ -30,7 +30,7 @@ _NO_DAYS = WorkPlan((), Span(0.0, 0.0), forecast=False, refused=None)
 def before_start(
     take_off: TakeOff, option: OptionTakeOff, settings: Settings, on: date
 ) -> BeforeStart:
-    """What a build-up waits for as on a day: what its facts bring in, and what a row names."""
+    """What a build-up waits for, as on a day: what its facts bring in, and what a row names."""
     enquiry = take_off.enquiry
     job = PlannedJob(enquiry, take_off.outline, option, settings, _NO_DAYS)
     facts = some_facts(job, _needed())
@@ -53,7 +53,7 @@ def _needed() -> tuple[str, ...]:
 
 
 def _named(rule: BeforeRule, listed: Mapping[BeforeKey, BeforeRow]) -> bool:
-    """Whether a row brings it in by itself; what a cell answers is never brought in so."""
+    """Whether a row alone brings it in; a row never brings in what a cell answers."""
     key = BeforeKey(rule.key)
     return key in listed and key not in IN_A_CELL
 
@@ -91,10 +91,10 @@ def _item(
 
 
 def _clear_on(on: date, until: date | None, row: BeforeRow | None, wait: Figure | None) -> date:
-    """The first day on which it forbids nothing more.
+    """The first day it no longer holds anything up.
 
-    The day after a period ends, or after the day it is expected or will be done; a day already past
-    is not believed, and then it takes as long as it usually does.
+    It is the day after a period ends, or after the day it is expected or will be done. A day
+    already past is ignored, and it then takes as long as it usually does.
     """
     if row is not None and row.done_on is not None and row.done_on > on:
         return row.done_on + timedelta(days=1)
@@ -108,8 +108,8 @@ def _clear_on(on: date, until: date | None, row: BeforeRow | None, wait: Figure 
 def _cancels_until(enquiry: Enquiry, on: date) -> date:
     """The last day on which a consumer may cancel.
 
-    The days count from the day after the contract is agreed: the day that the row of the acceptance
-    gives; while none does, the day of the papers, since agreed later they only end later. Source:
+    The days count from the day after the contract is agreed, which the acceptance row gives; until
+    then, from the day of the papers, because a later yes only ends them later. Source:
     `reference/law/consumer_contracts.toml`.
     """
     agreed = next(
@@ -123,7 +123,7 @@ def _cancels_until(enquiry: Enquiry, on: date) -> date:
 def _who_pays(
     rule: BeforeRule, option: OptionTakeOff, settings: Settings, row: BeforeRow | None
 ) -> tuple[Payer, Figure | None]:
-    """Who pays and how much; a licence that nothing was charged for is not in the price."""
+    """Who pays and how much; a licence with no charge is not in the price."""
     pays = Payer(rule.pays)
     charged = any(stage is Stage.ACCESS for stage, _ in option.charges)
     if BeforeKey(rule.key) is BeforeKey.LICENCE and not charged:

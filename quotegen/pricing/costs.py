@@ -34,26 +34,26 @@ def cost_lines(option: OptionTakeOff, settings: Settings) -> tuple[CostLine, ...
 
 
 def line_cost(line: CostLine) -> Figure:
-    """What one stage costs altogether."""
+    """The total cost of one stage."""
     parts = [line.material, line.labour, line.charges]
     return derive(f"cost: {line.stage}", Unit.GBP, money_total, parts=parts)
 
 
 def total_cost(lines: Sequence[CostLine]) -> Figure:
-    """What the build-up costs altogether."""
+    """The total cost of the build-up."""
     parts = [line_cost(line) for line in lines]
     return derive("cost of the job", Unit.GBP, money_total, parts=parts)
 
 
 def need_costs(need: Need, settings: Settings) -> tuple[Figure, ...]:
-    """What a need costs the job: of the packs bought for it, and of what comes off the van."""
+    """The cost of a need to the job: packs bought for it, and what comes off the van."""
     whole = PartPacks(settings.text("part_packs")) is PartPacks.WHOLE
     bought = _borne(need, need.purchase, whole) if need.purchase else None
     return tuple(part for part in (bought, need.stock_cost) if part)
 
 
 def days_cost(option: OptionTakeOff, settings: Settings) -> Figure:
-    """What the crew costs for the days it is paid, without what is paid by the hour."""
+    """The cost of the crew for the days charged, without what is paid by the hour."""
     programme = option.programme
     return derive(
         "labour of the days paid",
@@ -67,7 +67,7 @@ def days_cost(option: OptionTakeOff, settings: Settings) -> Figure:
 
 
 def hour_worked(option: OptionTakeOff, settings: Settings) -> Figure:
-    """What an hour worked costs, of the tasks that are not paid by the hour."""
+    """The cost of an hour worked, for tasks that are not paid by the hour."""
     worked = [line.hours for line in option.labour if not line.by_the_hour]
     return derive(
         "cost of an hour worked",
@@ -79,7 +79,7 @@ def hour_worked(option: OptionTakeOff, settings: Settings) -> Figure:
 
 
 def odd_pence(option: OptionTakeOff, settings: Settings) -> Figure:
-    """What is left of the labour of the days paid once each task's hours are in whole pence."""
+    """What is left of the labour for the days charged once each task is in whole pence."""
     per_hour = from_line(hour_worked(option, settings), HOUR_LINE)
     costs = [_task_cost(line, per_hour) for line in option.labour if not line.by_the_hour]
     return derive(
@@ -92,9 +92,10 @@ def odd_pence(option: OptionTakeOff, settings: Settings) -> Figure:
 
 
 def task_costs(option: OptionTakeOff, settings: Settings) -> tuple[Figure, ...]:
-    """What each task costs: its hours at what an hour worked costs; all add up to the days paid.
+    """The cost of each task: its hours at the cost of an hour worked.
 
-    The longest task bears the odd pence. A longer way, and work that was found, cost their hours.
+    Together they make the days charged. The longest task
+    takes the odd pence. Extra travel, and work that was found, cost their own hours.
     """
     per_hour = from_line(hour_worked(option, settings), HOUR_LINE)
     odd = from_line(odd_pence(option, settings), ODD_LINE)
@@ -121,7 +122,7 @@ def _material(option: OptionTakeOff, stage: Stage, settings: Settings) -> Figure
 
 
 def _borne(need: Need, purchase: Purchase, whole: bool) -> Figure:
-    """What a need costs the job: whole packs, or what is used of packs that keep."""
+    """The cost of a need to the job: whole packs, or the part used of packs that keep."""
     if whole or not house_rules.items()[need.item].keeps:
         return purchase.cost.renamed(need.words)
     return derive(
@@ -167,7 +168,7 @@ def used_share(cost: Decimal, used: float, bought: float) -> Decimal:
 
 
 def paid_time_cost(days: float, crew: float, day_h: float, per_hour: Decimal) -> Decimal:
-    """Labour of the days paid: days x people x hours of a day x cost of one hour, in pence.
+    """Labour for the days charged: days x people x hours in a day x cost of an hour, in pence.
 
     Inputs [days, people, h, GBP/person-hour], result [GBP].
 
@@ -178,7 +179,7 @@ def paid_time_cost(days: float, crew: float, day_h: float, per_hour: Decimal) ->
 
 
 def hour_worked_cost(cost: Decimal, worked_hours: float) -> Decimal:
-    """Cost of an hour worked: labour of the days paid / hours worked, to 0.0001.
+    """Cost of an hour worked: labour for the days charged / hours worked, to 0.0001.
 
     Inputs [GBP, person-hours], result [GBP/person-hour].
 

@@ -1,4 +1,4 @@
-"""What is left of a price for the owner: margin over cost, overheads, profit, price per m2."""
+"""What a price leaves the owner: margin over cost, overheads, profit, price per m2."""
 
 from decimal import Decimal
 
@@ -23,8 +23,8 @@ class Margin(Struct, frozen=True):
     """What an option leaves, all without VAT.
 
     `over_cost` is price less cost, of which `overheads` are the firm's share and `profit` the rest;
-    the rates are of the price. `uncosted` is what the price holds of amounts nobody gave a cost
-    for: fixed prices of findings and extras.
+    the rates are of the price. `uncosted` is the part of the price with no known cost: fixed prices
+    for findings and extras.
     """
 
     over_cost: Figure
@@ -39,7 +39,7 @@ class Margin(Struct, frozen=True):
 def margin_of(
     option: QuotedOption, enquiry: Enquiry, outline: Outline, settings: Settings
 ) -> Margin:
-    """What an option leaves of its price without VAT."""
+    """What an option leaves, out of its price without VAT."""
     net, cost = option.totals.net, option.cost
     over_cost = derive("margin over cost", Unit.GBP, less, amount=net, paid=cost)
     overheads = derive(
@@ -64,7 +64,7 @@ def margin_of(
 
 @alike("part", "whole", result=False)
 def share_pct(part: Decimal, whole: Decimal) -> float:
-    """A part of an amount in per cent: part / whole x 100; nothing of nothing is 0.
+    """A part of an amount in per cent: part / whole x 100; 0 if the whole is nothing.
 
     Inputs [GBP], result [%].
 

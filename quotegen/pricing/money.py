@@ -40,7 +40,7 @@ def totals(parts: Sequence[Figure], settings: Settings, on: date) -> Totals:
 
 
 def make_up(parts: Sequence[Figure], settings: Settings) -> Figure | None:
-    """What lifts a small job to the firm's smallest price; None when it is not needed."""
+    """The charge that brings a small job up to the firm's smallest price; None if not needed."""
     smallest = settings.get("smallest_job")
     if smallest is None:
         return None
@@ -97,7 +97,7 @@ def less(amount: Decimal, paid: Decimal) -> Decimal:
 
 @alike("amount", "least")
 def shortfall(amount: Decimal, least: Decimal) -> Decimal:
-    """What an amount lacks of the least, nothing when it lacks nothing [GBP].
+    """How far an amount falls short of the least, 0 if it does not [GBP].
 
     >>> shortfall(Decimal("480.00"), Decimal("550.00"))
     Decimal('70.00')
@@ -106,7 +106,7 @@ def shortfall(amount: Decimal, least: Decimal) -> Decimal:
 
 
 def credited(value: Decimal) -> Decimal:
-    """An amount given back to the customer: the same below nothing [GBP].
+    """An amount given back to the customer: the same amount, negative [GBP].
 
     >>> credited(Decimal("135.00"))
     Decimal('-135.00')

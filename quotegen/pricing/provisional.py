@@ -1,8 +1,8 @@
-"""Rates agreed beforehand, and the findings and extras that are priced by them.
+"""Rates agreed in advance, and the findings and extras priced by them.
 
-A rate has to bear what its work costs. Work that takes timber by the length is therefore agreed in
-two parts: the work by the metre, and each length begun, whole. Rates are round sums, so that so
-many at a rate come to the penny, with VAT too, and can be multiplied on the day.
+A rate has to cover the cost of its work, so work that takes timber by the length is agreed in two
+parts: the work by the metre, and a charge for each length started. Rates are round sums, so that
+any number comes out to the penny, with VAT too, and can be multiplied on the day.
 """
 
 from collections.abc import Iterator, Mapping
@@ -26,10 +26,10 @@ from quotegen.working import Figure, Origin, Source, alike, derive
 
 
 class AgreedRate(Struct, frozen=True):
-    """What one kind of extra work is agreed at, without VAT, in round sums.
+    """The agreed rate for one kind of extra work, without VAT, in round sums.
 
-    `work` is the price of one unit. It holds the material where a pack is one unit, and units are
-    then counted whole; else `material` is the price of a pack and `pack_size` what is in it.
+    `work` is the price of one unit. It includes the material if a pack is one unit, and units are
+    then counted whole; otherwise `material` is the price of a pack and `pack_size` what is in it.
     """
 
     work: Figure
@@ -40,7 +40,7 @@ class AgreedRate(Struct, frozen=True):
 def rate_figures(
     enquiry: Enquiry, settings: Settings, prices: PriceBook
 ) -> tuple[dict[PriceBasis, AgreedRate], list[Problem]]:
-    """What each kind of extra work is agreed at, or what is missing for it."""
+    """The agreed rate for each kind of extra work, or what is missing for it."""
     rates: dict[PriceBasis, AgreedRate] = {}
     problems = []
     for basis, work in AGREED_WORK.items():
@@ -89,7 +89,7 @@ def _agreed(words: str, cost: Figure, settings: Settings) -> Figure:
 def provisional_rates(
     rates: Mapping[PriceBasis, AgreedRate], settings: Settings, on: date
 ) -> tuple[ProvisionalRate, ...]:
-    """The agreed rates as they stand in the quote; what is bought whole has a line of its own."""
+    """The agreed rates as printed in the quote; anything bought whole has its own line."""
     return tuple(
         ProvisionalRate(said, unit, totals([price], settings, on))
         for basis, rate in rates.items()
@@ -112,7 +112,7 @@ def _rate_lines(work: AgreedWork, rate: AgreedRate) -> Iterator[tuple[Remark, st
 
 
 def pack_of(prices: PriceBook, item: str) -> tuple[Figure, Figure] | None:
-    """The price of an item's pack and what is in it, of the pack that is cheapest by the unit."""
+    """The price and contents of the item's cheapest pack by the unit."""
     packs = prices.of(item)
     if not packs:
         return None
@@ -192,7 +192,7 @@ def extra_prices(enquiry: Enquiry) -> list[Figure]:
 def included_work(
     enquiry: Enquiry, rates: Mapping[PriceBasis, AgreedRate], build_up: BuildUp
 ) -> dict[str, Figure]:
-    """Prices that go into a build-up: findings it puts right, and extras that are included.
+    """Prices that are part of a build-up: findings it puts right, and extras that are included.
 
     The keys are those of their lines, the same in every build-up.
     """
@@ -207,7 +207,7 @@ def included_work(
 
 
 def by_whole_units(quantity: float, each: Decimal) -> Decimal:
-    """Work counted by the units it begins: whole units x each.
+    """Work counted by units started: whole units x each.
 
     Inputs [m or each, GBP], result [GBP].
 
@@ -221,7 +221,7 @@ def by_whole_units(quantity: float, each: Decimal) -> Decimal:
 def with_whole_packs(
     quantity: float, each: Decimal, pack_price: Decimal, pack_size: float
 ) -> Decimal:
-    """Work by the unit and the packs it begins, whole: quantity x each + packs x pack price.
+    """Work by the unit, plus each pack started: quantity x each + packs x pack price.
 
     Inputs [m or each, GBP, GBP, the unit of the quantity], result [GBP], in pence.
 

@@ -112,7 +112,7 @@ def _check_insurance(settings: Settings, book: str, on: date) -> list[Problem]:
 
 
 def _guarantee_years(build_up: BuildUp, settings: Settings) -> Figure:
-    """The guarantee of a build-up; what has no years of its own has those of a roof capped over."""
+    """The guarantee of a build-up; one with no years of its own has those of a roof capped over."""
     own = settings.get(_GUARANTEE[build_up])
     return own or settings[_GUARANTEE[BuildUp.CAP_OVER]]
 

@@ -1,4 +1,4 @@
-"""The landlord's schedule: the quotes of one customer side by side, and what they come to."""
+"""The landlord's schedule: one customer's quotes side by side, and their totals."""
 
 from collections.abc import Iterator, Sequence
 from functools import cache
@@ -60,7 +60,7 @@ def urgency_of(enquiry: Enquiry) -> UrgencyRule:
 
 @cache
 def _rules() -> tuple[UrgencyRule, ...]:
-    """The rules of urgency, none of which waits for a deck or a finding that there is not."""
+    """The rules of urgency; each names only a deck or a finding that exists."""
     rules = house_rules.urgency()
     for rule in rules:
         known_key(rule.deck, _DECKS, "urgency.toml, deck")

@@ -78,7 +78,7 @@ def includes(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> tup
 
 
 def _besides(enquiry: Enquiry, build_up: BuildUp) -> Iterator[Remark]:
-    """What is paid for besides the roof: findings that are put right, extras in the price."""
+    """What is paid for on top of the roof: findings that are put right, extras in the price."""
     for finding in enquiry.findings:
         if finding.is_done_in(build_up):
             ordered = finding.answer is Answer.DO_IT
@@ -90,7 +90,7 @@ def _besides(enquiry: Enquiry, build_up: BuildUp) -> Iterator[Remark]:
 
 
 def _trims_line(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> Remark:
-    """The trims, how they go round a bow, and what of them and of the boards is bandaged."""
+    """The trims, how they go round a bow, and what is bandaged."""
     bow = enquiry.roof.shape is Shape.BOW
     round_a_bow = {BowTrims.SLIT: Included.TRIMS_SLIT, BowTrims.SHORT: Included.TRIMS_SHORT}
     key = round_a_bow[BowTrims(settings.text("bow_trims"))] if bow else Included.TRIMS
@@ -100,7 +100,7 @@ def _trims_line(enquiry: Enquiry, option: OptionTakeOff, settings: Settings) -> 
 def leaves_undone(
     enquiry: Enquiry, option: OptionTakeOff, settings: Settings
 ) -> tuple[Remark, ...]:
-    """What an option leaves as it is, and what may follow."""
+    """What an option leaves as it is, and what may happen."""
     lines = []
     covered = enquiry.existing.covering not in (None, Covering.NONE)
     if covered and not _coverings_off(option):

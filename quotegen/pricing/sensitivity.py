@@ -1,4 +1,4 @@
-"""What a little more on each measured size would change in cost and price, for the owner."""
+"""How cost and price would change if each measured size were a little longer, for the owner."""
 
 from collections.abc import Iterator
 from decimal import Decimal
@@ -17,7 +17,7 @@ from quotegen.working import Figure
 
 
 class Shift(Struct, frozen=True):
-    """By how much one build-up changes when one size is longer [GBP, without VAT]."""
+    """How much one build-up changes when one size is longer [GBP, without VAT]."""
 
     size: str
     build_up: BuildUp

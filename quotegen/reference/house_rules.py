@@ -214,7 +214,7 @@ def sizes(kind: ItemKind) -> tuple[float, ...]:
 
 
 def _check_row(row: _Setting, file_name: str) -> None:
-    """Refuse a row that lacks something.
+    """Refuse a row with something missing.
 
     A number needs its least and most, and the unit of the sizes it may take; what the firm has to
     fill in is shown.

@@ -1,4 +1,4 @@
-"""The house defaults of the firm's tables: catalyst doses, curing times, material losses.
+"""The house defaults for the firm's tables: catalyst doses, curing times, material losses.
 
 `house/doses.toml`, `curing.toml` and `losses.toml` hold the rows with which these sheets begin,
 each with the basis of its figures and the setting in which an older workbook has them.
@@ -11,7 +11,7 @@ from quotegen.tables import Key, Number, Said, Table, rows
 
 
 class HouseDose(Table, frozen=True):
-    """So much catalyst [%] in a material, named by its key, on a deck so warm [C]."""
+    """Catalyst [%] in a material, named by its key, at a deck temperature [C]."""
 
     material: Key
     deck_c: Number
@@ -21,7 +21,7 @@ class HouseDose(Table, frozen=True):
 
 
 class HouseCure(Table, frozen=True):
-    """So many hours [h] to a stage of curing, named by its key, on a deck so warm [C]."""
+    """Hours [h] to a stage of curing, named by its key, at a deck temperature [C]."""
 
     stage: Key
     deck_c: Number
@@ -31,7 +31,7 @@ class HouseCure(Table, frozen=True):
 
 
 class HouseLoss(Table, frozen=True, kw_only=True):
-    """What is lost of a material, named by its key, on a plain and on a cut-up roof [%].
+    """The loss of a material, named by its key, on a plain and on a cut-up roof [%].
 
     `cut_up_pct` is None where the loss is the same on both.
     """
@@ -45,17 +45,17 @@ class HouseLoss(Table, frozen=True, kw_only=True):
 
 @cache
 def doses() -> tuple[HouseDose, ...]:
-    """The rows with which the Catalyst doses sheet begins."""
+    """The first rows of the Catalyst doses sheet."""
     return rows(HOUSE / "doses.toml", "dose", HouseDose)
 
 
 @cache
 def curing() -> tuple[HouseCure, ...]:
-    """The rows with which the Curing times sheet begins."""
+    """The first rows of the Curing times sheet."""
     return rows(HOUSE / "curing.toml", "cure", HouseCure)
 
 
 @cache
 def losses() -> tuple[HouseLoss, ...]:
-    """The rows with which the Material losses sheet begins."""
+    """The first rows of the Material losses sheet."""
     return rows(HOUSE / "losses.toml", "loss", HouseLoss)

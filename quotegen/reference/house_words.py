@@ -1,4 +1,4 @@
-"""The words of the house that several papers share: what the calculation says by key alone.
+"""The house words that several papers share: what the calculation says by key only.
 
 What protects people stands in the safety rules instead (`rules.py`), with its source.
 """

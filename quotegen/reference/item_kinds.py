@@ -1,4 +1,4 @@
-"""The kinds of thing that are bought or hired, and in what the sizes of a kind are measured.
+"""The kinds of thing we buy or hire, and the unit of a kind's sizes.
 
 What the program has to know of an item it asks of its kind and its size; the code is only a name.
 """

@@ -1,4 +1,4 @@
-"""What a calculation has to say to a person: a key and its figures, and how they get into words.
+"""What a calculation tells a person: a key and its figures, and how they become words.
 
 The words stand in tables, by key. Place holders are written `{name}` for a name and `{name:way}`
 for a figure, where the way is one of `WAYS`: a calculation hands over the figure, the words say how
@@ -45,7 +45,7 @@ class RemarkKey(StrEnum):
 
 
 class Remark(Struct, frozen=True):
-    """Something to say: the key of its words and what fills them, figures and names."""
+    """Something to say: the key of its words, and the figures and names that fill them."""
 
     key: RemarkKey
     figures: Mapping[str, Figure | str]
@@ -64,7 +64,7 @@ class _Held:
 
 
 def remark(key: RemarkKey, **figures: Figure | str) -> Remark:
-    """A remark with everything its words hold; anything else is our own fault."""
+    """A remark with everything its words need; anything else is our own fault."""
     if figures.keys() != key.figures:
         raise TypeError(f"{key} is filled by {sorted(key.figures)}, not {sorted(figures)}")
     return Remark(key, figures)
@@ -87,7 +87,7 @@ def written(said: Remark, words: Mapping[str, str]) -> str:
 def checked_words(
     file_name: str, words: Mapping[str, str], asked: type[RemarkKey]
 ) -> Mapping[str, str]:
-    """The words of a table by their keys, one for each key that is asked for and for no other.
+    """The words of a table by key: one for each key asked for, and no others.
 
     The words hold just what their key fills: another place holder, one left out, or a way nobody
     can write raises `ReferenceFileError`.

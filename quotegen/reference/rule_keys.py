@@ -26,7 +26,7 @@ ON_MIX_CARD = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCK
 
 
 class BeforeKey(StrEnum):
-    """What a job may have to wait for: rows of `prestart.toml`, and how the workbook names them."""
+    """What a job may have to wait for: rows of `prestart.toml`, by their workbook names."""
 
     ACCEPTANCE = "acceptance"
     CANCELLATION = "cancellation"
@@ -128,7 +128,7 @@ class LadderGround(RemarkKey):
 
 
 class Told(RemarkKey):
-    """What of `told.toml` the owner or the customer has to be told."""
+    """The parts of `told.toml` that the owner or the customer is told."""
 
     HEAVIER = "heavier", "change", "load"
     LIGHTER = "lighter", "change"

@@ -288,9 +288,9 @@ class StepRule(Rule, frozen=True, kw_only=True):
 
 
 class KitRule(Rule, frozen=True, kw_only=True):
-    """A thing of the firm's own that goes on the van, on every day or those of some phases.
+    """A thing the firm owns that goes on the van, every day or on the days of some phases.
 
-    There are `many` of it, of each person where `each` says so.
+    There are `many`, for each person where `each` says so.
     """
 
     part: VanPart
@@ -306,7 +306,7 @@ class KitRule(Rule, frozen=True, kw_only=True):
 
 
 class StockRule(Table, frozen=True, kw_only=True):
-    """When things that are bought go on the van: on the first day of some phases, or the first."""
+    """When bought things go on the van: the first day of some phases, or the very first day."""
 
     kinds: tuple[ItemKind, ...]
     phases: tuple[str, ...]
@@ -366,7 +366,7 @@ class PlanNote(NoteRule, frozen=True, kw_only=True):
 
 
 class BeforeRule(Rule, frozen=True, kw_only=True):
-    """What has to be settled before the start: its words, what waits for it and who pays.
+    """Something to settle before the start: its words, what waits for it and who pays.
 
     `waits` follows "waiting for"; `what` and `who` are told to the customer; `hold` is the line of
     its own on the statement, empty where it needs none. `wait` and `cost` are codes of settings,

@@ -158,7 +158,7 @@ def steps() -> tuple[StepRule, ...]:
 
 @cache
 def van_kit() -> tuple[KitRule, ...]:
-    """The firm's own things that go on the van, part by part."""
+    """The firm's own kit that goes on the van, part by part."""
     found = tuple(by_key("van.toml", _van()["kit"]).values())
     _each_declared(found, "van.toml")
     return tuple(sorted(found, key=lambda one: tuple(VanPart).index(one.part)))
@@ -166,7 +166,7 @@ def van_kit() -> tuple[KitRule, ...]:
 
 @cache
 def van_stock_rules() -> Mapping[ItemKind, StockRule]:
-    """When what is bought goes on the van, by its kind: each but those that are hired, once."""
+    """When bought things go on the van, by kind: every kind except hire, once each."""
     found: dict[ItemKind, StockRule] = {}
     for rule in _van()["stock"]:
         for kind in rule.kinds:
@@ -185,7 +185,7 @@ def _van() -> Mapping[str, tuple[Any, ...]]:
 
 @cache
 def before() -> tuple[BeforeRule, ...]:
-    """What may have to be settled before a job begins, in the order of the table."""
+    """What may have to be settled before a job starts, in the order of the table."""
     found = _rules("prestart.toml", "before", BeforeRule, BeforeKey)
     for rule in found:
         _all_known(rule.sure_by, facts(), f"prestart.toml, {rule.key}, sure_by")

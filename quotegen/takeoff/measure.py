@@ -232,9 +232,9 @@ def _option(
 
 
 def _mixes(job: Job, needs: tuple[Need, ...], mat: MatPlan, resin: ResinPlan) -> tuple[Mixes, ...]:
-    """What is catalysed: the resin that is laid and left in the bucket, and the topcoat.
+    """What is catalysed: the resin laid and left in the bucket, and the topcoat.
 
-    What is ordered to spare, or stays in the tin, is not mixed.
+    Spare resin, and what stays in the tin, is not mixed.
     """
     shares = laminate.laid_shares(mat, resin, int(job.enquiry.mat_layers.number))
     settings, crew = job.settings, crew_on_job(job)

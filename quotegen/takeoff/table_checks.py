@@ -1,4 +1,4 @@
-"""The firm's tables beside its settings: doses within the limits, rows that reach far enough."""
+"""The firm's tables against its settings: doses within the limits, rows that go far enough."""
 
 from collections.abc import Sequence
 
@@ -12,10 +12,10 @@ from quotegen.units import Unit
 
 
 def check_tables(settings: DefaultedSettings, book: str) -> list[Problem]:
-    """Doses outside the limits, and decks that are worked on but have no row; each stops.
+    """Doses outside the limits, and deck temperatures worked at but with no row; each stops.
 
-    A dose or a time that nobody gave is not guessed: doses reach from the coldest deck mixed on to
-    where the heat begins, curing times begin at the coldest deck.
+    We never guess a dose or a time: doses must run from the coldest deck to where the heat begins,
+    and curing times must begin at the coldest deck.
     """
     hot_c = settings.number("hot_from_c")
     problems = [

@@ -1,7 +1,7 @@
 """Several jobs bought in one order: needs added up, the van used once, trims cut together.
 
 For each family that has to come from one supplier, two groupings are compared: one supplier for all
-jobs, or for each job the one it would use by itself. Jobs of a group are covered and cut together,
+jobs, or for each job the one it would use on its own. Jobs of a group are covered and cut together,
 so the order is never dearer than the jobs bought apart.
 """
 
@@ -271,7 +271,7 @@ def _merged(packs: Sequence[PackCount]) -> tuple[PackCount, ...]:
 
 
 def saved(apart: Sequence[Decimal], together: Decimal) -> Decimal:
-    """What one order saves: the jobs' own orders added up, less the one for all [GBP].
+    """What one order saves: the separate orders added up, less the joint one [GBP].
 
     >>> saved((Decimal("120.00"), Decimal("80.00")), Decimal("170.00"))
     Decimal('30.00')

@@ -289,7 +289,13 @@ def test_how_far_the_price_holds_is_told_in_whole_pounds(
         assert likely.cells[number] == f"£{held.likely:,.0f}"
         assert price.cells[number] == f"£{held.price:,.0f}"
     text = text_of(cost_sheet_paper)
-    for words in (loss.words, below.words, likely.words, price.words, "None of it rests on jobs"):
+    for words in (
+        loss.words,
+        below.words,
+        likely.words,
+        price.words,
+        "None of it is from your own jobs",
+    ):
         assert words in text
     assert len(view.drivers) == 3
 

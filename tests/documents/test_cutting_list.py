@@ -248,7 +248,7 @@ def test_a_raised_edge_and_a_drip_are_made_up_on_site() -> None:
         row.one_end for trim in view.trims for row in trim.rows
     }
     assert any("made up on site, bandaged" in end for end in ends)
-    assert any("no corner piece fits" in note for note in view.trim_notes)
+    assert any("No corner piece fits" in note for note in view.trim_notes)
 
 
 def test_square_corners_take_a_corner_piece_and_a_notch_a_mitre() -> None:

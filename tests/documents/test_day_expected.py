@@ -48,6 +48,6 @@ def test_nobody_is_said_to_be_in_an_empty_house() -> None:
 def test_a_change_of_weight_that_nobody_can_know_is_not_said() -> None:
     statement = jobs.statement(jobs.plain_enquiry())
     assert statement.option.weight_change_pct is not None
-    assert "Covering and deck alone" in words_of(METHOD.html(statement, ISSUE))
+    assert "Counting only what comes off and goes on" in words_of(METHOD.html(statement, ISSUE))
     unknown = replace(statement, option=replace(statement.option, weight_change_pct=None))
-    assert "Covering and deck alone" not in words_of(METHOD.html(unknown, ISSUE))
+    assert "Counting only what comes off and goes on" not in words_of(METHOD.html(unknown, ISSUE))

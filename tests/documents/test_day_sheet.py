@@ -120,7 +120,7 @@ def test_a_day_on_which_nobody_works_takes_a_narrow_row(bay_statement: MethodSta
         assert day.lay
         assert not day.spells
     hours = f"laminate {clock(saturday.lay[0].from_h)} to {clock(saturday.lay[0].to_h)}"
-    assert f"nothing planned; it would set dry: {hours}" in drawn
+    assert f"nothing planned; dry enough to set: {hours}" in drawn
     (high,) = re.findall(r'viewBox="0 0 \S+ (\S+)"', drawn)
     assert float(high) == pytest.approx(HEAD_MM + 2 * ROW_MM + 6 * IDLE_MM)
 

@@ -243,5 +243,5 @@ def test_the_whole_set_has_the_diary_and_one_job_has_not(
 def test_a_workbook_without_jobs_has_no_diary(tmp_path: Path) -> None:
     said = run("diary", book_of(tmp_path, {**ROOF, "make_documents": "no"}), "--on", str(TODAY))
     assert (said.exit_code, said.stdout.strip()) == (
-        0, "No row of Enquiries is filled in and marked for papers.",
+        0, "No row on Enquiries is filled in and marked for papers.",
     )  # fmt: skip

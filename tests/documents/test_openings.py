@@ -231,7 +231,7 @@ def test_the_paper_of_the_cutting_list_says_it_without_a_warning() -> None:
         "1 rooflight 1200 × 900 mm, middle 1850 from the left, 2100 mm from the house: cut the "
         "hole in place to the plan, do not board over it.",
         "1 pipe 160 mm across: its place was not given: mark it here before boarding.",
-        "Never board in what comes through the roof",
+        "Never board over anything that comes through the roof",
     ):
         assert squeezed(words) in text
 

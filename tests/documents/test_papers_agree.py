@@ -162,7 +162,7 @@ def test_first_day(sets: tuple[PaperSet, ...]) -> None:
             assert f"First day {first}" in one.texts[paper], (one.ref, paper)
         worked = one.ready.statement.days.worked
         if worked and worked[0].day:
-            wanted = f"Wanted {wording.long_day(worked[0].day)}"
+            wanted = f"Needed by {wording.long_day(worked[0].day)}"
             assert wanted in one.texts[Paper.ORDER], one.ref
             assert worked[0].day >= one.ready.statement.before.earliest, one.ref
 
@@ -182,7 +182,7 @@ def test_what_is_waited_for(sets: tuple[PaperSet, ...]) -> None:
         ):
             text = one.texts[paper]
             assert (f"{words} {waiting}" in text) == bool(waiting), (one.ref, paper)
-        assert ("This order stands." in one.texts[Paper.ORDER]) == (not waiting), one.ref
+        assert ("This is a firm order." in one.texts[Paper.ORDER]) == (not waiting), one.ref
         assert not (waiting and first_day_of(made).agreed), one.ref
         for hold in hold_lines(made.before):
             assert hold in one.texts[Paper.METHOD], one.ref

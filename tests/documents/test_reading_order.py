@@ -68,7 +68,7 @@ PAPERS = {
          ("TOPCOAT, each", r"[\d.]+ l = [\d.]+ kg\.\s*T1")),
     ),
     "order_paper": Read(
-        ("Order to", "Deliver to", "What it has to be", "lines in all"),
+        ("Order to", "Deliver to", "What we need", "lines in all"),
         (("Deliver to", "4 Kittiwake Street"), ("Drip trim", "2 3 m 6 m")),
     ),
     "cutting_list_paper": Read(
@@ -78,13 +78,13 @@ PAPERS = {
          ("Area in plan", r"1\.08 m²")),
     ),
     "variation_slip_paper": Read(
-        ("Variation slip", "What was found", "What it costs", "What it does to the days",
+        ("Variation slip", "What was found", "What it costs", "How it changes the days",
          "Your answer, before the work", "For the firm"),
         (("For", r"Ms R\. Petrel"), ("Replace one board of the deck", f"each {POUNDS}")),
     ),
     "hand_over_paper": Read(
         ("Hand-over and guarantee", "The guarantee", "What was done", "Left as it was",
-         "Declined, and so outside the guarantee", "What the guarantee rests on"),
+         "Declined, and so outside the guarantee", "What the guarantee depends on"),
         (("Cap over", "10 years"), ("For", r"Ms R\. Petrel")),
     ),
     "cost_sheet_paper": Read(

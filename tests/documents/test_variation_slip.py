@@ -57,7 +57,7 @@ def test_it_is_read_from_what_was_found_to_the_signatures(paper: Rendered) -> No
     text = text_of(paper)
     parts = [
         "Variation slip", "before the work is done", "Photo no.", "Where, and what", "How many",
-        "Together on this slip", "What it does to the days", "Your answer, before the work",
+        "Total on this slip", "How it changes the days", "Your answer, before the work",
         "Do it, at the sum above", "Leave it", "Customer", "For the firm",
     ]  # fmt: skip
     places = [text.index(part) for part in parts]
@@ -66,7 +66,7 @@ def test_it_is_read_from_what_was_found_to_the_signatures(paper: Rendered) -> No
 
 def test_vat_is_said_as_the_firm_charges_it() -> None:
     landlord = CustomerKind.LANDLORD
-    assert "Every price and sum here is with VAT at 20%." in slip(landlord)
+    assert "Every price and total here includes VAT at 20%." in slip(landlord)
     without = slip(landlord, vat_registered=False)
     assert "No VAT is charged: the firm is not registered for VAT." in without
     assert "with VAT" not in without

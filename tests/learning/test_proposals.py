@@ -88,7 +88,7 @@ def test_a_firm_with_three_jobs_is_told_how_little_that_is(tmp_path: Path) -> No
     book = write_book(tmp_path / "jobs.xlsx", done_jobs=rows)
     before = book.read_bytes()
     ran = CliRunner().invoke(cli, ["learn", str(book), "--on", "2026-11-25"])
-    for said in ("3 jobs", "That is very little", "No new rate is proposed", "Too few jobs"):
+    for said in ("3 jobs", "That is not much to go on", "We suggest no new rate", "Too few jobs"):
         assert said in ran.output
     assert book.read_bytes() == before, "the workbook is only ever read"
     assert (tmp_path / "papers" / "own-numbers.pdf").read_bytes().startswith(b"%PDF")
@@ -103,7 +103,7 @@ def test_a_job_whose_row_is_still_there_needs_no_allowance(tmp_path: Path) -> No
     )
     ran = CliRunner().invoke(cli, ["learn", str(book), "--on", "2026-11-25"])
     assert "laminate" in ran.output
-    assert "1 row has nothing to be held against (T-01)" in ran.output
+    assert "1 row has nothing to compare with (T-01)" in ran.output
 
 
 def test_no_done_jobs_are_no_fault(tmp_path: Path) -> None:

@@ -86,8 +86,8 @@ def test_the_labour_of_the_days_reads_as_it_is_done_on_paper() -> None:
     assert cost.money == Decimal("672.00")
     lines = [line for line in as_text(cost) if not line.startswith("      ")]
     assert lines[0].startswith(
-        "labour of the days paid = £672.00   <- Labour of the days paid: "
-        "days x people x hours of a day x cost of one hour"
+        "labour of the days paid = £672.00   <- Labour for the days charged: "
+        "days x people x hours in a day x cost of an hour"
     )
     amounts = [line.partition("   <- ")[0].partition("   [")[0].strip() for line in lines[1:]]
     given_ = [line.rpartition(" = ")[2] for line in amounts]

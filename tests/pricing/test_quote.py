@@ -198,7 +198,10 @@ def test_a_finding_by_the_metre_is_priced_at_the_agreed_rate() -> None:
     quote, _ = make_quote(take_off, firm, prices, builders.TODAY)
     work, board = quote.provisional_rates[:2]
     assert (work.unit, work.totals.net.money) == ("metre", Decimal("19.00"))
-    assert (said(board.said), board.unit) == ("Fascia board, each length of 2 m begun", "length")
+    assert (said(board.said), board.unit) == (
+        "Fascia board, for each length of 2 m started",
+        "length",
+    )
     assert board.totals.net.money == Decimal("27.00")
     assert quote.findings[0].totals is not None
     assert quote.findings[0].totals.net.money == Decimal("111.00")
@@ -490,7 +493,7 @@ def test_what_is_counted_and_bought_in_packs_has_a_line_for_the_pack() -> None:
     assert take_off is not None
     quote, _ = make_quote(take_off, firm, pairs, builders.TODAY)
     (work, pack) = [rate for rate in quote.provisional_rates if "joist" in said(rate.said).lower()]
-    assert said(pack.said).endswith(", each pack of 2 begun")
+    assert said(pack.said).endswith(", for each pack of 2 started")
     assert (pack.unit, pack.totals.net.money) == ("pack", Decimal("27.00"))
     assert quote.findings[0].totals is not None
     assert quote.findings[0].totals.net.money == 3 * work.totals.net.money + 2 * Decimal("27.00")
@@ -504,7 +507,7 @@ def test_a_fixed_price_that_nobody_gave_is_no_price() -> None:
 
 def test_the_offer_says_what_is_worked_from() -> None:
     low = builders.canted_bay(height_mm=given("height to edge", 1800.0, "mm"))
-    ladder = SaidLine(Included.ACCESS_LADDER, "Ladder access for light work of short duration")
+    ladder = SaidLine(Included.ACCESS_LADDER, "Ladder access for light, short work")
     ground = SaidLine(Included.ACCESS_GROUND, "Work from the ground")
     for asked, line in (
         (builders.ladder_enquiry(), ladder),

@@ -279,7 +279,7 @@ def test_two_agreed_on_one_day_is_a_problem_with_both_cells(tmp_path: Path) -> N
     cells = [at("Enquiries", "start_on", line).partition("!")[2] for line in (2, 3)]
     assert (clash["ref"], clash["cell"], clash["seen"]) == ("B", cells[1], "Thu 10 Dec")
     assert clash["message"] == (
-        f"A and B (Start in {cells[0]} and {cells[1]}) both begin on Thu 10 Dec, with 1 crew"
+        f"A and B (Start in {cells[0]} and {cells[1]}) both begin on Thu 10 Dec, with only 1 crew"
     )
     assert clash["cure"].endswith("or say 2 crews on the Business sheet.")
     type_into(book, {setting_cell("crews"): 2})

@@ -108,7 +108,7 @@ def test_a_ladder_slows_only_what_is_carried() -> None:
 def test_a_factor_stands_in_the_working_under_its_name() -> None:
     deck = next(line for line in option_of(high(garage())).labour if line.key is Task.DECK)
     names = {figure.name for figure in deck.hours.walk()}
-    assert any("slower to an edge higher" in name or "by so many times" in name for name in names)
+    assert any("slower to an edge higher" in name or "by this many times" in name for name in names)
     assert "difficulty" in names
 
 
@@ -154,7 +154,7 @@ def test_each_facet_beyond_four_slows_the_trims() -> None:
 
 def test_a_height_nobody_measured_is_said() -> None:
     notes = option_of(builders.enquiry(rectangle(height_mm=None))).notes
-    assert any("height of the edge is not known" in said(note) for note in notes)
+    assert any("do not know the height of the edge" in said(note) for note in notes)
     known = option_of(builders.enquiry()).notes
     assert not any("height of the edge" in said(note) for note in known)
 
@@ -246,15 +246,15 @@ def test_a_longer_way_is_paid_for_everyone_on_every_day() -> None:
     far = builders.enquiry(deck_c=WARM, travel_min=given("travel", 50.0, "min"))
     option = option_of(far)
     assert option.programme.days.number == 2
-    assert hours(far)["Longer way to the job and back"] == pytest.approx(4.0)
-    assert "Longer way to the job and back" not in hours(builders.enquiry(deck_c=WARM))
+    assert hours(far)["Extra travel to the job and back"] == pytest.approx(4.0)
+    assert "Extra travel to the job and back" not in hours(builders.enquiry(deck_c=WARM))
     assert hours(builders.enquiry(deck_c=WARM), travel_min=80)[
-        "Longer way to the job and back"
+        "Extra travel to the job and back"
     ] == pytest.approx(8.0)
     alone = replace(far, site=SiteFacts(lone_work=True))
     days = option_of(alone).programme.days.number
     assert days == 2  # 12.92 h and 1.5 of waiting for one; no work is done on the way
-    assert hours(alone)["Longer way to the job and back"] == pytest.approx(2.0)
+    assert hours(alone)["Extra travel to the job and back"] == pytest.approx(2.0)
 
 
 BY_JOINT = ("deck_screw_60", "bandage", "noggin")

@@ -63,7 +63,7 @@ def test_insulation_adds_its_own_weight_and_that_of_its_board() -> None:
 def test_a_heavier_roof_says_of_what_and_gives_the_load() -> None:
     option, problems = on_sound_sheets(Covering.SINGLE_PLY, build_ups=(BuildUp.CAP_OVER,))
     (found,) = [p for p in problems if p.code == "weight-change"]
-    assert "of what we take off and put on, covering and deck alone" in found.message
+    assert "this counts only the covering and deck we take off and put on" in found.message
     assert f"{load_of(option):.2f} kN/m2" in found.message
 
 

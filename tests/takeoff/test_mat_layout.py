@@ -93,7 +93,7 @@ def test_a_near_miss_is_said() -> None:
     assert len(near.strips) == 3
     assert near.short_mm == pytest.approx(40)
     (missed,) = near_miss(near)
-    assert "would miss by 40 mm" in said(missed)
+    assert "would be 40 mm short" in said(missed)
     exact = lay_mat(sides_of(rectangle(1925, 1925)), 0.0, RULES)
     assert (len(exact.strips), near_miss(exact)) == (2, [])
 

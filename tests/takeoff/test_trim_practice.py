@@ -120,7 +120,7 @@ def test_a_near_miss_says_what_it_saves() -> None:
         return [said_of(one) for one in trim_near_misses(job, prices)]
 
     assert said(1531) == [
-        "6 mm less on each of right and left saves 1 length of trim, £20.00: measure again."
+        "If right and left are each 6 mm shorter you save 1 length of trim, £20.00: measure again."
     ]
     assert said(1480) == []  # fits as it is
     assert said(1540) == []  # 15 mm, further than is called near

@@ -133,7 +133,7 @@ def test_without_a_price_for_a_skip_the_runs_are_charged() -> None:
     )
     assert option is not None
     hours = {line.task: line.hours.number for line in option.options[0].labour}
-    assert hours["Further runs to the tip"] == pytest.approx(3.0)
+    assert hours["More runs to the tip"] == pytest.approx(3.0)
 
 
 def test_more_than_the_firm_carries_is_a_skip_whatever_it_costs_and_needs_its_price() -> None:

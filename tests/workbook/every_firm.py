@@ -109,7 +109,7 @@ def firm(cells: Cells) -> Settings:
             "firm_phone": own("Business", 4, "Telephone", "01632 960001"),
             "vat_registered": own("Business", 5, "Registered for VAT?", False),
             "labour_cost_per_hour": own(
-                "Business", 6, "What one hour of one person costs the firm", Decimal("31.5"),
+                "Business", 6, "What an hour of one person's time costs the firm", Decimal("31.5"),
                 per_hour, "books of 2026",
             ),
             "mixer": own("Business", 7, "Who mixes the resin", "a beginner"),

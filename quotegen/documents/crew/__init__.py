@@ -1,1 +1,1 @@
-"""Papers for whoever works on the roof."""
+"""Papers for the people on the roof."""

@@ -1,7 +1,4 @@
-"""The cutting list and board plan as a PDF: pictures to scale for whoever holds the snips.
-
-The cutting list as whoever holds the snips reads it: trims, boards and mat, drawn to scale.
-"""
+"""The cutting list as a PDF: scale drawings of trims, boards and mat for the person cutting."""
 
 from collections.abc import Iterator, Mapping
 from typing import Any
@@ -119,7 +116,7 @@ class MatView(Struct, frozen=True):
 
 
 class CuttingView(Struct, frozen=True):
-    """Everything the template of the cutting list shows but for the head."""
+    """Everything the template of the cutting list shows, except the head."""
 
     reference: str
     revision: str
@@ -135,7 +132,7 @@ class CuttingView(Struct, frozen=True):
 
 
 def cutting_view(statement: MethodStatement, issue: Issue) -> CuttingView:
-    """The cutting list of the build-up the statement is written for, in ready words."""
+    """The cutting list for the statement's build-up, in ready words."""
     option = statement.option
     scale = bar_scale([length.stock_mm for cut in option.cuts for length in cut.lengths])
     centres = joist_centres(statement.enquiry, statement.settings)
@@ -167,7 +164,7 @@ def cutting_view(statement: MethodStatement, issue: Issue) -> CuttingView:
 
 
 def _plan(statement: MethodStatement) -> PlanView:
-    """The roof with its letters, no higher than it needs to be read."""
+    """The roof with its letters, no higher than it needs to be to read it."""
     low, high = PLAN_HEIGHTS_MM
     plan = plan_view(statement.take_off, low)
     if plan.one_to <= SMALLEST_PLAN:
@@ -213,7 +210,7 @@ def _lengths(cut: CutList) -> str:
 
 
 def _trim_rows(ways: tuple[WayOfCutting, ...], bent: Mapping[str, str]) -> Iterator[TrimRow]:
-    """The pieces that are cut alike; `bent` says by its edge how one is taken round a curve."""
+    """The pieces cut the same; `bent` says, by edge, how one goes round a curve."""
     alike: dict[tuple[int, str, tuple[End, End]], list[NumberedPiece]] = {}
     for piece in (piece for way in ways for place in way.places for piece in place):
         key = (round(piece.length_mm), piece.edge, piece.ends)
@@ -230,7 +227,7 @@ def _trim_rows(ways: tuple[WayOfCutting, ...], bent: Mapping[str, str]) -> Itera
 
 
 def _trim_notes(statement: MethodStatement) -> Iterator[str]:
-    """What the lengths take in, as far as this roof has it."""
+    """What the lengths include, as far as it applies to this roof."""
     option, number = statement.option, statement.settings.number
     ends = {
         end.kind
@@ -242,19 +239,19 @@ def _trim_notes(statement: MethodStatement) -> Iterator[str]:
     }
     if EndKind.MITRE in ends:
         extra = wording.mm(number("trim_mitre_mm"))
-        yield f"{extra} more is in the length at each mitre: cut it off on the roof, to the line."
+        yield f"{extra} more is allowed at each mitre: trim it on the roof, to the line."
     if EndKind.CORNER_PIECE in ends:
         short = wording.mm(number("corner_short_mm"))
         yield f"A trim stops {short} short of a corner piece, which laps over it."
     if EndKind.MADE_UP in ends:
         extra = wording.mm(number("trim_mitre_mm"))
         yield (
-            "Where a raised edge runs into a drip no corner piece fits: one is made up from both "
-            f"on site and bandaged; {extra} more is in each."
+            "No corner piece fits where a raised edge meets a drip: make one up from both on site"
+            " and bandage it; each has {extra} extra."
         )
     past_mm = number("flashing_past_mm")
     if past_mm and any(cut.item == FLASHING for cut in option.cuts):
-        yield f"Flashing runs {wording.mm(past_mm)} past each end of a wall that is free."
+        yield f"Flashing runs {wording.mm(past_mm)} past each free end of a wall."
     if any(edge.curve for edge in statement.take_off.outline.edges):
         yield _round_the_curve(statement.settings)
     pieces = [
@@ -268,21 +265,21 @@ def _trim_notes(statement: MethodStatement) -> Iterator[str]:
         lap = wording.mm(number("trim_lap_mm"))
         flashed = any(cut.item == FLASHING for cut in option.cuts)
         more = f"; flashing {wording.mm(number('flashing_lap_mm'))}" if flashed else ""
-        yield f"Pieces of one edge lap by {lap}{more}; the laps are in the lengths."
+        yield f"Pieces on one edge lap by {lap}{more}; the lengths include the laps."
 
 
 def _round_the_curve(settings: Settings) -> str:
-    """How a trim goes round a curve: no straight one does."""
+    """How a trim goes round a curve; empty for a straight one."""
     if BowTrims(settings.text("bow_trims")) is BowTrims.SHORT:
         gap, lap = (wording.mm(settings.number(code)) for code in ("bow_gap_mm", "trim_lap_mm"))
         return (
-            f"Round the bow the trim is in short straight pieces, no further than {gap} off the "
-            f"curve, lapped by {lap} and bandaged all along."
+            f"Round the bow use short straight pieces, no more than {gap} off the curve, lapped "
+            f"by {lap} and bandaged all along."
         )
     slits = wording.mm(settings.number("bow_slit_mm"))
     return (
-        f"Round the bow the trim is slit every {slits}, flange and face, and bent on the batten; "
-        "it is bandaged all along."
+        f"Round the bow slit the trim every {slits}, flange and face, and bend it on the batten; "
+        "bandage it all along."
     )
 
 
@@ -295,7 +292,7 @@ def _boards(
     layout, outline = option.boards, statement.take_off.outline
     decks = layers_of(option.build_up, enquiry.existing).boards
     end = _counted_from(layout)
-    measured = "as measured" if enquiry.roof.joist_centres_mm else "not measured, so assumed"
+    measured = "as measured" if enquiry.roof.joist_centres_mm else "assumed: not measured"
     run = enquiry.roof.joist_run or JoistRun.OUT
     sheets = wording.count(len(layout.sheets), "sheet", "sheets")
     size = size_words(layout.kind.length_mm, layout.kind.width_mm)
@@ -305,7 +302,7 @@ def _boards(
         decks=""
         if decks == 1
         else f"Cut everything {decks} times, {decks * len(layout.sheets)} sheets in all: "
-        f"{decks} decks, one over the other.",
+        f"{decks} decks, one on top of the other.",
         joists=f"Joists {wording.mm(centres.number)} apart ({measured}), {run}, "
         f"counted from the {end}",
         timber=_timber(statement),
@@ -320,7 +317,7 @@ def _boards(
 
 
 def _timber(statement: MethodStatement) -> str:
-    """The timber round the insulation, that round the kerbs of rooflights piece by piece."""
+    """The timber round the insulation, with the pieces round rooflight kerbs one by one."""
     need = next((n for n in statement.option.needs if n.kind is ItemKind.EDGE_TIMBER), None)
     if need is None:
         return ""
@@ -329,13 +326,13 @@ def _timber(statement: MethodStatement) -> str:
         for light in rooflights(statement.enquiry, statement.settings)
         for side in (light.length_mm, light.width_mm)
     ]
-    of_it = f", of it round rooflight kerbs {listed(kerbs)} and the corners" if kerbs else ""
+    of_it = f", including round rooflight kerbs {listed(kerbs)} and the corners" if kerbs else ""
     length = wording.number(need.net.number, 1)
     return f"Timber round the insulation, to its depth: {length} m{of_it}."
 
 
 def _left_open(enquiry: Enquiry, outline: Outline) -> Iterator[str]:
-    """What is left open in the boards: where it lies, or that its place has to be marked."""
+    """The holes left in the boards: where each is, or that its place has to be marked."""
     behind = top_mark(outline).lower()
     for placed in placed_openings(enquiry, outline):
         yield boarding_words(placed, behind)
@@ -354,7 +351,7 @@ def _sheets(layout: BoardLayout) -> tuple[Markup, ...]:
 
 
 def _sheets_alike(layout: BoardLayout) -> tuple[SheetsAlike, ...]:
-    """The sheets gathered by how they are cut, in the order of their numbers."""
+    """The sheets grouped by how they are cut, in number order."""
     found: dict[tuple[tuple[int, ...], ...], list[int]] = {}
     for number, sheet in enumerate(layout.sheets):
         key = tuple(

@@ -242,7 +242,7 @@ def _spell(number: int, spell: Spell, statement: MethodStatement, first: bool) -
     steps = [step for step in statement.steps if step.phase is spell.phase] if first else []
     what = "; ".join(step.title for step in steps)
     if not what:
-        what = f"{capital(spell.phase)}{_tasks(spell.phase, statement) if first else ', going on'}"
+        what = f"{capital(spell.phase)}{_tasks(spell.phase, statement) if first else ', continued'}"
     if spell.abrade:
         what += f". {told(LimitSentence.ABRADE_FIRST)}"
     return SpellView(

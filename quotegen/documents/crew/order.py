@@ -1,6 +1,6 @@
-"""The order to the merchants: as a PDF, pages of its own for each, and as a workbook.
+"""The order to the merchants, as a PDF with separate pages for each, and as a workbook.
 
-The order as a merchant reads it: what, how many, for which job, where and when. No prices.
+It says what, how many, for which job, where and when. It has no prices.
 """
 
 from collections.abc import Mapping
@@ -25,8 +25,8 @@ from quotegen.safety.facts.store_checks import day_of_job
 from quotegen.safety.rules.store_words import brought_words
 
 ORDER_TITLE = "Order"
-NOTHING_TO_BUY = "Nothing to buy: the van has it all"
-NOT_YET, STANDS = "do not order yet", "This order stands."
+NOTHING_TO_BUY = "Nothing to buy: it is all on the van"
+NOT_YET, STANDS = "do not order yet", "This is a firm order."
 COLOURED = "topcoat"
 TOWER = "tower_hire"
 BY_THE_WEEK, BY_THE_METRE = "week", "m"
@@ -36,7 +36,7 @@ _MEASURES = {"m": "m", "m2": "m²", "kg": "kg", "l": "l", "ml": "ml"}
 
 
 class OrderLine(Struct, frozen=True):
-    """One line of an order: the merchant's own words, and what the job needs the thing to be."""
+    """One line of an order: the merchant's own words, and what the job needs."""
 
     number: str
     item: str
@@ -57,18 +57,18 @@ class HireLine(Struct, frozen=True):
 
 
 class DeliveryLine(Struct, frozen=True):
-    """A day on which flammable liquids are wanted and not sooner, and what of them."""
+    """A day when flammable liquids are needed, not sooner, and which."""
 
     day: str
     what: str
 
 
 class SupplierView(Struct, frozen=True):
-    """What is ordered from one supplier, to be sent without the others.
+    """What is ordered from one supplier, to be sent on its own.
 
-    `by_day` is empty where all of it may come at once. `mark` stands at the foot of its pages,
-    `density` says how much room there is for each line, `denser` where one of the orders would
-    else run on to a second page.
+    `by_day` is empty if it can all come at once. `mark` stands at the foot of its pages,
+    `density` says how much room there is for each line, `denser` if one of the orders would
+    otherwise run on to a second page.
     """
 
     supplier: str
@@ -83,10 +83,10 @@ class SupplierView(Struct, frozen=True):
 
 
 class OrderView(Struct, frozen=True):
-    """Everything the template of the order shows but for the head.
+    """Everything the template of the order shows, except the head.
 
-    `hold` says why it must not be ordered yet and is empty where it `stands`. Dates are empty while
-    nobody knows them, and `provisional` says so of those that are not agreed.
+    `hold` says why it must not be ordered yet, and is empty for a firm order (`stands`). Dates are
+    empty while nobody knows them; `provisional` marks those that are not agreed.
     """
 
     reference: str
@@ -105,7 +105,7 @@ class OrderView(Struct, frozen=True):
 
 
 def order_view(statement: MethodStatement, issue: Issue) -> OrderView:
-    """The order of the build-up the statement is written for, in ready words."""
+    """The order for the statement's build-up, in ready words."""
     settings = statement.settings
     first = first_day_of(statement)
     return OrderView(
@@ -128,7 +128,7 @@ def order_view(statement: MethodStatement, issue: Issue) -> OrderView:
 
 
 def hold_words(statement: MethodStatement) -> str:
-    """Why nothing may be ordered yet; empty once the customer has chosen and nothing is open."""
+    """Why nothing may be ordered yet; empty once all is settled and the customer has chosen."""
     if statement.before.settled:
         return ""
     waiting = f"Do not order yet: waiting for {waits_for(statement)}."
@@ -146,7 +146,7 @@ def last_day_words(statement: MethodStatement) -> str:
 
 
 def notes_of_order(one: SupplierOrder) -> tuple[str, ...]:
-    """What is asked of this merchant beyond the lines, by what is ordered of him and no more."""
+    """What else we ask of this merchant, going only by what we order from him."""
     codes = dict.fromkeys(count.pack.item for count in one.packs)
     items = [house_rules.items()[code] for code in codes]
     found = []
@@ -159,7 +159,7 @@ def notes_of_order(one: SupplierOrder) -> tuple[str, ...]:
 
 
 def wanted_words(count: PackCount, statement: MethodStatement) -> str:
-    """What this job needs the item to be, where that says more than its name."""
+    """What this job needs of the item, if its name does not say it all."""
     item = count.pack.item
     if item == COLOURED:
         return f"Colour: {statement.enquiry.colour}."
@@ -180,7 +180,7 @@ def hire_words(count: PackCount, statement: MethodStatement) -> tuple[str, str]:
 
 
 def deliveries_of(supplier: str, statement: MethodStatement) -> tuple[DeliveryLine, ...]:
-    """The days on which this merchant's flammable liquids are wanted, where not all at once."""
+    """The days when this merchant's flammable liquids are needed, if not all at once."""
     store = day_store(statement.option, statement.days, statement.settings)
     found = []
     for day in store.days if store.split else ():
@@ -195,7 +195,7 @@ def deliveries_of(supplier: str, statement: MethodStatement) -> tuple[DeliveryLi
 
 
 def in_all(count: PackCount) -> float:
-    """What the packs hold together, in the unit of the item."""
+    """What the packs hold in total, in the unit of the item."""
     return count.count * count.pack.pack_size
 
 
@@ -243,7 +243,7 @@ def _hire(number: int, count: PackCount, statement: MethodStatement) -> HireLine
 
 
 def quantity_words(amount: float, unit: str) -> str:
-    """An amount with its unit; what is counted needs none."""
+    """An amount with its unit; things that are counted need none."""
     words = wording.exact(amount)
     return f"{words} {_MEASURES[unit]}" if unit in _MEASURES else words
 

@@ -28,7 +28,7 @@ from quotegen.workbook.writing.tables import BookPage, TableColumn, WrittenValue
 _COLUMNS = (
     TableColumn("No.", 18, CellKind.NUMBER),
     TableColumn("Item", 42),
-    TableColumn("What it has to be", 46),
+    TableColumn("What we need", 46),
     TableColumn("Packs", 9, CellKind.NUMBER),
     TableColumn("Pack of", 10, CellKind.NUMBER),
     TableColumn("Unit", 8),
@@ -81,7 +81,7 @@ def _lines(
         ("Order", f"{issue.reference}, revision {issue.revision}, {wording.date(issue.issued)}"),
         ("Your order number", _TO_FILL_IN),
         ("Deliver to", one_line(statement.enquiry.site_address)),
-        ("Wanted", f"{first}{standing}, before work begins"),
+        ("Wanted", f"{first}{standing}, before we start"),
         *by_day,
         *hire,
     )

@@ -1,7 +1,6 @@
-"""The van list as a PDF: what to load, to be ticked by the van before it leaves.
+"""The van list as a PDF, to tick before the van leaves.
 
-The van list as whoever loads reads it: the goods of each day by their packs, and the firm's own kit
-with a box for each day it is needed on.
+It has the goods for each day by packs, and the firm's own kit with a box for each day it is needed.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -48,14 +47,14 @@ _PARTS: Mapping[VanPart, str] = {
 
 
 class LoadLine(Struct, frozen=True):
-    """One thing that was bought, and how much of it goes along."""
+    """One thing that was bought, and how much of it goes on the van."""
 
     item: str
     much: str
 
 
 class Load(Struct, frozen=True):
-    """What goes on the van on one day of what was bought; `store` says how it is kept apart."""
+    """The goods that go on the van on one day; `store` says how they are kept apart."""
 
     day: str
     lines: tuple[LoadLine, ...]
@@ -63,7 +62,7 @@ class Load(Struct, frozen=True):
 
 
 class KitRow(Struct, frozen=True):
-    """One thing of the firm's own or worn each day: how many, and on which days it is needed."""
+    """One thing the firm owns, or worn each day: how many, and on which days it is needed."""
 
     item: str
     many: str
@@ -80,7 +79,7 @@ class KitGroup(Struct, frozen=True):
 class VanPage(Struct, frozen=True):
     """One page: the days it has boxes for, with what goes on the van on them.
 
-    The groups of kit that the goods leave room for stand `below` them, the others `beside`.
+    Groups of kit go `below` the goods while there is room, and otherwise `beside` them.
     """
 
     heads: tuple[str, ...]
@@ -144,7 +143,7 @@ def _pages(statement: MethodStatement) -> Iterator[VanPage]:
 
 
 def _page(heads: tuple[str, ...], loads: tuple[Load, ...], groups: tuple[KitGroup, ...]) -> VanPage:
-    """A page with its two columns about as long as each other: the last groups go to the left."""
+    """A page with its two columns about the same length: the last groups go on the left."""
     letters = LETTERS[len(heads)]
     goods = sum(len(load.lines) + _HEAD_LINES + (1 if load.store else 0) for load in loads)
     lines = [
@@ -166,7 +165,7 @@ def _head(day: WorkDay | None) -> str:
 
 
 def _loads(statement: MethodStatement, days: Days) -> list[Load]:
-    """What was bought, on the day it is first needed; flammable liquids as the day store has it."""
+    """What was bought, on the day it is first needed; flammable liquids follow the day store."""
     store = day_store(statement.option, statement.days, statement.settings)
     lines: list[list[LoadLine]] = [[] for _ in days]
     for need in statement.option.needs:
@@ -186,7 +185,7 @@ def _loads(statement: MethodStatement, days: Days) -> list[Load]:
 
 
 def _first_needed(days: Days, phases: Sequence[Phase]) -> int:
-    """The first day on which something is needed, the very first where none is."""
+    """The first day something is needed; the very first day if there is none."""
     return next((n for n, day in enumerate(days) if day and needed_on(day, phases)), 0)
 
 
@@ -195,7 +194,7 @@ def _name(need: Need) -> str:
 
 
 def _brought(need: Need, store: Sequence[StoreDay], first: int) -> Iterator[tuple[int, str]]:
-    """The days on which one liquid is brought, with how much; what the van has of it at first."""
+    """The days one liquid is brought and how much; what is on the van comes on the first."""
     mornings = [
         (at, packs_words(one.packs) or litres_words(one.litres))
         for at, day in enumerate(store)
@@ -212,7 +211,7 @@ def _brought(need: Need, store: Sequence[StoreDay], first: int) -> Iterator[tupl
 
 
 def _much(need: Need) -> str:
-    """The packs of a thing that were ordered, and what of it is on the van."""
+    """The packs ordered of a thing, and how much of it is on the van."""
     parts = []
     if need.purchase is not None:
         parts += [_packs(count) for count in need.purchase.packs]
@@ -245,7 +244,7 @@ class _Row(Struct, frozen=True):
 
 
 def _kit_rows(statement: MethodStatement, days: Days) -> Iterator[_Row]:
-    """The firm's own kit; what no planned day needs goes along on all of them."""
+    """The firm's own kit; what no planned day needs goes on every day."""
     for kit in statement.kit:
         needed = [day is None or needed_on(day, kit.phases) for day in days]
         if not any(needed):
@@ -255,7 +254,7 @@ def _kit_rows(statement: MethodStatement, days: Days) -> Iterator[_Row]:
 
 
 def _worn_rows(statement: MethodStatement) -> Iterator[_Row]:
-    """The gloves and filters of each day; all of them on the one day while none is planned."""
+    """The gloves and filters for each day; all of them on the one day if none is planned."""
     option, worked = statement.option, statement.days.worked
     for need in option.needs:
         if need.kind not in WORN:
@@ -279,7 +278,7 @@ def _groups(rows: Sequence[_Row], here: slice) -> Iterator[KitGroup]:
 
 
 def _many(row: _Row, many: Sequence[float]) -> str:
-    """How many of a thing: of what each day uses up so many a day, or day by day where unlike."""
+    """How many of a thing: for gear used up, so many a day, or day by day where they differ."""
     unlike = list(dict.fromkeys(n for n in many if n))
     if row.daily and len(unlike) > 1:
         return " + ".join(wording.exact(n) for n in many if n)

@@ -1,1 +1,1 @@
-"""Papers for whoever pays."""
+"""Papers for the customer."""

@@ -36,10 +36,10 @@ def cancellation_days(quote: Quote) -> str:
 
 
 def cancellation_period(quote: Quote) -> str:
-    """From which days the period counts; empty for a business.
+    """Which day the period counts from; empty for a business.
 
-    Work with materials may be taken for a sale of goods, whose days count from the last delivery:
-    the longer right is given, wherever the contract is agreed. Source: regulation 30; a council's
+    Work with materials may count as a sale of goods, whose days count from the last delivery: we
+    give the longer right, wherever the contract is agreed. Source: regulation 30; a council's
     trading standards officers on home improvement.
     """
     days = cancellation_days(quote)

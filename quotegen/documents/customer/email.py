@@ -88,7 +88,7 @@ class EmailDraft(Struct, Making, frozen=True):
     suffix: ClassVar[str] = ".eml"
 
     def said(self, letter: Letter, issue: Issue, box: PictureBox) -> str:
-        """The message with the papers it carries, which tells a new revision from the last."""
+        """The message with the papers it carries, to tell a new revision from the last."""
         box.problems += _doubtful(letter.quote)
         return self._message(letter, issue, box).as_string()
 

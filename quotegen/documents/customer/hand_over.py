@@ -1,4 +1,4 @@
-"""The hand-over and guarantee as a PDF: for the customer, and for whoever buys the house.
+"""The hand-over and guarantee as a PDF: for the customer, and for anyone who buys the house.
 
 It lists what was done, what was declined, how to look after the roof, and the guarantee.
 """
@@ -31,7 +31,7 @@ class HandOver(Struct, frozen=True):
 
     @property
     def options(self) -> tuple[QuotedOption, ...]:
-        """The accepted option, or all of them while none is accepted."""
+        """The accepted option, or all of them until one is accepted."""
         accepted = self.quote.enquiry.accepted
         chosen = tuple(option for option in self.quote.options if option.build_up is accepted)
         return chosen or self.quote.options

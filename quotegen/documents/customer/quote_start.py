@@ -19,9 +19,9 @@ WHO_PAYS_EXTRA = "Extra: not in the price, you pay it direct; no sum here: ask b
 
 
 class StartView(Struct, frozen=True):
-    """The start in ready words, a row for each thing that is open, and what may be needed too.
+    """The start in ready words, with a row for each thing not settled, and what else may be needed.
 
-    `extra` says what the word means in the rows, where one has it.
+    `extra` explains the word if a row uses it.
     """
 
     words: str
@@ -81,12 +81,12 @@ def advice_view(quote: Quote, letters: Sequence[str]) -> AdviceView:
 
 
 def _in_short(row: SettledFirst) -> str:
-    """A thing that may prove to be needed, with its cost and its wait."""
+    """A thing that may turn out to be needed, with its cost and its wait."""
     return f"{small(row.what)} ({row.cost}; {row.takes})"
 
 
 def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[SettledFirst]:
-    """The open things of all options, each once; the yes itself is what the quote asks for."""
+    """The things not settled for any option, each once; the quote itself asks for the yes."""
     found: dict[BeforeKey, tuple[BeforeItem, BeforeStart]] = {}
     needing: dict[BeforeKey, list[str]] = {}
     for build_up, before in start.before.items():
@@ -104,7 +104,7 @@ def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[SettledFir
 
 
 def _when(start: OfferedStart, waits: bool) -> str:
-    """The day where one is known, else the wait from the customer's yes."""
+    """The day if one is known, otherwise the wait from the customer's yes."""
     once = ", once this is settled" if waits else ""
     said_yes = not any(
         item.key is BeforeKey.ACCEPTANCE

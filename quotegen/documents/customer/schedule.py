@@ -127,7 +127,7 @@ def sum_row(one: Sums, roofs: int) -> ChoiceRow:
 
 
 def sums_notes(schedule: Schedule) -> Iterator[str]:
-    """What the sums include and leave out."""
+    """What the totals include and leave out."""
     quotes = [roof.quote for roof in schedule.roofs]
     yield "These are choices, not amounts to add up."
     if not schedule.settings.yes("vat_registered"):
@@ -139,7 +139,7 @@ def sums_notes(schedule: Schedule) -> Iterator[str]:
 
 
 def starts_note(schedule: Schedule) -> str:
-    """A note that provisional starts take no account of one another, if there are several."""
+    """A note that provisional starts ignore one another, if there are several."""
     provisional = [one for one in schedule.roofs if one.first_day.day and not one.first_day.agreed]
     return EACH_ALONE if len(provisional) > 1 else ""
 

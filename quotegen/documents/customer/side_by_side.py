@@ -114,7 +114,7 @@ def shared_rows(rows: Sequence[LineRow]) -> tuple[tuple[LineRow, ...], tuple[Lin
 
 
 def price_rows(options: Sequence[QuotedOption]) -> tuple[LineRow, ...]:
-    """The lines of all options with each one's amount, matched by key, whatever their words."""
+    """The lines of all options with each one's amount, matched by key, not by words."""
     words = {line.key: line.words for option in options for line in option.lines}
     columns = [
         {line.key: wording.money(line.amount.money) for line in option.lines} for option in options
@@ -128,7 +128,7 @@ def price_rows(options: Sequence[QuotedOption]) -> tuple[LineRow, ...]:
 def marked_rows(lists: Sequence[Sequence[SaidLine]], mark: str) -> tuple[LineRow, ...]:
     """A row of marks for each entry, showing which options have it; rows of one key stay together.
 
-    What an option has twice, such as the same work at two places, is two rows.
+    If an option has something twice, such as the same work in two places, it gets two rows.
 
     >>> left, less, heavy = (
     ...     SaidLine(Undone.UPSTAND, "9 mm left"),

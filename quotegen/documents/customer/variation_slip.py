@@ -51,7 +51,7 @@ def variation_slip_view(quote: Quote, issue: Issue) -> VariationSlipView:
         ),
         other_lines=OTHER_LINES,
         to_pay="with VAT" if charges_vat else "to pay",
-        vat=f"Every price and sum here is with {vat}." if charges_vat else vat,
+        vat=f"Every price and total here includes {vat}." if charges_vat else vat,
         reverse_charge=bool(reverse_charge_note(quote)),
         cancellation_period=cancellation_period(quote),
     )

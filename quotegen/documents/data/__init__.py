@@ -1,1 +1,1 @@
-"""A job's figures as data and as plain text."""
+"""A job's figures, as data and as plain text."""

@@ -153,7 +153,7 @@ def of_order(order: Order) -> Iterator[Explained]:
 def as_text(figure: Figure, depth: int = 0) -> Iterator[str]:
     """The tree of a figure, a line each: value and unit, then formula or source.
 
-    A figure met again is worked out above: it is named once more, with nothing below it.
+    A figure already worked out above is only named again, with nothing below it.
     """
     yield from _lines(figure, depth, {})
 
@@ -182,7 +182,7 @@ def tree(figure: Figure, depth: int, deepest: int) -> Iterator[tuple[int, Figure
 
 
 def _inputs(step: Step) -> Iterator[Figure]:
-    """The figures put into a step, in their order."""
+    """The figures that go into a step, in order."""
     for given in step.inputs.values():
         yield from given if isinstance(given, tuple) else (given,)
 

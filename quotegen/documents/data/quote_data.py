@@ -1,4 +1,4 @@
-"""The quote as data, carried inside its PDF: what it offers and asks, never our costs."""
+"""The quote as data, carried inside its PDF: what it offers and charges, never our costs."""
 
 import json
 from typing import Any

@@ -59,7 +59,7 @@ def together_lines(together: Together) -> Iterator[str]:
     for line in order_lines(together.order):
         yield f"   {line}"
     total, saves = together.order.total.money, together.saves.money
-    yield f"   total {wording.money(total)}; saves {wording.money(saves)} against buying apart"
+    yield f"   total {wording.money(total)}; saves {wording.money(saves)} against buying separately"
 
 
 def _need_words(need: Need | SharedNeed) -> str:

@@ -61,7 +61,7 @@ def day_name(day: date | None, number: int | None) -> str:
 
 
 def why_refused(refused: Phase) -> str:
-    """The reason a job is not begun: the part that the forecast has no dry hours for."""
+    """Why a job is not started: the part the forecast has no dry hours for."""
     laying = refused in _LAYING
     lacking = LimitSentence.NO_DRY_HOURS_IN_A_ROW if laying else LimitSentence.NO_DRY_HOURS
     return told(lacking, part=refused)
@@ -133,7 +133,7 @@ def _windows(spans: tuple[Span, ...], words: str, day: WorkDay, top: float) -> I
 def _idle_words(day: WorkDay) -> str:
     """A note on a day without work: its dry hours, or why it has none."""
     if day.lay or day.coat:
-        return f"nothing planned; it would set dry: {_open_hours(day)}"
+        return f"nothing planned; dry enough to set: {_open_hours(day)}"
     return _against(LAMINATE_NOR_TOPCOAT, day)
 
 
@@ -173,7 +173,7 @@ def _left(words: str, y: float, size: float, *, bold: bool = False) -> Markup:
 
 
 def _open_hours(day: WorkDay, between: str = ", ") -> str:
-    """The hours for beginning laminate and topcoat on a day, in words."""
+    """The hours for starting laminate and topcoat on a day, in words."""
     said = []
     for words, spans in (("laminate", day.lay), ("topcoat", day.coat)):
         hours = " and ".join(f"{clock(s.from_h)} to {clock(s.to_h)}" for s in spans)

@@ -1,1 +1,1 @@
-"""Drawings of what is laid and cut: boards, mat, trims."""
+"""Drawings of boards, mat and trims as laid and cut."""

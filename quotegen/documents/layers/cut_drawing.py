@@ -33,7 +33,7 @@ _PALE = "#dfe4e5"
 
 
 class SheetsAlike(Struct, frozen=True):
-    """Sheets cut alike: their numbers, and the pieces from each."""
+    """Sheets cut the same: their numbers, and the pieces from each."""
 
     numbers: tuple[int, ...]
     sheets: tuple[tuple[SheetPiece, ...], ...]

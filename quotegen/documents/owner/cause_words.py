@@ -1,14 +1,14 @@
-"""What moves a cost, in the words of a roofer."""
+"""What changes a cost, in a roofer's words."""
 
 from quotegen.model.choices import Task
 from quotegen.model.own.done import Recorded
 
 _CAUSES = {
-    "job": "all tasks slower or quicker together",
+    "job": "all tasks slower or quicker",
     "materials": "materials used",
     "size": "the roof larger or smaller than measured",
     "rot": "rot found",
-    "weather": "days spoilt by the weather",
+    "weather": "days lost to the weather",
 }
 _TASK = "task:"
 

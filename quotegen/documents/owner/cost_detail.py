@@ -45,7 +45,7 @@ class SupplierRows(Struct, frozen=True):
 
 
 class PaidTime(Struct, frozen=True):
-    """How the time of one option is paid: days x people x hours x cost of one, and its steps."""
+    """How the time of one option is charged: days x people x hours x cost of one, and its steps."""
 
     name: str
     days: str
@@ -195,7 +195,7 @@ def _bridge(option: OptionTakeOff, settings: Settings) -> Iterator[tuple[str, st
     stock = _sum(need.stock_cost for need in option.needs if need.stock_cost)
     charged = _sum(part for need in option.needs for part in need_costs(need, settings))
     yield "bought", "Packs bought and hire", (wording.money(paid),)
-    yield "keeps", "Left over that keeps", (_money(charged - stock - paid),)
+    yield "keeps", "Left over, and keeps", (_money(charged - stock - paid),)
     yield "van", "Off the van", (_money(stock),)
     yield "charged", "Materials and hire charged", (wording.money(charged),)
 
@@ -205,8 +205,8 @@ def _resin(option: OptionTakeOff, settings: Settings) -> Iterator[tuple[str, str
     kg_per_l = settings.number("resin_kg_per_l")
     for key, words, litres in (
         ("guide", "By the all-in guide", option.resin.guide_l),
-        ("mixed", "By the parts added up: this is mixed", option.resin.mixed_l),
-        ("ordered", "To order, before whole packs", option.resin.ordered_l),
+        ("mixed", "By the parts added up: this is what is mixed", option.resin.mixed_l),
+        ("ordered", "To order, before rounding up to packs", option.resin.ordered_l),
     ):
         kilograms = mass_kg(litres.number, kg_per_l)
         yield key, words, (wording.number(kilograms, 2), wording.number(litres.number, 2))
@@ -216,7 +216,7 @@ def _resin(option: OptionTakeOff, settings: Settings) -> Iterator[tuple[str, str
         kilograms = sum(figure.number for figure in there if figure)
         litres_there = volume_l(kilograms, kg_per_l)
         cells = (wording.number(kilograms, 2), wording.number(litres_there, 2))
-        yield "packs", "Ordered in whole packs, and off the van", cells
+        yield "packs", "In whole packs, and off the van", cells
 
 
 def _charges(option: OptionTakeOff) -> Iterator[tuple[str, str, Cells]]:
@@ -257,7 +257,7 @@ def _labour_total(option: OptionTakeOff, settings: Settings) -> Cells:
 
 
 def _paid(name: str, option: OptionTakeOff, settings: Settings) -> PaidTime:
-    """The sum of the days paid as it is done on paper, beside the hours worked in them."""
+    """The sum for the days charged, set out as on paper, with the hours worked in them."""
     programme, day_h = option.programme, settings.number("day_hours")
     hours = programme.paid_days.number * programme.crew.number * day_h
     return PaidTime(
@@ -313,7 +313,7 @@ def _waste(option: OptionTakeOff, settings: Settings) -> Iterator[str]:
         worth = wording.money(plan.scrap_value.money)
         kilograms = wording.number(plan.scrap_kg.number)
         to = settings.text("lead_scrap")
-        yield f"Old lead, {kilograms} kg, is worth {worth} as scrap; the setting is: {to}"
+        yield f"Old lead, {kilograms} kg, is worth {worth} as scrap; your setting: {to}"
 
 
 def shown_hours(labour: Iterable[Labour], phase: Phase | None = None) -> float:

@@ -38,8 +38,8 @@ _UNITS = re.compile(r" \[[^\]]*\]")
 class CostSubject(Struct, frozen=True):
     """The inputs of a cost sheet; the problems are those of the enquiry.
 
-    `held` says how far the price of each option holds, by the hours of `own_tasks` that the firm's
-    done jobs have.
+    `held` says how safe the price of each option is, with `own_tasks` the tasks whose hours come
+    from the firm's done jobs.
     """
 
     quote: Quote
@@ -217,23 +217,24 @@ def _shifts(shifts: Sequence[Shift], options: Sequence[QuotedOption]) -> Iterato
 
 
 def _holds(held: Sequence[Holding]) -> Iterator[LineRow]:
-    """How far the price of each option holds, in whole pounds and per cent."""
+    """How safe the price of each option is, in whole pounds and per cent."""
     if not held:
         return
     yield LineRow("Chance of a loss at this price", tuple(_chance(h.loss_pct) for h in held))
     yield LineRow(
-        "Chance that it does not even pay the cost", tuple(_chance(h.below_cost_pct) for h in held)
+        "Chance that it does not even cover the cost",
+        tuple(_chance(h.below_cost_pct) for h in held),
     )
     yield LineRow(
-        "Cost with overheads, as often over as under", tuple(_pounds(h.likely) for h in held)
+        "Cost with overheads, half over and half under", tuple(_pounds(h.likely) for h in held)
     )
     yield LineRow(
-        "Price without VAT that holds 9 times in 10", tuple(_pounds(h.price) for h in held)
+        "Price without VAT that covers it 9 times in 10", tuple(_pounds(h.price) for h in held)
     )
 
 
 def _drivers(held: Sequence[Holding]) -> Iterator[LineRow]:
-    """What moves the cost of each option most, with its part of all that moves it."""
+    """What changes the cost of each option most, as a share of everything that changes it."""
     for number in range(max((len(h.drivers) for h in held), default=0)):
         cells = (_driver(h.drivers[number]) if number < len(h.drivers) else NOTHING for h in held)
         yield LineRow(f"{number + 1}", tuple(cells))
@@ -244,7 +245,7 @@ def _driver(driver: Driver) -> str:
 
 
 def _chance(hundredths: float) -> str:
-    """A chance in whole per cent; what is nearly never or always is not called so."""
+    """A chance in whole per cent; nearly never is not written as 0, nor nearly always as 100."""
     if round(hundredths) in (0, 100):
         return "less than 1%" if hundredths < 50 else "more than 99%"
     return wording.percent(round(hundredths))
@@ -261,7 +262,9 @@ def _detail(quote: Quote, *, names: tuple[str, ...]) -> CostDetail:
 
 @once_a_job
 def _workings(quote: Quote, *, names: tuple[str, ...]) -> tuple[Workings, ...]:
-    """The working of every line of the price, all to the greatest depth there is room for."""
+    """The working of every line of the price, all to the same depth: the greatest there is room
+    for.
+    """
     prices = [[line.amount for line in option.lines] for option in quote.options]
     deepest = DEEPEST
     while deepest > 1 and sum(_length(column, deepest) for column in prices) > MOST_WORKING_LINES:

@@ -1,4 +1,4 @@
-"""The diary as a PDF: a page of the weeks to come for the dash of the van, a row a day."""
+"""The diary as a PDF: a page of the coming weeks for the van, a row for each day."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
@@ -21,14 +21,14 @@ MOST_WEEKS = 4
 """The weeks of the page for one crew, fewer for several; what ends later is listed below."""
 MOST_LATER = 10
 SHEET_IT = "Roof open tonight: sheet it and weight the sheet"
-STAY = "No work here in this weather, but the roof is open: see to the sheet"
+STAY = "No work in this weather, but the roof is open: check the sheet"
 NO_CREW = "NO CREW"
 NO_DAY_YET = "accepted, day not agreed"
 WEEKEND = (5, 6)
 
 
 class JobCell(Struct, frozen=True):
-    """A job on a day: its reference and standing, its place, what is done, what to see to.
+    """A job on a day: its reference and standing, its place, the work, what to see to.
 
     On its first day the place is the whole address with the customer, afterwards the street.
     """
@@ -43,9 +43,9 @@ class JobCell(Struct, frozen=True):
 
 
 class DayRow(Struct, frozen=True):
-    """A day: its name, the weather, why nothing is worked or laid, and a cell for each crew.
+    """A day: its name, the weather, why nothing is done or laid, and a cell for each crew.
 
-    Days on end without job or forecast are one row, and `free`.
+    A run of days without job or forecast is one row, and `free`.
     """
 
     day: str
@@ -57,7 +57,7 @@ class DayRow(Struct, frozen=True):
 
 
 class LaterRow(Struct, frozen=True):
-    """A job that goes on or begins after the page: its days from and to."""
+    """A job that continues or starts after the page: its first and last days."""
 
     ref: str
     standing: str
@@ -103,7 +103,7 @@ def diary_view(subject: DiarySubject, issue: Issue) -> DiaryView:
 
 
 def standing_in(job: LaidJob) -> str:
-    """How firm the days of a job are."""
+    """Whether the days of a job are agreed or provisional."""
     if job.fixed:
         return AGREED
     return NO_DAY_YET if job.accepted else PROVISIONAL
@@ -123,7 +123,7 @@ def work_words(day: DiaryDay) -> str:
 
 
 def notes_of(job: LaidJob, day: DiaryDay, site: Site) -> Iterator[str]:
-    """What comes and goes on a day: deliveries and hire on the first, off hire on the last."""
+    """What comes and goes on a day: deliveries and on-hire on the first, off-hire on the last."""
     if day is job.worked[0]:
         if site.suppliers:
             yield f"Delivered before the start: {listed(site.suppliers)}"
@@ -154,7 +154,7 @@ def _rows(
     weather: Mapping[date, Sequence[Weather]],
     clash: bool,
 ) -> Iterator[DayRow]:
-    """The rows of the page; Saturdays and Sundays only where there is work on them."""
+    """The rows of the page; Saturdays and Sundays only if there is work on them."""
     diary = subject.diary
     days = [day for day in shown if day.weekday() not in WEEKEND or _jobs_on(diary, day)]
 
@@ -207,7 +207,7 @@ def _cell(job: LaidJob, day: DiaryDay, site: Site) -> JobCell:
 
 
 def _why(diary: Diary, day: date) -> str:
-    """The name of a day off, or why nothing may be laid that day."""
+    """The name of a day off, or why nothing can be laid that day."""
     if off := diary.days_off.get(day):
         return off
     against = diary.no_laying.get(day, ())
@@ -224,7 +224,7 @@ def _by_day(forecast: Sequence[Weather]) -> dict[date, list[Weather]]:
 def _weather(rows: Sequence[Weather]) -> str:
     """The air of a day and whether it rains, as forecast; empty without a forecast.
 
-    An hour that is not said to be dry counts as rain.
+    An hour not marked dry counts as rain.
     """
     if not rows:
         return ""
@@ -251,17 +251,17 @@ def _more(later: Sequence[LaidJob]) -> str:
     if len(later) <= MOST_LATER:
         return ""
     rest = wording.count(len(later) - MOST_LATER, "more job", "more jobs")
-    return f"And {rest}, the last until {wording.long_day(max(j.days[-1].day for j in later))}."
+    return f"And {rest}, the last ending {wording.long_day(max(j.days[-1].day for j in later))}."
 
 
 def _left_out(diary: Diary) -> Iterator[str]:
     if diary.past:
         yield (
-            f"{listed(diary.past)}: the agreed days are over. Say no to documents in the row when "
-            "the job is done, or give another Start."
+            f"{listed(diary.past)}: the agreed days are past. If the job is done, put no under "
+            "“Make documents?”; if not, give another Start."
         )
     if diary.unplaced:
-        yield f"{listed(diary.unplaced)}: no room was found. Look at the days of the job."
+        yield f"{listed(diary.unplaced)}: no room was found. Check the days of the job."
 
 
 def _fill(subject: DiarySubject, issue: Issue, _box: PictureBox) -> Mapping[str, Any]:

@@ -1,4 +1,4 @@
-"""The diary as a calendar file (RFC 5545), to be taken into a telephone: one event a working day.
+"""The diary as a calendar file (RFC 5545), to import on a phone: one event for each working day.
 
 An event keeps its mark (UID) from one revision to the next; its sequence number is that of the
 revision, and its stamp the day of it, so the same diary gives the same bytes.
@@ -89,7 +89,7 @@ def _event(
 
 
 def _mark(subject: DiarySubject, ref: str, number: int) -> str:
-    """The mark of a working day of a job: the same whenever the diary is made anew."""
+    """The mark of a working day of a job: the same each time the diary is made."""
     firm = subject.settings.text("firm_name")
     return str(uuid5(NAMESPACE_URL, f"{firm}\n{ref}\n{number}"))
 
@@ -109,7 +109,7 @@ def _description(subject: DiarySubject, job: LaidJob, day: DiaryDay, site: Site)
     if subject.diary.crews > 1:
         yield f"Crew {day.crew}" if day.crew else "No crew is free"
     if not job.forecast:
-        yield "Laid by the clock: no forecast yet"
+        yield "Planned without a forecast"
     yield from notes_of(job, day, site)
     if warned := warned_of(day):
         yield capital(warned)

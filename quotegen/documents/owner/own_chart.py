@@ -48,9 +48,9 @@ class JobDot(NamedTuple):
 
 
 def task_chart(bars: Sequence[TaskBar]) -> Markup:
-    """The tasks below one another: a dot with its interval, against a line where all is as allowed.
+    """The tasks: a dot with its interval for each, against a line for exactly what was allowed.
 
-    What lies clear of that line is dark; a ring is the bare middle of the jobs.
+    An interval clear of that line is dark; a ring is the plain middle of the jobs.
     """
     height = _HEAD_MM + _ROW_MM * len(bars) + 1
     parts = [*_marks(height)]
@@ -63,7 +63,7 @@ def task_chart(bars: Sequence[TaskBar]) -> Markup:
 
 
 def percent_of(ratio: float) -> str:
-    """A ratio as what it is of what was allowed.
+    """A ratio as a percentage of what was allowed.
 
     >>> percent_of(1.254)
     '125%'

@@ -1,4 +1,4 @@
-"""What the done jobs of the firm tell, as a page for its owner and as lines for a screen."""
+"""What the firm's done jobs show, as a page for its owner and as lines for a screen."""
 
 import math
 from collections.abc import Iterator, Sequence
@@ -106,7 +106,7 @@ def own_numbers_lines(stock: StockTaken) -> Iterator[str]:
         yield f"   {row.words}, of usual (9 in 10 within, jobs): {row.cells[0]}"
     if view.wrong:
         yield f"What went wrong: {view.wrong}."
-    yield "\nNew rates proposed:" if view.rates else "\nNo new rate is proposed."
+    yield "\nNew rates suggested:" if view.rates else "\nNo new rate is suggested."
     for row in view.rates:
         ratio, rates = row.cells
         yield f"   {row.words}, {ratio} of allowed: {rates}"
@@ -125,15 +125,15 @@ def _lead(stock: StockTaken) -> str:
 
 
 def _little(stock: StockTaken) -> str:
-    """How little a few jobs are; empty once any task has enough of them."""
+    """A warning that a few jobs say little; empty once any task has enough of them."""
     most = max((rate.jobs for rate in stock.rates), default=0)
     if most >= FEWEST_TO_PROPOSE:
         return ""
     weight = wording.plain(stock.settings.number("default_weight_jobs"))
     return (
-        f"That is very little. No task has more than {most} behind it, one odd job moves them all, "
-        f"and each rate still leans on the house figure as if that were {weight} jobs more. No new "
-        f"rate is proposed before a task has {FEWEST_TO_PROPOSE}."
+        f"That is not much to go on. No task has more than {most} behind it, one odd job moves "
+        f"them all, and each rate still counts the house figure as {weight} more jobs. We suggest"
+        f" no new rate until a task has {FEWEST_TO_PROPOSE} jobs."
     )
 
 
@@ -156,17 +156,17 @@ def _year(stock: StockTaken) -> Markup | str:
 
 def _trend(found: Trend | None) -> str:
     if found is None:
-        return "Too few jobs to tell whether the work gets quicker or slower."
+        return "Too few jobs to say whether the work is getting quicker or slower."
     within = f"{percent_of(found.low)} to {percent_of(found.high)}"
     if found.low <= 1 <= found.high:
         return (
-            f"No change through the year that {found.jobs} jobs can tell: hours in a year's time "
-            f"would be {percent_of(found.ratio)} of today's, anything from {within}."
+            f"{found.jobs} jobs show no change through the year: hours in a year's time would be "
+            f"{percent_of(found.ratio)} of today's, anything from {within}."
         )
     way = "quicker" if found.ratio < 1 else "slower"
     return (
-        f"The work gets {way}: in a year hours come to {percent_of(found.ratio)} of what they were "
-        f"({within}). Rates from all jobs lag behind that."
+        f"The work is getting {way}: in a year hours come to {percent_of(found.ratio)} of what "
+        f"they were ({within}). Rates from all the jobs lag behind that."
     )
 
 
@@ -195,7 +195,7 @@ def _proposal(one: Proposal) -> str:
 
 
 def _moves(one: Effect) -> bool:
-    """Whether a price moves by a pound or more; less is the rounding of its lines."""
+    """Whether a price changes by a pound or more; less than that is only rounding."""
     return abs(one.new_net - one.net) >= 1
 
 
@@ -211,18 +211,18 @@ def _unmoved(options: int, moved: int, shown: int) -> str:
         parts.append(f"{moved - shown} more options change by less.")
     if options > moved:
         same = wording.count(options - moved, "option keeps its price", "options keep their prices")
-        parts.append(f"{same}: the hours change, the days paid for do not.")
+        parts.append(f"{same}: the hours change, but the days charged do not.")
     return " ".join(parts)
 
 
 def _again(stock: StockTaken) -> str:
-    """What to do with allowances of another day, which would propose a new rate over again."""
+    """What to do with allowances from another day, which would suggest a new rate twice."""
     if not stock.proposals or not stock.compared.at_own:
         return ""
     rows = wording.count(stock.compared.at_own, "entry says", "entries say")
     return (
-        f"{rows} on the row what was allowed, at the rates of that day. When you take a new rate, "
-        "change those of its task in the same proportion, or it is proposed once more."
+        f"{rows} on the row what was allowed, at the rates of that day. When you take a new rate,"
+        " change those for its task in the same proportion, or it will be suggested again."
     )
 
 
@@ -232,7 +232,7 @@ def _unmatched(stock: StockTaken) -> str:
         return ""
     refs: Sequence[str] = list(dict.fromkeys(row.ref for row in rows))
     return (
-        f"{wording.count(len(rows), 'row has', 'rows have')} nothing to be held against "
-        f"({', '.join(refs[:6])}): no row of Enquiries that says which build-up was done, no such "
-        "task in it, or no allowance on the row."
+        f"{wording.count(len(rows), 'row has', 'rows have')} nothing to compare with "
+        f"({', '.join(refs[:6])}): no row on Enquiries that says which build-up was done, "
+        "no such task in it, or no allowance on the row."
     )

@@ -1,4 +1,4 @@
-"""How wide words are set, by the packaged font's own widths: the one measure of all papers."""
+"""How wide words are when set, by the packaged font's widths: the one measure for all papers."""
 
 from functools import cache
 

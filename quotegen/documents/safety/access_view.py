@@ -1,4 +1,4 @@
-"""The way up and the edge as the method statement prints them: ladder, rails, barriers, dates."""
+"""The way up and the edge, for the method statement: ladder, rails, barriers, dates."""
 
 from quotegen import wording
 from quotegen.documents.shared.risk_view import Pair
@@ -14,7 +14,7 @@ LADDER_STEP_M, FOOT_STEP_M, BARRIER_STEP_M = 0.1, 0.01, 0.1
 
 
 def ladder_pairs(statement: MethodStatement) -> tuple[Pair, ...]:
-    """The figures of the leaning ladder; none where there is none or nobody has measured."""
+    """The figures of the leaning ladder; none if there is no ladder or nobody has measured."""
     ladder = statement.ladder
     if ladder is None:
         return ()
@@ -30,7 +30,7 @@ def ladder_pairs(statement: MethodStatement) -> tuple[Pair, ...]:
 
 
 def access_rows(statement: MethodStatement) -> tuple[Pair, ...]:
-    """Guard rails, the ground kept clear and the inspections, as far as this job has them."""
+    """Guard rails, the ground kept clear and the inspections, if this job has them."""
     chosen = statement.option.access.chosen
     rows = []
     if chosen in PLATFORMS:

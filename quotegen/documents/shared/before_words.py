@@ -1,4 +1,4 @@
-"""What a job waits for in words, alike on every paper: the order, the statement, the quote."""
+"""What a job waits for, in the same words on every paper: the order, the statement, the quote."""
 
 from collections.abc import Sequence
 
@@ -20,7 +20,7 @@ _COSTS = {Payer.IN_PRICE: "in the price", Payer.NOBODY: "nothing"}
 
 
 class SettledFirst(Struct, frozen=True):
-    """One thing as the customer is told it; not `sure` while it may prove not to be needed."""
+    """One thing as we tell the customer; not `sure` while it may turn out not to be needed."""
 
     what: str
     who: str
@@ -30,18 +30,18 @@ class SettledFirst(Struct, frozen=True):
 
 
 def waits_for(statement: MethodStatement) -> str:
-    """All that is open, as it follows "waiting for"; empty once nothing is."""
+    """Everything not settled, to follow "waiting for"; empty once all is settled."""
     waiting = open_words(statement.before)
     return listed(waiting) if waiting else ""
 
 
 def open_words(before: BeforeStart) -> tuple[str, ...]:
-    """What is open, each as it follows "waiting for"."""
+    """The things not settled, each to follow "waiting for"."""
     return tuple(_filled(_rule(item.key).waits, item, before) for item in before.open_items)
 
 
 def hold_lines(before: BeforeStart) -> tuple[str, ...]:
-    """What holds the start: a line for each paper to have in hand, one for all else."""
+    """What holds the start: a line for each paper we must have, one for everything else."""
     held = [_rule(item.key).hold for item in before.open_items if _rule(item.key).hold]
     others = [
         _filled(_rule(item.key).waits, item, before)
@@ -58,7 +58,7 @@ def papers_first(before: BeforeStart) -> tuple[str, ...]:
 
 
 def settled_first(item: BeforeItem, before: BeforeStart, letters: Sequence[str]) -> SettledFirst:
-    """One open thing as the customer is told it, with the letters of the options that need it."""
+    """One unsettled thing as we tell the customer, with the letters of the options that need it."""
     rule = _rule(item.key)
     what = _filled(rule.what, item, before)
     if letters:
@@ -67,7 +67,7 @@ def settled_first(item: BeforeItem, before: BeforeStart, letters: Sequence[str])
 
 
 def days_words(days: int) -> str:
-    """A wait in whole weeks where it is some, else in days.
+    """A wait in weeks if it is whole weeks, otherwise in days.
 
     >>> days_words(14), days_words(3), days_words(15)
     ('2 weeks', '3 days', '15 days')
@@ -84,7 +84,7 @@ def _takes(item: BeforeItem) -> str:
 
 
 def _cost(item: BeforeItem) -> str:
-    """Who pays it; a sum only where the firm or whoever does it has named one."""
+    """Who pays; an amount only if the firm, or whoever does it, has given one."""
     if item.pays is not Payer.DIRECT:
         return _COSTS[item.pays]
     return f"{EXTRA}, about {wording.money(item.cost.money)}" if item.cost else EXTRA

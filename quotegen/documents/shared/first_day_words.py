@@ -1,4 +1,4 @@
-"""The start of a job in words, alike in every paper, and the note while no option is chosen."""
+"""The start of a job, in the same words on every paper, and the note until an option is chosen."""
 
 from quotegen import wording
 from quotegen.model.days import FirstDay
@@ -9,7 +9,7 @@ NOT_AGREED, NO_ROOM = "not agreed yet", "none yet: the forecast has no room for 
 
 
 def first_day_words(first: FirstDay) -> str:
-    """The first day and whether it is agreed, or the reason there is none.
+    """The first day and whether it is agreed, or why there is none.
 
     >>> from datetime import date
     >>> first_day_words(FirstDay(date(2026, 12, 3)))

@@ -59,7 +59,7 @@ def mixing_rules(settings: Settings) -> tuple[str, ...]:
 
 
 def no_mix() -> str:
-    """What stands where nothing may be mixed."""
+    """What is printed where nothing may be mixed."""
     return told(MixSentence.DO_NOT_MIX)
 
 

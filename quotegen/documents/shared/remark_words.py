@@ -1,4 +1,4 @@
-"""What the calculation says by keys and figures, in the words that stand under the keys."""
+"""What the calculation says by keys and figures, put into the words for those keys."""
 
 from collections.abc import Callable, Iterable, Mapping
 from functools import partial
@@ -46,5 +46,5 @@ def said(remark: Remark) -> str:
 
 
 def said_lines(remarks: Iterable[Remark]) -> tuple[SaidLine, ...]:
-    """Remarks in words, each with its key, by which lines of several options are joined."""
+    """Remarks in words, each with its key, which joins the lines of several options."""
     return tuple(SaidLine(one.key, said(one)) for one in remarks)

@@ -63,7 +63,7 @@ def risk_view(risk: Risk, steps: Sequence[WorkStep]) -> RiskView:
 
 
 def _doubt(risk: Risk) -> str:
-    """How much of a risk is unknown; empty where all of it is known."""
+    """How much of a risk is unknown; empty if all of it is known."""
     if not risk.assumed:
         return ""
     return "part not known" if risk.because else "not known"

@@ -59,8 +59,8 @@ class DoneRow(Struct, frozen=True):
     """One row of Done jobs.
 
     `amount` is hours from start to end for a task, kg for a material, days for the days; `people`
-    worked those hours. `allowed` is what the quote allowed, in person-hours, kg or days, None where
-    the row of Enquiries with this reference tells it. `who` and `wrong` may be empty.
+    worked those hours. `allowed` is what the quote allowed, in person-hours, kg or days, None if
+    the row on Enquiries with this reference gives it. `who` and `wrong` may be empty.
     """
 
     place: Place

@@ -1,4 +1,4 @@
-"""What the done jobs say of the firm's rates, and how far a price then holds."""
+"""What the done jobs say about the firm's rates, and how safe a price then is."""
 
 from msgspec import Struct
 
@@ -7,7 +7,7 @@ from quotegen.model.own.done import Recorded
 
 
 class Spread(Struct, frozen=True):
-    """What the jobs to come are likely to take, over what is allowed: a lognormal ratio.
+    """What future jobs are likely to take, compared with what is allowed: a lognormal ratio.
 
     The natural log of the ratio has this mean and standard deviation; `jobs` are those behind it.
     """
@@ -30,7 +30,7 @@ class Learned(Struct, frozen=True):
 
 
 class Driver(Struct, frozen=True):
-    """One cause of what a cost may differ by, and its share of the variance [0 to 1].
+    """One cause of differences in cost, and its share of the variance [0 to 1].
 
     The cause is `size`, `job`, `rot`, `weather`, `materials`, or `task:` with the key of a task.
     """
@@ -40,7 +40,7 @@ class Driver(Struct, frozen=True):
 
 
 class Holding(Struct, frozen=True):
-    """How far the price of one option holds [GBP without VAT].
+    """How safe the price of one option is [GBP without VAT].
 
     `likely` is the middle of what the job may cost with its overheads, `nine_in_ten` what it stays
     within nine times in ten; `loss_pct` the chance that cost and overheads exceed the price,

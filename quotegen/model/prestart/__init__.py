@@ -1,1 +1,1 @@
-"""What has to be settled before a job may begin: as the workbook has it, and as it stands."""
+"""What has to be settled before a job can start: as the workbook has it, and how far it is."""

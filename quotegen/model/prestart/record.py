@@ -1,6 +1,7 @@
-"""What has to be settled before a job may begin: each thing, its cost, its wait, and whether done.
+"""What has to be settled before a job can start.
 
-This is the one record of it: the quote, the order, the statement and the days all read it here.
+Each thing has its cost, its wait, and whether it is done. This is the only record: the quote, the
+order, the statement and the days all read it here.
 """
 
 from collections.abc import Mapping
@@ -16,7 +17,7 @@ from quotegen.working import Figure
 
 
 class Gate(StrEnum):
-    """What waits: the order and all that follows it, or the start on site."""
+    """What waits: the order and everything after it, or the start on site."""
 
     ORDERING = "ordering"
     START = "start"
@@ -33,10 +34,10 @@ class Payer(StrEnum):
 class BeforeItem(Struct, frozen=True):
     """One thing to be settled first.
 
-    `sure` is False where nobody knows yet whether it is needed; `wait` is how long it usually takes
-    [days], None where it takes no time of its own; `cost` is None where nobody knows it. `until` is
-    the last day of a period that runs by itself. `clear_on` is the first day on which it forbids
-    nothing more, `done_at` the cell that says it is done, None while it is open.
+    `sure` is False if nobody knows yet whether it is needed; `wait` is how long it usually takes
+    [days], None if it takes no time; `cost` is None if nobody knows it. `until` is the last day of
+    a fixed period. `clear_on` is the first day it no longer holds anything up, `done_at` the cell
+    that says it is done, None until it is settled.
     """
 
     key: BeforeKey
@@ -53,7 +54,7 @@ class BeforeItem(Struct, frozen=True):
 
 
 class BeforeStart(Struct, frozen=True):
-    """All that one build-up of a job waits for, as on a day."""
+    """Everything one build-up of a job waits for, as on a day."""
 
     on: date
     items: tuple[BeforeItem, ...]
@@ -65,20 +66,22 @@ class BeforeStart(Struct, frozen=True):
 
     @property
     def settled(self) -> bool:
-        """Whether nothing is open: only then does an order stand and is a day agreed."""
+        """Whether everything is settled: only then is an order firm and a day agreed."""
         return not self.open_items
 
     @property
     def earliest(self) -> date:
-        """The first day that nothing forbids: the latest of what is open, and never before `on`."""
+        """The first day the job can start: the latest of what is not settled, and never before
+        `on`.
+        """
         return max((self.on, *(item.clear_on for item in self.open_items)))
 
 
 class OfferedStart(Struct, frozen=True):
-    """What a quote says of the start.
+    """What a quote says about the start.
 
-    `before` has what each build-up offered waits for, in their order; `earliest` the first working
-    day on which nothing forbids any of them; `planned` is the first day of work in the plan, None
+    `before` has what each build-up offered waits for, in order; `earliest` the first working day
+    when none of them is held up; `planned` is the first day of work in the plan, None
     where the plan has no dates, and `wanted` whether the row asked for that day.
     """
 
@@ -89,5 +92,5 @@ class OfferedStart(Struct, frozen=True):
 
     @property
     def wait_days(self) -> int:
-        """The longest that any option waits from the day of the quote [days]."""
+        """The longest any option has to wait from the day of the quote [days]."""
         return max((one.earliest - one.on).days for one in self.before.values())

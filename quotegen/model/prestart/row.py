@@ -1,4 +1,4 @@
-"""A row of the workbook that says how far a thing is that has to be settled first."""
+"""A row of the workbook about one thing that has to be settled first."""
 
 from datetime import date
 

@@ -1,9 +1,9 @@
-"""What flammable liquid is brought to site on each day and stands there, by the plan of the days.
+"""The flammable liquids brought to site and kept there each day, by the plan of the days.
 
-The order, the method statement, the day sheet and the van list all read `day_store`. What comes to
-no more than the guide for one store is brought on the first day. More is brought on the morning of
-the day it is laid, in whole packs, and where even one day needs more than the guide it stands in
-stores apart.
+The order, the method statement, the day sheet and the van list all read `day_store`. If it all
+comes to no more than the guide for one store, it is brought on the first day. If it is more, it is
+brought in whole packs on the morning of the day it is laid; and if even one day needs more than the
+guide, it is kept in separate stores.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -31,9 +31,9 @@ _SLACK = 1e-9
 
 
 class Brought(Struct, frozen=True):
-    """What is brought of one item on a morning: the packs, and how much they hold [l].
+    """How much of one item is brought on a morning: the packs, and what they hold [l].
 
-    Without packs nobody prices it, and the amount is what the job takes.
+    If nobody prices it there are no packs, and the amount is what the job takes.
     """
 
     item: str
@@ -42,10 +42,10 @@ class Brought(Struct, frozen=True):
 
 
 class StoreDay(Struct, frozen=True):
-    """One day of the job: what is brought, what stands there at most, what is kept overnight [l].
+    """One day of the job: what is brought, the most there at once, what is kept overnight [l].
 
-    `number` and `day` are those of the plan, None while nothing is planned. `stores_l` is how it
-    is put into stores, none above the guide unless one pack is.
+    `number` and `day` are those of the plan, None while nothing is planned. `stores_l` is how it is
+    divided into stores, none above the guide unless a single pack is.
     """
 
     number: int | None
@@ -82,7 +82,7 @@ class DayStore(Struct, frozen=True):
 
 @once_a_job
 def day_store(option: OptionTakeOff, plan: WorkPlan, settings: Settings) -> DayStore:
-    """What is brought and kept on each day worked; all on one day while no days are planned."""
+    """What is brought and kept on each day worked; all on one day if no days are planned."""
     split = over_guide(option, settings)
     guide = guide_l(option, settings)
     worked = plan.worked or (None,)
@@ -122,7 +122,7 @@ def _days(
 def stores_of(amounts_l: Sequence[float], guide_l: float) -> tuple[float, ...]:
     """Amounts put into as few stores as first fit gives, the largest first, none above the guide.
 
-    One amount above the guide has a store of its own. Inputs and result [l].
+    One amount above the guide gets its own store. Inputs and result [l].
 
     >>> stores_of([18.0, 18.0, 18.0, 4.0], 50.0), stores_of([60.0], 50.0), stores_of([], 50.0)
     ((40.0, 18.0), (60.0,), ())
@@ -138,11 +138,11 @@ def stores_of(amounts_l: Sequence[float], guide_l: float) -> tuple[float, ...]:
 
 
 def brought_by(tins: Sequence[float], due: Sequence[float]) -> list[list[int]]:
-    """Which packs come on which day: each day as few as cover what is due by then.
+    """Which packs come on which day: each day, as few as cover what is due by then.
 
-    The largest first, and to end with the smallest that will do; what is left comes on the last
-    day on which anything more is due. Inputs: sizes, and the sum due by the end of each day, in
-    one unit; result: the indices of the packs for each day.
+    The largest come first, ending with the smallest that will do; the rest come on the last day
+    that anything more is due. Inputs: sizes, and the sum due by the end of each day, in one unit;
+    result: the indices of the packs for each day.
 
     >>> brought_by([20.0, 20.0, 5.0], [0.0, 22.0, 41.0])
     [[], [0, 2], [1]]
@@ -171,13 +171,13 @@ def _needs(option: OptionTakeOff) -> list[Need]:
 
 
 def _van(settings: Settings) -> dict[str, float]:
-    """What the van carries of each item wherever it goes [l]."""
+    """What is always on the van of each item [l]."""
     stock = settings.van_stock
     return {item: litres_of(item, stock[item], settings).number for item in LAID if item in stock}
 
 
 def _shares(worked: Sequence[WorkDay | None], phases: tuple[Phase, ...]) -> list[float]:
-    """How much of the work is done by the end of each day; all on the first where none is planned.
+    """How much of the work is done by the end of each day; all on the first if none is planned.
 
     Counted by the hours of these parts of the work.
     """
@@ -199,7 +199,7 @@ def _part(shares: Sequence[float], at: int) -> float:
 def _mornings(
     need: Need, shares: Sequence[float], settings: Settings, *, split: bool
 ) -> list[Brought | None]:
-    """What is brought of a need on each morning: all of it on the first, or what the day takes."""
+    """How much of a need is brought each morning: all of it on the first, or what the day takes."""
     purchase = need.purchase
     if purchase is None or not split:
         first = next(n for n, share in enumerate(shares) if share > 0) if split else 0
@@ -212,7 +212,7 @@ def _mornings(
 
 
 def _all_of(need: Need, settings: Settings) -> Brought | None:
-    """All that is bought of a need, or what the job takes where nobody prices it."""
+    """Everything bought for a need, or what the job takes if nobody prices it."""
     if need.purchase is not None:
         litres = litres_of(need.item, need.purchase.bought, settings)
         return Brought(need.item, need.purchase.packs, litres.number)
@@ -237,7 +237,7 @@ def _tins_l(one: Brought, settings: Settings) -> Iterator[float]:
 
 
 def _parts(litres: float, tin_l: float | None) -> list[float]:
-    """What is left of an item, in tins of the largest size bought; in one where none is [l]."""
+    """What is left of an item [l], in tins of the largest size bought; in one if none is."""
     if tin_l is None or litres <= tin_l:
         return [litres]
     whole = int(litres // tin_l)

@@ -34,7 +34,7 @@ def facts_of(job: PlannedJob) -> Mapping[str, Fact]:
 
 
 def some_facts(job: PlannedJob, keys: Iterable[str]) -> Mapping[str, Fact]:
-    """Some facts of the work, the roof and the site: as `facts_of` gives them, without the rest."""
+    """Some facts of the work, the roof and the site, as `facts_of` gives them."""
     declared = rules.facts()
     return {
         key: Fact(key, declared[key].words, declared[key].ask, *_READ[key](job)) for key in keys

@@ -1,4 +1,4 @@
-"""Problems of the flammable liquids on site, day by day."""
+"""Problems with flammable liquids on site, day by day."""
 
 from quotegen import wording
 from quotegen.model.days import WorkPlan
@@ -16,7 +16,7 @@ LITRE_STEP = 0.1
 def check_stored(
     enquiry: Enquiry, option: OptionTakeOff, plan: WorkPlan, settings: Settings
 ) -> list[Problem]:
-    """Warnings where all of it at once, one day of it, or one pack is more than one store holds."""
+    """Warnings if all of it at once, one day of it, or one pack is more than one store holds."""
     store = day_store(option, plan, settings)
     guide = f"{wording.exact(store.guide_l.number)} l"
     found = []
@@ -36,7 +36,7 @@ def check_stored(
 
 
 def day_of_job(one: StoreDay) -> str:
-    """A day by its date, by its number while it has none, or as the first while none is planned."""
+    """A day by its date, by its number if it has none, or as the first if none is planned."""
     if one.day is not None:
         return wording.short_day(one.day)
     return f"day {one.number or 1}"

@@ -112,7 +112,7 @@ def _found(job: PlannedJob, *, done: bool) -> bool:
 
 
 def _heavier_roof(job: PlannedJob) -> Evidence:
-    """Whether covering and deck become heavier by more than the firm lets pass unchecked."""
+    """Whether covering and deck become heavier by more than the firm allows unchecked."""
     change, most = job.option.weight_change_pct, job.settings.number("weight_change_pct")
     if change is None:
         return left_blank("covering and deck")

@@ -1,4 +1,4 @@
-"""Gear used up by people and days: how many each day of the plan takes, against what is counted."""
+"""Gear used up by people and days: how much each day of the plan uses, against what is allowed."""
 
 from collections.abc import Mapping, Sequence
 
@@ -33,9 +33,9 @@ def worn_by_day(
     worked: Sequence[WorkDay],
     settings: Settings,
 ) -> tuple[float, ...]:
-    """How many each day takes of what is used up so; empty for anything else.
+    """How many each day uses of gear used up like this; empty for anything else.
 
-    People x the setting, for filters x the layers of mat on a day of laminate.
+    People x the setting, and for filters x the layers of mat on a laminate day.
     """
     if need.kind not in WORN:
         return ()
@@ -52,7 +52,7 @@ def worn_by_day(
 def check_worn(
     enquiry: Enquiry, option: OptionTakeOff, plan: WorkPlan, settings: Settings
 ) -> list[Problem]:
-    """A warning for each thing of which the planned days take more than the job has counted."""
+    """A warning for each thing the planned days use more of than the job allows."""
     found = []
     for need in option.needs:
         takes = sum(worn_by_day(need, enquiry, option, plan.worked, settings))

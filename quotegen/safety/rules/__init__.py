@@ -1,1 +1,1 @@
-"""The rule tables applied: which dangers there are, and what is done about each."""
+"""The rule tables applied: which dangers there are, and what we do about each."""

@@ -1,4 +1,4 @@
-"""Exposure limits as they are printed, guarded against a slip of the pen, and what was measured."""
+"""Exposure limits as printed, checked for typing slips, and what was measured."""
 
 from collections.abc import Sequence
 from typing import Any
@@ -33,8 +33,8 @@ def ppm_to_mg_m3(ppm: float, molar_mass_g: float, molar_volume_l: float) -> floa
 def time_weighted_average(spells: Sequence[tuple[float, float]], over_h: float) -> float:
     """Average concentration over a reference period: sum of (concentration x hours) / period.
 
-    Time without exposure counts as nothing. Inputs [ppm or mg/m3, h] by spell and [h], result in
-    the unit of the concentrations. Source: EH40/2005, calculation of exposure.
+    Time without exposure counts as zero. Inputs [ppm or mg/m3, h] by spell and [h], result in the
+    unit of the concentrations. Source: EH40/2005, calculation of exposure.
 
     >>> time_weighted_average([(120, 2), (20, 3)], 8)
     37.5
@@ -43,10 +43,10 @@ def time_weighted_average(spells: Sequence[tuple[float, float]], over_h: float) 
 
 
 def share_of_limits(found: Sequence[tuple[float, float]]) -> float:
-    """How much of what is allowed several vapours use up together: sum of concentration / limit.
+    """How much of the allowance several vapours use up together: sum of concentration / limit.
 
-    For vapours that act alike, which unknown ones are taken to do; 1 is all of it. Inputs of each
-    in one unit. Source: EH40/2005, mixed exposures.
+    For vapours that act alike, as we assume unknown ones do; 1 is all of it. Inputs of each in one
+    unit. Source: EH40/2005, mixed exposures.
 
     >>> round(share_of_limits([(40, 100), (200, 500)]), 2)
     0.8
@@ -55,7 +55,8 @@ def share_of_limits(found: Sequence[tuple[float, float]]) -> float:
 
 
 def shaking_minutes(action_m_s2: float, tool_m_s2: float, over_h: float) -> float:
-    """How long a tool may shake a hand before a daily value is reached: period x (value / tool)2.
+    """How long a hand can hold a vibrating tool before a daily value is reached: period x (value /
+    tool)2.
 
     From A(8) = tool x root of (T / 8 h). Inputs [m/s2, m/s2, h], result [min]. Source: Control of
     Vibration at Work Regulations 2005, schedule 1, part I.
@@ -67,7 +68,7 @@ def shaking_minutes(action_m_s2: float, tool_m_s2: float, over_h: float) -> floa
 
 
 def vapour_line(option: OptionTakeOff, settings: Settings) -> str:
-    """What was measured against the limits, or that nothing was; the mask stays on either way."""
+    """Measurements against the limits, or that none were taken; the mask stays on either way."""
     measured = {
         vapour: ppm.number for vapour in _VAPOURS if (ppm := settings.get(f"{vapour}_measured_ppm"))
     }
@@ -105,8 +106,8 @@ def laying_hours(option: OptionTakeOff) -> float:
 def limit_line(key: str) -> str:
     """The published limits of `exposure_limits.<key>` in one line.
 
-    One that nobody has read gives way to the data sheet. Published milligrams that do not agree
-    with the published ppm are our own fault.
+    For one that nobody has read, the data sheet counts. If the published milligrams do not agree
+    with the published ppm, that is our own fault.
 
     >>> limit_line("silica")
     'respirable crystalline silica: 0.1 mg/m³ over 8 hours'
@@ -132,6 +133,6 @@ def _span(limits: dict[str, Any], name: str, words: str) -> str:
 
 
 def _half_last_place(published: float) -> float:
-    """What rounding to the digits published can hide."""
+    """The most that rounding to the published digits can hide."""
     _, _, exponent = as_decimal(published).as_tuple()
     return 0.5 * 10.0 ** int(exponent)

@@ -1,4 +1,4 @@
-"""Facts joined to the table of hazards: which the job has, what is done, and the ratings."""
+"""Facts matched to the table of hazards: which the job has, what is done, and the ratings."""
 
 from collections.abc import Mapping, Sequence
 from functools import cache
@@ -19,8 +19,8 @@ _ORDER = tuple(Level)
 class Match(Struct, frozen=True):
     """A hazard the facts bring in, with the controls they call for.
 
-    `because` are the facts of the hazard itself; `unknown` those not known of it, of its controls
-    and of its rating.
+    `because` are the facts of the hazard itself; `unknown` those not known about it, its controls
+    and its rating.
     """
 
     rule: HazardRule
@@ -33,7 +33,7 @@ class Match(Struct, frozen=True):
 
 
 def stated_matrix() -> Matrix:
-    """The matrix every rating is read on, as it is printed."""
+    """The matrix every rating is read from, as printed."""
     table = rules.matrix()
     bands = tuple(tuple(map(_band, row)) for row in table.bands)
     return Matrix(table.likelihood, table.severity, bands)
@@ -97,7 +97,7 @@ def risks(
 
 
 def likely_injuries(found: Sequence[Risk]) -> tuple[str, ...]:
-    """The injuries of this job to name first: those of the highest rated risks."""
+    """The injuries to name first on this job: those of the highest rated risks."""
     return tuple(dict.fromkeys(risk.injury for risk in worst_first(found)))[:INJURIES_NAMED]
 
 
@@ -110,8 +110,8 @@ def main_dangers(found: Sequence[Risk]) -> tuple[Risk, ...]:
 def worst_first(found: Sequence[Risk]) -> tuple[Risk, ...]:
     """The risks by their rating before controls.
 
-    Among equals the more severe come first, then what is known to be there, then what happens
-    more often in this trade.
+    Among equals the most severe come first, then what is known to be there, then what happens more
+    often in this trade.
     """
     return tuple(
         sorted(
@@ -127,7 +127,7 @@ def worst_first(found: Sequence[Risk]) -> tuple[Risk, ...]:
 
 
 def unknown_worst_first(facts: Mapping[str, Fact], found: Sequence[Risk]) -> tuple[Fact, ...]:
-    """What is not known of a job, by the worst risk that waits for the answer."""
+    """What is not known about a job, by the worst risk that depends on the answer."""
     waiting = [key for risk in worst_first(found) for key in risk.assumed]
     unknown = [fact for fact in facts.values() if fact.known is Known.UNKNOWN]
     return tuple(

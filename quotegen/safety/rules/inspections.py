@@ -1,4 +1,4 @@
-"""When the platform is inspected, how soon the report is handed over, how long it is kept."""
+"""When the platform is inspected, how soon the report is handed over and how long it is kept."""
 
 from datetime import date, timedelta
 
@@ -30,7 +30,7 @@ def inspections_of(job: PlannedJob) -> Inspections | None:
 
 
 def _far_to_fall(job: PlannedJob) -> bool:
-    """Whether a fall is as high as the law inspects every week; not known counts as so."""
+    """Whether a fall is high enough for weekly inspections by law; not known counts as yes."""
     height = job.enquiry.roof.height_mm
     least_m = figure("work_at_height.inspection_height_m").number
     return height is None or mm_to_m(height.number) >= least_m
@@ -65,7 +65,7 @@ def _dates(start: date | None, after_days: Figure | None) -> tuple[date, ...]:
 
 
 def calendar_days(work_days: float, first_weekday: float, weekend_work: bool) -> float:
-    """Days from the first working day to the last, both counted and weekends between them.
+    """Days from the first working day to the last, counting both and the weekends between.
 
     Inputs: working days, weekday of the first (0 is Monday; a start at a weekend counts as a
     Friday), whether weekends are worked. Result [days]. The weather may make it longer.
@@ -83,7 +83,7 @@ def calendar_days(work_days: float, first_weekday: float, weekend_work: bool) ->
 def inspection_days(stands_days: float, every_days: float) -> tuple[float, ...]:
     """Days after first use on which a platform is inspected, and when the next would be due.
 
-    Formula: none, and every so many days while it stands, with one more in case it stands longer.
+    Formula: day 0, then every so many days while it is up, and one more in case it is up longer.
     Inputs [days], result [days]. Source: Work at Height Regulations 2005, regulation 12 (4).
 
     >>> inspection_days(2, 7), inspection_days(8, 7)

@@ -1,4 +1,4 @@
-"""How far out from the foot of the wall people are kept while there is work overhead."""
+"""How far from the foot of the wall people are kept while there is work overhead."""
 
 from quotegen.model.safety import KeepOut
 from quotegen.safety.facts.job import PlannedJob
@@ -44,7 +44,7 @@ def _corners(job: PlannedJob) -> Figure:
 
 @alike("height_m", "least_m")
 def keep_out_m(height_m: float, share_pct: float, least_m: float) -> float:
-    """How far out people are kept: the share of the height, at least the least.
+    """How far out people are kept: a share of the height, or the least if that is more.
 
     Inputs [m, %, m], result [m]. Source: a house rule; the law asks for an area that is large
     enough (Work at Height Regulations 2005, regulation 11) and gives no distance.
@@ -56,7 +56,7 @@ def keep_out_m(height_m: float, share_pct: float, least_m: float) -> float:
 
 
 def barrier_m(open_edge_m: float, out_m: float, corners: float) -> float:
-    """Barriers that far out along open edges: edge + two distances for each square corner.
+    """Barriers at that distance along open edges: edge + two distances for each square corner.
 
     Inputs [m, m, each], result [m]. A rectangle 3 m wide and 2 m deep at a wall, 2 m kept free:
     7 m across the front and twice 4 m back to the wall.

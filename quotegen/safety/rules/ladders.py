@@ -1,4 +1,4 @@
-"""Geometry of a leaning ladder, what it carries, and what it is for on this job."""
+"""Geometry of a leaning ladder, its load, and what it is for on this job."""
 
 import math
 from collections.abc import Mapping
@@ -23,7 +23,7 @@ _USE: Mapping[Access, LadderSentence] = {
 
 
 def foot_distance_m(height_m: float, rise_for_one_out: float) -> float:
-    """How far out the foot of a ladder stands: height / rise for one out.
+    """How far out the foot of a ladder goes: height / rise for one out.
 
     Inputs: height of the point it rests on [m], rise for one out [times]. Result [m].
     Firm level ground. Source: the one in four rule of HSE INDG455 and LA455.
@@ -59,7 +59,7 @@ def rise_m(height_m: float, projection_m: float) -> float:
 def ladder_for(
     height_mm: Figure | None, access: Access, settings: Settings
 ) -> tuple[Ladder | None, str]:
-    """The leaning ladder to reach the edge, None where none is used or the height is not known.
+    """The leaning ladder to reach the edge; None if none is used or the height is not known.
 
     With it comes a sentence on whose ladder it is and what for, or what has to be measured first.
     """

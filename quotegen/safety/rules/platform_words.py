@@ -11,7 +11,7 @@ _HEIGHT_STEP_M, _MASS_STEP_KG = 0.01, 10.0
 
 
 def platform_lines(access: AccessPlan, settings: DefaultedSettings) -> tuple[str, ...]:
-    """What the platform has to be, a sentence each; none where there is no platform."""
+    """What the platform must have, a sentence each; none if there is no platform."""
     platform = access.platform
     if platform is None:
         return ()
@@ -22,7 +22,7 @@ def platform_lines(access: AccessPlan, settings: DefaultedSettings) -> tuple[str
 
 
 def hired_words(access: AccessPlan, settings: DefaultedSettings) -> str:
-    """The platform as it is hired, in a line; nothing where there is none."""
+    """The platform to hire, in one line; nothing if there is none."""
     platform = access.platform
     if platform is None:
         return ""
@@ -48,7 +48,7 @@ def _heights(platform: Platform) -> str:
 
 
 def _up_and_top(platform: Platform) -> tuple[str, str] | None:
-    """The heights of boards and top rail above the ground, None while nobody has measured."""
+    """The heights of boards and top rail above the ground; None if nobody has measured."""
     if platform.up_m is None or platform.top_rail_m is None:
         return None
     top_m = round_up(platform.top_rail_m.number, _HEIGHT_STEP_M)

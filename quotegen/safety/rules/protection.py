@@ -28,7 +28,7 @@ def filter_type(boils_c: float, type_a_above_c: float) -> str:
 
 
 def least_permeation_level(spell_min: float, levels_min: Sequence[float]) -> int:
-    """The lowest level whose every glove outlasts a spell of work.
+    """The lowest level at which every glove outlasts a spell of work.
 
     A glove of level n has a breakthrough of more than the n-th time, so the first time that is
     no shorter than the spell gives the level. Inputs [min]; a spell up to the last time.
@@ -41,7 +41,7 @@ def least_permeation_level(spell_min: float, levels_min: Sequence[float]) -> int
 
 
 def mask_ceiling_ppm(limit_ppm: float, factor: float, filter_most_ppm: float) -> float:
-    """The most vapour a mask is good for: factor x limit, but no more than its filter holds.
+    """The most vapour a mask is good for: factor x limit, but no more than its filter can take.
 
     Inputs [ppm, times, ppm], result [ppm]. Source: HSE HSG53, assigned protection factors;
     BS EN 14387, classes of gas filters.
@@ -123,12 +123,12 @@ def gloves_for_all(facts: Mapping[str, Fact]) -> str:
 
 
 def _marked(letters: str) -> Mapping[str, str]:
-    """What a sentence on marked gloves holds more than one on gloves without a letter."""
+    """What a sentence on marked gloves says that one on gloves without a letter does not."""
     return {"letters": letters} if letters else {}
 
 
 def _level(rule: GloveRule) -> int:
-    """The level the gloves of a task need for its spell of work."""
+    """The level that gloves need for the task's spell of work."""
     return least_permeation_level(rule.spell_min, entry("protection.permeation_minutes").value)
 
 

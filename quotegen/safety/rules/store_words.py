@@ -1,4 +1,4 @@
-"""What flammable liquid comes on which day, in words that several papers share."""
+"""Which flammable liquids come on which day, in words that several papers share."""
 
 from quotegen import wording
 from quotegen.model.takeoff import PackCount
@@ -41,10 +41,10 @@ def morning_words(one: StoreDay) -> str:
 
 
 def stored_words(one: StoreDay, guide_l: float) -> str:
-    """What comes on a day, what stands on site at most and what is left at night.
+    """What comes on a day, the most on site at once and what is left at night.
 
-    With the stores it is kept in where one does not do. Empty on a day that neither brings nor
-    uses anything.
+    With the stores it is kept in, if one is not enough. Empty on a day that neither brings nor uses
+    anything.
     """
     if not one.brought and one.kept_l == one.there_l:
         return ""
@@ -57,7 +57,7 @@ def stored_words(one: StoreDay, guide_l: float) -> str:
 
 
 def apart_words(one: StoreDay) -> str:
-    """How the liquids of a day that needs more than one store are kept apart."""
+    """How the liquids are kept apart on a day that needs more than one store."""
     apart = figure("flammable_storage.apart_m")
     return told(
         JobSentence.STORES_APART,
@@ -67,7 +67,7 @@ def apart_words(one: StoreDay) -> str:
 
 
 def by_day_words(store: DayStore) -> str:
-    """The days on which something is brought, with what it is and what then stands on site."""
+    """The days something is brought, with what it is and what is then on site."""
     return ". ".join(
         f"{capital(day_of_job(one))}: {morning_words(one)}, {litres_words(one.there_l)} on site"
         for one in store.days

@@ -1,8 +1,8 @@
 """Texts of the rule tables with the figures of the job put in.
 
-A text that facts bring in may name any of the words of the job, which are known only once there is
-a job: one nobody knows is our own fault (`UnknownPlaceholder`), since a paper never carries a gap.
-A sentence picked by its key holds what the key fills; that is checked when its table is read.
+A text that facts bring in can name any of the job's words, which are known only once there is a
+job: one nobody knows is our own fault (`UnknownPlaceholder`), because a paper never has a gap. A
+sentence picked by its key has what the key fills; that is checked when its table is read.
 """
 
 from collections.abc import Collection, Iterable, Mapping

@@ -1,4 +1,4 @@
-"""What of the firm's own goes on the van, by the facts of the job."""
+"""The firm's own kit that goes on the van, by the facts of the job."""
 
 from collections.abc import Mapping, Sequence
 
@@ -37,7 +37,7 @@ def phases_of(keys: Sequence[str]) -> tuple[Phase, ...]:
 
 
 def closing_sheet_m(points: Sequence[Point], past_mm: float) -> tuple[float, float]:
-    """The sheet that closes a roof: its length and width + what runs on past each edge.
+    """The sheet that closes a roof: its length and width + what runs past each edge.
 
     Rounded up to half metres. Inputs [mm], result [m].
 

@@ -1,1 +1,1 @@
-"""The method statement put together, and the plan for the construction phase."""
+"""Putting together the method statement and the construction phase plan."""

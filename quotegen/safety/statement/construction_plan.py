@@ -1,8 +1,8 @@
 """The construction phase plan of one enquiry, which every project needs, however small.
 
-It says who answers for what, how the site is run and what has to be in place before the start, and
-points to the method statement for what is done about each danger. Source: CDM Regulations 2015
-(SI 2015/51), regulations 12(2) and 15(5) and (6).
+It says who is responsible for what, how the site is run and what has to be in place before the
+start, and points to the method statement for what is done about each danger. Source: CDM
+Regulations 2015 (SI 2015/51), regulations 12(2) and 15(5) and (6).
 """
 
 from collections.abc import Mapping, Sequence
@@ -75,7 +75,7 @@ def plan_words(statement: MethodStatement, notice: Notice) -> Mapping[str, str]:
 
 
 def _entries(notes: Sequence[NoteRule], words: Mapping[str, str]) -> tuple[PlanEntry, ...]:
-    """The notes filled in, those with one heading together in the place of the first."""
+    """The notes filled in, with those under one heading together where the first is."""
     found: dict[str, PlanEntry] = {}
     for note in notes:
         before = found.get(note.heading, PlanEntry(note.heading, note.title, ()))

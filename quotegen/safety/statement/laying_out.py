@@ -1,6 +1,6 @@
 """The build-up a statement is written for, and its work laid out into days.
 
-It stands apart from the statement, of which `check` needs no more than this.
+It is separate from the statement because `check` needs only this part.
 """
 
 from datetime import date
@@ -26,7 +26,7 @@ _FULLEST = tuple(BuildUp)
 class LaidOut(Struct, frozen=True):
     """The build-up a statement is for, whether the customer has accepted it, and its days.
 
-    `before` is what it waits for; no day of the plan lies before the first that nothing forbids.
+    `before` is what it waits for; no day of the plan is before everything is settled.
     """
 
     option: OptionTakeOff
@@ -52,10 +52,9 @@ def _before(
 def _planned(
     take_off: TakeOff, option: OptionTakeOff, settings: Settings, dated: date
 ) -> tuple[WorkPlan, BeforeStart]:
-    """What a build-up waits for, and its days from the first that nothing forbids.
+    """What a build-up waits for, and its days from the first it can start.
 
-    A forecast that ends before even fine days from there would be done says nothing about the job,
-    and is left out.
+    A forecast too short for the job even in fine weather says nothing about it, and is left out.
     """
     enquiry, before = take_off.enquiry, _before(take_off, option, settings, dated)
     earliest = before.earliest
@@ -73,7 +72,7 @@ def _planned(
 
 
 def planned_days(take_off: TakeOff, settings: Settings, dated: date) -> dict[BuildUp, PlannedDays]:
-    """The days of each build-up on the calendar; without those that no day has room for."""
+    """The days of each build-up on the calendar, leaving out those with no room."""
     found = {}
     for option in take_off.options:
         plan, _ = _planned(take_off, option, settings, dated)
@@ -83,7 +82,7 @@ def planned_days(take_off: TakeOff, settings: Settings, dated: date) -> dict[Bui
 
 
 def offered_start(take_off: TakeOff, settings: Settings, laid: LaidOut) -> OfferedStart:
-    """What the quote says of the start: of the accepted build-up, or of each that is offered."""
+    """What the quote says about the start of the accepted build-up, or of each one offered."""
     offered = (laid.option,) if laid.accepted else take_off.options
     first = first_day(laid.days, laid.accepted, take_off.enquiry.start_on)
     before = {
@@ -104,7 +103,7 @@ def offered_start(take_off: TakeOff, settings: Settings, laid: LaidOut) -> Offer
 
 
 def check_start(laid: LaidOut, enquiry: Enquiry) -> list[Problem]:
-    """Whether the day the row asks for comes before the first that nothing forbids."""
+    """Whether the day the row asks for is before the first day the job can start."""
     wanted = enquiry.start_on
     if wanted is None or laid.before.settled or wanted >= laid.before.earliest:
         return []
@@ -130,8 +129,8 @@ def planned_deck_c(enquiry: Enquiry, settings: Settings) -> float:
 def choose_option(take_off: TakeOff) -> tuple[OptionTakeOff, bool]:
     """The build-up to write for, and whether the customer has accepted it.
 
-    Until one is accepted it is the one that lays most, whatever the day and the hours, so that
-    the weather never decides what the statement is about.
+    Until one is accepted it is the one that lays most, whatever the day and the hours, so that the
+    weather never decides what the statement is about.
     """
     for option in take_off.options:
         if option.build_up is take_off.enquiry.accepted:

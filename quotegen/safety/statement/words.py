@@ -34,7 +34,7 @@ def job_words(
 ) -> Mapping[str, str]:
     """Every placeholder of the rule tables with its words for this job.
 
-    Where a forecast covers the work, the weather the row expects is not named beside it.
+    If a forecast covers the work, the weather the row expects is not mentioned as well.
     """
     return {
         **firm_words(job.settings),
@@ -79,7 +79,7 @@ def _edge_places(job: PlannedJob) -> str:
 
 
 def _keep_out(job: PlannedJob) -> str:
-    """Where nobody may be; while nobody has measured the height, what the barriers close."""
+    """Where nobody may be; if nobody has measured the height, what the barriers close off."""
     keep_out = keep_out_of(job)
     if keep_out is None:
         return told(EdgeSentence.WITHIN_BARRIERS)
@@ -132,14 +132,14 @@ def _recoat(limits: WorkingLimits) -> str:
 
 
 def _abrade(plan: WorkPlan, limits: WorkingLimits) -> str:
-    """What is said where by the days planned the laminate will be too old for topcoat."""
+    """What is said if, on the days planned, the laminate will be too old for topcoat."""
     if not any(spell.abrade for day in plan.worked for spell in day.spells):
         return ""
     return f" {told(LimitSentence.ABRADE_ALL, recoat=_recoat(limits))}"
 
 
 def _agreed_words(enquiry: Enquiry, build_up: BuildUp) -> dict[str, str]:
-    """What was found or asked for besides the roof, by whether it is done; what was promised."""
+    """What was found or asked for as well as the roof, by whether it is done; what was promised."""
     agreed = [found.advised for found in enquiry.findings if found.is_done_in(build_up)]
     agreed += [extra.words for extra in enquiry.extras if extra.included]
     left = [found for found in enquiry.findings if not found.is_done_in(build_up)]
@@ -200,7 +200,7 @@ def _closing_sheet(job: PlannedJob) -> str:
 
 
 def _brought_words(job: PlannedJob, item: str) -> str:
-    """The packs bought of an item and what the van carries of it anyway."""
+    """The packs bought of an item, and what is on the van anyway."""
     need, van = job.need(item), job.settings.van_stock.get(item)
     packs = need.purchase.packs if need and need.purchase else ()
     parts = [f"{one.count} × {amount(one.pack.pack_size, one.pack.unit)}" for one in packs]

@@ -1,1 +1,1 @@
-"""How the roof is reached and its edges guarded."""
+"""How to reach the roof and guard its edges."""

@@ -1,7 +1,7 @@
-"""How the crew may work at the edge, in the order of control, and what has to be hired.
+"""How the crew can work at the edge, in the order of control, and what has to be hired.
 
-A ladder is chosen only where the row asks for it with a reason on record and nothing rules it
-out; the reason is printed. What is not known leads to the more cautious way.
+A ladder is chosen only if the row asks for it with a reason and nothing rules it out; the reason is
+printed. Anything not known leads to the more cautious way.
 """
 
 from quotegen.model.access import AccessPlan, LadderUse, WayCost
@@ -22,10 +22,10 @@ _KEEP_OUT = (*_PUBLIC, Below.DOORWAY)
 
 
 def possible_plans(job: Job, ladder: LadderUse | None = None) -> tuple[AccessPlan, ...]:
-    """Every way of working at the edge that is safe enough here, each with why.
+    """Every way of working at the edge that is safe enough here, each with the reason.
 
-    Only one where the ground or a ladder will do. `ladder` is how a ladder was judged by the hours
-    it would take, None where it is not yet.
+    Only one if the ground or a ladder will do. `ladder` is how a ladder was judged by the hours it
+    would take, None if not judged yet.
     """
     enquiry, height = job.enquiry, job.enquiry.roof.height_mm
     if enquiry.access is Access.GROUND and height is not None and _within_reach(job, height):
@@ -79,7 +79,7 @@ def _plan(
 
 
 def _ladder_reasons(reason: str, ladder: LadderUse | None) -> list[Remark]:
-    """Why a ladder, and for how long at one time where that has been worked out."""
+    """Why a ladder, and for how long at one time, once that has been worked out."""
     reasons = [
         remark(AccessReason.COLLECTIVE_FIRST),
         remark(AccessReason.LADDER_REASON, reason=reason),
@@ -102,7 +102,7 @@ def _within_reach(job: Job, height: Figure) -> bool:
 
 
 def access_demands(job: Job, plan: AccessPlan, days: Figure) -> list[Demand]:
-    """What is hired for the days of the job to reach the edge and keep people out from under it."""
+    """What is hired for the job to reach the edge and keep people out from under it."""
     settings = job.settings
     weeks = derive(
         "weeks of hire", Unit.WEEK, hire_weeks, days=days, week_days=settings["hire_week_days"]
@@ -128,7 +128,7 @@ def access_demands(job: Job, plan: AccessPlan, days: Figure) -> list[Demand]:
 
 @alike("open_edge_m", "return_m", "least_m")
 def scaffold_m(open_edge_m: float, return_m: float, least_m: float) -> float:
-    """Scaffold charged for: edge + what is carried past its ends, at least the least [m].
+    """Scaffold charged for: edge + what goes past its ends, or the least if that is more [m].
 
     >>> scaffold_m(2.9, 2.0, 8.0), scaffold_m(12.0, 2.0, 8.0)
     (8.0, 14.0)
@@ -137,12 +137,12 @@ def scaffold_m(open_edge_m: float, return_m: float, least_m: float) -> float:
 
 
 def needs_licence(job: Job, plan: AccessPlan) -> bool:
-    """Whether equipment stands on a pavement or road, for which the highway authority licenses."""
+    """Whether equipment stands on a pavement or road, which needs a highway authority licence."""
     return plan.chosen in PLATFORMS and any(below in _PUBLIC for below in job.enquiry.below)
 
 
 def licence_not_known(job: Job, plan: AccessPlan) -> bool:
-    """Whether equipment stands where nobody has said what lies underneath."""
+    """Whether equipment stands where nobody has said what is underneath."""
     return plan.chosen in PLATFORMS and not job.enquiry.below
 
 

@@ -1,4 +1,4 @@
-"""What each safe way of guarding the edge costs for the days of the plan; the cheapest is taken."""
+"""The cost of each safe way of guarding the edge for the planned days; the cheapest is taken."""
 
 from collections.abc import Sequence
 from decimal import Decimal
@@ -21,7 +21,7 @@ _HIRED = frozenset({"tower_hire", "scaffold_hire"})
 
 
 class Tried(Struct, frozen=True):
-    """A way of working at the edge with the hours and days the job takes by it."""
+    """A way of working at the edge, with the hours and days the job then takes."""
 
     plan: AccessPlan
     labour: tuple[Labour, ...]
@@ -29,10 +29,10 @@ class Tried(Struct, frozen=True):
 
 
 def cheapest(job: Job, tried: Sequence[Tried], prices: PriceBook) -> Tried:
-    """The way that costs least, of those the row asks for if any of them is safe here.
+    """The cheapest way, of those the row asks for if any of them is safe here.
 
-    At one price it is the way that guards more. Where nobody prices the hire of the first, it is
-    taken, so that the missing price is asked for. The plan that is taken carries what every way
+    At the same price, the way that guards more. If nobody prices the hire of the first, it is
+    taken, so that the missing price is reported. The plan that is taken carries what every way
     costs.
     """
     costs = {one.plan.way: _cost(job, one, prices) for one in tried}

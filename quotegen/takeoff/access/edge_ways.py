@@ -1,8 +1,8 @@
 """Which ways of guarding people at the edge are safe enough on a roof, and why.
 
-One tower, which leaves edges open, will do only where nobody has to stand on the roof: all of it is
-within reach from inside the tower, and height, room and ground are known. Else every open edge is
-guarded at the same time.
+One tower, which leaves edges open, will do only if nobody has to stand on the roof: all of it is
+within reach from inside the tower, and height, room and ground are known. Otherwise every open edge
+is guarded at the same time.
 """
 
 from collections.abc import Iterator
@@ -30,7 +30,7 @@ _IN_DOUBT = frozenset(
 
 
 def ways_of(job: Job) -> tuple[WayCost, ...]:
-    """Every way with what it is refused for; a scaffold is never refused."""
+    """Every way with the reasons to refuse it; a scaffold is never refused."""
     stands = tuple(_no_stand(job))
     return (
         WayCost(EdgeWay.ONE_TOWER, (*stands, *_not_by_one(job))),
@@ -40,7 +40,7 @@ def ways_of(job: Job) -> tuple[WayCost, ...]:
 
 
 def places_of(job: Job) -> tuple[TowerPlace, ...]:
-    """The places of one tower from which the whole roof is in reach; none where it is not."""
+    """The places of one tower from which the whole roof can be reached; none if it cannot."""
     return tower_places(
         job.outline,
         reach_mm=job.settings.number("tower_reach_mm"),
@@ -49,7 +49,7 @@ def places_of(job: Job) -> tuple[TowerPlace, ...]:
 
 
 def towers_of(job: Job, way: EdgeWay | None) -> Figure:
-    """The towers up at the same time; those every edge would take, where there are none."""
+    """The towers up at the same time; if there are none, those that every edge would take."""
     if way is EdgeWay.ONE_TOWER:
         return chosen("towers", 1.0, Unit.EACH, "one, as nobody stands on the roof")
     return derive(
@@ -62,7 +62,7 @@ def towers_of(job: Job, way: EdgeWay | None) -> Figure:
 
 
 def reasons_for(job: Job, way: EdgeWay, ways: tuple[WayCost, ...]) -> list[Remark]:
-    """Why a way is taken, and what ruled out those that guard less, as far as it says something."""
+    """Why a way is taken, and what ruled out those that guard less, if that is worth saying."""
     if way is EdgeWay.ONE_TOWER:
         return [_in_reach(job)]
     by_one, by_towers = ways[0].refusals, ways[1].refusals

@@ -1,7 +1,7 @@
 """The guard rails of the firm's platforms against the published figures.
 
-The clear gaps are reckoned from the heights alone: the thickness of the rails would only make
-them smaller.
+The clear gaps are worked out from the heights only: the thickness of the rails would make them
+smaller.
 """
 
 from quotegen import wording

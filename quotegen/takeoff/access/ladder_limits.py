@@ -1,8 +1,8 @@
-"""Whether a ladder may be worked from at all, and what it carries.
+"""Whether anyone may work from a ladder at all, and its load.
 
-What it is refused for stands with its source in `ladder.toml` of the rules; this module says how
-each is read off the job. A reason on record never outweighs one of them: the law allows a
-ladder only where the risk is low and, besides, the use is short or nothing else can stand there.
+The grounds for refusing are in `ladder.toml` of the rules with their sources; this module says how
+each is read off the job. Giving a reason never outweighs one of them: the law allows a ladder only
+if the risk is low and, as well as that, the use is short or nothing else can stand there.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -26,7 +26,7 @@ _MINUTES_IN_HOUR = 60
 
 
 def judge_ladder(job: Job, lines: Sequence[Labour]) -> LadderUse:
-    """What a ladder would be used for on this job, and everything it is refused for."""
+    """What a ladder would be used for on this job, and every reason to refuse it."""
     tasks = [line for line in lines if _at_the_roof(line)]
     longest_min = derive(
         "longest task at the roof",
@@ -99,7 +99,7 @@ _REFUSED: Mapping[LadderGround, Callable[[Job, float], bool]] = {
 
 
 def _refusal(ground: LadderGround, job: Job, task: str, longest_min: Figure) -> Remark:
-    """A ground with the figures that its words may hold."""
+    """A ground for refusing, with the figures its words can use."""
     settings, height = job.settings, job.enquiry.roof.height_mm
     figures: dict[str, Figure | str] = {
         "task": task,

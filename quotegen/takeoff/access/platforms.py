@@ -1,4 +1,4 @@
-"""The platform at the edge: how high it stands, its rails, what it carries."""
+"""The platform at the edge: its height, its rails, its load."""
 
 from quotegen.model.access import Platform
 from quotegen.model.choices import Below, EdgeWay
@@ -13,7 +13,7 @@ _PASSED_BELOW = frozenset({Below.PAVEMENT, Below.ROAD, Below.DOORWAY, Below.DRIV
 def platform_of(job: Job, way: EdgeWay) -> Platform:
     """The platform of a way on this job; heights are None while nobody has measured the edge.
 
-    The rails stand above whatever is stood on: the boards, or the edge of a roof that is stood on.
+    The rails are measured from where people stand: the boards, or the edge of the roof.
     """
     settings, height_mm = job.settings, job.enquiry.roof.height_mm
     stood_on = way is not EdgeWay.ONE_TOWER
@@ -61,7 +61,7 @@ def _per_kn() -> Figure:
 
 @alike("height_mm", "below_mm", result=False)
 def platform_up_m(height_mm: float, below_mm: float) -> float:
-    """Height of a platform: height of the edge - how far it stands below, never under the ground.
+    """Height of a platform: height of the edge - how far it is below, never under the ground.
 
     Inputs [mm], result [m]. Common practice, no source.
 
@@ -72,7 +72,7 @@ def platform_up_m(height_mm: float, below_mm: float) -> float:
 
 
 def top_rail_m(stood_m: float, rail_mm: float) -> float:
-    """Height of the top rail: height of what is stood on + the rail above it.
+    """Height of the top rail: height of where people stand + the rail above it.
 
     Inputs [m, mm], result [m]. Source: Work at Height Regulations 2005, schedule 2: 950 mm.
 
@@ -83,7 +83,7 @@ def top_rail_m(stood_m: float, rail_mm: float) -> float:
 
 
 def load_kg_m2(load: float, per_kn: float) -> float:
-    """Mass a square metre carries: load x kilograms for a kilonewton.
+    """Mass a square metre can carry: load x kilograms for a kilonewton.
 
     Inputs [kN/m2, kg], result [kg/m2]. BS EN 12811-1, table 3: class 2 1.5, class 3 2.0 kN/m2.
 

@@ -1,4 +1,4 @@
-"""The shared figures of one build-up's take-off, and the demands its parts make."""
+"""The shared figures of one build-up's take-off, and what its parts need."""
 
 from collections.abc import Sequence
 from typing import TypedDict
@@ -25,7 +25,7 @@ class Demand(Struct, frozen=True):
     """A quantity of an item for a stage of the work, before rounding to packs.
 
     With `waste_pct` None, the net quantity is already what has to be bought. `used` is how much of
-    it is really used where the net quantity holds something to spare already.
+    it is really used, if the net quantity already includes some to spare.
     """
 
     item: str
@@ -64,7 +64,7 @@ class Job(Struct, frozen=True):
     topcoat_m2: Figure
 
     def waste(self, what: Lost) -> Figure:
-        """What is lost of a material on this kind of roof."""
+        """The loss of a material on this kind of roof."""
         loss = self.settings.tables.losses[what]
         return loss.cut_up if self.cut_up else loss.plain
 

@@ -1,4 +1,4 @@
-"""What a task is called: its words in the table of the house, with the name it is done at or to."""
+"""The name of a task: its words in the house table, with the edge or thing it is done to."""
 
 from quotegen.model.choices import Task
 from quotegen.reference.house_words import house_words

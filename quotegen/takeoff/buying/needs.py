@@ -92,7 +92,7 @@ def stock_after(stock: Mapping[str, Figure], used: Iterable[Lack]) -> dict[str, 
 def needs(
     found: Iterable[Lack], bought: Mapping[str, Purchase], prices: PriceBook, settings: Settings
 ) -> tuple[Need, ...]:
-    """Every lack with its purchase and the cost of the van's part to the job."""
+    """Everything short, with its purchase and the cost to the job of the part from the van."""
     return tuple(
         Need(
             item=lack.item,
@@ -111,10 +111,10 @@ def needs(
 
 
 def stock_notes(found: Iterable[Lack], bought: Mapping[str, Purchase]) -> tuple[Remark, ...]:
-    """Notes on van stock of chemicals: mixed with bought ones, or too little.
+    """Notes on chemicals from van stock: mixed with bought ones, or too little.
 
-    Different makes are not mixed without the makers' word. Common practice, no source; the data
-    sheets of the products used come first.
+    Do not mix makes unless the makers agree. Common practice, no source; the data sheets of the
+    products used come first.
     """
     notes = []
     for lack in found:
@@ -148,7 +148,7 @@ def _lack(
 
 
 def _stock_cost(lack: Lack, packs: tuple[PackPrice, ...], settings: Settings) -> Figure | None:
-    """The cost to the job of its part off the van: at the least price per unit, or nothing."""
+    """The cost to the job of what comes off the van: at the lowest price per unit, or nothing."""
     if lack.from_stock is None:
         return None
     name = f"{lack.words}, off the van"
@@ -239,7 +239,7 @@ def to_buy_quantity(gross: float, used: float) -> float:
 
 @alike("stock", "used")
 def left_on_van(stock: float, used: float) -> float:
-    """Stock left on the van: stock - what is used of it, 0 at the least.
+    """Stock left on the van: stock - what is used, at least 0.
 
     >>> left_on_van(5.0, 3.0), left_on_van(5.0, 5.5)
     (2.0, 0.0)

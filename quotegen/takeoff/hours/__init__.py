@@ -1,1 +1,1 @@
-"""Hours of labour and waiting, and the days they make."""
+"""Hours of labour and waiting, and the days they add up to."""

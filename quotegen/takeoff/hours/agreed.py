@@ -1,4 +1,4 @@
-"""Work that may be found once the roof is open: its hours and material, and what was agreed."""
+"""Work that may turn up once the roof is open: its hours and material, and what was agreed."""
 
 from collections.abc import Iterator, Mapping
 

@@ -15,7 +15,7 @@ _MINUTES_IN_HOUR = 60
 
 
 def waiting(job: Job, crew: Figure) -> list[Labour]:
-    """The wait of everybody between laminate and topcoat on a job done in one go, as a task."""
+    """The crew's wait between laminate and topcoat on a job done in one go, as a task."""
     settings = job.settings
     wait = derive(
         "laminate to walking on it",
@@ -31,7 +31,9 @@ def waiting(job: Job, crew: Figure) -> list[Labour]:
 
 
 def closing(laid_out: Figure, crew: Figure) -> list[Labour]:
-    """Closing up on every evening until the laminate is hard, as a task; none if it is by then."""
+    """Closing up every evening until the laminate is hard, as a task; none if it is hard the same
+    day.
+    """
     hours = derive(
         "closing up",
         Unit.PERSON_HOURS,
@@ -63,7 +65,7 @@ def travelling(job: Job, programme: Programme) -> list[Labour]:
 
 
 def longer_way(job: Job) -> Figure:
-    """What the way to the job and back takes beyond what the hours for setting up allow."""
+    """Travel there and back beyond what the hours for setting up allow."""
     return derive(
         "longer way, there and back",
         Unit.H,
@@ -108,7 +110,7 @@ def closing_hours(laid_out_h: tuple[float, ...], crew: float) -> float:
 
 @alike("minutes", "allowed_minutes", result=False)
 def longer_way_h(minutes: float, allowed_minutes: float) -> float:
-    """The longer way of one day: there and back x minutes beyond those allowed for.
+    """Extra travel for one day: there and back x minutes beyond those allowed for.
 
     Inputs [min each way], result [h].
 
@@ -119,7 +121,7 @@ def longer_way_h(minutes: float, allowed_minutes: float) -> float:
 
 
 def travel_hours(way_h: float, days: float, crew: float) -> float:
-    """Person-hours of a longer way: days on site x people x hours beyond.
+    """Person-hours of extra travel: days on site x people x extra hours.
 
     Inputs [h, days, people], result [person-hours].
 

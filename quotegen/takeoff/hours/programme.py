@@ -1,11 +1,11 @@
-"""The visits of the crew, the days they take and the days they are paid as.
+"""The visits of the crew, the days they take and the days charged.
 
-All are read off the job laid out on standard days, by the engine that the plan of the days runs
-on. The laminate is waited for, and the job done in one go, where that costs less than letting it
-cure overnight, coming back and setting up again, or costs as much for fewer days; a deck that is
-too cold always cures overnight. So what is paid is the less of two sums that grow with the work,
+All are read off the job laid out on standard days, by the same engine as the plan of the days. The
+crew waits for the laminate and does the job in one go if that costs less than letting it cure
+overnight, coming back and setting up again, or costs the same for fewer days; on a deck that is too
+cold it always cures overnight. So the charge is the smaller of two sums that grow with the work,
 and never falls for a larger, colder, harder or longer job. Work that was found and agreed is paid
-by the hour, as its rates are, and moves neither the visits nor what they are paid as.
+by the hour, like its rates, and changes neither the visits nor their charge.
 """
 
 from collections.abc import Sequence
@@ -25,7 +25,7 @@ _BESIDE_THE_WORK = frozenset({Task.COME_BACK, Task.WAIT, Task.TRAVEL, Task.CLOSE
 
 
 def plan_programme(job: Job, lines: Sequence[Labour]) -> Programme:
-    """The hours of all tasks as visits and days; a longer way makes no more days."""
+    """The hours of all tasks as visits and days; extra travel adds no days."""
     comes = visits(job, lines)
     by_days = [line for line in lines if not line.by_the_hour]
     on_site = laid_out(job, lines, comes)
@@ -54,7 +54,9 @@ def plan_programme(job: Job, lines: Sequence[Labour]) -> Programme:
 
 
 def _planned(job: Job, standard: Figure) -> tuple[Figure, Figure]:
-    """The days on site, and those it stands: as planned once the row says who bears them."""
+    """The days on site, and the days hired things stand: as planned once the row says who pays for
+    them.
+    """
     planned = job.enquiry.planned.get(job.build_up)
     if planned is None:
         return standard, standard
@@ -92,14 +94,14 @@ def laid_out(job: Job, lines: Sequence[Labour], comes: Figure) -> Figure:
 
 
 def crew_on_job(job: Job) -> Figure:
-    """The number of people on the job: the firm's crew, or one where the row says so."""
+    """The number of people on the job: the firm's crew, or one if the row says so."""
     if job.enquiry.site.lone_work:
         return chosen("people on the job", 1.0, Unit.PEOPLE, "the row says one person works alone")
     return job.settings["crew"]
 
 
 def visits(job: Job, lines: Sequence[Labour]) -> Figure:
-    """The times the crew comes: once, or again once the laminate has cured overnight."""
+    """How often the crew comes: once, or again once the laminate has cured overnight."""
     settings = job.settings
     work = [line for line in lines if line.key not in _BESIDE_THE_WORK and not line.by_the_hour]
     once = laid_out(job, work, chosen("visits", 1.0, Unit.DAYS, "in one go"))
@@ -152,7 +154,7 @@ def _sum_of(name: str, hours: Sequence[Figure]) -> Figure:
 
 
 def days_on_site(laid_out_h: tuple[float, ...], day_h: float) -> float:
-    """Days on site: hours of each of two visits / hours in a day, in whole days begun.
+    """Days on site: hours of each of two visits / hours in a day, each rounded up to whole days.
 
     Inputs [h], result [days].
 
@@ -167,7 +169,7 @@ def days_on_site(laid_out_h: tuple[float, ...], day_h: float) -> float:
 def days_paid(
     laid_out_h: tuple[float, ...], day_h: float, day_step: float, least_days: float
 ) -> float:
-    """Days paid: hours of each of two visits / hours in a day, up to the firm's step.
+    """Days charged: hours of each of two visits / hours in a day, rounded up to the firm's step.
 
     Never less than the least. Inputs [h, h, days, days], result [days].
 
@@ -181,7 +183,7 @@ def days_paid(
 
 @alike("days", "planned", "standard")
 def days_with_extra(days: float, planned: float, standard: float) -> float:
-    """Days with those that the plan has beyond the standard ones [days].
+    """Days charged, plus those the plan has beyond the standard ones [days].
 
     >>> days_with_extra(1.5, 3, 2), days_with_extra(1.5, 2, 2)
     (2.5, 1.5)
@@ -190,7 +192,7 @@ def days_with_extra(days: float, planned: float, standard: float) -> float:
 
 
 def evenings(laid_out_h: tuple[float, ...], close_min: float) -> float:
-    """Evenings the roof is closed up: hours of closing up / what one takes.
+    """Evenings the roof is closed up: hours of closing up / hours for one evening.
 
     Inputs [h, min], result [evenings].
 
@@ -210,10 +212,10 @@ def visit_count(
     day_h: float,
     way_h: float,
 ) -> float:
-    """Visits: one where waiting is paid less than coming back, or as much for fewer days; else two.
+    """Visits: one if waiting costs less than coming back, or the same for fewer days; else two.
 
-    Each way is paid days paid x hours in a day + days on site x the longer way. Always two on a
-    deck colder than the limit. Inputs [C, C, days, h], result [visits]. Source: common practice, no
+    Each way costs days charged x hours in a day + days on site x extra travel. Always two on a deck
+    colder than the limit. Inputs [C, C, days, h], result [visits]. Source: common practice, no
     source.
 
     >>> visit_count(15, 12, 1.0, 1, 1.0, 2, 8, 0), visit_count(15, 12, 1.5, 2, 1.5, 2, 8, 0)

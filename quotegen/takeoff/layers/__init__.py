@@ -1,1 +1,1 @@
-"""What is laid, layer by layer: deck, boards, mat, resin, topcoat, insulation."""
+"""What we lay, layer by layer: deck, boards, mat, resin, topcoat, insulation."""

@@ -2,8 +2,8 @@
 
 Rows run with their long edge across the joists. Short joints land on joists and are staggered
 from row to row; gaps are kept at walls and between square-edge boards; the last row is ripped. The
-pieces are then cut from whole sheets, what is cut off serving again where the board allows it.
-Laying and cutting are heuristics over several ways of beginning.
+pieces are then cut from whole sheets, and offcuts are used again where the board allows it. Laying
+and cutting are heuristics that try several ways of starting.
 """
 
 from collections.abc import Iterator, Sequence
@@ -44,7 +44,7 @@ class LayingRules(Struct, frozen=True):
 
 
 class _Run(Struct, frozen=True):
-    """One stretch of a row to be boarded: from where to where, and its width."""
+    """One stretch of a row to be boarded: where it starts and ends, and its width."""
 
     row: int
     start_mm: float
@@ -80,7 +80,7 @@ def lay_boards(
     kind: BoardKind,
     rules: LayingRules,
 ) -> BoardLayout:
-    """The best of the ways of beginning: well staggered, fewest sheets, fewest pieces.
+    """The best of the ways of starting: well staggered, fewest sheets, fewest pieces.
 
     `points` are the outline, `walls` its edges against walls [mm]; `along_wall` says that the
     boards run along the wall, across joists that run out from it. Boards of one size lie alike,
@@ -131,7 +131,7 @@ def _laid(
 def _merit(
     layout: BoardLayout, centres_mm: float
 ) -> tuple[bool, int, int, list[tuple[float, float, int]]]:
-    """Better first; the same for a roof and its mirror image, which are laid alike."""
+    """Better first; the same for a roof and its mirror image, which are laid the same."""
     inner = _inner_joists(layout, centres_mm)
     sizes = sorted(
         (round(p.long_mm, 1), round(p.short_mm, 1), joists)

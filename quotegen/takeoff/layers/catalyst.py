@@ -1,4 +1,4 @@
-"""Catalyst: the dose by deck temperature, and what that makes for one mix."""
+"""Catalyst: the dose by deck temperature, and the amount for one mix."""
 
 from collections.abc import Sequence
 
@@ -10,7 +10,7 @@ from quotegen.working import Figure, derive
 
 
 def least_c(material: Mixed) -> str:
-    """The setting that says how cold a deck the material is still laid on."""
+    """The setting for the coldest deck the material is laid on."""
     return f"{material}_least_c"
 
 
@@ -85,7 +85,7 @@ def interpolated_pct(deck_c: float, table: Sequence[tuple[float, float]]) -> flo
 
 
 def ml_per_kg(dose_pct: float, kg_per_l: float) -> float:
-    """Catalyst in millilitres to a kilogram, for a share by mass: dose x 10 / density.
+    """Catalyst in millilitres for each kilogram, for a share by mass: dose x 10 / density.
 
     Inputs [% by mass, kg/l], result [ml/kg].
 
@@ -126,7 +126,7 @@ _ML_SLACK = 1e-6
 
 
 def vessels(ml: float, holds_ml: float) -> tuple[int, float]:
-    """How often the vessel is filled for a dose, and what is measured in it besides.
+    """How often the vessel is filled for a dose, and what is measured on top of that.
 
     Inputs [ml], result [times, ml].
 
@@ -145,7 +145,7 @@ def pot_life_min(
     given_pct: float,
     halves_each_c: float,
 ) -> float:
-    """Rough time before a mix sets in the bucket, as a caution, give or take what the firm says.
+    """Rough time before a mix sets in the bucket, as a caution, give or take the firm's margin.
 
     given life x 2^((given T - T) / step) x given dose / dose. Inputs [C, %, min, C, %, C], result
     [min]. Source: rule of thumb, from memory.

@@ -36,7 +36,7 @@ from quotegen.working import Figure, chosen, derive, total
 
 
 class DeckPlan(Struct, frozen=True):
-    """One deck as laid: the boards chosen, how they lie, and what that takes."""
+    """One deck as laid: the boards chosen, how they lie, and what it takes."""
 
     item: str
     layout: BoardLayout
@@ -47,7 +47,7 @@ class DeckPlan(Struct, frozen=True):
 
 
 def plan_deck(job: Job, prices: PriceBook) -> DeckPlan:
-    """The deck of this build-up in the boards that cost less, or that the firm wants."""
+    """The deck of this build-up in the cheaper boards, or those the firm wants."""
     plans = [_plan(job, kind) for kind in _kinds(job)]
     return min(plans, key=lambda plan: _cost(plan, prices))
 
@@ -116,9 +116,9 @@ def insulation_demands(job: Job) -> list[Demand]:
 
 
 def open_edge_m(job: Job) -> Figure:
-    """Length of the edges of the insulation that stand open [m].
+    """Length of the open edges of the insulation [m].
 
-    Those not against a wall or under tiles, and those round the kerbs of rooflights.
+    Those not against a wall or under tiles, and those round rooflight kerbs.
     """
     open_kinds = [k for k in EdgeKind if k not in (EdgeKind.WALL, EdgeKind.TILES)]
     kerbs_m = derive(
@@ -132,7 +132,7 @@ def open_edge_m(job: Job) -> Figure:
 
 
 def screw_length_mm(job: Job) -> Figure:
-    """Length of the deck screws: through what lies above the joist and into it."""
+    """Length of the deck screws: through everything above the joist and into it."""
     board = top_board(job)
     under = job.settings["new_board_mm"] if job.layers.cap_boards else _nothing_between()
     return derive(

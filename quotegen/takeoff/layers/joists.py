@@ -1,4 +1,4 @@
-"""The joists that boards are laid on: where they stand, counted from one end of the rows."""
+"""The joists that boards are laid on: where they are, counted from one end of the rows."""
 
 from collections.abc import Iterator
 
@@ -13,7 +13,7 @@ SLACK_MM = 0.5
 
 
 class Joists(Struct, frozen=True):
-    """Where the joists stand across the rows [mm]: the first, their centres, and the last."""
+    """Where the joists are across the rows [mm]: the first, their centres, and the last."""
 
     first_mm: float
     centres_mm: float
@@ -41,7 +41,7 @@ class Joists(Struct, frozen=True):
         return max(0, int(inside - outside))
 
     def lines(self) -> Iterator[float]:
-        """Where each joist stands.
+        """Where each joist is.
 
         >>> [*Joists(0.0, 400.0, 1000.0).lines()]
         [0.0, 400.0, 800.0, 1000.0]
@@ -54,7 +54,7 @@ class Joists(Struct, frozen=True):
 
 
 def joist_centres(enquiry: Enquiry, settings: Settings) -> Figure:
-    """The joist centres as measured, or the firm's assumption where nobody has."""
+    """The joist centres as measured, or the firm's assumption if nobody has measured."""
     return enquiry.roof.joist_centres_mm or settings["joist_centres_mm"]
 
 

@@ -51,14 +51,14 @@ def topcoat_kg(job: Job, resin: ResinPlan) -> Figure:
 
 
 def mat_kg(job: Job, mat: MatPlan) -> Figure:
-    """What the mat off the roll weighs, before waste."""
+    """The weight of mat off the roll, before waste."""
     return derive(
         "mat off the roll", Unit.KG, glass_kg, mat_m2=mat.area_m2, mat_g_m2=job.enquiry.mat_g_m2
     )
 
 
 def laminate_mass_kg(job: Job, mat: MatPlan, resin: ResinPlan) -> Figure:
-    """What the new laminate and topcoat weigh at the most: all that is mixed."""
+    """The most the new laminate and topcoat can weigh: everything that is mixed."""
     parts = [mat_kg(job, mat), mixed_kg(job, resin), topcoat_kg(job, resin)]
     return derive("new laminate and topcoat", Unit.KG, total, parts=parts)
 

@@ -1,4 +1,4 @@
-"""The mat of a roof: strips by layout, patches, and what is cut off the roll."""
+"""The mat for a roof: strips by layout, patches, and what is cut off the roll."""
 
 import math
 from typing import TypedDict
@@ -77,7 +77,7 @@ def plan_mat(job: Job) -> MatPlan:
 
 
 def near_miss(layout: MatLayout) -> list[Remark]:
-    """By how much one strip fewer would miss, where it would nearly do."""
+    """How far one strip fewer would fall short, if it would nearly do."""
     if not layout.short_mm:
         return []
     short = chosen("short of one strip fewer", layout.short_mm, Unit.MM, "the mat as laid")

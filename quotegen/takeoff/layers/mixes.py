@@ -1,4 +1,4 @@
-"""The mixes of a job: all of one size, that can be measured, and is laid before it sets."""
+"""The mixes of a job: all of one size that can be measured, and be laid before it sets."""
 
 from collections.abc import Sequence
 
@@ -16,7 +16,7 @@ _MASS_STEP_KG = 0.01
 
 
 class Share(Struct, frozen=True):
-    """A part of the work in laying order, and how much of the material it takes beside others."""
+    """A part of the work in laying order, and its share of the material."""
 
     words: str
     weight: float
@@ -60,7 +60,7 @@ def _limit_l(
     temperatures: Sequence[float],
     hot: bool,
 ) -> Figure:
-    """The largest single mix: the firm's, or what the crew lays while it lives."""
+    """The largest single mix: the firm's, or what the crew can lay in its pot life."""
     limits = [bucket_limit_l(settings, hot)]
     lives = [dose(settings, material, 1.0, deck_c).pot_life_min for deck_c in temperatures]
     if shortest := min((life for life in lives if life is not None), default=None):
@@ -163,10 +163,11 @@ def laid_in_life_l(
     crew: float,
     life_minutes: float,
 ) -> float:
-    """What the crew lays while a mix lives: total x people x life / (area x layers x hours per m2).
+    """What the crew can lay in a mix's pot life: total x people x life / (area x layers x hours per
+    m2).
 
-    The life in the bucket is a guide; laid out thin a mix lives longer, so the guide itself is
-    taken. Inputs [l, m2, layers, person-hours/m2, people, min], result [l].
+    Pot life in the bucket is a guide; spread thin, a mix lasts longer, so we take the guide itself.
+    Inputs [l, m2, layers, person-hours/m2, people, min], result [l].
 
     >>> laid_in_life_l(20.0, 10.0, 1, 0.2, 2, 15)
     5.0
@@ -177,7 +178,7 @@ def laid_in_life_l(
 def laid_by_mix(shares: Sequence[Share], count: int) -> tuple[MixedPart, ...]:
     """The parts of the work with the mixes, of so many equal ones, that each is laid with.
 
-    A part that one mix does not finish goes on with the next, wet in wet.
+    A part that one mix does not finish carries on with the next, wet on wet.
 
     >>> found = laid_by_mix([Share(f"strip {n}", 1.0) for n in (1, 2, 3)], 2)
     >>> [(part.first, part.last) for part in found]

@@ -1,4 +1,4 @@
-"""Resin and topcoat: by part of the roof, all in, and whether the laminate comes out as usual."""
+"""Resin and topcoat: by part of the roof, all in, and whether the laminate is as usual."""
 
 from collections.abc import Sequence
 
@@ -90,7 +90,7 @@ def _wet_out(job: Job, mat: MatPlan) -> list[Figure]:
 
 
 def _soak(job: Job) -> list[Figure]:
-    """Resin that new board drinks: the deck, and what is turned up on board and not on a trim."""
+    """Resin that new board soaks up: the deck, and what is turned up on board, not on a trim."""
     boards = [("deck", job.deck_m2)]
     boards += [(edge.name, area) for edge, area in _turned(job) if edge.kind not in _ON_TRIM]
     return [
@@ -140,7 +140,7 @@ def _topcoat_l(job: Job) -> Figure:
 
 
 def _cold(job: Job) -> Figure:
-    """What mat on a cold deck takes more of resin, which is thick and slow to wet out."""
+    """The extra resin that mat takes on a cold deck, where resin is thick and slow to wet out."""
     return derive(
         "extra for a cold deck",
         Unit.TIMES,
@@ -152,7 +152,7 @@ def _cold(job: Job) -> Figure:
 
 
 def _glass_pct(job: Job, mat: MatPlan, wet_out: Sequence[Figure]) -> Figure:
-    """Glass in the laminate of this job: what is soaked up, bandaged or left over is not in it."""
+    """Glass in the laminate of this job, not counting resin soaked up, bandaged or left over."""
     glass = derive(
         "glass laid",
         Unit.KG,
@@ -183,9 +183,9 @@ def guide_resin_l(
     """Resin by the all-in guide: area x (guide + wet-out x (layers x mat / guide mat - 1)).
 
     The guide is per square metre of laminate, deck and turned up, for one layer of the guide mat,
-    and holds everything: wet-out, what the board drinks, laps, bandage, patches, and what stays in
-    bucket and roller. More glass adds its own wet-out and no more. Inputs [m2, g/m2, layers, g/m2,
-    l/m2, l/m2], result [l]. Source: common practice, no source.
+    and includes everything: wet-out, what the board soaks up, laps, bandage, patches, and what
+    stays in bucket and roller. More glass adds its own wet-out and no more. Inputs [m2, g/m2,
+    layers, g/m2, l/m2, l/m2], result [l]. Source: common practice, no source.
 
     >>> guide_resin_l(10, 450, 1, 450, 2.0, 1.0), guide_resin_l(10, 450, 2, 450, 2.0, 1.0)
     (20.0, 30.0)
@@ -216,7 +216,7 @@ def wet_out_resin_l(
 
 
 def soaked_resin_l(board_m2: float, soak_l_m2: float) -> float:
-    """Resin that new board drinks, under however much mat: area x soak.
+    """Resin that new board soaks up, however much mat is on it: area x soak.
 
     Inputs [m2, l/m2], result [l].
 
@@ -227,7 +227,7 @@ def soaked_resin_l(board_m2: float, soak_l_m2: float) -> float:
 
 
 def left_in_bucket_l(laid_l: float, left_pct: float) -> float:
-    """Resin mixed and not laid, since it stays in bucket, roller and tray: laid x share.
+    """Resin mixed but not laid, because it stays in bucket, roller and tray: laid x share.
 
     Inputs [l, % of what is laid], result [l].
 
@@ -250,7 +250,7 @@ def larger(one: float, other: float) -> float:
 def topcoat_spread_m2_l(
     deck_c: float, cold_c: float, cold_m2_l: float, warm_c: float, warm_m2_l: float
 ) -> float:
-    """Area from a litre of topcoat: level outside the two temperatures, linear between.
+    """Area a litre of topcoat covers: level outside the two temperatures, linear between.
 
     Inputs [C, m2/l], result [m2/l]. Source: common practice, no source.
 

@@ -1,4 +1,4 @@
-"""The test mix before a coat: whether a deck asks for one, and how long it takes to be hard."""
+"""The test mix before a coat: whether a deck calls for one, and how long it takes to harden."""
 
 from quotegen.model.settings import DefaultedSettings, Mixed, pairs
 from quotegen.takeoff.layers.catalyst import interpolated_pct, pot_life_min
@@ -7,7 +7,7 @@ _MINUTES_IN_HOUR = 60
 
 
 def wants_test_mix(settings: DefaultedSettings, deck_c: float) -> bool:
-    """Whether a deck is so cold or so hot that a test mix comes before the first of a coat."""
+    """Whether a deck is so cold or so hot that a test mix comes before a coat."""
     below_c, above_c = (settings.number(f"test_mix_{side}_c") for side in ("below", "above"))
     return not below_c < deck_c < above_c
 

@@ -41,7 +41,7 @@ def fall_run(enquiry: Enquiry, outline: Outline) -> Figure | None:
 
 
 def check_fall(enquiry: Enquiry, outline: Outline) -> list[Problem]:
-    """A roof that the water cannot leave, by its edges or by the way it falls, or too slowly."""
+    """A roof that water cannot get off, by its edges or its fall, or gets off too slowly."""
     return [*_wrong_way(enquiry, outline), *_too_flat(enquiry, outline)]
 
 
@@ -64,7 +64,7 @@ def _too_flat(enquiry: Enquiry, outline: Outline) -> list[Problem]:
 
 
 def _wrong_way(enquiry: Enquiry, outline: Outline) -> list[Problem]:
-    """Water that cannot leave the roof, that runs against an edge, or past the gutter."""
+    """Water that cannot get off the roof, that runs against an edge, or past the gutter."""
     if any(opening.kind is OpeningKind.OUTLET for opening in enquiry.openings):
         return []
     if not outline.edges_of(*_DRIPS):
@@ -81,7 +81,7 @@ def _wrong_way(enquiry: Enquiry, outline: Outline) -> list[Problem]:
 
 
 def low_edges(outline: Outline, falls_to: Side) -> tuple[Edge, ...]:
-    """The edges that the water runs to: those that face downhill, to 60 degrees either side."""
+    """The edges the water runs to: those that face downhill, within 60 degrees either side."""
     down_x, down_y = DOWNHILL[falls_to]
     found = []
     for edge in outline.edges:

@@ -232,7 +232,7 @@ def curve_growth_mm(stand_off_mm: float, turned_deg: float) -> float:
 
 
 def mitre_deg(interior_deg: float) -> float:
-    """How far off the square each of two trims is cut where they meet: |180 - angle| / 2.
+    """How far off square each of two trims is cut where they meet: |180 - angle| / 2.
 
     Inputs and result [degrees]. Source: plane geometry; the mitre halves the angle.
 

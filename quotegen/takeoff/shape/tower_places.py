@@ -1,4 +1,4 @@
-"""Where one tower has to stand for a whole roof to be in reach from its platform."""
+"""Where one tower has to stand for the whole roof to be in reach from its platform."""
 
 from collections.abc import Mapping, Sequence
 

@@ -1,1 +1,1 @@
-"""What comes off the roof: its weight, how it is carried down and where it goes."""
+"""What comes off the roof: its weight, how it gets down and where it goes."""

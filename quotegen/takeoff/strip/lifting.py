@@ -1,7 +1,7 @@
-"""What has to be lifted on a job, what it weighs, and how many people lift it.
+"""What has to be lifted on a job, its weight, and how many people lift it.
 
-Held against the guide figures of the lifting filter, which are no limits in law: size, wind,
-stairs and the person may call for more care than the mass alone.
+Compared with the guide figures of the lifting filter, which are not limits in law: size, wind,
+stairs and the person may call for more care than the weight alone.
 """
 
 from collections.abc import Mapping, Sequence

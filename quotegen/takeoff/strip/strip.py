@@ -68,7 +68,7 @@ def strip_lines(job: Job) -> tuple[Strip, ...]:
 
 
 def old_words(covering: Covering) -> str:
-    """What the covering is called once it is to come off.
+    """What the covering is called when it has to come off.
 
     >>> old_words(Covering.FELT), old_words(Covering.OLD_GRP)
     ('old felt', 'old fibreglass')

@@ -1,7 +1,7 @@
-"""How what comes off leaves the site: sacks, loads of the van or a skip, and the lead as scrap.
+"""How what comes off leaves the site: sacks, van loads or a skip, and the lead as scrap.
 
-What one load of containers may hold: ordinary waste may share the van or a skip; every hazardous
-line goes apart, in a load of its own; lead goes with the van and never into a skip.
+Ordinary waste can share the van or a skip; every hazardous line goes separately, in its own load;
+lead goes in the van and never in a skip.
 """
 
 from collections.abc import Sequence
@@ -63,7 +63,7 @@ def plan_waste(
 
 
 def containers(lines: Sequence[Strip]) -> list[list[Strip]]:
-    """The lines by what they may travel with: the ordinary together, each hazardous one alone."""
+    """The lines by what can travel together: ordinary waste in one, each hazardous line alone."""
     ordinary = [line for line in lines if not line.hazardous]
     apart = [[line] for line in lines if line.hazardous]
     return [ordinary, *apart] if ordinary else apart
@@ -91,7 +91,7 @@ def run_labour(job: Job, plan: WastePlan) -> list[Labour]:
 
 
 def waste_notes(job: Job, lines: Sequence[Strip], plan: WastePlan) -> list[Remark]:
-    """What the owner has to know: where a skip stands, and what the lead is worth to whom."""
+    """What the owner has to know: whether a skip is priced, and who gets what for the lead."""
     notes = []
     if plan.skip:
         notes.append(remark(Told.SKIP_PERMIT))
@@ -167,7 +167,7 @@ def _reason(skip: bool, too_much: bool, priced: bool) -> WasteReason:
 
 
 def _runs(job: Job, lines: Sequence[Strip]) -> Figure:
-    """Loads of the van: what may travel together, and each hazardous line by itself."""
+    """Van loads: what can travel together, and each hazardous line alone."""
     loads = [
         derive(
             "loads of the van",
@@ -196,7 +196,9 @@ def _hours_cost(job: Job, hours: Figure) -> Figure:
 
 
 def _tip(job: Job, lines: Sequence[Strip]) -> Figure:
-    """What the tip charges for what the van brings; lead is sold, a skip is paid by itself."""
+    """What the tip charges for what the van brings; lead is sold, and a skip is paid for
+    separately.
+    """
     tipped = [s.mass_kg for s in lines if s.leaves in (Leaves.SACKS, Leaves.LOOSE)]
     return derive(
         "tip charge",

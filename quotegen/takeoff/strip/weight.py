@@ -1,4 +1,4 @@
-"""How much heavier or lighter the roof becomes, and what then lies on its joists."""
+"""How much heavier or lighter the roof becomes, and the load then on its joists."""
 
 from collections.abc import Iterator, Sequence
 
@@ -16,7 +16,7 @@ from quotegen.working import Figure, alike, chosen, derive, total
 
 
 def weight_change(job: Job, lines: Sequence[Strip], laminate_kg: Figure) -> Figure | None:
-    """How much heavier (lighter: below nothing) covering and deck become in per cent of the old.
+    """How much heavier covering and deck become, in per cent of the old (lighter is negative).
 
     Of what is taken off, put on and stays above the joists; they and the ceiling are left out.
     None when it is not known what is there now.
@@ -50,7 +50,7 @@ def load_on_joists(job: Job, laminate_kg: Figure) -> Figure | None:
 
 
 def joist_span_mm(enquiry: Enquiry, outline: Outline) -> Figure | None:
-    """How far the joists reach at the most [mm]: the outline from end to end the way they run.
+    """The longest the joists can be [mm]: the outline from end to end the way they run.
 
     None where nobody saw which way that is.
     """
@@ -63,9 +63,10 @@ def joist_span_mm(enquiry: Enquiry, outline: Outline) -> Figure | None:
 
 
 def weight_notes(job: Job, change: Figure | None, load: Figure | None) -> Iterator[Remark]:
-    """The load on the joists, beside what is known of them, and that a roof becomes much lighter.
+    """The load on the joists, with what is known of them, and a note if a roof becomes much
+    lighter.
 
-    Lighter is told by the limit that prompts a check of a heavier roof.
+    Lighter is judged by the same limit as a heavier roof that needs a check.
     """
     roof, span = job.enquiry.roof, joist_span_mm(job.enquiry, job.outline)
     depth, width, centres = roof.joist_depth_mm, roof.joist_width_mm, roof.joist_centres_mm

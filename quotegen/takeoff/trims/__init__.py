@@ -1,1 +1,1 @@
-"""Trims: which runs where, how they are cut from the lengths sold, how they are fixed."""
+"""Trims: which goes where, how they are cut from the lengths sold, how they are fixed."""

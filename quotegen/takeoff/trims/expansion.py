@@ -1,4 +1,4 @@
-"""What an expansion joint takes besides its trim, which is cut with the others: fixings, hours."""
+"""Fixings and hours of an expansion joint; its trim is cut with the others."""
 
 from quotegen.model.choices import Task
 from quotegen.model.settings import Lost

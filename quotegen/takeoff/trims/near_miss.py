@@ -1,4 +1,4 @@
-"""Whether a trim a little shorter would save a length: the near misses of the cutting lists."""
+"""Whether slightly shorter edges would save a length of trim: near misses of cutting lists."""
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
@@ -23,7 +23,7 @@ _SAME_MM = 1.0
 
 
 def trim_near_misses(job: Job, prices: PriceBook) -> list[Remark]:
-    """What to say where shorter sides, within what the firm calls near, would save a length.
+    """What to say if shorter sides, within what the firm calls near, would save a length.
 
     Sides of one measurement are shortened together: straight edges of the same length. `prices` are
     those the trims are bought at; a trim nobody prices saves nothing.

@@ -1,4 +1,4 @@
-"""What goes with the trims: battens, nails, adhesive, sealant, bandage and outlets."""
+"""What the trims need: battens, nails, adhesive, sealant, bandage and outlets."""
 
 from quotegen.model.choices import EdgeKind, OpeningKind
 from quotegen.model.roof import BoardLayout
@@ -22,7 +22,7 @@ from quotegen.working import Figure, chosen, derive, total
 
 
 def edge_demands(job: Job, work: TrimWork, deck: DeckPlan) -> list[Demand]:
-    """What goes with the trims: outlets, battens, nails, adhesive, sealant and bandage."""
+    """What the trims need: outlets, battens, nails, adhesive, sealant and bandage."""
     outlets = opening_count(job.enquiry, OpeningKind.OUTLET)
     demands = [Demand("outlet", Stage.EDGES, outlets)] if outlets.number else []
     return [*demands, *_fixings(job), _bandage(job, work, deck)]

@@ -1,4 +1,4 @@
-"""The trims a job wants: how long each stands, how it is made up, and its corners."""
+"""The trims a job needs: their lengths, how each is made up, and its corners."""
 
 import math
 from collections import defaultdict
@@ -34,7 +34,7 @@ _RUN_BASIS = "length of the edge with its growth on the batten and what its mitr
 
 
 class TrimPlan(Struct, frozen=True):
-    """What trims a job wants, wherever they are bought.
+    """The trims a job needs, wherever they are bought.
 
     `needs` are the metres of each trim and the number of each corner piece; `runs` how each trim
     is made up.

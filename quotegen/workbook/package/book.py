@@ -125,7 +125,7 @@ def _refusal(content: bytes, place: Place) -> Problem | None:
     if content.startswith(_OLE_START):
         return problem("file-not-a-workbook", place, "protected by a password, or an old .xls file")
     if not content.startswith(_ZIP_START):
-        seen = "empty" if not content else "another kind of file under this name"
+        seen = "empty" if not content else "another kind of file with this name"
         return problem("file-not-a-workbook", place, seen)
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
@@ -136,7 +136,7 @@ def _refusal(content: bytes, place: Place) -> Problem | None:
     if unpacked > MOST_BOOK_BYTES:
         return problem("file-too-large", place, _mib(unpacked))
     if WORKBOOK_PART not in {part.filename for part in parts}:
-        return problem("file-not-a-workbook", place, "packed, but no .xlsx workbook")
+        return problem("file-not-a-workbook", place, "a packed file, but not an .xlsx workbook")
     return None
 
 

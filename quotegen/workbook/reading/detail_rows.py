@@ -207,7 +207,7 @@ def extra(row: Row) -> Extra:
 def check_before(enquiry: Row, rows: Sequence[Row]) -> list[Problem]:
     """Problems in the rows of one roof: in a cell, about one thing twice, against a cell.
 
-    A day in the row of a thing that a cell answers adds to the answer and never stands in for it.
+    A day on the row of something a cell answers adds to the answer and never replaces it.
     """
     problems: list[Problem] = []
     seen: set[BeforeKey] = set()

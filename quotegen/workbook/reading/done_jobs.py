@@ -10,7 +10,7 @@ from quotegen.workbook.sheets.done_jobs import DONE_JOBS
 def read_done_jobs(book: str, raw: RawSheet | None) -> tuple[tuple[DoneRow, ...], list[Problem]]:
     """The sound rows in order, and every problem on the sheet; empty without one.
 
-    A row with a problem counts for nothing, and is warned of: no paper waits for it.
+    A row with a problem is left out, with a warning: it holds up no paper.
     """
     if raw is None:
         return (), []

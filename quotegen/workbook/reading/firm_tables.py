@@ -72,7 +72,7 @@ def read_firm_tables(book: str, found: Mapping[str, RawSheet]) -> tuple[FirmTabl
 
 @cache
 def house_firm_tables() -> FirmTables:
-    """The rows that stand where a firm has none of its own."""
+    """The rows used where a firm has none of its own."""
     doses = [(row.material, row.deck_c, row.dose_pct, row.basis) for row in house_tables.doses()]
     curing = [(row.stage, row.deck_c, row.hours, row.basis) for row in house_tables.curing()]
     losses = {
@@ -84,7 +84,7 @@ def house_firm_tables() -> FirmTables:
 
 
 def standing(written: str, of_house: str, unchanged: bool) -> str:
-    """What a figure of a sheet rests on: an own one on what is written beside it.
+    """Where a figure on a sheet comes from: for the firm's own, what is written beside it.
 
     The basis of the house counts for nothing beside a figure that is not the house's.
     """

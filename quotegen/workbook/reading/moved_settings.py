@@ -1,7 +1,7 @@
-"""Rows of an older workbook's settings sheets whose figures stand in a table of their own now.
+"""Rows on an older workbook's settings sheets whose figures now have their own table.
 
-Nothing that somebody filled in there is lost in silence: a figure that the table does not say stops
-the papers; rows that say what the table says are only to be deleted.
+Nothing anybody filled in there is lost silently: a figure that the table does not have stops the
+papers; rows that agree with the table only need deleting.
 """
 
 from collections.abc import Iterable, Mapping
@@ -71,7 +71,7 @@ def moved_codes() -> Mapping[str, Moved]:
 
 
 def moved(rows: Iterable[Row], tables: FirmTables) -> list[Problem]:
-    """What is to be said of the rows with former codes: each that differs, the others by table."""
+    """What to say about the rows with former codes: each that differs, the others by table."""
     problems: list[Problem] = []
     alike: dict[str, list[Row]] = {}
     for row in rows:
@@ -91,7 +91,7 @@ def moved(rows: Iterable[Row], tables: FirmTables) -> list[Problem]:
 
 
 def _says_the_same(row: Row, there: Moved, tables: FirmTables) -> bool:
-    """Whether nothing would be lost with a row: it is blank, or the table says as much."""
+    """Whether nothing would be lost with a row: it is blank, or the table says the same."""
     raw = row.raw(_VALUE)
     if raw is None:
         return True

@@ -23,7 +23,7 @@ class OutlineEdges(JobSheet):
 
     ref = _JOB.reference("As on Enquiries.")
     length_mm = _WALK.length(
-        "Length of edge (mm)", "From corner to corner.", (10, 30000), example=2400, width=14
+        "Length of edge (mm)", "Length from corner to corner.", (10, 30000), example=2400, width=14
     )
     turn_deg = _WALK.number(
         "Turn at its end (degrees)",
@@ -36,19 +36,19 @@ class OutlineEdges(JobSheet):
     )
     along_mm = _OFFSETS.length(
         "Along wall (mm)",
-        "Where the edge begins: distance along the wall line from its left end.",
+        "Where the edge begins, measured along the wall line from its left end.",
         (-30000, 30000),
         width=14,
     )
     out_mm = _OFFSETS.length(
         "Out from wall (mm)",
-        "Where the edge begins: distance square out from the wall line.",
+        "Where the edge begins, measured square out from the wall line.",
         (0, 30000),
         width=14,
     )
     kind = _EDGE.choice(
         "Kind of edge",
-        "What happens at this edge; it decides the trim.",
+        "What happens at this edge. It decides the trim.",
         EdgeKind,
         example="wall upstand",
         width=16,
@@ -57,9 +57,9 @@ class OutlineEdges(JobSheet):
 
 OUTLINE = OutlineEdges(
     "Outline",
-    "One row an edge, clockwise seen from above, beginning with the wall at its left end. "
-    "Give length and turn for every edge of a roof, or along and out for every corner; not "
-    "a mixture.",
+    "One row for each edge, clockwise as seen from above, starting at the left end of the wall. "
+    "Give length and turn for every edge of a roof, or along and out for every corner; do not mix"
+    " the two.",
 )
 
 
@@ -69,7 +69,8 @@ class Openings(JobSheet):
     ref = _JOB.reference("As on Enquiries.")
     kind = _OPENING.choice(
         "What it is",
-        "A rooflight needs length, width and kerb; a pipe its diameter; an outlet nothing more.",
+        "A rooflight needs length, width and kerb height; a pipe needs its diameter; an outlet "
+        "needs no size.",
         OpeningKind,
         required=True,
         example="pipe",
@@ -87,14 +88,14 @@ class Openings(JobSheet):
     )
     length_mm = _OPENING.length(
         "Length or diameter (mm)",
-        "Length of a rooflight, measured along the house wall, or diameter of a pipe.",
+        "Length of a rooflight along the house wall, or diameter of a pipe.",
         (20, 6000),
         example=110,
         width=14,
     )
     width_mm = _OPENING.length(
         "Width (mm)",
-        "Width of a rooflight, measured square out from the house wall.",
+        "Width of a rooflight, square out from the house wall.",
         (20, 6000),
         width=12,
     )
@@ -103,16 +104,16 @@ class Openings(JobSheet):
     )
     along_mm = _PLACE.length(
         "Centre from left end (mm)",
-        "Facing the house: from the left-hand end of the roof to the middle of the opening, "
-        "along the wall. On any other outline from its left-most point. With a place, one row "
-        "an opening. Blank: place not known.",
+        "Facing the house: along the wall from the left-hand end of the roof to the middle of the"
+        " opening. On a measured outline, from its left-most point. One row for each opening that"
+        " has a place. Blank: place not known.",
         (0, 60000),
         width=14,
     )
     out_mm = _PLACE.length(
         "Centre from wall (mm)",
-        "From the house wall square out to the middle of the opening. On a roof without a wall "
-        "at its back, or any other outline: from its back-most line. Blank: place not known.",
+        "From the house wall square out to the middle of the opening. On a measured outline, or a"
+        " roof with no wall behind it: from its back line. Blank: place not known.",
         (0, 60000),
         width=14,
     )
@@ -127,18 +128,18 @@ class Findings(JobSheet):
     ref = _JOB.reference("As on Enquiries.")
     seen = _FINDING.text(
         "What was seen",
-        "In a sentence the customer understands.",
+        "In a sentence the customer will understand.",
         3000,
         required=True,
-        example="The fascia behind the gutter is soft at its left end.",
+        example="The fascia behind the gutter is soft at the left end.",
         width=38,
     )
     if_left = _FINDING.text(
         "What follows if it is left",
-        "Plainly, without frightening anybody.",
+        "Say it plainly, without frightening anybody.",
         3000,
         required=True,
-        example="The new drip trim has nothing firm to hold to there.",
+        example="The new drip trim would have nothing firm to fix to.",
         width=38,
     )
     advised = _FINDING.text(
@@ -151,26 +152,30 @@ class Findings(JobSheet):
     )
     basis = _PRICE.choice(
         "Priced by",
-        "Blank: advice without a price. Needed once the answer is do it or price it apart, and "
-        "where the roof rests on it.",
+        "Blank: advice without a price. Needed once the answer is “do it” or “price it apart”, "
+        "and where the roof rests on it.",
         PriceBasis,
         example="fascia, per metre",
         width=18,
     )
     quantity = _PRICE.number(
-        "Quantity", "Metres, or how many; not for a fixed price.", (0.1, 500), example=1.2, width=10
+        "Quantity",
+        "Metres, or how many. Not needed for a fixed price.",
+        (0.1, 500),
+        example=1.2,
+        width=10,
     )
     fixed_price = _PRICE.money(
         "Fixed price without VAT (£)",
-        "Only for a fixed price: what the customer is asked to pay for it.",
+        "Only for a fixed price: what the customer pays for it.",
         (0, 50000),
         width=13,
     )
     structural = _PRICE.yes_no(
         "Roof rests on it?",
-        "Yes: the work is in the total of every build-up that rests on it; once it is declined, "
-        "none of those is offered. Blank: yes for joists and for boards that stay, no for all "
-        "else.",
+        "Yes: it is in the total of every build-up that rests on it; if the customer declines it,"
+        " we do not offer those build-ups. Blank: yes for joists, and for boards where the old "
+        "deck stays; no for anything else.",
         width=10,
     )
     answer = _ANSWER.choice(
@@ -180,13 +185,13 @@ class Findings(JobSheet):
         example="price it apart",
         width=15,
     )
-    photo = _ANSWER.text("Photo", "Name of a picture file beside the workbook.", width=20)
+    photo = _ANSWER.text("Photo", "Name of a picture file in the workbook's folder.", width=20)
 
 
 FINDINGS = Findings(
     "Findings",
-    "One row for each thing seen that ought to be dealt with, by reference. It stays on "
-    "record whatever the answer.",
+    "One row for each thing you saw that needs doing, by reference. It stays on record whatever "
+    "the answer.",
 )
 
 
@@ -204,7 +209,7 @@ class Extras(JobSheet):
     ref = _JOB.reference("As on Enquiries.")
     words = _EXTRA.text(
         "What it is",
-        "As it is to stand on the quote.",
+        "As you want it on the quote.",
         1000,
         required=True,
         example="Leaf guard along the gutter",
@@ -214,11 +219,11 @@ class Extras(JobSheet):
         "Quantity", "How much or how many.", (0.01, 10000), required=True, example=3, width=10
     )
     unit = _EXTRA.text(
-        "Unit", "What the quantity counts: m, m2, each, h.", required=True, example="m", width=8
+        "Unit", "The unit of the quantity: m, m2, each, h.", required=True, example="m", width=8
     )
     price_each = _EXTRA.money(
         "Price each without VAT (£)",
-        "What the customer is asked to pay for one unit.",
+        "What the customer pays for one unit.",
         (0, 50000),
         required=True,
         example=6.5,
@@ -226,7 +231,7 @@ class Extras(JobSheet):
     )
     included = _EXTRA.yes_no(
         "In the price?",
-        "Yes: in every option. No: offered beside them.",
+        "Yes: in every option. No: priced separately.",
         required=True,
         example="no",
         width=10,
@@ -235,18 +240,18 @@ class Extras(JobSheet):
 
 EXTRAS = Extras(
     "Extras",
-    "Anything else to price, by reference: in the price of every option, or offered beside them.",
+    "Anything else to price, by reference: in every option, or priced separately.",
 )
 
 
 class BeforeTheStart(JobSheet):
-    """What has to be settled before a roof is begun, and how far it is."""
+    """What has to be settled before a roof is started, and how far it has got."""
 
     ref = _JOB.reference("As on Enquiries.")
     key = _BEFORE.choice(
         "What",
-        "What is waited for. What the row on Enquiries says is needed needs no row here until you "
-        "know something of it; a row for anything else adds it.",
+        "What the job is waiting for. If the Enquiries row already says it is needed, leave it "
+        "out until you have something to put down. A row for anything else adds it to the list.",
         BeforeKey,
         required=True,
         example="licence",
@@ -254,25 +259,25 @@ class BeforeTheStart(JobSheet):
     )
     done_on = _BEFORE.day(
         "Done on",
-        "The day it was settled; for the acceptance the day the customer agreed, for the "
-        "cancellation the day they asked in writing for a start within it. Blank: open. A survey "
-        "and a colour are answered on Enquiries alone.",
+        "The day it was settled. For the acceptance, the day the customer agreed; for "
+        "cancellation, the day they asked in writing to start before the time is up. Blank: not "
+        "settled. Survey and colour are answered on Enquiries only.",
         width=12,
     )
     expected_on = _BEFORE.day(
-        "Expected by", "The day it is promised for. Blank: it takes as long as usual.", width=12
+        "Expected by", "The day it is promised for. Blank: the usual time.", width=12
     )
     cost = _BEFORE.money(
         "What it costs (£)",
-        "As told by whoever does it. Blank: as on Business.",
+        "As quoted by whoever does it. Blank: as on Business.",
         (0, 50000),
         width=12,
     )
-    note = _BEFORE.text("Note", "Number, name, who was asked. For us alone.", width=30)
+    note = _BEFORE.text("Note", "Number, name, who you asked. Not shown to the customer.", width=30)
 
 
 BEFORE_START = BeforeTheStart(
     "Before the start",
-    "One row for each thing that has to be settled before a roof is begun, by reference: when it "
-    "was done, or when it is expected.",
+    "One row for each thing to settle before a roof is started, by reference: when it was done, "
+    "or when it is expected.",
 )

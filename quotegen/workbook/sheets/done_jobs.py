@@ -28,7 +28,7 @@ class DoneJobs(Sheet):
     kind = _JOB.choice("Kind of roof", "Blank: as on Enquiries.", RoofKind, width=13)
     what = _TOOK.choice(
         "What",
-        "A task, kilograms of resin or topcoat, or the days on site. Only what you know.",
+        "A task, kilograms of resin or topcoat, or days on site. Only what you know.",
         Recorded,
         required=True,
         example="laminate",
@@ -36,8 +36,8 @@ class DoneJobs(Sheet):
     )
     amount = _TOOK.number(
         "How much",
-        "For a task the hours from start to end; else kilograms, or days. Several rows of one job "
-        "add up.",
+        "For a task, the hours from start to finish; otherwise kilograms, or days. Several rows "
+        "for one job add up.",
         (0.05, 2000),
         required=True,
         example=2.5,
@@ -45,27 +45,31 @@ class DoneJobs(Sheet):
     )
     people = _TOOK.number(
         "People",
-        "How many worked those hours. Blank: one.",
+        "How many people worked those hours. Blank: one.",
         (1, 20),
         whole=True,
         example=2,
         width=9,
     )
-    who = _TOOK.text("Who", "Whose work it mostly was.", 60, example="Wren", width=13)
+    who = _TOOK.text("Who", "Who did most of it.", 60, example="Wren", width=13)
     allowed = _ALLOWED.number(
         "Allowed by the quote",
-        "Person-hours, kilograms or days, at the rates that stand now. Blank: worked out from the "
-        "row of Enquiries; needed only where that row is gone.",
+        "Person-hours, kilograms or days, at today's rates. Blank: worked out from the row on "
+        "Enquiries. Needed only if that row is gone.",
         (0.05, 4000),
         width=12,
     )
     wrong = _ALLOWED.text(
-        "What went wrong", "In a few words, the same each time.", 300, example="rain", width=30
+        "What went wrong",
+        "A few words; use the same ones each time.",
+        300,
+        example="rain",
+        width=30,
     )
 
 
 DONE_JOBS = DoneJobs(
     "Done jobs",
-    "What jobs really took, to set the firm's own rates by. May be left empty; five jobs begin to "
-    "say something.",
+    "What jobs really took, so that you can set your own rates. Can be left empty; with five jobs"
+    " it starts to tell you something.",
 )

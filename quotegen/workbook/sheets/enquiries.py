@@ -18,8 +18,8 @@ class Enquiries(Visit):
 
     build_ups = _PRICED.choices(
         "Build-ups to price",
-        "One or more, with a semicolon between. Cap over keeps the old deck, which has to be "
-        "sound; under a new deck it always comes up.",
+        "One or more, separated by semicolons. Cap over keeps the old deck, which has to be "
+        "sound; for a new deck the old one always comes up.",
         BuildUp,
         required=True,
         example="cap over; new deck",
@@ -53,27 +53,30 @@ class Enquiries(Visit):
     )
     colour = _PRICED.text(
         "Colour",
-        "Of the topcoat; “to be agreed” will do.",
+        "Colour of the topcoat; “to be agreed” will do.",
         required=True,
         example="dark grey",
         width=13,
     )
     gutter_mm = _PRICED.length(
         "Gutter to lift (mm)",
-        "Length of gutter to take off and put back. Blank: none; where an edge drips to a "
-        "gutter, not known.",
+        "Length of gutter to take off and put back. Blank: none, but not known where an edge "
+        "drips to a gutter.",
         (0, 60000),
         example=2900,
         width=10,
     )
     tiles_mm = _PRICED.length(
         "Tiles to lift (mm)",
-        "Length of edge along which tiles or slates come off and go back. Blank: none.",
+        "Length of edge where tiles or slates come off and go back. Blank: none.",
         (0, 60000),
         width=10,
     )
     accepted = _PRICED.choice(
-        "Accepted build-up", "Once the customer has chosen. One of those priced.", BuildUp, width=16
+        "Accepted build-up",
+        "Fill in once the customer has chosen. One of those priced.",
+        BuildUp,
+        width=16,
     )
     advised = _PRICED.choice(
         "We advise",
@@ -96,21 +99,21 @@ class Enquiries(Visit):
     )
     access = _SITE.choice(
         "Access",
-        "How you mean to work at the edge. Blank: the cheapest way that is safe enough is taken.",
+        "How you plan to work at the edge. Blank: we price the cheapest way that is safe enough.",
         Access,
         example="tower",
         width=14,
     )
     ladder_reason = _SITE.text(
         "Reason if a ladder",
-        "Why nothing safer is used. It goes on the method statement.",
+        "Why you cannot use anything safer. It goes on the method statement.",
         3000,
         width=24,
     )
     below = _SITE.choices(
         "Underneath",
-        "What lies below or beside the edges you work at; one or more, with a semicolon "
-        "between. Blank: not known.",
+        "What is below or beside the edges you work at; one or more, separated by semicolons. "
+        "Blank: not known.",
         Below,
         example="garden; doorway",
         width=18,
@@ -129,7 +132,7 @@ class Enquiries(Visit):
     )
     overhead_cables = _SITE.yes_no(
         "Overhead cables?",
-        "Any cable over or beside the roof or the way to it. Blank: not known, treated as yes.",
+        "Any cable over or beside the roof or the way up to it. Blank: not known, treated as yes.",
         example="no",
         width=10,
     )
@@ -147,7 +150,7 @@ class Enquiries(Visit):
     )
     asbestos_surveyed = _SITE.yes_no(
         "Asbestos survey done?",
-        "Has somebody competent surveyed it, in writing? Blank: treated as no.",
+        "Has somebody competent surveyed it and reported in writing? Blank: treated as no.",
         width=10,
     )
     nesting_birds = _SITE.yes_no(
@@ -164,23 +167,23 @@ class Enquiries(Visit):
     )
     start_on = _SITE.day(
         "Start",
-        "The first day the job can begin; once accepted, the day agreed. Blank: as soon as the "
+        "The first day the job can start; once accepted, the day agreed. Blank: as soon as the "
         "forecast allows, and the days stay provisional.",
         example=date(2026, 12, 7),
         width=12,
     )
     if_longer = _SITE.choice(
         "If it takes longer",
-        "Who bears the days when forecast or daylight want more than the standard days priced. "
-        "Kept: labour, travel and hire as priced; gloves and filters still for every day. Blank: "
-        "the papers wait until you have said.",
+        "Who pays if forecast or daylight make the job longer than the days priced. Keep the "
+        "price: labour, travel and hire stay as priced; gloves and filters still count every day."
+        " Blank: no papers until you have said.",
         IfLonger,
         example="keep the price",
         width=15,
     )
     deck_c = _SITE.number(
         "Expected deck temperature (°C)",
-        "Of the board itself on the day; it decides the catalyst.",
+        "Of the board itself, on the day. It decides the catalyst.",
         (-20, 80),
         Unit.CELSIUS,
         example=12,
@@ -188,7 +191,7 @@ class Enquiries(Visit):
     )
     air_c = _SITE.number(
         "Expected air temperature (°C)",
-        "With the humidity it gives the dew point.",
+        "With the humidity, it gives the dew point.",
         (-20, 45),
         Unit.CELSIUS,
         example=11,
@@ -204,7 +207,7 @@ class Enquiries(Visit):
     )
     travel_min = _SITE.number(
         "Travel (minutes each way)",
-        "From the yard to the job. Blank: as the Business sheet says.",
+        "From the yard to the job. Blank: as on the Business sheet.",
         (0, 300),
         Unit.MIN,
         example=35,
@@ -222,5 +225,5 @@ class Enquiries(Visit):
 
 ENQUIRIES = Enquiries(
     "Enquiries",
-    "One row is one roof. Fill a row after the visit; leave blank what you do not know.",
+    "One row for each roof. Fill it in after the visit; leave blank what you do not know.",
 )

@@ -20,44 +20,44 @@ class SettingSheet(Sheet):
     """One row per setting, found by its code."""
 
     code = _SETTING.text(
-        "Code", "The program finds the row by this; leave it as it is.", required=True, width=27
+        "Code", "The program finds the row by this. Do not change it.", required=True, width=27
     )
-    words = _SETTING.text("What it is", "For the reader only.", 3000, width=52)
+    words = _SETTING.text("What it is", "For you to read only.", 3000, width=52)
     value = _SETTING.text(
-        "Value", "Yours to change. Blank: the default stands, where there is one.", width=30
+        "Value", "Yours to change. Blank: the default is used, if there is one.", width=30
     )
-    unit = _SETTING.text("Unit", "For the reader only.", width=18)
+    unit = _SETTING.text("Unit", "For you to read only.", width=18)
     basis = _SETTING.text(
-        "Basis", "What the figure rests on. Change it when you change the value.", 3000, width=44
+        "Basis", "Where the figure comes from. Change it when you change the value.", 3000, width=44
     )
 
 
 BUSINESS = SettingSheet(
     "Business",
-    "The firm and its way of charging. Fill in the shaded rows; change any other figure "
-    "that is not yours.",
+    "The firm and how it charges. Fill in the shaded rows; change any other figure that is not "
+    "right for you.",
 )
 RATES = SettingSheet(
     "Rates",
-    "Coverage, limits and hours. The data sheet of what you bought comes before every figure here.",
+    "Coverage, limits and hours. The data sheet of what you buy comes before every figure here.",
 )
 WASTE = SettingSheet(
-    "Waste", "What is bought to spare, and what it costs to be rid of the old roof."
+    "Waste", "How much to buy to spare, and what it costs to get rid of the old roof."
 )
 
 
 class Terms(Sheet):
     """The sentences that go on every quote."""
 
-    kind = _TERM.choice("Kind", "Where on the quote it stands.", TermKind, required=True, width=22)
-    applies_to = _TERM.choice("Applies to", "Blank: to every build-up.", BuildUp, width=24)
+    kind = _TERM.choice("Kind", "Where it goes on the quote.", TermKind, required=True, width=22)
+    applies_to = _TERM.choice("Applies to", "Blank: every build-up.", BuildUp, width=24)
     text = _TERM.text("Text", "One sentence.", 3000, required=True, width=100)
 
 
 TERMS = Terms(
     "Terms",
-    "The firm's terms, one sentence a row, in the order in which they are printed. With no "
-    "row at all the defaults stand.",
+    "The firm's terms, one sentence a row, in the order they are printed. With no rows, the "
+    "defaults are used.",
 )
 
 
@@ -67,8 +67,8 @@ class Forecast(Sheet):
     day = _WHEN.day("Day", "Day, month, year.", required=True, example=date(2026, 12, 7), width=12)
     from_hour = _WHEN.number(
         "From hour",
-        "0 to 23. Blank: one figure for the whole day; then nothing is planned to be laid early "
-        "or late.",
+        "0 to 23. Blank: one figure for the whole day; we then plan no laying early or late in "
+        "the day.",
         (0, 23),
         whole=True,
         example=9,
@@ -76,7 +76,7 @@ class Forecast(Sheet):
     )
     air_c = _WEATHER.number(
         "Air (°C)",
-        "In the shade. For a whole day the coldest while you work.",
+        "In the shade. For a whole day, the coldest while you work.",
         (-30, 45),
         Unit.CELSIUS,
         example=9,
@@ -84,7 +84,7 @@ class Forecast(Sheet):
     )
     humidity_pct = _WEATHER.number(
         "Humidity (%)",
-        "Relative humidity. For a whole day the highest while you work.",
+        "Relative humidity. For a whole day, the highest while you work.",
         (1, 100),
         Unit.PERCENT,
         example=72,
@@ -92,21 +92,21 @@ class Forecast(Sheet):
     )
     sky = _WEATHER.choice(
         "Rain or dry",
-        "Rain if there is any doubt. Blank counts as rain.",
+        "If in doubt, rain. Blank counts as rain.",
         Sky,
         example="dry",
         width=11,
     )
     deck_c = _WEATHER.number(
         "Deck (°C)",
-        "If you have measured or know it. Blank: taken from the air, see the Rates sheet.",
+        "If you have measured it or know it. Blank: worked out from the air, see the Rates sheet.",
         (-30, 80),
         Unit.CELSIUS,
         width=10,
     )
     gust_mph = _WEATHER.number(
         "Wind gust (mph)",
-        "The strongest gust. Blank: not known; then it is measured on the day.",
+        "The strongest gust. Blank: not known, so measure it on the day.",
         (0, 120),
         Unit.MPH,
         example=14,
@@ -116,9 +116,9 @@ class Forecast(Sheet):
 
 FORECAST = Forecast(
     "Forecast",
-    "The forecast for the days to come, copied from whoever you trust. A row holds from its "
-    "hour until the next row of that day. May be left empty: then the weather is measured "
-    "on the day, as it is in any case.",
+    "The forecast for the days to come, copied from whichever you trust. A row counts from its "
+    "hour until the next row of that day. Can be left empty: you measure the weather on the day "
+    "in any case.",
 )
 
 
@@ -127,15 +127,15 @@ class VanStock(Sheet):
 
     item = _ITEM.text(
         "Item",
-        "The item's code, as in the guide. Not trims by the metre, screws, hire. Resin, topcoat "
-        "and catalyst only if in date and fit to go with what you buy.",
+        "The item's code, as in the guide. Leave out trims by the metre, screws and hire. Resin, "
+        "topcoat and catalyst only if in date and compatible with what you buy.",
         required=True,
         example="acetone",
         width=20,
     )
     quantity = _STOCK.number(
         "Quantity",
-        "How much there is, in the unit beside it.",
+        "How much you have, in the unit beside it.",
         (0, 100000),
         required=True,
         example=2.5,
@@ -143,14 +143,14 @@ class VanStock(Sheet):
     )
     unit = _STOCK.text(
         "Unit",
-        "What the quantity counts; the guide says which unit each item is counted in.",
+        "The unit of the quantity; the guide says which unit each item is counted in.",
         required=True,
         example="l",
         width=9,
     )
     note = _STOCK.text(
         "Date or note",
-        "For yourself: when it was counted, which make, use by when.",
+        "For you: when you counted it, which make, use-by date.",
         3000,
         example="counted 20/11/2026",
         width=34,
@@ -159,7 +159,7 @@ class VanStock(Sheet):
 
 VAN_STOCK = VanStock(
     "Van stock",
-    "What you have already; it is used before anything is bought. May be left empty. Trims "
-    "by the metre and screws do not count, as the job decides their length: look through "
-    "them by hand.",
+    "What you have already; it is used before anything is bought. Can be left empty. Trims by the"
+    " metre and screws are not counted, because each job needs its own lengths: look through them"
+    " yourself.",
 )

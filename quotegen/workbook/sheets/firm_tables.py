@@ -8,19 +8,24 @@ _ROW = Group("Row")
 _FIGURE = Group("Figure")
 _BASIS = Group("Basis")
 _DECKS_C = (0, 40)
-_WHOLE_ROW = "To do without the row, clear the whole of it."
-_BASIS_HELP = "What the figure rests on. Change it when you change the figure."
+_WHOLE_ROW = "To drop the row, clear all of it."
+_BASIS_HELP = "Where the figure comes from. Change it when you change the figure."
 
 
 class CatalystDoses(Sheet):
     """One row a material and a deck temperature."""
 
     material = _ROW.choice(
-        "Material", "What the catalyst goes into.", Mixed, required=True, example="resin", width=16
+        "Material",
+        "What you mix the catalyst into.",
+        Mixed,
+        required=True,
+        example="resin",
+        width=16,
     )
     deck_c = _ROW.number(
         "Deck (°C)",
-        "Each temperature once for a material. Between two of them the dose is worked out in "
+        "Each temperature once for each material. Between two of them we work the dose out in "
         "proportion.",
         _DECKS_C,
         Unit.CELSIUS,
@@ -30,8 +35,8 @@ class CatalystDoses(Sheet):
     )
     dose_pct = _FIGURE.number(
         "Catalyst (% by mass)",
-        "Of the mass of the resin or topcoat. Type 2.5 for 2.5 %. The least and most that may be "
-        f"mixed are on the Rates sheet. {_WHOLE_ROW}",
+        "By mass of the resin or topcoat. Type 2.5 for 2.5 %. The least and most you may mix are "
+        "on the Rates sheet. {_WHOLE_ROW}",
         (0, 10),
         Unit.PERCENT,
         required=True,
@@ -43,9 +48,8 @@ class CatalystDoses(Sheet):
 
 CATALYST_DOSES = CatalystDoses(
     "Catalyst doses",
-    "How much catalyst goes into resin and topcoat, by the temperature of the deck. The rows may "
-    "stand in any order; for each material they reach from the coldest deck to where the heat "
-    "begins.",
+    "How much catalyst goes into resin and topcoat, by deck temperature. Rows in any order; for "
+    "each material they must run from the coldest deck to where the heat begins.",
 )
 
 
@@ -54,7 +58,7 @@ class CuringTimes(Sheet):
 
     stage = _ROW.choice(
         "Coat and stage",
-        "Which coat, and how far it has to set.",
+        "Which coat, and how hard it has to be.",
         Curing,
         required=True,
         example="laminate until it is walked on",
@@ -62,7 +66,7 @@ class CuringTimes(Sheet):
     )
     deck_c = _ROW.number(
         "Deck (°C)",
-        "Each temperature once for a coat. Between two of them the time is worked out in "
+        "Each temperature once for each coat. Between two of them we work the time out in "
         "proportion.",
         _DECKS_C,
         Unit.CELSIUS,
@@ -72,7 +76,7 @@ class CuringTimes(Sheet):
     )
     hours = _FIGURE.number(
         "Hours",
-        f"From laying until then. {_WHOLE_ROW}",
+        f"Counted from laying it. {_WHOLE_ROW}",
         (0.25, 48),
         Unit.H,
         required=True,
@@ -84,8 +88,8 @@ class CuringTimes(Sheet):
 
 CURING_TIMES = CuringTimes(
     "Curing times",
-    "How long a coat takes to set, by the temperature of the deck. The rows may stand in any "
-    "order; for each coat they begin at the coldest deck.",
+    "How long a coat takes to set, by deck temperature. Rows in any order; for each coat they "
+    "must begin at the coldest deck.",
 )
 
 
@@ -94,7 +98,7 @@ class MaterialLosses(Sheet):
 
     material = _ROW.choice(
         "Material",
-        "Each material once. Of resin it is what stays in bucket, roller and tray.",
+        "Each material once. For resin it is what stays in the bucket, roller and tray.",
         Lost,
         required=True,
         example="insulation",
@@ -102,7 +106,7 @@ class MaterialLosses(Sheet):
     )
     plain_pct = _FIGURE.number(
         "Plain roof (%)",
-        "Where every corner is square. Type 10 for 10 %.",
+        "For a roof where every corner is square. Type 10 for 10 %.",
         (0, 100),
         Unit.PERCENT,
         required=True,
@@ -111,17 +115,17 @@ class MaterialLosses(Sheet):
     )
     cut_up_pct = _FIGURE.number(
         "Cut-up roof (%)",
-        "With a corner off the square or a curve. Blank: as on a plain roof.",
+        "For a roof with a curve or a corner that is not square. Blank: as on a plain roof.",
         (0, 100),
         Unit.PERCENT,
         example=20,
         width=14,
     )
-    basis = _BASIS.text("Basis", _BASIS_HELP, 3000, example="offcuts of last year", width=60)
+    basis = _BASIS.text("Basis", _BASIS_HELP, 3000, example="last year's offcuts", width=60)
 
 
 MATERIAL_LOSSES = MaterialLosses(
     "Material losses",
-    "What is lost in cutting and mixing, and so bought or mixed on top. One row a material, in any "
-    "order.",
+    "What is lost in cutting and mixing, and so has to be bought or mixed on top. One row for "
+    "each material, in any order.",
 )

@@ -17,13 +17,13 @@ class Prices(Sheet):
     )
     words = _ITEM.text(
         "Description",
-        "What the supplier calls it. Blank: as in the guide.",
+        "What the supplier calls it. Blank: our name for it.",
         example="Laminating resin, drum",
         width=38,
     )
     unit = _PACK.text(
         "Unit",
-        "What the pack size counts; the guide says which unit each item is counted in.",
+        "The unit of the pack size; the guide says which unit each item is counted in.",
         required=True,
         example="kg",
         width=9,
@@ -53,7 +53,7 @@ class Prices(Sheet):
     )
     dated = _SOURCE.day(
         "Date of price",
-        "When the price was given.",
+        "When you were given the price.",
         required=True,
         example=date(2026, 11, 2),
         width=13,
@@ -62,5 +62,5 @@ class Prices(Sheet):
 
 PRICES = Prices(
     "Prices",
-    "What a pack costs, without VAT; several suppliers may stand in one list or in several.",
+    "What a pack costs, without VAT. Several suppliers can share one list, or each have their own.",
 )

@@ -30,24 +30,24 @@ class Visit(JobSheet):
     """What is known of a roof after the visit."""
 
     ref = _JOB.reference(
-        "A name of its own for this roof. Letters, figures, hyphens, full stops and "
-        "underscores; the papers are filed under it."
+        "Its own name for this roof: letters, figures, hyphens, full stops and underscores. The "
+        "papers are filed under it."
     )
     dated = _JOB.day(
         "Date of visit", "Day, month, year.", required=True, example=date(2026, 11, 25), width=12
     )
     make_documents = _JOB.yes_no(
         "Make documents?",
-        "No leaves this row out when the papers are made. Blank is yes.",
+        "No: this row is left out when the papers are made. Blank: yes.",
         example="yes",
         width=12,
     )
     customer_name = _CUSTOMER.text(
-        "Customer", "Whoever asks and pays.", required=True, example="Ms E. Example", width=22
+        "Customer", "Who is asking, and will pay.", required=True, example="Ms E. Example", width=22
     )
     customer_kind = _CUSTOMER.choice(
         "Kind of customer",
-        "Decides deposit, days to pay and which notices go with the quote.",
+        "Decides the deposit, the days to pay and which notices go with the quote.",
         CustomerKind,
         required=True,
         example="landlord",
@@ -55,12 +55,12 @@ class Visit(JobSheet):
     )
     bill_address = _CUSTOMER.text(
         "Address for the bill",
-        "Only a home-owner's may be left blank: then it is the site address.",
+        "Can be blank for a home-owner only: then it is the site address.",
         example="9 Sample Row, Mizzlehaven ZZ1 9ZZ",
         width=30,
     )
     email = _CUSTOMER.text(
-        "E-mail", "Where the quote is to go.", example="example@example.com", width=24
+        "E-mail", "Where to send the quote.", example="example@example.com", width=24
     )
     contact = _CUSTOMER.text(
         "Contact",
@@ -78,14 +78,15 @@ class Visit(JobSheet):
     )
     occupier = _CUSTOMER.choice(
         "Who lives there",
-        "By what right. A tenant has to have notice. Blank: not known.",
+        "The owner, a tenant, a business or nobody. A tenant must be given notice. Blank: not "
+        "known.",
         Occupier,
         example="tenant",
         width=12,
     )
     household = _CUSTOMER.choices(
         "Who is in the household",
-        "Who needs more care there; one or more, with a semicolon between. Blank: not known, "
+        "Anyone who needs more care; one or more, separated by semicolons. Blank: not known, "
         "treated as both.",
         Household,
         example="children",
@@ -93,7 +94,7 @@ class Visit(JobSheet):
     )
     roof_kind = _SIZES.choice(
         "Kind of roof",
-        "Decides the time to set up.",
+        "Decides the set-up time.",
         RoofKind,
         required=True,
         example="bay",
@@ -101,8 +102,8 @@ class Visit(JobSheet):
     )
     shape = _SIZES.choice(
         "Shape",
-        "The plan, seen from above. A five-facet bay and a measured outline take their edges "
-        "from the Outline sheet.",
+        "The plan, seen from above. For a five-facet bay or a measured outline, fill in the "
+        "Outline sheet.",
         Shape,
         required=True,
         example="canted bay",
@@ -110,8 +111,8 @@ class Visit(JobSheet):
     )
     width_mm = _SIZES.length(
         "Width along wall (mm)",
-        "Every shape but five-facet bay and measured outline. For a bow: straight across "
-        "between its two ends.",
+        "For every shape except a five-facet bay or a measured outline. For a bow: straight "
+        "across between its two ends.",
         (300, 30000),
         example=2400,
         width=11,
@@ -132,8 +133,8 @@ class Visit(JobSheet):
     )
     left_set_back_mm = _SIZES.length(
         "Left set-back (mm)",
-        "Canted bay with unequal sides: how far along the wall the front begins, from the left "
-        "end. Blank: the sides are alike.",
+        "Canted bay with unequal sides: how far along the wall from the left end the front "
+        "begins. Blank: the sides are equal.",
         (0, 15000),
         width=11,
     )
@@ -158,8 +159,8 @@ class Visit(JobSheet):
     )
     edge_back = _EDGES.choice(
         "Back edge",
-        "What happens at the edge along the wall. Sides are as seen from the garden, looking at "
-        "the wall.",
+        "What happens at the edge along the wall. Left and right are as seen from the garden, "
+        "looking at the wall.",
         EdgeKind,
         example="wall upstand",
         width=14,
@@ -190,7 +191,7 @@ class Visit(JobSheet):
     )
     falls_to = _EDGES.choice(
         "Falls to",
-        "Where the water runs. Blank is front.",
+        "Which way the water runs. Blank: to the front.",
         Side,
         (Side.FRONT, Side.BACK, Side.LEFT, Side.RIGHT),
         example="front",
@@ -198,7 +199,7 @@ class Visit(JobSheet):
     )
     level_drop_mm = _EDGES.length(
         "Level drop (mm)",
-        "How much lower the low edge is than the high edge.",
+        "How much lower the low edge is than the high one.",
         (0, 1000),
         doubt_below=2,
         example=15,
@@ -220,12 +221,12 @@ class Visit(JobSheet):
         width=14,
     )
     covering = _NOW.choice(
-        "Existing covering", "What lies on the roof now.", Covering, example="felt", width=14
+        "Existing covering", "What is on the roof now.", Covering, example="felt", width=14
     )
     layers = _NOW.number(
         "Coverings one on another",
-        "How many whole coverings lie one on another: lift a corner. Built-up felt of three "
-        "layers is one covering.",
+        "How many whole coverings are on top of one another: lift a corner. Built-up felt of "
+        "three layers counts as one.",
         (1, 5),
         Unit.COVERINGS,
         whole=True,
@@ -234,22 +235,22 @@ class Visit(JobSheet):
     )
     deck = _NOW.choice(
         "Deck",
-        "What the covering lies on. Blank: not known; under covering “none”, no deck yet: open "
-        "joists.",
+        "What the covering is laid on. Blank: not known. If the covering is “none”, blank means "
+        "no deck yet: open joists.",
         Deck,
         example="sheet boards",
         width=14,
     )
     condition = _NOW.choice(
         "Deck condition",
-        "Blank: not known. Then nobody steps on it, and it cannot be capped over.",
+        "Blank: not known, so nobody steps on it and it cannot be capped over.",
         DeckCondition,
         example="sound",
         width=13,
     )
     through_roof = _NOW.yes_no(
         "Anything through the roof?",
-        "A rooflight, pipe or outlet. Yes: list each on the Openings sheet. Blank with none "
+        "A rooflight, pipe or outlet. Yes: list each on the Openings sheet. Blank and none "
         "listed: not known, treated as rooflights.",
         example="yes",
         width=10,
@@ -262,11 +263,11 @@ class Visit(JobSheet):
         width=10,
     )
     joist_run = _NOW.choice(
-        "Joists run", "Which way the joists lie.", JoistRun, example="wall to front", width=13
+        "Joists run", "Which way the joists run.", JoistRun, example="wall to front", width=13
     )
     joist_depth_mm = _NOW.length(
         "Joist depth (mm)",
-        "Height of a joist, where one can be seen. Blank: not known.",
+        "Depth of a joist, if you can see one. Blank: not known.",
         (50, 500),
         example=150,
         width=10,
@@ -280,7 +281,7 @@ class Visit(JobSheet):
     )
     year_built = _NOW.number(
         "Year built",
-        "Blank: not known, and then treated as before 2000.",
+        "Blank: not known, treated as before 2000.",
         (1500, 2099),
         Unit.YEAR,
         whole=True,

@@ -25,8 +25,8 @@ def columns_page() -> str:
     """
     parts = [
         "# Sheets and columns",
-        "This page is made from the declaration that also makes the blank workbook and drives "
-        "the reader. Change the declaration, not this page.",
+        "This page is made from the same declaration as the blank workbook and the reader. Change"
+        " the declaration, not this page.",
         _numbered(BOOK_ADVICE),
     ]
     for name in JOB_SHEETS:
@@ -52,7 +52,7 @@ def _columns(sheet: Sheet) -> list[str]:
         )
         for column in sheet.columns
     ]
-    heads = ("Heading", "Must be filled in", "What may stand there", "Example", "Help")
+    heads = ("Heading", "Must be filled in", "What you can put there", "Example", "Help")
     return [f"## {sheet.name}", sheet.about, _table(heads, rows)]
 
 
@@ -73,7 +73,9 @@ def _settings_table(settings: Iterable[SettingKind]) -> str:
         )
         for setting in settings
     ]
-    return _table(("Code", "What it is", "Default", "Unit", "What may stand there", "Basis"), rows)
+    return _table(
+        ("Code", "What it is", "Default", "Unit", "What you can put there", "Basis"), rows
+    )
 
 
 def _house_rows(sheet: Sheet, rows: Sequence[Mapping[str, Example | None]]) -> list[str]:

@@ -13,9 +13,11 @@ from openpyxl.worksheet.worksheet import Worksheet
 from quotegen.workbook.writing import look
 
 FOLD_HEAD: Mapping[str, str] = {
-    "words": "All the other figures are folded away below. They count as they stand.",
-    "basis": "To see them: click the + in the margin at the left, or the 2 at its top. The 1 folds "
-    "them away again.",
+    "words": "All the other figures are folded away below. They are used as they are.",
+    "basis": (
+        "To see them, click the + in the left margin, or the 2 at the top of it. The 1 folds them"
+        " away again."
+    ),
 }
 """The row that stands between what is shown and what is folded."""
 

@@ -19,28 +19,29 @@ from quotegen.workbook.sheets.declaration import (
 from quotegen.workbook.writing import look
 
 BOOK_ADVICE = (
-    "Fill in the shaded cells of Business and Waste once. They are what only your firm knows.",
-    "Business, Rates and Waste begin with what every firm should look at. All their other figures "
-    "are folded away below and count as they stand: the + in the margin at the left, or the 2 at "
-    "its top, opens them.",
-    "After a visit fill one row of Enquiries for each roof. A heading with a thick amber line "
-    "under it must be filled in; the shape decides which sizes and edges are needed.",
+    "Fill in the shaded cells of Business and Waste once. Only your firm knows these.",
+    "Business, Rates and Waste begin with what every firm should look at. Their other figures are"
+    " folded away below and are used as they are. To see them, click the + in the left margin, or"
+    " the 2 at the top of it.",
+    "After a visit, fill in one row of Enquiries for each roof. A column with a thick amber line "
+    "under its heading must be filled in; the shape decides which sizes and edges you need.",
     "Stand in the garden and look at the wall: left, right, front and back are as you see them.",
-    "Sizes are in millimetres. 2400, 2,400mm, 240 cm and 2.4 m all read the same; 2.4 alone is "
-    "asked about, never guessed.",
-    "Leave blank what you do not know. For safety, unknown is treated as the dangerous answer; "
-    "for a price, you are told what is missing.",
-    f"The row {EXAMPLE_REF} shows what a filled row looks like. It is not read; clear it or "
+    "Sizes are in millimetres. 2400, 2,400mm, 240 cm and 2.4 m all mean the same. If you type "
+    "just 2.4, we ask; we never guess.",
+    "Leave blank what you do not know. For safety, we treat unknown as the dangerous answer; for "
+    "a price, we tell you what is missing.",
+    f"The row {EXAMPLE_REF} shows what a filled-in row looks like. It is not read: clear it or "
     "leave it.",
-    "Keep the headings in row 1 as they are and merge no cells. Columns and sheets of your own are "
-    "not read; hidden and filtered rows are.",
-    "Your workbook is only ever read. Save it, then check it before you make the papers.",
+    "Leave the headings in row 1 as they are, and do not merge cells. Columns and sheets you add "
+    "are not read; hidden and filtered rows are.",
+    "The program never changes your workbook. Save it, then run a check before you make the "
+    "papers.",
 )
 PRICE_ADVICE = (
-    "One row is one pack of one item from one supplier, at its price without VAT.",
+    "One row for each pack of each item from each supplier, at its price without VAT.",
     "Use the item codes below, and give the pack size in the unit beside the code.",
-    "What a supplier charges for one delivery stands in a row of its own: item delivery, unit "
-    "order, pack size 1. Without one a delivery is taken to cost nothing, as when you collect.",
+    "A supplier's charge for one delivery has its own row: item delivery, unit order, pack size "
+    "1. Without that row we assume delivery is free, as when you collect.",
     "When a price changes, change the row and its date; do not add a second row for that pack.",
 )
 _WIDTHS = (24, 30, 46, 74)
@@ -59,14 +60,14 @@ def add_book_guide(book: Workbook) -> None:
             (column.group, column.heading, what_may_stand(column), column.prompt)
             for column in sheets()[name].columns
         ]
-        line = _table(page, line, name, ("Part", "Heading", "What may stand there", "Help"), rows)
+        line = _table(page, line, name, ("Part", "Heading", "What you can put there", "Help"), rows)
 
 
 def add_price_guide(book: Workbook) -> None:
     """Add the guide after the prices: what to do, the columns, and every item with its unit."""
     page = _page(book, PRICE_ADVICE, None)
     line = _table(
-        page, page.max_row + 2, PRICE_SHEET, ("Part", "Heading", "What may stand there", "Help"),
+        page, page.max_row + 2, PRICE_SHEET, ("Part", "Heading", "What you can put there", "Help"),
         [(c.group, c.heading, what_may_stand(c), c.prompt) for c in sheets()[PRICE_SHEET].columns],
     )  # fmt: skip
     items = [(item.code, item.words, item.unit) for item in house_rules.items().values()]
