@@ -8,7 +8,6 @@ from textwrap import wrap
 
 from msgspec import Struct
 
-from quotegen.machine.files import replace_file
 from quotegen.making.drawing_up import Drawn, LastIssue, PaperTask
 from quotegen.making.papers import AnyPaper, Work, maker_of
 from quotegen.making.workers import Workers
@@ -16,7 +15,8 @@ from quotegen.model.enquiry import Customer
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.problems import Place, Problem, problem
 from quotegen.register.filing import customer_references, same_customer
-from quotegen.register.store import FILE_NAME, Entry, Issuing, Register, RegisterError
+from quotegen.register.placing import Entry
+from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 
 _LINE_WIDTH = 98
 
@@ -185,9 +185,8 @@ def _put(task: PaperTask, drawn: Drawn, path: Path, issuing: Issuing) -> Outcome
         if issuing.before is None and path.is_file() and path.read_bytes() != content:
             stray = problem("paper-not-entered", Place(str(path)), ref=ref)
             return Outcome(ref, paper, State.BLOCKED, problems=(stray,))
-        replace_file(path, content)
+        issuing.record(f"{ref}/{path.name}", content, drawn.total)
     except OSError as error:
         blocked = problem("output-blocked", Place(str(path)), str(error.strerror), ref)
         return Outcome(ref, paper, State.BLOCKED, problems=(blocked,))
-    issuing.record(f"{ref}/{path.name}", drawn.total)
     return Outcome(ref, paper, State.MADE, path, issue, drawn.rendered.warnings, drawn.problems)

@@ -12,7 +12,9 @@ from pathlib import Path
 
 from msgspec import Struct
 
+from quotegen.machine.files import replace_file
 from quotegen.model.issue import Issue, next_issue
+from quotegen.register.placing import NOTE_NAME, Entry, done_with, noted, put
 
 FILE_NAME = "register.sqlite"
 _WAIT_SECONDS = 60.0
@@ -50,30 +52,22 @@ class RegisterError(Exception):
     """The register cannot be read or written: damaged, held by another run, or the disk is full."""
 
 
-class Entry(Struct, frozen=True):
-    """One issued paper: its marks, its total, and its file."""
-
-    issue: Issue
-    paper: str
-    fingerprint: str
-    file: str
-    total: str
-
-
 class Register:
     """The register of one folder of papers.
 
-    Raises `RegisterError` where the folder cannot be made or the file in it cannot be used.
+    Opening it first finishes what a killed run left half done. Raises `RegisterError` where the
+    folder cannot be made or the file in it cannot be used.
     """
 
     def __init__(self, folder: Path) -> None:
+        self._folder = folder
         self._path = folder / FILE_NAME
-        try:
+        with _in_plain_words():
             folder.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise RegisterError(error.strerror) from error
         with _in_plain_words(), closing(self._connect()) as connection:
             connection.executescript(_SCHEMA)
+            if (folder / NOTE_NAME).is_file():
+                self._mend(connection)
 
     def entries(self) -> list[Entry]:
         """All issued papers, in order of reference, paper and revision."""
@@ -107,17 +101,16 @@ class Register:
         with _in_plain_words(), closing(self._connect()) as connection:
             connection.execute("BEGIN IMMEDIATE")
             last = _last(connection, reference, paper)
-            if last and last.fingerprint == fingerprint:
-                issuing = Issuing(connection, last.issue, paper, fingerprint, last)
-            else:
-                issue = next_issue(reference, last.issue if last else None, on)
-                issuing = Issuing(connection, issue, paper, fingerprint, None)
+            same = last if last and last.fingerprint == fingerprint else None
+            issue = same.issue if same else next_issue(reference, last.issue if last else None, on)
+            issuing = Issuing(connection, self._folder, issue, paper, fingerprint, same)
             try:
                 yield issuing
             except BaseException:
                 connection.rollback()
                 raise
             connection.commit()
+            done_with(self._folder)
 
     def customer_reference(self, owner: tuple[str, str], wanted: Iterable[str]) -> str:
         """The reference a customer already has, or the first of `wanted` that is still free.
@@ -134,6 +127,15 @@ class Register:
             connection.commit()
         return str(known[0])
 
+    def _mend(self, connection: sqlite3.Connection) -> None:
+        """Enter the paper that a dead run had put in place; a live one holds the register."""
+        connection.execute("BEGIN IMMEDIATE")
+        note = noted(self._folder)
+        if note and note.is_placed(self._folder) and not _is_entered(connection, note.entry):
+            _enter(connection, note.entry)
+        connection.commit()
+        done_with(self._folder)
+
     def _connect(self) -> sqlite3.Connection:
         return sqlite3.connect(self._path, timeout=_WAIT_SECONDS, isolation_level=None)
 
@@ -142,27 +144,23 @@ class Issuing(Struct, frozen=True):
     """A paper being issued; `before` is its existing entry when it says nothing new."""
 
     connection: sqlite3.Connection
+    folder: Path
     issue: Issue
     paper: str
     fingerprint: str
     before: Entry | None
 
-    def record(self, file: str, total: str) -> None:
-        """Enter the paper once its file is in place; nothing to do where it says nothing new."""
+    def record(self, file: str, content: bytes, total: str) -> None:
+        """Put the paper in its place and enter it; a known one is only put back.
+
+        `file` is its path below the register's folder. Raises OSError where it cannot be put there.
+        """
         if self.before is not None:
+            replace_file(self.folder / file, content)
             return
-        self.connection.execute(
-            "INSERT INTO issued VALUES (?, ?, ?, ?, ?, ?, ?)",
-            (
-                self.issue.reference,
-                self.paper,
-                self.issue.revision,
-                self.issue.issued.isoformat(),
-                self.fingerprint,
-                file,
-                total,
-            ),
-        )
+        entry = Entry(self.issue, self.paper, self.fingerprint, file, total)
+        put(self.folder, entry, content)
+        _enter(self.connection, entry)
 
     def remember(self, made_from: str) -> None:
         """Record the digest of what the paper is made from, for the next run."""
@@ -176,6 +174,8 @@ class Issuing(Struct, frozen=True):
 def _in_plain_words() -> Iterator[None]:
     try:
         yield
+    except OSError as error:
+        raise RegisterError(error.strerror) from error
     except sqlite3.Error as error:
         raise RegisterError(str(error)) from error
 
@@ -192,6 +192,28 @@ def _last(connection: sqlite3.Connection, reference: str, paper: str) -> Entry |
         (reference, paper),
     ).fetchone()
     return _entry(row) if row else None
+
+
+def _is_entered(connection: sqlite3.Connection, entry: Entry) -> bool:
+    """Whether this revision of the paper is entered already."""
+    last = _last(connection, entry.issue.reference, entry.paper)
+    return last is not None and last.issue.revision >= entry.issue.revision
+
+
+def _enter(connection: sqlite3.Connection, entry: Entry) -> None:
+    issue = entry.issue
+    connection.execute(
+        "INSERT INTO issued VALUES (?, ?, ?, ?, ?, ?, ?)",
+        (
+            issue.reference,
+            entry.paper,
+            issue.revision,
+            issue.issued.isoformat(),
+            entry.fingerprint,
+            entry.file,
+            entry.total,
+        ),
+    )
 
 
 def _entry(row: tuple[str, str, int, str, str, str, str]) -> Entry:
