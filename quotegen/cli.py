@@ -48,6 +48,11 @@ _on = click.option(
     metavar="YYYY-MM-DD",
     help="The day the papers are made on; today.",
 )
+_renew = click.option(
+    "--renew",
+    is_flag=True,
+    help="Issue again, from this day, the quotes that have run out or soon will.",
+)
 _at_once = click.option(
     "--at-once",
     type=click.IntRange(1),
@@ -230,6 +235,7 @@ def _papers_command(name: str, papers: tuple[str, ...], text: str) -> None:
     @_prices
     @_out
     @_on
+    @_renew
     @_at_once
     def command(
         book: Path,
@@ -237,10 +243,11 @@ def _papers_command(name: str, papers: tuple[str, ...], text: str) -> None:
         price_lists: tuple[Path, ...],
         out: Path | None,
         on: datetime | None,
+        renew: bool,
         at_once: int | None,
     ) -> None:
         folder = out or book.parent / "papers"
-        _make(book, price_lists, refs, folder, _day(on), papers, at_once)
+        _make(book, price_lists, refs, folder, _day(on), papers, at_once, renew)
 
 
 _papers_command("quote", ("quote",), "Make the quotes.")
@@ -371,6 +378,7 @@ def _make(
     on: date,
     names: Sequence[str],
     at_once: int | None,
+    renew: bool = False,
 ) -> None:
     from quotegen.app import make_diary, make_papers, papers_due
     from quotegen.making.papers import CustomerPaper, Paper
@@ -384,7 +392,7 @@ def _make(
     due = papers_due(batch, papers, for_customers)
     try:
         with Workers(at_once or cores()) as workers:
-            making = make_papers(batch, papers, out, on, for_customers, workers)
+            making = make_papers(batch, papers, out, on, for_customers, workers, renew)
             outcomes = list(_with_progress(making, due))
         outcomes += make_diary(batch, out, on) if whole_workbook else []
     except KeyboardInterrupt:

@@ -12,19 +12,23 @@ from pathlib import Path
 from msgspec import DecodeError, Struct, ValidationError, json
 
 from quotegen.machine.files import replace_file
-from quotegen.model.issue import Issue
+from quotegen.model.issue import Issue, Memory
 
 NOTE_NAME = ".being-issued.json"
 
 
 class Entry(Struct, frozen=True):
-    """One issued paper: its marks, its total, and its file below the register's folder."""
+    """One issued paper: its marks, its total, and its file below the register's folder.
+
+    `memory` is what it was made from, None where the register that entered it kept none.
+    """
 
     issue: Issue
     paper: str
     fingerprint: str
-    file: str
-    total: str
+    file: str = ""
+    total: str = ""
+    memory: Memory | None = None
 
 
 class PlacingNote(Struct, frozen=True):

@@ -9,15 +9,25 @@ from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager
 from datetime import date
 from pathlib import Path
+from typing import Any
 
-from msgspec import Struct
+from msgspec import Struct, json
+from msgspec.structs import replace
 
 from quotegen.machine.files import replace_file
-from quotegen.model.issue import Issue, next_issue
-from quotegen.register.placing import NOTE_NAME, Entry, done_with, noted, put
+from quotegen.model.issue import Issue, Memory, Replaced, next_issue
+from quotegen.register.placing import NOTE_NAME, Entry, digest_of, done_with, noted, put
 
 FILE_NAME = "register.sqlite"
 _WAIT_SECONDS = 60.0
+_ISSUED = """
+SELECT reference, paper, revision, issued, fingerprint, file, total, replaces
+FROM issued LEFT JOIN remembered USING (reference, paper, revision)
+"""
+_MEMORY = """
+SELECT content FROM remembered JOIN memories ON memory = digest
+WHERE reference = ? AND paper = ? AND revision = ?
+"""
 _SCHEMA = """
 CREATE TABLE IF NOT EXISTS issued (
     reference TEXT NOT NULL,
@@ -40,6 +50,18 @@ CREATE TABLE IF NOT EXISTS made_from (
     paper TEXT NOT NULL,
     digest TEXT NOT NULL,
     PRIMARY KEY (reference, paper)
+) STRICT;
+CREATE TABLE IF NOT EXISTS memories (
+    digest TEXT NOT NULL PRIMARY KEY,
+    content TEXT NOT NULL
+) STRICT;
+CREATE TABLE IF NOT EXISTS remembered (
+    reference TEXT NOT NULL,
+    paper TEXT NOT NULL,
+    revision INTEGER NOT NULL,
+    replaces TEXT NOT NULL,
+    memory TEXT NOT NULL REFERENCES memories (digest),
+    PRIMARY KEY (reference, paper, revision)
 ) STRICT;
 CREATE TRIGGER IF NOT EXISTS never_change BEFORE UPDATE ON issued
 BEGIN SELECT RAISE(ABORT, 'an issued paper is never changed'); END;
@@ -72,15 +94,18 @@ class Register:
     def entries(self) -> list[Entry]:
         """All issued papers, in order of reference, paper and revision."""
         with _in_plain_words(), closing(self._connect()) as connection:
-            rows = connection.execute(
-                "SELECT * FROM issued ORDER BY reference, paper, revision"
-            ).fetchall()
+            rows = connection.execute(f"{_ISSUED} ORDER BY reference, paper, revision").fetchall()
         return [_entry(row) for row in rows]
 
     def last(self, reference: str, paper: str) -> Entry | None:
         """The last revision of a paper, None before the first."""
         with _in_plain_words(), closing(self._connect()) as connection:
             return _last(connection, reference, paper)
+
+    def memory(self, entry: Entry) -> Memory | None:
+        """What an entered paper was made from; None where an older register kept nothing."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            return _memory(connection, entry)
 
     def made_from(self, reference: str, paper: str) -> str:
         """The digest of everything the last revision was made from, empty where unknown."""
@@ -92,18 +117,27 @@ class Register:
 
     @contextmanager
     def issuing(
-        self, reference: str, paper: str, fingerprint: str, on: date
+        self,
+        reference: str,
+        paper: str,
+        fingerprint: str,
+        on: date,
+        made_of: Memory | None = None,
     ) -> Iterator["Issuing"]:
-        """Hold the register while one paper is made; nothing is recorded if that fails.
+        """Hold the register while one paper is entered; nothing is recorded if that fails.
 
-        A paper that says the same as the last revision keeps its number and date.
+        A paper that says the same as the last revision keeps its number and date. A new one says
+        what has changed since, if what both are made of is remembered.
         """
         with _in_plain_words(), closing(self._connect()) as connection:
             connection.execute("BEGIN IMMEDIATE")
             last = _last(connection, reference, paper)
             same = last if last and last.fingerprint == fingerprint else None
-            issue = same.issue if same else next_issue(reference, last.issue if last else None, on)
-            issuing = Issuing(connection, self._folder, issue, paper, fingerprint, same)
+            before = _memory(connection, last) if last else None
+            marks = last.issue if last else None
+            issue = same.issue if same else next_issue(reference, marks, on, before, made_of)
+            new = Entry(issue, paper, fingerprint, memory=made_of)
+            issuing = Issuing(connection, self._folder, new, same)
             try:
                 yield issuing
             except BaseException:
@@ -145,10 +179,13 @@ class Issuing(Struct, frozen=True):
 
     connection: sqlite3.Connection
     folder: Path
-    issue: Issue
-    paper: str
-    fingerprint: str
+    entry: Entry
     before: Entry | None
+
+    @property
+    def issue(self) -> Issue:
+        """The marks that the paper has to bear."""
+        return self.entry.issue
 
     def record(self, file: str, content: bytes, total: str) -> None:
         """Put the paper in its place and enter it; a known one is only put back.
@@ -158,7 +195,7 @@ class Issuing(Struct, frozen=True):
         if self.before is not None:
             replace_file(self.folder / file, content)
             return
-        entry = Entry(self.issue, self.paper, self.fingerprint, file, total)
+        entry = replace(self.entry, file=file, total=total)
         put(self.folder, entry, content)
         _enter(self.connection, entry)
 
@@ -166,7 +203,7 @@ class Issuing(Struct, frozen=True):
         """Record the digest of what the paper is made from, for the next run."""
         self.connection.execute(
             "INSERT OR REPLACE INTO made_from VALUES (?, ?, ?)",
-            (self.issue.reference, self.paper, made_from),
+            (self.issue.reference, self.entry.paper, made_from),
         )
 
 
@@ -188,10 +225,20 @@ def _is_taken(connection: sqlite3.Connection, reference: str) -> bool:
 
 def _last(connection: sqlite3.Connection, reference: str, paper: str) -> Entry | None:
     row = connection.execute(
-        "SELECT * FROM issued WHERE reference = ? AND paper = ? ORDER BY revision DESC LIMIT 1",
+        f"{_ISSUED} WHERE reference = ? AND paper = ? ORDER BY revision DESC LIMIT 1",
         (reference, paper),
     ).fetchone()
     return _entry(row) if row else None
+
+
+def _memory(connection: sqlite3.Connection, entry: Entry) -> Memory | None:
+    row = connection.execute(_MEMORY, _marks(entry)).fetchone()
+    return json.decode(row[0], type=Memory) if row else None
+
+
+def _marks(entry: Entry) -> tuple[str, str, int]:
+    """What an entry is found by."""
+    return entry.issue.reference, entry.paper, entry.issue.revision
 
 
 def _is_entered(connection: sqlite3.Connection, entry: Entry) -> bool:
@@ -205,9 +252,7 @@ def _enter(connection: sqlite3.Connection, entry: Entry) -> None:
     connection.execute(
         "INSERT INTO issued VALUES (?, ?, ?, ?, ?, ?, ?)",
         (
-            issue.reference,
-            entry.paper,
-            issue.revision,
+            *_marks(entry),
             issue.issued.isoformat(),
             entry.fingerprint,
             entry.file,
@@ -215,8 +260,20 @@ def _enter(connection: sqlite3.Connection, entry: Entry) -> None:
         ),
     )
 
+    if entry.memory is not None:
+        content = json.encode(entry.memory)
+        digest = digest_of(content)
+        connection.execute(
+            "INSERT OR IGNORE INTO memories VALUES (?, ?)", (digest, content.decode())
+        )
+        connection.execute(
+            "INSERT INTO remembered VALUES (?, ?, ?, ?, ?)",
+            (*_marks(entry), json.encode(issue.replaces).decode(), digest),
+        )
 
-def _entry(row: tuple[str, str, int, str, str, str, str]) -> Entry:
-    reference, paper, revision, issued, fingerprint, file, total = row
-    issue = Issue(reference, revision, date.fromisoformat(issued))
+
+def _entry(row: tuple[Any, ...]) -> Entry:
+    reference, paper, revision, issued, fingerprint, file, total, replaces = row
+    replaced = json.decode(replaces, type=Replaced | None) if replaces else None
+    issue = Issue(reference, revision, date.fromisoformat(issued), replaced)
     return Entry(issue, paper, fingerprint, file, total)
