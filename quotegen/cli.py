@@ -85,13 +85,15 @@ def main() -> None:
 @_at_once
 def demo(out: Path, at_once: int | None) -> None:
     """Make the papers of an invented firm's enquiries."""
-    from quotegen.demo.scenario import demo_date, write_demo
+    from quotegen.demo.scenario import demo_date, demo_past_quotes, write_demo
     from quotegen.machine.resources import price_lists_folder
+    from quotegen.making.noting import remember_past
 
     book = write_demo(out)
     if isinstance(book, Problem):
         _finish([book])
     lists = sorted(price_lists_folder().glob("*.xlsx"))
+    remember_past(out / "papers", *demo_past_quotes())
     click.echo(f"Workbook: {book}")
     for path in lists:
         click.echo(f"Prices:   {path}")
@@ -326,36 +328,36 @@ def learn(
 
 @cli.command()
 @click.argument("folder", type=_FILE, default=Path("papers"))
+@_on
+@click.option("--papers", "every_paper", is_flag=True, help="List every paper issued instead.")
+@click.option(
+    "--write", is_flag=True, help="Write it beside the papers too: a page and a workbook."
+)
 @_json
-def register(folder: Path, as_json: bool) -> None:
-    """List the papers that were issued into FOLDER."""
+def register(
+    folder: Path, on: datetime | None, every_paper: bool, write: bool, as_json: bool
+) -> None:
+    """Show what became of the quotes issued into FOLDER: waiting, running out, won, lost."""
+    from quotegen.making.looking_back import paper_lines, papers_as_data, quotes_of, write_quotes
     from quotegen.register.store import FILE_NAME, Register, RegisterError
 
     if not (folder / FILE_NAME).is_file():
         click.echo(f"Nothing has been issued into {folder}.", err=True)
         sys.exit(DATA_PROBLEMS)
     try:
-        entries = Register(folder).entries()
+        held = Register(folder)
+        if as_json:
+            _print_json(papers_as_data(held))
+            return
+        for line in paper_lines(held) if every_paper else quotes_of(held, _day(on)):
+            click.echo(line)
+        if write:
+            for path in write_quotes(held, folder, _day(on)):
+                click.echo(f"Written: {path}")
     except RegisterError as error:
         _finish([problem("register-blocked", Place(str(folder / FILE_NAME)), str(error))])
-    if as_json:
-        _print_json(
-            [
-                {
-                    "ref": e.issue.reference,
-                    "paper": e.paper,
-                    "revision": e.issue.revision,
-                    "issued": e.issue.issued.isoformat(),
-                    "file": e.file,
-                    "total": e.total,
-                }
-                for e in entries
-            ]
-        )
-        return
-    for e in entries:
-        line = f"{e.issue.issued}  {e.issue.reference:12} {e.paper:18} r{e.issue.revision}"
-        click.echo(f"{line}  {e.file}  {e.total}".rstrip())
+    except OSError as error:
+        _finish([problem("output-blocked", Place(str(folder)), error.strerror or str(error))])
 
 
 def _day(on: datetime | None) -> date:
@@ -381,6 +383,7 @@ def _make(
     renew: bool = False,
 ) -> None:
     from quotegen.app import make_diary, make_papers, papers_due
+    from quotegen.making.noting import note_jobs
     from quotegen.making.papers import CustomerPaper, Paper
     from quotegen.making.workers import Workers, cores
     from quotegen.working_out import work_out
@@ -395,10 +398,11 @@ def _make(
             making = make_papers(batch, papers, out, on, for_customers, workers, renew)
             outcomes = list(_with_progress(making, due))
         outcomes += make_diary(batch, out, on) if whole_workbook else []
+        noted = note_jobs(out, batch.read.enquiries, batch.read.done)
     except KeyboardInterrupt:
         click.echo("Stopped. What was made is entered; run it again for the rest.", err=True)
         sys.exit(INTERRUPTED)
-    _report(batch.problems, outcomes, book)
+    _report([*batch.problems, *noted], outcomes, book)
 
 
 def _report(problems: Sequence[Problem], outcomes: Sequence["Outcome"], book: Path) -> NoReturn:

@@ -141,9 +141,13 @@ def test_quote_method_and_register(tmp_path: Path) -> None:
     assert "1 made" in made.stdout
     assert (out / "T-01" / "T-01-quote-r0.pdf").read_bytes().startswith(b"%PDF")
     assert "1 unchanged" in run("quote", book, "--out", out, *ON).stdout
-    listed = run("register", out)
+    listed = run("register", out, "--papers", *ON)
     assert listed.exit_code == 0
     assert "2026-11-25  T-01" in listed.stdout
+    became = run("register", out, "--write", *ON)
+    assert "1 quote by 25 November 2026: 1 waits for an answer." in became.stdout
+    assert (out / "our-quotes.pdf").read_bytes().startswith(b"%PDF")
+    assert (out / "our-quotes.xlsx").is_file()
     entries = json.loads(run("register", out, "--json").stdout)
     assert [(e["ref"], e["paper"], e["revision"]) for e in entries] == [("T-01", "quote", 0)]
 

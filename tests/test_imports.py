@@ -65,7 +65,7 @@ OUTSIDE = {
     "documents.drawing": {"markupsafe", "shapely"},
     "documents.layers": {"markupsafe", "shapely"},
     "documents.crew": {"markupsafe"},
-    "documents.owner": {"icalendar", "markupsafe"},
+    "documents.owner": {"icalendar", "markupsafe", "matplotlib", "pandas"},
     "cli": {"click", "rich"},
 }
 """The libraries each room may use, besides that of the records."""

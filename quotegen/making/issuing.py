@@ -10,9 +10,9 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from quotegen.making.drawing_up import Drawn, LastIssue, PaperTask
+from quotegen.making.offered import issued_quote, renewal
 from quotegen.making.papers import AnyPaper, Work, maker_of
 from quotegen.making.remembered import memory_of
-from quotegen.making.renewal import renewal
 from quotegen.making.workers import Workers
 from quotegen.model.enquiry import Customer
 from quotegen.model.issue import Issue, IssuedPaper
@@ -210,7 +210,8 @@ def _put(task: PaperTask, drawn: Drawn, path: Path, issuing: Issuing) -> Outcome
         if issuing.before is None and path.is_file() and path.read_bytes() != content:
             stray = problem("paper-not-entered", Place(str(path)), ref=ref)
             return Outcome(ref, paper, State.BLOCKED, problems=(stray,))
-        issuing.record(f"{ref}/{path.name}", content, drawn.total)
+        quote = issued_quote(task.work, paper, issue)
+        issuing.record(f"{ref}/{path.name}", content, drawn.total, quote)
     except OSError as error:
         blocked = problem("output-blocked", Place(str(path)), str(error.strerror), ref)
         return Outcome(ref, paper, State.BLOCKED, problems=(blocked,))

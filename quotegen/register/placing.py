@@ -13,6 +13,7 @@ from msgspec import DecodeError, Struct, ValidationError, json
 
 from quotegen.machine.files import replace_file
 from quotegen.model.issue import Issue, Memory
+from quotegen.model.own.quoted import IssuedQuote
 
 NOTE_NAME = ".being-issued.json"
 
@@ -20,7 +21,8 @@ NOTE_NAME = ".being-issued.json"
 class Entry(Struct, frozen=True):
     """One issued paper: its marks, its total, and its file below the register's folder.
 
-    `memory` is what it was made from, None where the register that entered it kept none.
+    `memory` is what it was made from, None where the register that entered it kept none; `quote`
+    is what a quote offers.
     """
 
     issue: Issue
@@ -29,6 +31,7 @@ class Entry(Struct, frozen=True):
     file: str = ""
     total: str = ""
     memory: Memory | None = None
+    quote: IssuedQuote | None = None
 
 
 class PlacingNote(Struct, frozen=True):

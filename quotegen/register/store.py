@@ -8,6 +8,7 @@ import sqlite3
 from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +17,10 @@ from msgspec.structs import replace
 
 from quotegen.machine.files import replace_file
 from quotegen.model.issue import Issue, Memory, Replaced, next_issue
+from quotegen.model.own.quoted import EnquiryNote, IssuedQuote
+from quotegen.register.offers import enter_offers, last_quotes, won_pence
 from quotegen.register.placing import NOTE_NAME, Entry, digest_of, done_with, noted, put
+from quotegen.units import PENCE_IN_POUND
 
 FILE_NAME = "register.sqlite"
 _WAIT_SECONDS = 60.0
@@ -62,6 +66,21 @@ CREATE TABLE IF NOT EXISTS remembered (
     replaces TEXT NOT NULL,
     memory TEXT NOT NULL REFERENCES memories (digest),
     PRIMARY KEY (reference, paper, revision)
+) STRICT;
+CREATE TABLE IF NOT EXISTS offers (
+    reference TEXT NOT NULL,
+    revision INTEGER NOT NULL,
+    issued TEXT NOT NULL,
+    valid_until TEXT NOT NULL,
+    build_up TEXT NOT NULL,
+    net_pence INTEGER NOT NULL,
+    total_pence INTEGER NOT NULL,
+    cost_pence INTEGER NOT NULL,
+    PRIMARY KEY (reference, revision, build_up)
+) STRICT;
+CREATE TABLE IF NOT EXISTS jobs (
+    reference TEXT NOT NULL PRIMARY KEY,
+    note TEXT NOT NULL
 ) STRICT;
 CREATE TRIGGER IF NOT EXISTS never_change BEFORE UPDATE ON issued
 BEGIN SELECT RAISE(ABORT, 'an issued paper is never changed'); END;
@@ -146,6 +165,38 @@ class Register:
             connection.commit()
             done_with(self._folder)
 
+    def note(self, jobs: Iterable[EnquiryNote]) -> None:
+        """Keep what the rows tell of their jobs now; what rows since removed told stays."""
+        rows = [(job.reference, json.encode(job).decode()) for job in jobs]
+        with _in_plain_words(), closing(self._connect()) as connection:
+            connection.execute("BEGIN IMMEDIATE")
+            connection.executemany("INSERT OR REPLACE INTO jobs VALUES (?, ?)", rows)
+            connection.commit()
+
+    def notes(self) -> tuple[EnquiryNote, ...]:
+        """The last note of every job, by reference."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            rows = connection.execute("SELECT note FROM jobs ORDER BY reference").fetchall()
+        return tuple(json.decode(row[0], type=EnquiryNote) for row in rows)
+
+    def quotes(self) -> tuple[IssuedQuote, ...]:
+        """The last revision of every quote with its options, by reference."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            return last_quotes(connection)
+
+    def remember(self, quotes: Iterable[IssuedQuote]) -> None:
+        """Keep quotes that were issued elsewhere, before this register; they have no paper here."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            connection.execute("BEGIN IMMEDIATE")
+            for quote in quotes:
+                enter_offers(connection, quote)
+            connection.commit()
+
+    def won(self) -> Decimal:
+        """The price without VAT of all that was accepted, added up by the register [GBP]."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            return Decimal(won_pence(connection)) / PENCE_IN_POUND
+
     def customer_reference(self, owner: tuple[str, str], wanted: Iterable[str]) -> str:
         """The reference a customer already has, or the first of `wanted` that is still free.
 
@@ -187,15 +238,18 @@ class Issuing(Struct, frozen=True):
         """The marks that the paper has to bear."""
         return self.entry.issue
 
-    def record(self, file: str, content: bytes, total: str) -> None:
+    def record(
+        self, file: str, content: bytes, total: str, quote: IssuedQuote | None = None
+    ) -> None:
         """Put the paper in its place and enter it; a known one is only put back.
 
-        `file` is its path below the register's folder. Raises OSError where it cannot be put there.
+        `file` is its path below the register's folder, `quote` what a quote offers. Raises OSError
+        where the file cannot be put there.
         """
         if self.before is not None:
             replace_file(self.folder / file, content)
             return
-        entry = replace(self.entry, file=file, total=total)
+        entry = replace(self.entry, file=file, total=total, quote=quote)
         put(self.folder, entry, content)
         _enter(self.connection, entry)
 
@@ -270,6 +324,9 @@ def _enter(connection: sqlite3.Connection, entry: Entry) -> None:
             "INSERT INTO remembered VALUES (?, ?, ?, ?, ?)",
             (*_marks(entry), json.encode(issue.replaces).decode(), digest),
         )
+
+    if entry.quote is not None:
+        enter_offers(connection, entry.quote)
 
 
 def _entry(row: tuple[Any, ...]) -> Entry:

@@ -138,6 +138,7 @@ def canted(cells: Cells) -> Enquiry:
         customer_notes="We bring our own water.",
         private_notes="The dog bites.",
         accepted=BuildUp.NEW_DECK_INSULATED,
+        answered_on=date(2026, 11, 30),
         openings=(
             Opening(
                 place=cells.place("Openings", "What it is", 2),
@@ -348,6 +349,7 @@ def outlined(cells: Cells, line: int, ref: str, shape: Shape, *edges: OutlineRow
             lone_work=False,
             through_roof=False,
         ),
+        said_no="Dearer than the felt man.",
         longer_at=cells.place("Enquiries", "If it takes longer", line),
         access_at=cells.place("Enquiries", "Access", line),
         start_at=cells.place("Enquiries", "Start", line),
