@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
+from msgspec import structs
 
 from quotegen.machine.process import set_process
 from quotegen.problem_kinds import Severity
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
 CLEAN, DATA_PROBLEMS, FAULT, INTERRUPTED = 0, 1, 2, 130
 EVERY_PAPER: tuple[str, ...] = ()
 NO_DONE_JOBS = "The Done jobs sheet is empty: write down there what jobs really took."
-OWN_NUMBERS_FILE = "own-numbers.pdf"
 NO_ENQUIRY = "No row of Enquiries is filled in and marked for papers."
 _FILE = click.Path(path_type=Path)
 
@@ -301,9 +301,8 @@ def learn(
     files: tuple[Path, ...],
 ) -> None:
     """Hold what jobs really took against their quotes, and propose the firm's own rates."""
-    from quotegen.documents.owner.own_numbers import own_numbers_lines, own_numbers_pdf
-    from quotegen.machine.files import replace_file
-    from quotegen.making.taking_stock import rows_of_files, take_stock
+    from quotegen.documents.owner.own_numbers import own_numbers_lines
+    from quotegen.making.taking_stock import rows_of_files, take_stock, write_own_numbers
     from quotegen.workbook.sheets.declaration import DONE_SHEET
 
     batch = _work_out(book, price_lists, (), on)
@@ -317,13 +316,33 @@ def learn(
         _finish(found, book)
     for line in own_numbers_lines(stock):
         click.echo(line)
-    path = (out or book.parent / "papers") / OWN_NUMBERS_FILE
-    try:
-        replace_file(path, own_numbers_pdf(stock, _day(on)).content)
-        click.echo(f"\nAs a page: {path}")
-    except OSError as error:
-        found.append(problem("output-blocked", Place(path.name), error.strerror or str(error)))
+    written = write_own_numbers(stock, out or book.parent / "papers", _day(on))
+    if isinstance(written, Problem):
+        _finish([*found, written], book)
+    click.echo(f"\nAs a page: {written}")
     _finish(found, book)
+
+
+@cli.command()
+@_on
+@click.option(
+    "--then",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="YYYY-MM-DD",
+    required=True,
+    help="The day to hold against it.",
+)
+@_json
+def published(on: datetime | None, then: datetime, as_json: bool) -> None:
+    """List the published values and rules that change between two days."""
+    from quotegen.reference.between import change_lines, changes_between
+
+    changes = changes_between(_day(on), then.date())
+    if as_json:
+        _print_json([structs.asdict(one) for one in changes])
+        return
+    for line in change_lines(changes):
+        click.echo(line)
 
 
 @cli.command()

@@ -152,6 +152,18 @@ def test_quote_method_and_register(tmp_path: Path) -> None:
     assert [(e["ref"], e["paper"], e["revision"]) for e in entries] == [("T-01", "quote", 0)]
 
 
+def test_what_is_published_is_held_against_another_day() -> None:
+    shown = run("published", "--on", "2027-03-31", "--then", "2027-04-01")
+    assert shown.exit_code == 0
+    assert "vat, insulation_relief_pct" in shown.stdout
+    data = json.loads(
+        run("published", "--on", "2027-03-31", "--then", "2027-04-01", "--json").stdout
+    )
+    assert [(one["table"], one["key"]) for one in data] == [("vat", "insulation_relief_pct")]
+    none = run("published", "--on", "2027-04-01", "--then", "2027-04-02")
+    assert "Nothing known to this program changes" in none.stdout
+
+
 @pytest.mark.usefixtures("undrawn")
 def test_the_phase_plan_comes_with_the_statement(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)

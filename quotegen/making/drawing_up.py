@@ -16,6 +16,7 @@ from quotegen.documents.printing.templates import OwnTemplateError
 from quotegen.making.papers import AnyPaper, Draft, Work, draft_of
 from quotegen.model.issue import Issue, Memory, next_issue
 from quotegen.problems import Place, Problem, problem
+from quotegen.reference.life import on_day
 
 
 class LastIssue(Struct, frozen=True):
@@ -90,8 +91,9 @@ class _Saying:
         self._draft = draft
         self._issue = issue
         self._box = PictureBox(folder, draft.ref)
-        self._subject = draft.subject(issue)
-        self._said = draft.maker.said(self._subject, issue, self._box)
+        with on_day(draft.in_force_on(issue)):
+            self._subject = draft.subject(issue)
+            self._said = draft.maker.said(self._subject, issue, self._box)
         digest = hashlib.sha256(self._said.encode())
         for picture in self._box.pictures.values():
             digest.update(picture.content)
@@ -100,6 +102,9 @@ class _Saying:
     def drawn(self, again: bool = True) -> Drawn:
         """The paper; without `again` it is not rendered."""
         draft, box = self._draft, self._box
-        rendered = draft.maker.drawn(self._said, self._subject, self._issue, box) if again else None
+        rendered = None
+        if again:
+            with on_day(draft.in_force_on(self._issue)):
+                rendered = draft.maker.drawn(self._said, self._subject, self._issue, box)
         problems = rendered.problems if rendered else tuple(box.problems)
         return Drawn(self._issue, self.fingerprint, draft.total, rendered, problems)
