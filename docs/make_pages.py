@@ -11,8 +11,10 @@ import click
 from quotegen.cli import cli
 from quotegen.problem_kinds import PROBLEM_KINDS
 from quotegen.reference import loader, rules
+from quotegen.reference.between import Published, everything
 from quotegen.reference.rule_records import Basis
 from quotegen.safety.rules.hazards import level_of
+from quotegen.tables import CONFIRMED
 from quotegen.workbook.writing.columns_page import columns_page
 
 HERE = Path(__file__).parent
@@ -25,6 +27,7 @@ def pages() -> dict[str, str]:
         "columns.md": columns_page(),
         "commands.md": commands_page(),
         "hazards.md": hazards_page(),
+        "how-sure.md": how_sure_page(),
         "problems.md": problems_page(),
         "references.md": references_page(),
     }
@@ -73,7 +76,7 @@ def references_page() -> str:
                 entry.words,
                 f"{entry.value} {entry.unit}".strip(),
                 entry.citation,
-                entry.effective.isoformat() if entry.effective else "",
+                entry.begins.isoformat() if entry.begins else "",
                 _confirmed(entry),
                 entry.note,
             )
@@ -82,6 +85,54 @@ def references_page() -> str:
         ]
         parts += [f"## {name.replace('_', ' ').capitalize()}", _table(heads, rows)]
     return "\n\n".join(parts) + "\n"
+
+
+def how_sure_page() -> str:
+    """Every value and rule by how sure it is, those that protect people first."""
+    found = sorted(everything(), key=lambda one: (not one.protects, one.table, one.key))
+    counts = [
+        (
+            confirmed,
+            *(
+                str(sum(one.life.confirmed == confirmed and of(one) for one in found))
+                for of in (_is_value, _is_rule)
+            ),
+        )
+        for confirmed in CONFIRMED
+    ]
+    parts = [
+        "# How sure each value and rule is",
+        MADE,
+        "Nobody reads a law into a page for good: each line says how it was confirmed and by when "
+        "it is to be read again. “Common practice” has no source and wants none; “from memory” is "
+        "what nobody has read yet.",
+        _table(("How it was confirmed", "Published values", "Rules and sentences"), counts),
+    ]
+    heads = ("Table", "Key", "What it says", "Protects", "Source", "Address", "Read again by")
+    for confirmed in reversed(CONFIRMED):
+        rows = [
+            (
+                one.table,
+                one.key,
+                one.says,
+                "people" if one.protects else "",
+                one.life.source,
+                one.life.address,
+                one.life.to_be_read_by.isoformat() if one.life.to_be_read_by else "",
+            )
+            for one in found
+            if one.life.confirmed == confirmed
+        ]
+        parts += [f"## {confirmed.capitalize()}", _table(heads, rows)]
+    return "\n\n".join(parts) + "\n"
+
+
+def _is_value(one: Published) -> bool:
+    return isinstance(one.life, loader.PublishedValue)
+
+
+def _is_rule(one: Published) -> bool:
+    return not _is_value(one)
 
 
 def hazards_page() -> str:

@@ -49,16 +49,18 @@ def make_papers(
     on: date,
     for_customers: Sequence[CustomerPaper] = (),
     workers: Workers | None = None,
+    renew: bool = False,
 ) -> Iterator[Outcome]:
     """Make and enter the papers of every enquiry that nothing stops; yield the outcomes in order.
 
     The standing sheet comes first where a paper names it. A paper that is named brings those it
     carries, and one that stays as it was issued is told, not made. Papers for customers with
     several roofs come last, because they need the quotes of this run.
-    Without `workers`, papers are drawn one at a time.
+    Without `workers`, papers are drawn one at a time. With `renew`, quotes that have run out or
+    soon will are issued anew.
     """
     workers = workers or Workers(1)
-    return _Run(batch, out, on, workers).outcomes(papers, for_customers)
+    return _Run(batch, out, on, workers, renew).outcomes(papers, for_customers)
 
 
 def make_diary(batch: Batch, out: Path, on: date) -> list[Outcome]:
@@ -122,10 +124,12 @@ _Step = Callable[[], Outcome]
 class _Run:
     """One run over the papers of a batch; `_made` holds the outcomes so far."""
 
-    def __init__(self, batch: Batch, out: Path, on: date, workers: Workers) -> None:
+    def __init__(
+        self, batch: Batch, out: Path, on: date, workers: Workers, renew: bool = False
+    ) -> None:
         self._batch = batch
         self._out = out
-        self._issuer = Issuer(batch.folder, out, on, workers)
+        self._issuer = Issuer(batch.folder, out, on, workers, batch.prices, renew)
         self._ahead = workers.ahead
         self._on = on
         self._made: dict[tuple[str, AnyPaper], Outcome] = {}

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
+from msgspec import structs
 
 from quotegen.machine.process import set_process
 from quotegen.problem_kinds import Severity
@@ -27,7 +28,6 @@ EVERY_PAPER: tuple[str, ...] = ("every paper",)
 DUE_PAPERS: tuple[str, ...] = ()
 """In place of the names of papers: all there are, or those that are due."""
 NO_DONE_JOBS = "The Done jobs sheet is empty: write down what your jobs really took."
-OWN_NUMBERS_FILE = "own-numbers.pdf"
 NO_ENQUIRY = "No row on Enquiries is filled in and marked for papers."
 _FILE = click.Path(path_type=Path)
 
@@ -52,6 +52,11 @@ _on = click.option(
     type=click.DateTime(["%Y-%m-%d"]),
     metavar="YYYY-MM-DD",
     help="The date on the papers. If not given, today.",
+)
+_renew = click.option(
+    "--renew",
+    is_flag=True,
+    help="Issue again, from this day, the quotes that have run out or soon will.",
 )
 _at_once = click.option(
     "--at-once",
@@ -85,13 +90,15 @@ def main() -> None:
 @_at_once
 def demo(out: Path, at_once: int | None) -> None:
     """Make the papers of an invented firm's enquiries."""
-    from quotegen.demo.scenario import demo_date, write_demo
+    from quotegen.demo.scenario import demo_date, demo_past_quotes, write_demo
     from quotegen.machine.resources import price_lists_folder
+    from quotegen.making.noting import remember_past
 
     book = write_demo(out)
     if isinstance(book, Problem):
         _finish([book])
     lists = sorted(price_lists_folder().glob("*.xlsx"))
+    remember_past(out / "papers", *demo_past_quotes())
     click.echo(f"Workbook: {book}")
     for path in lists:
         click.echo(f"Prices:   {path}")
@@ -237,15 +244,17 @@ def _papers_command(name: str, papers: tuple[str, ...], text: str, *options: Any
         price_lists: tuple[Path, ...],
         out: Path | None,
         on: datetime | None,
+        renew: bool,
         at_once: int | None,
         every: bool = False,
         named: tuple[str, ...] = (),
     ) -> None:
         names = _names_of(every, named) or papers
-        _make(book, price_lists, refs, out or book.parent / "papers", _day(on), names, at_once)
+        folder = out or book.parent / "papers"
+        _make(book, price_lists, refs, folder, _day(on), names, at_once, renew)
 
     asked: Any = command
-    for option in reversed((_book, _ref, _prices, _out, _on, _at_once, *options)):
+    for option in reversed((_book, _ref, _prices, _out, _on, _renew, _at_once, *options)):
         asked = option(asked)
     cli.command(name, help=text)(asked)
 
@@ -315,9 +324,8 @@ def learn(
     files: tuple[Path, ...],
 ) -> None:
     """Compare what jobs really took with their quotes, and suggest your own rates."""
-    from quotegen.documents.owner.own_numbers import own_numbers_lines, own_numbers_pdf
-    from quotegen.machine.files import replace_file
-    from quotegen.making.taking_stock import rows_of_files, take_stock
+    from quotegen.documents.owner.own_numbers import own_numbers_lines
+    from quotegen.making.taking_stock import rows_of_files, take_stock, write_own_numbers
     from quotegen.workbook.sheets.declaration import DONE_SHEET
 
     batch = _work_out(book, price_lists, (), on)
@@ -331,47 +339,67 @@ def learn(
         _finish(found, book)
     for line in own_numbers_lines(stock):
         click.echo(line)
-    path = (out or book.parent / "papers") / OWN_NUMBERS_FILE
-    try:
-        replace_file(path, own_numbers_pdf(stock, _day(on)).content)
-        click.echo(f"\nAs a page: {path}")
-    except OSError as error:
-        found.append(problem("output-blocked", Place(path.name), error.strerror or str(error)))
+    written = write_own_numbers(stock, out or book.parent / "papers", _day(on))
+    if isinstance(written, Problem):
+        _finish([*found, written], book)
+    click.echo(f"\nAs a page: {written}")
     _finish(found, book)
 
 
 @cli.command()
-@click.argument("folder", type=_FILE, default=Path("papers"))
+@_on
+@click.option(
+    "--then",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="YYYY-MM-DD",
+    required=True,
+    help="The day to hold against it.",
+)
 @_json
-def register(folder: Path, as_json: bool) -> None:
-    """List the papers issued in FOLDER."""
+def published(on: datetime | None, then: datetime, as_json: bool) -> None:
+    """List the published values and rules that change between two days."""
+    from quotegen.reference.between import change_lines, changes_between
+
+    changes = changes_between(_day(on), then.date())
+    if as_json:
+        _print_json([structs.asdict(one) for one in changes])
+        return
+    for line in change_lines(changes):
+        click.echo(line)
+
+
+@cli.command()
+@click.argument("folder", type=_FILE, default=Path("papers"))
+@_on
+@click.option("--papers", "every_paper", is_flag=True, help="List every paper issued instead.")
+@click.option(
+    "--write", is_flag=True, help="Write it beside the papers too: a page and a workbook."
+)
+@_json
+def register(
+    folder: Path, on: datetime | None, every_paper: bool, write: bool, as_json: bool
+) -> None:
+    """Show what became of the quotes issued into FOLDER: waiting, running out, won, lost."""
+    from quotegen.making.looking_back import paper_lines, papers_as_data, quotes_of, write_quotes
     from quotegen.register.store import FILE_NAME, Register, RegisterError
 
     if not (folder / FILE_NAME).is_file():
         click.echo(f"No papers have been issued in {folder}.", err=True)
         sys.exit(DATA_PROBLEMS)
     try:
-        entries = Register(folder).entries()
+        held = Register(folder)
+        if as_json:
+            _print_json(papers_as_data(held))
+            return
+        for line in paper_lines(held) if every_paper else quotes_of(held, _day(on)):
+            click.echo(line)
+        if write:
+            for path in write_quotes(held, folder, _day(on)):
+                click.echo(f"Written: {path}")
     except RegisterError as error:
         _finish([problem("register-blocked", Place(str(folder / FILE_NAME)), str(error))])
-    if as_json:
-        _print_json(
-            [
-                {
-                    "ref": e.issue.reference,
-                    "paper": e.paper,
-                    "revision": e.issue.revision,
-                    "issued": e.issue.issued.isoformat(),
-                    "file": e.file,
-                    "total": e.total,
-                }
-                for e in entries
-            ]
-        )
-        return
-    for e in entries:
-        line = f"{e.issue.issued}  {e.issue.reference:12} {e.paper:18} r{e.issue.revision}"
-        click.echo(f"{line}  {e.file}  {e.total}".rstrip())
+    except OSError as error:
+        _finish([problem("output-blocked", Place(str(folder)), error.strerror or str(error))])
 
 
 def _day(on: datetime | None) -> date:
@@ -394,9 +422,11 @@ def _make(
     on: date,
     names: Sequence[str],
     at_once: int | None,
+    renew: bool = False,
 ) -> None:
     from quotegen.app import make_diary, make_papers, papers_due, rows_due
     from quotegen.making.moments import moment_lines
+    from quotegen.making.noting import note_jobs
     from quotegen.making.papers import CustomerPaper, Paper
     from quotegen.making.workers import Workers, cores
     from quotegen.working_out import work_out
@@ -411,16 +441,17 @@ def _make(
     due = papers_due(batch, papers, for_customers)
     try:
         with Workers(at_once or cores()) as workers:
-            making = make_papers(batch, papers, out, on, for_customers, workers)
+            making = make_papers(batch, papers, out, on, for_customers, workers, renew)
             outcomes = list(_with_progress(making, due))
         outcomes += make_diary(batch, out, on) if whole_workbook else []
+        noted = note_jobs(out, batch.read.enquiries, batch.read.done)
     except KeyboardInterrupt:
         click.echo(
             "Stopped. What was made is in the register; run it again for the rest.", err=True
         )
         sys.exit(INTERRUPTED)
     said = moment_lines(tuple(rows.values()), batch.read.settings) if rows else []
-    _report(batch.problems, outcomes, book, said)
+    _report([*batch.problems, *noted], outcomes, book, said)
 
 
 def _report(

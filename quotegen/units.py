@@ -13,6 +13,7 @@ from enum import StrEnum
 MM_PER_M = 1000.0
 MM2_PER_M2 = 1_000_000.0
 PENNY = Decimal("0.01")
+PENCE_IN_POUND = 100
 _FLOAT_SLACK = 1e-9
 
 

@@ -14,6 +14,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from quotegen.days.checks import check_days
+from quotegen.days.first_day import day_of_work
 from quotegen.diary.clashes import check_clashes, days_taken, fixed_job
 from quotegen.diary.records import FixedJob
 from quotegen.documents.printing.belongings import check_belongings
@@ -21,9 +22,12 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import TakeOff
+from quotegen.phrases import listed
 from quotegen.pricing.advice import advise
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place, Problem, once, problem, stopping
+from quotegen.reference.life import on_day
+from quotegen.reference.loader import past_review
 from quotegen.safety.facts.store_checks import check_stored
 from quotegen.safety.facts.worn import check_worn
 from quotegen.safety.statement.laying_out import (
@@ -42,6 +46,7 @@ if TYPE_CHECKING:
     from quotegen.model.safety import MethodStatement
     from quotegen.model.several import Together
 
+_PAST_NAMED = 5
 PRICES_FOLDER = "prices"
 """The folder beside the workbook that holds the price lists unless others are named."""
 
@@ -158,9 +163,11 @@ def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
     for one in _each_judged(opened, on):
         statement, quote = None, one.quote
         if settings and quote and one.laid_out:
-            statement = make_statement(quote.take_off, settings, on, one.laid_out)
-            quote = replace(quote, start=offered_start(quote.take_off, settings, one.laid_out))
-            quote = replace(quote, advised=advise(quote))
+            with on_day(day_of_work(one.laid_out.days, on)):
+                statement = make_statement(quote.take_off, settings, on, one.laid_out)
+            with on_day(on):
+                quote = replace(quote, start=offered_start(quote.take_off, settings, one.laid_out))
+                quote = replace(quote, advised=advise(quote))
             if survey_first(statement.facts, settings):
                 quote = replace(quote, unknown=not_known(statement.facts))
         yield Worked(
@@ -263,6 +270,21 @@ def _by_ref(problems: Sequence[Problem]) -> Mapping[str, list[tuple[int, Problem
 
 
 def _judge(
+    ref: str, enquiry: Enquiry | None, opened: Opened, on: date, before: Sequence[Problem]
+) -> _Judged:
+    """An enquiry judged by what is in force on the day, and what of that is past review."""
+    with on_day(on) as looked_up:
+        judged = _judged_by_the_day(ref, enquiry, opened, on, before)
+    past = past_review(looked_up.values(), on)
+    if enquiry and past:
+        named = listed(past[:_PAST_NAMED])
+        judged.problems.append(
+            problem("values-past-review", enquiry.place, named, ref, number=len(past))
+        )
+    return judged
+
+
+def _judged_by_the_day(
     ref: str, enquiry: Enquiry | None, opened: Opened, on: date, before: Sequence[Problem]
 ) -> _Judged:
     settings, prices = opened.read.settings, opened.prices

@@ -11,11 +11,12 @@ from openpyxl import load_workbook
 from PIL import Image
 
 from quotegen.app import make_papers
-from quotegen.making import issuing
+from quotegen.machine.files import replace_file
 from quotegen.making.issuing import Outcome, State
 from quotegen.making.papers import Paper
 from quotegen.pricing.sensitivity import sensitivity
-from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
+from quotegen.register import placing, store
+from quotegen.register.store import FILE_NAME, Register, RegisterError
 from quotegen.workbook.writing.blank import starting_rows, write_blank
 from quotegen.workbook.writing.writing import CellIn, RowsIn, write_price_list
 from quotegen.working_out import check_workbook, work_out
@@ -263,11 +264,14 @@ def test_a_paper_open_elsewhere_is_a_problem_and_not_entered(
 ) -> None:
     book = write_book(tmp_path, SURVEYED)
 
-    def refuse(_path: Path, _content: bytes) -> None:
-        raise PermissionError(13, "Permission denied")
+    def refuse(path: Path, content: bytes) -> None:
+        if path.suffix == ".pdf":
+            raise PermissionError(13, "Permission denied")
+        replace_file(path, content)
 
-    monkeypatch.setattr(issuing, "replace_file", refuse)
+    monkeypatch.setattr(placing, "replace_file", refuse)
     outcome = run(book)[0]
+    assert not (tmp_path / "papers" / placing.NOTE_NAME).exists()
     assert outcome.state is State.BLOCKED
     assert [(p.code, p.seen) for p in outcome.problems] == [("output-blocked", "Permission denied")]
     assert Register(tmp_path / "papers").entries() == []
@@ -353,7 +357,7 @@ def test_a_paper_that_cannot_be_entered_is_not_left_behind(
     def full(*_: object) -> None:
         raise RegisterError("database or disk is full")
 
-    monkeypatch.setattr(Issuing, "record", full)
+    monkeypatch.setattr(store, "_enter", full)
     assert [p.code for p in run(book)[0].problems] == ["register-blocked"]
     assert not list((tmp_path / "papers").rglob("*.pdf"))
 

@@ -141,11 +141,27 @@ def test_quote_method_and_register(tmp_path: Path) -> None:
     assert "1 made" in made.stdout
     assert (out / "T-01" / "T-01-quote-r0.pdf").read_bytes().startswith(b"%PDF")
     assert "1 unchanged" in run("quote", book, "--out", out, *ON).stdout
-    listed = run("register", out)
+    listed = run("register", out, "--papers", *ON)
     assert listed.exit_code == 0
     assert "2026-11-25  T-01" in listed.stdout
+    became = run("register", out, "--write", *ON)
+    assert "1 quote by 25 November 2026: 1 waits for an answer." in became.stdout
+    assert (out / "our-quotes.pdf").read_bytes().startswith(b"%PDF")
+    assert (out / "our-quotes.xlsx").is_file()
     entries = json.loads(run("register", out, "--json").stdout)
     assert [(e["ref"], e["paper"], e["revision"]) for e in entries] == [("T-01", "quote", 0)]
+
+
+def test_what_is_published_is_held_against_another_day() -> None:
+    shown = run("published", "--on", "2027-03-31", "--then", "2027-04-01")
+    assert shown.exit_code == 0
+    assert "vat, insulation_relief_pct" in shown.stdout
+    data = json.loads(
+        run("published", "--on", "2027-03-31", "--then", "2027-04-01", "--json").stdout
+    )
+    assert [(one["table"], one["key"]) for one in data] == [("vat", "insulation_relief_pct")]
+    none = run("published", "--on", "2027-04-01", "--then", "2027-04-02")
+    assert "Nothing known to this program changes" in none.stdout
 
 
 @pytest.mark.usefixtures("undrawn")

@@ -66,7 +66,7 @@ OUTSIDE = {
     "documents.layers": {"markupsafe", "shapely"},
     "documents.crew": {"markupsafe"},
     "documents.safety": {"markupsafe"},
-    "documents.owner": {"icalendar", "markupsafe"},
+    "documents.owner": {"icalendar", "markupsafe", "matplotlib", "pandas"},
     "cli": {"click", "rich"},
 }
 """The libraries each room may use, besides that of the records."""

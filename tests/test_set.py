@@ -16,7 +16,6 @@ from quotegen.app import make_papers, papers_due
 from quotegen.documents.printing import design, pdf
 from quotegen.documents.printing.belongings import OWN_TEMPLATES
 from quotegen.machine.files import replace_file
-from quotegen.making import issuing
 from quotegen.making.issuing import Issuer, Outcome, State
 from quotegen.making.papers import (
     PAPER_KINDS,
@@ -29,7 +28,8 @@ from quotegen.making.papers import (
 )
 from quotegen.model.choices import CustomerKind, Occupier
 from quotegen.model.issue import Issue, IssuedPaper
-from quotegen.register.store import FILE_NAME, Issuing, Register
+from quotegen.register import placing, store
+from quotegen.register.store import FILE_NAME, Register
 from quotegen.safety.statement.standing import SHEET_REF
 from quotegen.workbook.writing.blank import starting_rows
 from quotegen.working_out import Batch, work_out
@@ -204,7 +204,7 @@ def test_no_e_mail_goes_without_a_paper_it_carries(
         replace_file(path, content)
 
     with monkeypatch.context() as patched:
-        patched.setattr(issuing, "replace_file", refuse)
+        patched.setattr(placing, "replace_file", refuse)
         outcomes = run(book, CARRIED)
     draft = outcomes[LETTER]
     assert draft.state is State.BLOCKED
@@ -244,7 +244,7 @@ def test_a_file_open_elsewhere_is_a_problem_and_the_sent_one_stays(
         replace_file(path, content)
 
     with monkeypatch.context() as patched:
-        patched.setattr(issuing, "replace_file", refuse)
+        patched.setattr(placing, "replace_file", refuse)
         blocked = [o for o in new_kinds(book, LATER).values() if o.state is State.BLOCKED]
     assert {p.code for o in blocked for p in o.problems} == {"output-blocked"}
     assert {Path(p.place.book).suffix for o in blocked for p in o.problems} == {suffix}
@@ -263,18 +263,18 @@ def test_a_killed_run_loses_nothing(
 ) -> None:
     """Killed after the file is in place and before it is entered: the next run enters it."""
     book, _ = two_roofs(tmp_path)
-    enter = Issuing.record
+    entered_by = placing.put
 
-    def killed(self: Issuing, file: str, total: str) -> None:
-        if self.paper == paper:
+    def killed(folder: Path, entry: placing.Entry, content: bytes) -> None:
+        entered_by(folder, entry, content)
+        if entry.paper == paper:
             raise KeyboardInterrupt
-        enter(self, file, total)
 
     with monkeypatch.context() as patched:
-        patched.setattr(Issuing, "record", killed)
+        patched.setattr(store, "put", killed)
         with pytest.raises(KeyboardInterrupt):
             new_kinds(book)
-    assert paper not in {entry.paper for entry in Register(tmp_path / "papers").entries()}
+    assert paper in {entry.paper for entry in Register(tmp_path / "papers").entries()}
     assert not list((tmp_path / "papers").rglob("*.part"))
     outcomes = new_kinds(book)
     assert all(o.state in (State.MADE, State.UNCHANGED) for o in outcomes.values())
@@ -401,7 +401,7 @@ def test_a_schedule_needs_every_quote_in_place(
             raise PermissionError(13, "Permission denied")
         replace_file(path, content)
 
-    monkeypatch.setattr(issuing, "replace_file", refuse)
+    monkeypatch.setattr(placing, "replace_file", refuse)
     blocked = run(book, (Paper.QUOTE,), for_customers=True)[f"{ref} schedule"]
     assert blocked.state is State.BLOCKED
     assert [(p.code, p.details["needed"]) for p in blocked.problems] == [

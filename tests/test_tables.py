@@ -21,6 +21,7 @@ source = "a source"
 confirmed = "read second-hand"
 checked = 2026-11-25
 """
+DATED = f"{ENTRY}from = 2025-01-01\n"
 
 
 class Shelf(Table, frozen=True):
@@ -69,11 +70,10 @@ def published(text: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> loa
 
 def test_a_published_value_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     found = published(ENTRY, tmp_path, monkeypatch)
-    assert (found.value, found.effective, found.clause) == (2, None, "")
+    assert (found.value, found.begins, found.clause) == (2, None, "")
     assert found.confirmed in CONFIRMED
-    dated = ENTRY + "effective = 2025-01-01\n"
-    found = published(dated + dated.replace("2025", "2024"), tmp_path, monkeypatch)
-    assert found.effective == date(2025, 1, 1)
+    found = published(DATED + DATED.replace("from = 2025", "from = 2024"), tmp_path, monkeypatch)
+    assert found.begins == date(2025, 1, 1)
 
 
 @pytest.mark.parametrize(
@@ -89,7 +89,9 @@ def test_a_published_value_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPat
         (ENTRY.replace("2026-11-25", '"last week"'), "checked"),
         (ENTRY + 'colour = "red"\n', "unknown field `colour`"),
         (ENTRY + ENTRY, "stands twice without dates"),
-        (ENTRY + "effective = 2025-01-01\n" + ENTRY, "stands twice without dates"),
+        (DATED + DATED, "stands twice from 2025-01-01"),
+        (ENTRY + "until = 2024-12-30\n" + DATED, "one ends on 2024-12-30, the next begins on"),
+        (ENTRY + "until = 2025-01-01\n" + DATED, "one ends on 2025-01-01, the next begins on"),
         (ENTRY.replace("[[entry]]", "[[value]]"), r"only \[\[entry\]\]"),
     ],
 )

@@ -26,3 +26,12 @@ def first_day(plan: WorkPlan, accepted: bool, start_on: date | None) -> FirstDay
     day = plan.worked[0].day
     agreed = accepted and day is not None and day == start_on
     return FirstDay(day, agreed)
+
+
+def day_of_work(plan: WorkPlan, dated: date) -> date:
+    """The day whose rules the work goes by: the first day worked, or that of the paper if unknown.
+
+    A plan made before the paper is dated goes by the day of the paper.
+    """
+    first = first_day(plan, accepted=False, start_on=None).day
+    return max(first, dated) if first else dated

@@ -60,6 +60,27 @@ class Mishap(Table, frozen=True):
     longer: Number
 
 
+class Quoted(Table, frozen=True, kw_only=True):
+    """The quotes of the past year: prices, margins, and what became of those that were lost.
+
+    `dear_is_lost` is by how much the margin of a lost one tends to be higher, as a share.
+    """
+
+    lost_to_won: Number
+    call_out: Number
+    price_per_m2: Number
+    price_spread: Number
+    margin_low: Number
+    margin_high: Number
+    dear_is_lost: Number
+    ran_out: Number
+    valid_days: int
+    weeks_ahead: int
+    vat: Number
+    customers: tuple[str, ...]
+    reasons: tuple[str, ...]
+
+
 class PastYear(Table, frozen=True, kw_only=True):
     """The contents of the file of the past year."""
 
@@ -77,6 +98,7 @@ class PastYear(Table, frozen=True, kw_only=True):
     tasks: tuple[PastTask, ...] = field(name="task")
     materials: tuple[PastMaterial, ...] = field(name="material")
     mishaps: tuple[Mishap, ...] = field(name="mishap")
+    quoted: Quoted
 
 
 def done_rows(year: PastYear) -> list[dict[str, Any]]:

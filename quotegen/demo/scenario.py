@@ -7,7 +7,9 @@ from typing import Any
 
 from msgspec import field
 
+from quotegen.demo.past_quotes import past_quotes
 from quotegen.demo.past_year import PastYear, done_rows
+from quotegen.model.own.quoted import EnquiryNote, IssuedQuote
 from quotegen.problems import Problem
 from quotegen.reference import house_rules
 from quotegen.tables import Made, Number, Table, content, made
@@ -81,6 +83,11 @@ def demo_date() -> date:
     """The date of the demo: that of its last enquiry, so that its prices never look old."""
     dated: date = max(job["dated"] for job in _read("jobs.toml", Jobs).enquiry)
     return dated
+
+
+def demo_past_quotes() -> tuple[list[IssuedQuote], list[EnquiryNote]]:
+    """The quotes of the firm's past year, issued before the demo's register began."""
+    return past_quotes(_read("past_year.toml", PastYear))
 
 
 def write_demo_price_lists(folder: Path) -> tuple[Path, ...] | Problem:

@@ -14,26 +14,30 @@ from quotegen.documents.printing.paper import PictureBox
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.printing.templates import OwnTemplateError
 from quotegen.making.papers import AnyPaper, Draft, Work, draft_of
-from quotegen.model.issue import Issue, next_issue
+from quotegen.model.issue import Issue, Memory, next_issue
 from quotegen.problems import Place, Problem, problem
+from quotegen.reference.life import on_day
 
 
 class LastIssue(Struct, frozen=True):
     """The last revision of a paper: its marks, its content, and whether its file is still there.
 
-    `fingerprint` is a digest of everything that revision says and shows.
+    `fingerprint` is a digest of everything that revision says and shows, `memory` what it was made
+    from, None where that is not remembered.
     """
 
     issue: Issue
     fingerprint: str
     in_place: bool
+    memory: Memory | None = None
 
 
 class PaperTask(Struct, frozen=True):
     """One paper to draw up.
 
     `folder` holds the workbook, its pictures and the owner's templates; `on` is the date of a new
-    revision.
+    revision, `made_of` what it is made from. `anew` asks for a new revision whether or not it says
+    anything else.
     """
 
     work: Work
@@ -41,6 +45,8 @@ class PaperTask(Struct, frozen=True):
     folder: Path
     on: date
     last: LastIssue | None
+    made_of: Memory = Memory()
+    anew: bool = False
 
 
 class Drawn(Struct, frozen=True):
@@ -62,11 +68,12 @@ def draw_up(task: PaperTask) -> Drawn | Problem:
     draft = draft_of(task.work, task.paper)
     last = task.last
     try:
-        if last:
+        if last and not task.anew:
             now = _Saying(draft, last.issue, task.folder)
             if now.fingerprint == last.fingerprint:
                 return now.drawn(again=not last.in_place)
-        issue = next_issue(task.work.ref, last.issue if last else None, task.on)
+        marks, before = (last.issue, last.memory) if last else (None, None)
+        issue = next_issue(task.work.ref, marks, task.on, before, task.made_of)
         return _Saying(draft, issue, task.folder).drawn()
     except OwnTemplateError as error:
         return not_usable(error, draft.ref)
@@ -84,8 +91,9 @@ class _Saying:
         self._draft = draft
         self._issue = issue
         self._box = PictureBox(folder, draft.ref)
-        self._subject = draft.subject(issue)
-        self._said = draft.maker.said(self._subject, issue, self._box)
+        with on_day(draft.in_force_on(issue)):
+            self._subject = draft.subject(issue)
+            self._said = draft.maker.said(self._subject, issue, self._box)
         digest = hashlib.sha256(self._said.encode())
         for picture in self._box.pictures.values():
             digest.update(picture.content)
@@ -94,6 +102,9 @@ class _Saying:
     def drawn(self, again: bool = True) -> Drawn:
         """The paper; without `again` it is not rendered."""
         draft, box = self._draft, self._box
-        rendered = draft.maker.drawn(self._said, self._subject, self._issue, box) if again else None
+        rendered = None
+        if again:
+            with on_day(draft.in_force_on(self._issue)):
+                rendered = draft.maker.drawn(self._said, self._subject, self._issue, box)
         problems = rendered.problems if rendered else tuple(box.problems)
         return Drawn(self._issue, self.fingerprint, draft.total, rendered, problems)

@@ -7,16 +7,20 @@ from pathlib import Path
 from textwrap import wrap
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from quotegen.machine.files import replace_file
 from quotegen.making.drawing_up import Drawn, LastIssue, PaperTask
+from quotegen.making.offered import issued_quote, renewal
 from quotegen.making.papers import AnyPaper, Work, maker_of
+from quotegen.making.remembered import memory_of
 from quotegen.making.workers import Workers
 from quotegen.model.enquiry import Customer
 from quotegen.model.issue import Issue, IssuedPaper
+from quotegen.model.settings import PriceBook
 from quotegen.problems import Place, Problem, problem
 from quotegen.register.filing import customer_references, same_customer
-from quotegen.register.store import FILE_NAME, Entry, Issuing, Register, RegisterError
+from quotegen.register.placing import Entry
+from quotegen.register.store import FILE_NAME, Issuing, Register, RegisterError
 
 _LINE_WIDTH = 98
 
@@ -44,14 +48,25 @@ class Outcome(Struct, frozen=True):
 class Issuer:
     """Issues the papers of one run into one folder and enters them in its register.
 
-    `folder` holds the workbook, its pictures and the owner's templates; `out` all the papers.
+    `folder` holds the workbook, its pictures and the owner's templates; `out` all the papers. With
+    `renew`, a quote that has run out or soon will is issued anew, from this day.
     """
 
-    def __init__(self, folder: Path, out: Path, on: date, workers: Workers) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        out: Path,
+        on: date,
+        workers: Workers,
+        prices: PriceBook | None = None,
+        renew: bool = False,
+    ) -> None:
         self._folder = folder
         self._out = out
         self._on = on
         self._workers = workers
+        self._prices = prices or PriceBook({})
+        self._renew = renew
 
     def begin(self, work: Work, paper: AnyPaper, made_from: str) -> Callable[[], Outcome]:
         """Begin a paper and return a function that waits for it, enters it and gives the outcome.
@@ -63,17 +78,17 @@ class Issuer:
             register = Register(self._out)
             last = register.last(work.ref, paper)
             known = bool(last) and register.made_from(work.ref, paper) == made_from
+            task = self._task(register, work, paper, last)
         except RegisterError as error:
             blocked = _register_blocked(error, self._out, work.ref)
             outcome = Outcome(work.ref, paper, State.BLOCKED, problems=(blocked,))
             return lambda: outcome
-        task = self._task(work, paper, last)
-        if task.last and known and task.last.in_place:
+        if task.last and known and task.last.in_place and not task.anew:
             issue = task.last.issue
             same = Outcome(work.ref, paper, State.UNCHANGED, self._path(paper, issue), issue)
-            return lambda: same
+            return lambda: self._dated(same, work)
         pending = self._workers.draw(task)
-        return lambda: self._enter(task, pending(), made_from)
+        return lambda: self._dated(self._enter(task, pending(), made_from), work)
 
     def issued(self, ref: str, paper: AnyPaper) -> Outcome | None:
         """The last revision of a paper, where it was issued and its file is still in place."""
@@ -86,12 +101,22 @@ class Issuer:
             return None
         return Outcome(ref, paper, State.UNCHANGED, path, last.issue)
 
-    def _task(self, work: Work, paper: AnyPaper, last: Entry | None) -> PaperTask:
+    def _task(
+        self, register: Register, work: Work, paper: AnyPaper, last: Entry | None
+    ) -> PaperTask:
         before = None
         if last:
             in_place = self._path(paper, last.issue).is_file()
-            before = LastIssue(last.issue, last.fingerprint, in_place)
-        return PaperTask(work, paper, self._folder, self._on, before)
+            before = LastIssue(last.issue, last.fingerprint, in_place, register.memory(last))
+        made_of = memory_of(work, paper, self._prices)
+        runs_out = renewal(work, paper, last.issue if last else None, self._on)
+        anew = self._renew and runs_out is not None
+        return PaperTask(work, paper, self._folder, self._on, before, made_of, anew)
+
+    def _dated(self, outcome: Outcome, work: Work) -> Outcome:
+        """The outcome, which says so where the price in the paper has run out or soon will."""
+        found = renewal(work, outcome.paper, outcome.issue, self._on)
+        return replace(outcome, problems=(*outcome.problems, found)) if found else outcome
 
     def _path(self, paper: AnyPaper, issue: Issue) -> Path:
         name = f"{issue.reference}-{paper}-r{issue.revision}{maker_of(paper).suffix}"
@@ -106,14 +131,14 @@ class Issuer:
         new = None if path.is_file() else path
         try:
             register = Register(self._out)
-            with register.issuing(ref, paper, drawn.fingerprint, self._on) as issuing:
+            with register.issuing(ref, paper, drawn.fingerprint, self._on, task.made_of) as issuing:
                 if issuing.issue == drawn.issue:
                     outcome = _put(task, drawn, path, issuing)
                     if not outcome.problems:
                         issuing.remember(made_from)
                     return outcome
             # Another run has issued this paper since, so draw it up again after that revision.
-            task = self._task(task.work, paper, register.last(ref, paper))
+            task = self._task(register, task.work, paper, register.last(ref, paper))
         except RegisterError as error:
             if new:
                 new.unlink(missing_ok=True)
@@ -196,9 +221,9 @@ def _put(task: PaperTask, drawn: Drawn, path: Path, issuing: Issuing) -> Outcome
         if issuing.before is None and path.is_file() and path.read_bytes() != content:
             stray = problem("paper-not-entered", Place(str(path)), ref=ref)
             return Outcome(ref, paper, State.BLOCKED, problems=(stray,))
-        replace_file(path, content)
+        quote = issued_quote(task.work, paper, issue)
+        issuing.record(f"{ref}/{path.name}", content, drawn.total, quote)
     except OSError as error:
         blocked = problem("output-blocked", Place(str(path)), str(error.strerror), ref)
         return Outcome(ref, paper, State.BLOCKED, problems=(blocked,))
-    issuing.record(f"{ref}/{path.name}", drawn.total)
     return Outcome(ref, paper, State.MADE, path, issue, drawn.rendered.warnings, drawn.problems)

@@ -15,7 +15,7 @@ from typing import Any, TypeAlias
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from quotegen.days.first_day import first_day_of
+from quotegen.days.first_day import day_of_work, first_day_of
 from quotegen.diary.keeping import OrderedJob, keep_diary
 from quotegen.diary.records import DiarySubject
 from quotegen.documents.crew.cutting_list import CUTTING_LIST
@@ -81,6 +81,10 @@ class Paper(StrEnum):
     VARIATION_SLIP = "variation-slip"
     HAND_OVER = "hand-over"
     COST_SHEET = "cost-sheet"
+
+
+OF_THE_OFFER = frozenset({Paper.QUOTE, Paper.EMAIL, Paper.VARIATION_SLIP, Paper.COST_SHEET})
+"""The papers that go by what is in force when they are made; the others go by the day of work."""
 
 
 class CustomerPaper(StrEnum):
@@ -187,14 +191,22 @@ class PaperKind(Struct, frozen=True):
     names_sheet: bool = False
 
 
+def _day_of_paper(issue: Issue) -> date:
+    return issue.issued
+
+
 class Draft(Struct, frozen=True):
-    """One paper about to be made: its maker, its subject as of a revision, its total."""
+    """One paper about to be made: its maker, its subject as of a revision, its total.
+
+    `in_force_on` gives the day whose values and rules it goes by.
+    """
 
     ref: str
     paper: AnyPaper
     maker: Maker
     subject: Callable[[Issue], Any]
     total: str
+    in_force_on: Callable[[Issue], date] = _day_of_paper
 
 
 def maker_of(paper: AnyPaper) -> Maker:
@@ -219,7 +231,12 @@ def draft_of(work: Work, paper: AnyPaper) -> Draft:
         maker=kind.maker,
         subject=lambda issue: kind.subject(work, issue),
         total=kind.total(work),
+        in_force_on=_day_of_paper if paper in OF_THE_OFFER else partial(_day_of_work, work),
     )
+
+
+def _day_of_work(ready: Ready, issue: Issue) -> date:
+    return day_of_work(ready.statement.days, issue.issued)
 
 
 def _customer_draft(several: SeveralRoofs, paper: AnyPaper) -> Draft:

@@ -4,20 +4,24 @@ from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
+from quotegen.documents.owner.own_numbers import own_numbers_pdf
 from quotegen.learning.compared import Compared, KnownJob, compare, learned_from
 from quotegen.learning.drift import by_job, groups, trend
 from quotegen.learning.estimates import allowed_by, build_up_done
 from quotegen.learning.proposals import effects, learned_rates, proposals
 from quotegen.learning.recorded_files import sheet_of_file
 from quotegen.learning.stock_taken import StockTaken
+from quotegen.machine.files import replace_file
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.own.done import DoneRow
 from quotegen.model.own.learned import Learned
 from quotegen.model.settings import PriceBook, Settings
-from quotegen.problems import Problem
+from quotegen.problems import Place, Problem, problem
 from quotegen.takeoff.measure import measure
 from quotegen.workbook.reading.done_jobs import read_done_jobs
 from quotegen.working_out import Batch
+
+OWN_NUMBERS_FILE = "own-numbers.pdf"
 
 
 def learned_of(batch: Batch, on: date) -> Learned | None:
@@ -48,6 +52,16 @@ def take_stock(batch: Batch, more: Sequence[DoneRow], on: date) -> StockTaken | 
         trend=trend(jobs),
         groups=tuple(groups(jobs)),
     )
+
+
+def write_own_numbers(stock: StockTaken, folder: Path, on: date) -> Path | Problem:
+    """Write the page of what done jobs tell into a folder; its path, or why it could not be."""
+    path = folder / OWN_NUMBERS_FILE
+    try:
+        replace_file(path, own_numbers_pdf(stock, on).content)
+    except OSError as error:
+        return problem("output-blocked", Place(path.name), error.strerror or str(error))
+    return path
 
 
 def rows_of_files(paths: Sequence[Path]) -> tuple[tuple[DoneRow, ...], list[Problem]]:

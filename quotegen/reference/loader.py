@@ -5,13 +5,22 @@ An entry without a source, with an unknown key, or repeating another's key is re
 reference file is our own fault and raises `ReferenceFileError`.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 from functools import cache
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
-from quotegen.tables import Confirmed, ReferenceFileError, Said, Table, dated_if_read, rows
+from quotegen.reference.life import (
+    Lived,
+    all_in_force,
+    day_in_force,
+    in_force,
+    in_turn,
+    note_looked_up,
+)
+from quotegen.tables import ReferenceFileError, rows
 from quotegen.units import Unit, as_decimal
 from quotegen.working import Figure, Origin, Source, Value
 
@@ -19,29 +28,19 @@ REFERENCE_FOLDER = Path(__file__).parent
 ROOMS = ("law", "materials", "protection")
 
 
-class PublishedValue(Table, frozen=True, kw_only=True):
+class PublishedValue(Lived, frozen=True, kw_only=True):
     """One published value with everything needed to check it again.
 
-    `value` is a number, a text, a list or a table, as the subject needs. `confirmed` is how the
-    value was checked, `checked` the day it was read, None where nobody has read it, and `address`
-    the public page it was read on.
+    `value` is a number, a text, a list or a table, as the subject needs.
     """
 
     key: str
     words: str
     value: Any
     unit: Unit
-    source: Said
     edition: str = ""
     clause: str = ""
-    effective: date | None = None
-    checked: date | None = None
-    confirmed: Confirmed
-    address: str = ""
     note: str = ""
-
-    def __post_init__(self) -> None:
-        dated_if_read(self.confirmed, self.checked)
 
     @property
     def citation(self) -> str:
@@ -74,44 +73,64 @@ def _files() -> Mapping[str, Path]:
 def subject(name: str) -> Mapping[str, tuple[PublishedValue, ...]]:
     """All entries of a subject by key; a dated value has several, earliest first."""
     path = _files()[name]
-    found: dict[str, tuple[PublishedValue, ...]] = {}
+    found: dict[str, list[PublishedValue]] = {}
     for made in rows(path, "entry", PublishedValue):
-        earlier = found.get(made.key, ())
-        if earlier and (made.effective is None or any(e.effective is None for e in earlier)):
-            raise ReferenceFileError(f"{path.name}: {made.key} stands twice without dates")
-        found[made.key] = tuple(
-            sorted((*earlier, made), key=lambda e: e.effective or date.min),
-        )
-    return found
+        found.setdefault(made.key, []).append(made)
+    return {key: in_turn(ones, f"{path.name}: {key}") for key, ones in found.items()}
 
 
-@cache
 def entry(dotted: str, on: date | None = None) -> PublishedValue:
-    """The entry `subject.key`; for a dated value, the one in force on the day `on`.
+    """The entry `subject.key` in force on the day `on`, or else on the day set by `on_day`.
 
-    Raises `ReferenceFileError` for a dated value asked for without a day, or before its first date.
+    Raises `ReferenceFileError` for a dated value looked up without a day, or on a day on which it
+    has no value.
 
     >>> entry("ladders.rise_for_one_out").value
     4
     """
+    found = _entry(dotted, on or day_in_force())
+    note_looked_up(dotted, found)
+    return found
+
+
+@cache
+def _entry(dotted: str, day: date | None) -> PublishedValue:
     name, _, key = dotted.partition(".")
     entries = subject(name).get(key)
     if not entries:
         raise ReferenceFileError(f"there is no reference value {dotted}")
-    if on is None:
-        if len(entries) > 1:
-            raise ReferenceFileError(f"{dotted} depends on the date")
-        return entries[0]
-    in_force = [e for e in entries if e.effective is None or e.effective <= on]
-    if not in_force:
-        raise ReferenceFileError(f"{dotted} has no value on {on.isoformat()}")
-    return in_force[-1]
+    return in_force(entries, day, dotted)
+
+
+def figure(dotted: str, on: date | None = None) -> Figure:
+    """The value `subject.key` as a figure that names its source."""
+    entry(dotted, on)
+    return _figure(dotted, on or day_in_force())
 
 
 @cache
-def figure(dotted: str, on: date | None = None) -> Figure:
-    """The value `subject.key` as a figure that names its source."""
-    return entry(dotted, on).figure
+def _figure(dotted: str, day: date | None) -> Figure:
+    return _entry(dotted, day).figure
+
+
+def past_review(looked_up: Iterable[PublishedValue], on: date) -> list[str]:
+    """What was to be read again before a day, in words, each once: of values looked up for a price,
+    and of all that protect people, which every method statement rests on.
+    """
+    protecting = (in_force_on(name, on) for name in subjects() if folder_of(name) == "protection")
+    used = (*looked_up, *chain.from_iterable(protecting))
+    due = (one for one in used if one.to_be_read_by is not None and one.to_be_read_by < on)
+    return sorted({one.words for one in due})
+
+
+def in_force_on(name: str, day: date | None) -> tuple[PublishedValue, ...]:
+    """The entries of a subject in force on a day; all of them without one."""
+    return all_in_force([one for ones in subject(name).values() for one in ones], day)
+
+
+def folder_of(name: str) -> str:
+    """The folder of a subject: law, materials or protection."""
+    return _files()[name].parent.name
 
 
 def _value(raw: Any) -> Value:

@@ -10,8 +10,9 @@ from typing import Annotated, Any, ClassVar, Literal
 from msgspec import Meta, field
 
 from quotegen.reference.item_kinds import ItemKind
+from quotegen.reference.life import Lived
 from quotegen.reference.rule_keys import PlanPart, VanPart
-from quotegen.tables import Confirmed, Key, Number, Said, Table, dated_if_read
+from quotegen.tables import Confirmed, Key, Number, Said, Table
 
 Often = Annotated[int, Meta(ge=1, le=10)]
 
@@ -68,16 +69,8 @@ class Basis(Table, frozen=True):
     address: str
 
 
-class Sourced(Table, frozen=True, kw_only=True):
-    """A record with a basis; `checked` is the day it was read, None where nobody has read it."""
-
-    source: Said
-    confirmed: Confirmed
-    checked: date | None = None
-    address: str = ""
-
-    def __post_init__(self) -> None:
-        dated_if_read(self.confirmed, self.checked)
+class Sourced(Lived, frozen=True, kw_only=True):
+    """A record with a basis."""
 
     @property
     def basis(self) -> Basis:

@@ -7,15 +7,18 @@ Each record defines what its rows may hold; relations between tables are checked
 table is our own fault and raises `ReferenceFileError`.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from datetime import date
 from functools import cache
+from itertools import groupby
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Generic, ParamSpec, TypeVar, cast
 
 from msgspec import structs
 
 from quotegen.reference import house_rules
 from quotegen.reference.item_kinds import ItemKind
+from quotegen.reference.life import Keyed, all_in_force, day_in_force, in_turn
 from quotegen.reference.loader import subject
 from quotegen.reference.remarks import RemarkKey, checked_words
 from quotegen.reference.rule_keys import (
@@ -70,6 +73,8 @@ from quotegen.tables import ReferenceFileError, Table, by_key, known_key, rows, 
 RULES = Path(__file__).parent / "rules"
 TITLED = frozenset({"care", "emergency", "law", "marks", "notice", "stored"})
 """The tables of notes with printed titles; the notes of other tables have none."""
+NOTES = (*sorted(TITLED), "cautions", "people", "photos", "waste")
+"""All tables of notes but for those of the plan."""
 
 SENTENCES: Mapping[type[RemarkKey], str] = {
     AccessReason: "access.toml",
@@ -91,6 +96,35 @@ SENTENCES: Mapping[type[RemarkKey], str] = {
 _ASKED = {"emergency": EmergencyKey}
 _TITLED_PARTS = frozenset(PlanPart) - {PlanPart.NOTICE, PlanPart.RULES, PlanPart.PARTICULAR}
 _Read = TypeVar("_Read", bound=Rule)
+_Row = TypeVar("_Row", bound=Keyed)
+
+
+_Asked = ParamSpec("_Asked")
+
+
+class _OfTheDay(Generic[_Asked, _Row]):
+    """A table read once, of which a caller gets the rows in force on the day.
+
+    `every` gives all of them, whatever the day.
+    """
+
+    def __init__(self, read: Callable[_Asked, tuple[_Row, ...]]) -> None:
+        self.__wrapped__ = read
+        self.__doc__ = read.__doc__
+        self.every = cast(Callable[_Asked, tuple[_Row, ...]], cache(read))
+        self._on: dict[tuple[Any, ...], tuple[_Row, ...]] = {}
+
+    def cache_clear(self) -> None:
+        """Read the table again when it is next asked for."""
+        self.every = cast(Callable[_Asked, tuple[_Row, ...]], cache(self.__wrapped__))
+        self._on.clear()
+
+    def __call__(self, *asked: _Asked.args, **named: _Asked.kwargs) -> tuple[_Row, ...]:
+        day = day_in_force()
+        key = (day, *asked)
+        if key not in self._on:
+            self._on[key] = all_in_force(self.every(*asked, **named), day)
+        return self._on[key]
 
 
 @cache
@@ -110,7 +144,7 @@ def matrix() -> MatrixRule:
     return made
 
 
-@cache
+@_OfTheDay
 def hazards() -> tuple[HazardRule, ...]:
     """Every hazard, in the order of the table."""
     found = _rules("hazards.toml", "hazard", HazardRule)
@@ -119,7 +153,7 @@ def hazards() -> tuple[HazardRule, ...]:
     return found
 
 
-@cache
+@_OfTheDay
 def substances() -> tuple[SubstanceRule, ...]:
     """Every dangerous substance, in the order of the table."""
     found = _rules("substances.toml", "substance", SubstanceRule, SubstanceKey)
@@ -140,7 +174,7 @@ def incompatible() -> tuple[PairRule, ...]:
     return tuple(_pair(row, dangers, others) for row in found["pair"])
 
 
-@cache
+@_OfTheDay
 def protection() -> tuple[ProtectionRule, ...]:
     """Protective equipment by task."""
     found = _rules("protection.toml", "task", ProtectionRule, TaskKey)
@@ -150,16 +184,16 @@ def protection() -> tuple[ProtectionRule, ...]:
     return found
 
 
-@cache
+@_OfTheDay
 def steps() -> tuple[StepRule, ...]:
     """The steps of the work, in order."""
     return _rules("steps.toml", "step", StepRule)
 
 
-@cache
+@_OfTheDay
 def van_kit() -> tuple[KitRule, ...]:
     """The firm's own kit that goes on the van, part by part."""
-    found = tuple(by_key("van.toml", _van()["kit"]).values())
+    found = _in_turn("van.toml", _van()["kit"])
     _each_declared(found, "van.toml")
     return tuple(sorted(found, key=lambda one: tuple(VanPart).index(one.part)))
 
@@ -183,7 +217,7 @@ def _van() -> Mapping[str, tuple[Any, ...]]:
     return tables(table_file("van.toml"), kit=KitRule, stock=StockRule)
 
 
-@cache
+@_OfTheDay
 def before() -> tuple[BeforeRule, ...]:
     """What may have to be settled before a job starts, in the order of the table."""
     found = _rules("prestart.toml", "before", BeforeRule, BeforeKey)
@@ -216,19 +250,25 @@ def _survey() -> Mapping[str, tuple[Any, ...]]:
     return tables(table_file("survey.toml"), first=NoteRule, look=LookRule)
 
 
-@cache
+@_OfTheDay
 def notes(name: str) -> tuple[NoteRule, ...]:
     """The notes of one kind: the rows of `rules/<name>.toml`."""
     kind = EmergencyNote if name == "emergency" else TitledNote if name in TITLED else NoteRule
     return _rules(f"{name}.toml", "note", kind, _ASKED.get(name))
 
 
-@cache
 def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
     """The notes of the construction phase plan, by part of the paper."""
+    return {part: all_in_force(notes, day_in_force()) for part, notes in every_plan_note().items()}
+
+
+@cache
+def every_plan_note() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
+    """The notes of the plan, whatever the day, by part of the paper."""
     file = "plan.toml"
     read = tables(table_file(file), heading=Heading, note=PlanNote)
-    by_key(file, [*read["heading"], *read["note"]])
+    unlike = {note.key: note for note in _in_turn(file, read["note"])}
+    by_key(file, [*read["heading"], *unlike.values()])
     headings = by_key(file, read["heading"])
     _each_declared(read["note"], file)
     found: dict[PlanPart, tuple[NoteRule, ...]] = dict.fromkeys(PlanPart, ())
@@ -237,19 +277,49 @@ def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
     return found
 
 
-@cache
+@_OfTheDay
 def sentences(kind: type[RemarkKey]) -> tuple[SentenceRule, ...]:
     """The sentences of one table, one for each key of its kind."""
     file = SENTENCES[kind]
-    found = by_key(file, rows(table_file(file), "sentence", SentenceRule))
-    checked_words(file, {key: one.text for key, one in found.items()}, kind)
-    return tuple(found.values())
+    found = _in_turn(file, rows(table_file(file), "sentence", SentenceRule))
+    for one in found:
+        last = {each.key: each.text for each in found} | {one.key: one.text}
+        checked_words(file, last, kind)
+    return found
+
+
+def sentence_words(kind: type[RemarkKey]) -> Mapping[str, str]:
+    """The words of one table of sentences, by their keys."""
+    return _sentence_words(kind, day_in_force())
 
 
 @cache
-def sentence_words(kind: type[RemarkKey]) -> Mapping[str, str]:
-    """The words of one table of sentences, by their keys."""
+def _sentence_words(kind: type[RemarkKey], _day: date | None) -> Mapping[str, str]:
     return {one.key: one.text for one in sentences(kind)}
+
+
+def every_rule() -> Mapping[str, tuple[Rule | SentenceRule, ...]]:
+    """All rules that have a key, whatever the day, by the name of their table."""
+    found: dict[str, tuple[Rule | SentenceRule, ...]] = {
+        "hazards": hazards.every(),
+        "substances": substances.every(),
+        "protection": protection.every(),
+        "steps": steps.every(),
+        "van": van_kit.every(),
+        "prestart": before.every(),
+        "plan": tuple(note for part in every_plan_note().values() for note in part),
+    }
+    found |= {name: notes.every(name) for name in NOTES}
+    return found | {SENTENCES[kind].partition(".")[0]: sentences.every(kind) for kind in SENTENCES}
+
+
+def says(rule: Rule | SentenceRule) -> str:
+    """What a rule is about, in the first words it prints."""
+    for name in ("hazard", "what", "text", "task", "title", "name", "words"):
+        words = getattr(rule, name, "")
+        if words:
+            return str(words)
+    return rule.key
 
 
 def table_file(file_name: str) -> Path:
@@ -260,9 +330,21 @@ def table_file(file_name: str) -> Path:
 
 def _rules(file_name: str, name: str, kind: type[_Read], asked: Any = None) -> tuple[_Read, ...]:
     """The rules of a file that holds a single kind."""
-    found = tuple(by_key(file_name, rows(table_file(file_name), name, kind), asked).values())
+    found = _in_turn(file_name, rows(table_file(file_name), name, kind))
+    by_key(file_name, {rule.key: rule for rule in found}.values(), asked)
     _each_declared(found, file_name)
     return found
+
+
+def _in_turn(file_name: str, records: Sequence[_Row]) -> tuple[_Row, ...]:
+    """The rows of a table in its order; those of one key must follow one another in time."""
+    for key, alike in groupby(sorted(records, key=_key), _key):
+        in_turn(alike, f"{file_name}: the key {key}")
+    return tuple(records)
+
+
+def _key(row: Keyed) -> str:
+    return row.key
 
 
 def _each_declared(rules: Iterable[Rule], file_name: str) -> None:

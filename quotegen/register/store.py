@@ -8,14 +8,30 @@ import sqlite3
 from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
-from msgspec import Struct
+from msgspec import Struct, json
+from msgspec.structs import replace
 
-from quotegen.model.issue import Issue, next_issue
+from quotegen.machine.files import replace_file
+from quotegen.model.issue import Issue, Memory, Replaced, next_issue
+from quotegen.model.own.quoted import EnquiryNote, IssuedQuote
+from quotegen.register.offers import enter_offers, last_quotes, won_pence
+from quotegen.register.placing import NOTE_NAME, Entry, digest_of, done_with, noted, put
+from quotegen.units import PENCE_IN_POUND
 
 FILE_NAME = "register.sqlite"
 _WAIT_SECONDS = 60.0
+_ISSUED = """
+SELECT reference, paper, revision, issued, fingerprint, file, total, replaces
+FROM issued LEFT JOIN remembered USING (reference, paper, revision)
+"""
+_MEMORY = """
+SELECT content FROM remembered JOIN memories ON memory = digest
+WHERE reference = ? AND paper = ? AND revision = ?
+"""
 _SCHEMA = """
 CREATE TABLE IF NOT EXISTS issued (
     reference TEXT NOT NULL,
@@ -39,6 +55,33 @@ CREATE TABLE IF NOT EXISTS made_from (
     digest TEXT NOT NULL,
     PRIMARY KEY (reference, paper)
 ) STRICT;
+CREATE TABLE IF NOT EXISTS memories (
+    digest TEXT NOT NULL PRIMARY KEY,
+    content TEXT NOT NULL
+) STRICT;
+CREATE TABLE IF NOT EXISTS remembered (
+    reference TEXT NOT NULL,
+    paper TEXT NOT NULL,
+    revision INTEGER NOT NULL,
+    replaces TEXT NOT NULL,
+    memory TEXT NOT NULL REFERENCES memories (digest),
+    PRIMARY KEY (reference, paper, revision)
+) STRICT;
+CREATE TABLE IF NOT EXISTS offers (
+    reference TEXT NOT NULL,
+    revision INTEGER NOT NULL,
+    issued TEXT NOT NULL,
+    valid_until TEXT NOT NULL,
+    build_up TEXT NOT NULL,
+    net_pence INTEGER NOT NULL,
+    total_pence INTEGER NOT NULL,
+    cost_pence INTEGER NOT NULL,
+    PRIMARY KEY (reference, revision, build_up)
+) STRICT;
+CREATE TABLE IF NOT EXISTS jobs (
+    reference TEXT NOT NULL PRIMARY KEY,
+    note TEXT NOT NULL
+) STRICT;
 CREATE TRIGGER IF NOT EXISTS never_change BEFORE UPDATE ON issued
 BEGIN SELECT RAISE(ABORT, 'an issued paper is never changed'); END;
 CREATE TRIGGER IF NOT EXISTS never_remove BEFORE DELETE ON issued
@@ -50,43 +93,38 @@ class RegisterError(Exception):
     """The register cannot be read or written: damaged, held by another run, or the disk is full."""
 
 
-class Entry(Struct, frozen=True):
-    """One issued paper: its marks, its total, and its file."""
-
-    issue: Issue
-    paper: str
-    fingerprint: str
-    file: str
-    total: str
-
-
 class Register:
     """The register of one folder of papers.
 
-    Raises `RegisterError` where the folder cannot be made or the file in it cannot be used.
+    Opening it first finishes what a killed run left half done. Raises `RegisterError` where the
+    folder cannot be made or the file in it cannot be used.
     """
 
     def __init__(self, folder: Path) -> None:
+        self._folder = folder
         self._path = folder / FILE_NAME
-        try:
+        with _in_plain_words():
             folder.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise RegisterError(error.strerror) from error
         with _in_plain_words(), closing(self._connect()) as connection:
             connection.executescript(_SCHEMA)
+            if (folder / NOTE_NAME).is_file():
+                self._mend(connection)
 
     def entries(self) -> list[Entry]:
         """All issued papers, in order of reference, paper and revision."""
         with _in_plain_words(), closing(self._connect()) as connection:
-            rows = connection.execute(
-                "SELECT * FROM issued ORDER BY reference, paper, revision"
-            ).fetchall()
+            rows = connection.execute(f"{_ISSUED} ORDER BY reference, paper, revision").fetchall()
         return [_entry(row) for row in rows]
 
     def last(self, reference: str, paper: str) -> Entry | None:
         """The last revision of a paper, None before the first."""
         with _in_plain_words(), closing(self._connect()) as connection:
             return _last(connection, reference, paper)
+
+    def memory(self, entry: Entry) -> Memory | None:
+        """What an entered paper was made from; None where an older register kept nothing."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            return _memory(connection, entry)
 
     def made_from(self, reference: str, paper: str) -> str:
         """The digest of everything the last revision was made from, empty where unknown."""
@@ -98,26 +136,66 @@ class Register:
 
     @contextmanager
     def issuing(
-        self, reference: str, paper: str, fingerprint: str, on: date
+        self,
+        reference: str,
+        paper: str,
+        fingerprint: str,
+        on: date,
+        made_of: Memory | None = None,
     ) -> Iterator["Issuing"]:
-        """Hold the register while one paper is made; nothing is recorded if that fails.
+        """Hold the register while one paper is entered; nothing is recorded if that fails.
 
-        A paper that says the same as the last revision keeps its number and date.
+        A paper that says the same as the last revision keeps its number and date. A new one says
+        what has changed since, if what both are made of is remembered.
         """
         with _in_plain_words(), closing(self._connect()) as connection:
             connection.execute("BEGIN IMMEDIATE")
             last = _last(connection, reference, paper)
-            if last and last.fingerprint == fingerprint:
-                issuing = Issuing(connection, last.issue, paper, fingerprint, last)
-            else:
-                issue = next_issue(reference, last.issue if last else None, on)
-                issuing = Issuing(connection, issue, paper, fingerprint, None)
+            same = last if last and last.fingerprint == fingerprint else None
+            before = _memory(connection, last) if last else None
+            marks = last.issue if last else None
+            issue = same.issue if same else next_issue(reference, marks, on, before, made_of)
+            new = Entry(issue, paper, fingerprint, memory=made_of)
+            issuing = Issuing(connection, self._folder, new, same)
             try:
                 yield issuing
             except BaseException:
                 connection.rollback()
                 raise
             connection.commit()
+            done_with(self._folder)
+
+    def note(self, jobs: Iterable[EnquiryNote]) -> None:
+        """Keep what the rows tell of their jobs now; what rows since removed told stays."""
+        rows = [(job.reference, json.encode(job).decode()) for job in jobs]
+        with _in_plain_words(), closing(self._connect()) as connection:
+            connection.execute("BEGIN IMMEDIATE")
+            connection.executemany("INSERT OR REPLACE INTO jobs VALUES (?, ?)", rows)
+            connection.commit()
+
+    def notes(self) -> tuple[EnquiryNote, ...]:
+        """The last note of every job, by reference."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            rows = connection.execute("SELECT note FROM jobs ORDER BY reference").fetchall()
+        return tuple(json.decode(row[0], type=EnquiryNote) for row in rows)
+
+    def quotes(self) -> tuple[IssuedQuote, ...]:
+        """The last revision of every quote with its options, by reference."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            return last_quotes(connection)
+
+    def remember(self, quotes: Iterable[IssuedQuote]) -> None:
+        """Keep quotes that were issued elsewhere, before this register; they have no paper here."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            connection.execute("BEGIN IMMEDIATE")
+            for quote in quotes:
+                enter_offers(connection, quote)
+            connection.commit()
+
+    def won(self) -> Decimal:
+        """The price without VAT of all that was accepted, added up by the register [GBP]."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            return Decimal(won_pence(connection)) / PENCE_IN_POUND
 
     def customer_reference(self, owner: tuple[str, str], wanted: Iterable[str]) -> str:
         """The reference a customer already has, or the first of `wanted` that is still free.
@@ -134,6 +212,15 @@ class Register:
             connection.commit()
         return str(known[0])
 
+    def _mend(self, connection: sqlite3.Connection) -> None:
+        """Enter the paper that a dead run had put in place; a live one holds the register."""
+        connection.execute("BEGIN IMMEDIATE")
+        note = noted(self._folder)
+        if note and note.is_placed(self._folder) and not _is_entered(connection, note.entry):
+            _enter(connection, note.entry)
+        connection.commit()
+        done_with(self._folder)
+
     def _connect(self) -> sqlite3.Connection:
         return sqlite3.connect(self._path, timeout=_WAIT_SECONDS, isolation_level=None)
 
@@ -142,33 +229,35 @@ class Issuing(Struct, frozen=True):
     """A paper being issued; `before` is its existing entry when it says nothing new."""
 
     connection: sqlite3.Connection
-    issue: Issue
-    paper: str
-    fingerprint: str
+    folder: Path
+    entry: Entry
     before: Entry | None
 
-    def record(self, file: str, total: str) -> None:
-        """Enter the paper once its file is in place; nothing to do where it says nothing new."""
+    @property
+    def issue(self) -> Issue:
+        """The marks that the paper has to bear."""
+        return self.entry.issue
+
+    def record(
+        self, file: str, content: bytes, total: str, quote: IssuedQuote | None = None
+    ) -> None:
+        """Put the paper in its place and enter it; a known one is only put back.
+
+        `file` is its path below the register's folder, `quote` what a quote offers. Raises OSError
+        where the file cannot be put there.
+        """
         if self.before is not None:
+            replace_file(self.folder / file, content)
             return
-        self.connection.execute(
-            "INSERT INTO issued VALUES (?, ?, ?, ?, ?, ?, ?)",
-            (
-                self.issue.reference,
-                self.paper,
-                self.issue.revision,
-                self.issue.issued.isoformat(),
-                self.fingerprint,
-                file,
-                total,
-            ),
-        )
+        entry = replace(self.entry, file=file, total=total, quote=quote)
+        put(self.folder, entry, content)
+        _enter(self.connection, entry)
 
     def remember(self, made_from: str) -> None:
         """Record the digest of what the paper is made from, for the next run."""
         self.connection.execute(
             "INSERT OR REPLACE INTO made_from VALUES (?, ?, ?)",
-            (self.issue.reference, self.paper, made_from),
+            (self.issue.reference, self.entry.paper, made_from),
         )
 
 
@@ -176,6 +265,8 @@ class Issuing(Struct, frozen=True):
 def _in_plain_words() -> Iterator[None]:
     try:
         yield
+    except OSError as error:
+        raise RegisterError(error.strerror) from error
     except sqlite3.Error as error:
         raise RegisterError(str(error)) from error
 
@@ -188,13 +279,58 @@ def _is_taken(connection: sqlite3.Connection, reference: str) -> bool:
 
 def _last(connection: sqlite3.Connection, reference: str, paper: str) -> Entry | None:
     row = connection.execute(
-        "SELECT * FROM issued WHERE reference = ? AND paper = ? ORDER BY revision DESC LIMIT 1",
+        f"{_ISSUED} WHERE reference = ? AND paper = ? ORDER BY revision DESC LIMIT 1",
         (reference, paper),
     ).fetchone()
     return _entry(row) if row else None
 
 
-def _entry(row: tuple[str, str, int, str, str, str, str]) -> Entry:
-    reference, paper, revision, issued, fingerprint, file, total = row
-    issue = Issue(reference, revision, date.fromisoformat(issued))
+def _memory(connection: sqlite3.Connection, entry: Entry) -> Memory | None:
+    row = connection.execute(_MEMORY, _marks(entry)).fetchone()
+    return json.decode(row[0], type=Memory) if row else None
+
+
+def _marks(entry: Entry) -> tuple[str, str, int]:
+    """What an entry is found by."""
+    return entry.issue.reference, entry.paper, entry.issue.revision
+
+
+def _is_entered(connection: sqlite3.Connection, entry: Entry) -> bool:
+    """Whether this revision of the paper is entered already."""
+    last = _last(connection, entry.issue.reference, entry.paper)
+    return last is not None and last.issue.revision >= entry.issue.revision
+
+
+def _enter(connection: sqlite3.Connection, entry: Entry) -> None:
+    issue = entry.issue
+    connection.execute(
+        "INSERT INTO issued VALUES (?, ?, ?, ?, ?, ?, ?)",
+        (
+            *_marks(entry),
+            issue.issued.isoformat(),
+            entry.fingerprint,
+            entry.file,
+            entry.total,
+        ),
+    )
+
+    if entry.memory is not None:
+        content = json.encode(entry.memory)
+        digest = digest_of(content)
+        connection.execute(
+            "INSERT OR IGNORE INTO memories VALUES (?, ?)", (digest, content.decode())
+        )
+        connection.execute(
+            "INSERT INTO remembered VALUES (?, ?, ?, ?, ?)",
+            (*_marks(entry), json.encode(issue.replaces).decode(), digest),
+        )
+
+    if entry.quote is not None:
+        enter_offers(connection, entry.quote)
+
+
+def _entry(row: tuple[Any, ...]) -> Entry:
+    reference, paper, revision, issued, fingerprint, file, total, replaces = row
+    replaced = json.decode(replaces, type=Replaced | None) if replaces else None
+    issue = Issue(reference, revision, date.fromisoformat(issued), replaced)
     return Entry(issue, paper, fingerprint, file, total)

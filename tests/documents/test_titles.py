@@ -121,7 +121,7 @@ def marked_copy(folder: Path) -> list[Marked]:
 def forget() -> None:
     """The rule tables are read anew the next time."""
     for read in (rules.facts, rules.hazards, rules.substances, rules.incompatible,
-                 rules.protection, rules.steps, rules.notes, rules.plan):  # fmt: skip
+                 rules.protection, rules.steps, rules.notes, rules.every_plan_note):  # fmt: skip
         read.cache_clear()
 
 

@@ -13,7 +13,7 @@ MONDAY, TUESDAY = date(2026, 11, 23), date(2026, 11, 24)
 
 def issue(register: Register, fingerprint: str, on: date, paper: str = "quote") -> int:
     with register.issuing("R-1", paper, fingerprint, on) as issuing:
-        issuing.record(f"R-1-{paper}-r{issuing.issue.revision}.pdf", "100.00")
+        issuing.record(f"R-1-{paper}-r{issuing.issue.revision}.pdf", b"a paper", "100.00")
         return issuing.issue.revision
 
 
@@ -51,7 +51,7 @@ def test_nothing_is_entered_when_the_paper_fails(tmp_path: Path) -> None:
         pytest.raises(RuntimeError, match="no paper"),
         register.issuing("R-1", "quote", "one", MONDAY) as issuing,
     ):
-        issuing.record("R-1.pdf", "")
+        issuing.record("R-1.pdf", b"a paper", "")
         raise RuntimeError("no paper")
     assert register.entries() == []
 

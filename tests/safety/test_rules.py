@@ -78,17 +78,17 @@ def test_a_note_of_the_plan_names_its_part(tmp_path: Path, monkeypatch: pytest.M
     monkeypatch.setattr(rules, "RULES", tmp_path)
     (tmp_path / "plan.toml").write_text(GOOD)
     with pytest.raises(ReferenceFileError, match="only"):
-        rules.plan.__wrapped__()
+        rules.every_plan_note.__wrapped__()
     headed = GOOD + '[[heading]]\nkey = "x"\ntitle = "X"\n'
     (tmp_path / "plan.toml").write_text(headed)
     with pytest.raises(ReferenceFileError, match="a-note: Object missing required field `part`"):
-        rules.plan.__wrapped__()
+        rules.every_plan_note.__wrapped__()
     whole = headed.replace("[[note]]\n", '[[note]]\npart = "people"\n')
     (tmp_path / "plan.toml").write_text(whole)
-    (note,) = rules.plan.__wrapped__()[PlanPart.PEOPLE]
+    (note,) = rules.every_plan_note.__wrapped__()[PlanPart.PEOPLE]
     assert (note.heading, note.title) == ("a-note", "A title")
     (tmp_path / "plan.toml").write_text(whole.replace('title = "A title"', 'heading = "x"'))
-    (note,) = rules.plan.__wrapped__()[PlanPart.PEOPLE]
+    (note,) = rules.every_plan_note.__wrapped__()[PlanPart.PEOPLE]
     assert (note.key, note.heading, note.title) == ("a-note", "x", "X")
 
 
@@ -108,7 +108,7 @@ KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
     "steps.toml": (rules.steps.__wrapped__, "arrive"),
     "substances.toml": (rules.substances.__wrapped__, "lead"),
     "protection.toml": (rules.protection.__wrapped__, "cleaning"),
-    "plan.toml": (rules.plan.__wrapped__, "contractor"),
+    "plan.toml": (rules.every_plan_note.__wrapped__, "contractor"),
     "van.toml": (rules.van_kit.__wrapped__, "eye-wash"),
     "incompatible.toml": (rules.incompatible.__wrapped__, "takes-fire"),
     "prestart.toml": (rules.before.__wrapped__, "survey"),

@@ -142,6 +142,7 @@ def canted(cells: Cells) -> Enquiry:
         advised=BuildUp.NEW_DECK,
         advised_because="The joists want looking at.",
         photo="bay-whole.jpg",
+        answered_on=date(2026, 11, 30),
         openings=(
             Opening(
                 place=cells.place("Openings", "What it is", 2),
@@ -358,6 +359,7 @@ def outlined(cells: Cells, line: int, ref: str, shape: Shape, *edges: OutlineRow
             lone_work=False,
             through_roof=False,
         ),
+        said_no="Dearer than the felt man.",
         longer_at=cells.place("Enquiries", "If it takes longer", line),
         access_at=cells.place("Enquiries", "Access", line),
         insulation_at=cells.place("Enquiries", "Insulation (mm)", line),

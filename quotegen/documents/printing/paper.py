@@ -9,7 +9,7 @@ from quotegen.documents.printing.belongings import own_templates
 from quotegen.documents.printing.pdf import PICTURE_SCHEME, Picture
 from quotegen.documents.printing.pictures import Unusable, read_certificate, read_picture
 from quotegen.model.enquiry import Enquiry, Finding
-from quotegen.model.issue import Issue
+from quotegen.model.issue import Change, Issue
 from quotegen.model.settings import DefaultedSettings, Settings
 from quotegen.problems import Place, Problem, problem
 from quotegen.working import Origin
@@ -18,10 +18,12 @@ LOGO, CERTIFICATE = "logo", "insurance_file"
 """The settings that name a file beside the workbook."""
 LOGO_WIDTH_MM = 44.0
 PHOTO_WIDTH_MM = 56.0
+_MOST_CHANGES = 6
+_LONGEST_CHANGE = 40
 
 
 class PaperFrame(Struct, frozen=True):
-    """The frame of a paper: its margins, head and data."""
+    """The frame of a paper: its margins, head and data; `replaces` is blank for a first issue."""
 
     language: str
     kind: str
@@ -30,6 +32,7 @@ class PaperFrame(Struct, frozen=True):
     author: str
     dated: str
     mark: str
+    replaces: str = ""
 
 
 class Letterhead(Struct, frozen=True):
@@ -110,7 +113,42 @@ def sheet(kind: str, about: str, issue: Issue, settings: Settings) -> PaperFrame
         author=firm,
         dated=issue.issued.isoformat(),
         mark=mark_of(kind, issue, settings),
+        replaces=replaced_words(issue),
     )
+
+
+def replaced_words(issue: Issue) -> str:
+    """Which revision a paper replaces and what has changed since; blank for a first issue.
+
+    >>> from datetime import date
+    >>> from quotegen.model.issue import Replaced
+    >>> old = Replaced(0, date(2026, 11, 23), (Change("Width", "2400 mm", "2450 mm"),))
+    >>> replaced_words(Issue("R-1", 1, date(2026, 11, 25), old))
+    'Replaces revision 0 of 23 November 2026, which is no longer valid. Changed: Width 2400 mm to \
+2450 mm.'
+    """
+    old = issue.replaces
+    if old is None:
+        return ""
+    named = [_change(one) for one in old.changes[:_MOST_CHANGES]]
+    more = len(old.changes) - len(named)
+    if more > 0:
+        named.append(f"{more} more")
+    if old.changes:
+        what = f"Changed: {'; '.join(named)}."
+    else:
+        what = "Changed: our own figures." if old.own else "Changed: the wording."
+    dated = wording.date(old.issued)
+    return f"Replaces revision {old.revision} of {dated}, which is no longer valid. {what}"
+
+
+def _change(one: Change) -> str:
+    """A change in a few words: from what to what, unless that is long."""
+    if max(len(one.before), len(one.now)) > _LONGEST_CHANGE:
+        return one.where
+    if not one.before:
+        return f"{one.where} {one.now}"
+    return f"{one.where} {one.before} to {one.now or 'blank'}"
 
 
 def mark_of(kind: str, issue: Issue, settings: Settings) -> str:

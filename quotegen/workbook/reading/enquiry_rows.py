@@ -142,6 +142,8 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
         advised=row.get(ENQUIRIES.advised),
         advised_because=row.get(ENQUIRIES.advised_because) or "",
         photo=row.get(ENQUIRIES.photo) or "",
+        said_no=row.get(ENQUIRIES.said_no) or "",
+        answered_on=row.get(ENQUIRIES.answered_on),
         openings=tuple(opening(each) for each in details.openings),
         findings=tuple(finding(each) for each in details.findings),
         extras=tuple(extra(each) for each in details.extras),
@@ -283,7 +285,7 @@ def _check_wall_joint(row: Row, outline: Sequence[Row]) -> list[Problem]:
 
 
 def _check_answers(row: Row, openings: Sequence[Row]) -> list[Problem]:
-    """Contradictory answers: nobody and somebody, an opening and none listed."""
+    """Contradictory answers: nobody and somebody, yes and no, an opening and none listed."""
     problems: list[Problem] = []
     household = row.get(ENQUIRIES.household) or ()
     if Household.NONE in household and len(household) > 1:
@@ -291,6 +293,10 @@ def _check_answers(row: Row, openings: Sequence[Row]) -> list[Problem]:
         problems.append(
             row.problem("answers-disagree", ENQUIRIES.household, Household.NONE, other=others)
         )
+    if row.get(ENQUIRIES.accepted) and row.filled(ENQUIRIES.said_no):
+        other = f"“{row.get(ENQUIRIES.accepted)}” as the accepted build-up"
+        seen = row.get(ENQUIRIES.said_no) or ""
+        problems.append(row.problem("answers-disagree", ENQUIRIES.said_no, seen, other=other))
     there = row.get(ENQUIRIES.through_roof)
     if there is not None and there is not bool(openings):
         listed = f"{len(openings)} rows on the Openings sheet"

@@ -90,6 +90,15 @@ class Enquiries(Visit):
         3000,
         width=34,
     )
+    said_no = _PRICED.text(
+        "Said no because",
+        "Once the customer has turned it down: the reason given, in a few words. The register "
+        "counts what is lost, and why.",
+        width=20,
+    )
+    answered_on = _PRICED.day(
+        "Answered on", "The day of the customer's yes or no. Blank: not known.", width=12
+    )
     height_mm = _SITE.length(
         "Height to edge (mm)",
         "From the ground to the edge of the roof.",

@@ -16,6 +16,7 @@ from msgspec import Struct
 from openpyxl import Workbook
 from openpyxl.cell.cell import Cell
 from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.table import Table
 from openpyxl.worksheet.worksheet import Worksheet
 from openpyxl.writer.excel import ExcelWriter
 
@@ -45,7 +46,8 @@ class BookPage(Struct, frozen=True):
     `name` is on its tab and `title` at its top; `lines` are pairs of a label and its text, between
     title and headings. `rows` and `totals` have a value for each column, None for an empty cell;
     without totals there is no last line. `notes` go below, one per line. `one_page` prints it
-    smaller where it would otherwise run on to a second page.
+    smaller where it would otherwise run on to a second page. With `table`, a name, headings and
+    rows are a table of the workbook, to sort and to filter.
     """
 
     name: str
@@ -57,6 +59,7 @@ class BookPage(Struct, frozen=True):
     landscape: bool = False
     notes: tuple[str, ...] = ()
     one_page: bool = False
+    table: str = ""
 
 
 def tables_as_workbook(tables: Sequence[BookPage], title: str, author: str, mark: str) -> bytes:
@@ -94,6 +97,9 @@ def _fill(page: Worksheet, table: BookPage) -> None:
             _put(cell, value, column.kind)
             cell.font = look.STRONG if row is table.totals else look.BODY
         _fit(page, line, row, table.columns)
+    if table.table and table.rows:
+        across, down = get_column_letter(len(table.columns)), head + len(table.rows)
+        page.add_table(Table(displayName=table.table, ref=f"A{head}:{across}{down}"))
     _put_notes(page, table)
 
 

@@ -1,0 +1,68 @@
+"""The offers of issued quotes as the register keeps them, in whole pence."""
+
+import sqlite3
+from datetime import date
+from decimal import Decimal
+from itertools import groupby
+
+from quotegen.model.choices import BuildUp
+from quotegen.model.own.quoted import IssuedQuote, Offer
+from quotegen.units import PENCE_IN_POUND
+
+_LAST = """
+SELECT reference, revision, issued, valid_until, build_up, net_pence, total_pence, cost_pence
+FROM offers AS offer
+WHERE revision = (SELECT MAX(revision) FROM offers WHERE reference = offer.reference)
+ORDER BY reference, offer.rowid
+"""
+_WON = """
+SELECT COALESCE(SUM(net_pence), 0)
+FROM offers AS offer JOIN jobs USING (reference)
+WHERE build_up = json_extract(note, '$.accepted')
+AND revision = (SELECT MAX(revision) FROM offers WHERE reference = offer.reference)
+"""
+
+
+def enter_offers(connection: sqlite3.Connection, quote: IssuedQuote) -> None:
+    """Enter the options of a quote; what is entered already stays."""
+    connection.executemany(
+        "INSERT OR IGNORE INTO offers VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+        [
+            (
+                quote.reference,
+                quote.revision,
+                quote.issued.isoformat(),
+                quote.valid_until.isoformat(),
+                str(offer.build_up),
+                *map(_pence, (offer.net, offer.total, offer.cost)),
+            )
+            for offer in quote.offers
+        ],
+    )
+
+
+def last_quotes(connection: sqlite3.Connection) -> tuple[IssuedQuote, ...]:
+    """The last revision of every quote, its options in the order they were offered."""
+    rows = connection.execute(_LAST).fetchall()
+    return tuple(
+        IssuedQuote(
+            reference,
+            revision,
+            date.fromisoformat(issued),
+            date.fromisoformat(valid_until),
+            tuple(
+                Offer(BuildUp(row[4]), *(Decimal(part) / PENCE_IN_POUND for part in row[5:]))
+                for row in of
+            ),
+        )
+        for (reference, revision, issued, valid_until), of in groupby(rows, lambda row: row[:4])
+    )
+
+
+def won_pence(connection: sqlite3.Connection) -> int:
+    """The price without VAT of every accepted option of a last revision, added up [pence]."""
+    return int(connection.execute(_WON).fetchone()[0])
+
+
+def _pence(amount: Decimal) -> int:
+    return int((amount * PENCE_IN_POUND).to_integral_value())

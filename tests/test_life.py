@@ -1,0 +1,180 @@
+"""Values and rules by the day: two of one rule give each day its own papers."""
+
+import shutil
+from collections.abc import Iterator
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+from msgspec.structs import replace
+
+from quotegen.model.choices import Access
+from quotegen.reference import loader, rules
+from quotegen.reference.between import changes_between, everything
+from quotegen.reference.life import day_in_force, in_force, on_day
+from quotegen.reference.loader import entry, figure, past_review
+from quotegen.reference.rule_keys import EdgeSentence
+from quotegen.safety.statement.statement import make_statement
+from quotegen.tables import ReferenceFileError
+from quotegen.working_out import check_workbook
+from tests.builders import TODAY
+from tests.safety import jobs
+from tests.test_app import SURVEYED, write_book
+
+LATER = date(2027, 6, 1)
+GUARD_RAIL = """
+[[entry]]
+key = "guard_rail_mm"
+words = "top guard rail at least"
+value = 1100
+unit = "mm"
+source = "an invented amendment, for this test"
+from = 2027-06-01
+confirmed = "from memory"
+"""
+
+
+@pytest.fixture
+def higher_rail(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """The published values with an invented second guard rail, from a later day."""
+    files = dict(loader._files())
+    changed = tmp_path / "work_at_height.toml"
+    changed.write_text(files["work_at_height"].read_text() + GUARD_RAIL)
+    files["work_at_height"] = changed
+    forget()
+    monkeypatch.setattr(loader, "_files", lambda: files)
+    yield
+    forget()
+
+
+def forget() -> None:
+    for kept in (loader.subject, loader._entry, loader._figure):
+        kept.cache_clear()
+
+
+@pytest.mark.usefixtures("higher_rail")
+def test_a_second_guard_rail_from_a_later_day_gives_each_day_its_own_statement() -> None:
+    measured = jobs.take_off(jobs.plain_enquiry(access=Access.SCAFFOLD))
+    texts = {}
+    for day in (LATER - timedelta(days=1), LATER):
+        with on_day(day):
+            texts[day] = jobs.all_text(make_statement(measured, jobs.SETTINGS, TODAY))
+    before, after = texts.values()
+    assert "top rail 950 mm or higher" in before
+    assert "top rail 1,100 mm or higher" in after
+    assert before != after
+    assert before.replace("950 mm", "1,100 mm") == after, "and nothing else is otherwise"
+
+
+@pytest.mark.usefixtures("higher_rail")
+def test_a_dated_value_is_not_looked_up_without_a_day() -> None:
+    with pytest.raises(ReferenceFileError, match="depends on the date"):
+        entry("work_at_height.guard_rail_mm")
+    with on_day(LATER):
+        assert figure("work_at_height.guard_rail_mm").number == 1100
+        assert entry("work_at_height.guard_rail_mm", TODAY).value == 950, "the day asked for wins"
+
+
+def test_the_day_is_only_set_within_its_block() -> None:
+    assert day_in_force() is None
+    with on_day(TODAY) as looked_up:
+        entry("ladders.rise_for_one_out")
+        with on_day(LATER) as inner:
+            assert day_in_force() == LATER
+            entry("vat.standard_rate_pct")
+        assert day_in_force() == TODAY
+        assert list(inner) == ["vat.standard_rate_pct"]
+    assert list(looked_up) == ["ladders.rise_for_one_out"]
+    assert day_in_force() is None
+
+
+def test_a_value_that_has_ended_or_not_begun_has_none() -> None:
+    begun = replace(entry("ladders.load_kg"), begins=TODAY, until=LATER)
+    assert in_force([begun], TODAY, "x") is in_force([begun], LATER, "x") is begun
+    for day in (TODAY - timedelta(days=1), LATER + timedelta(days=1)):
+        with pytest.raises(ReferenceFileError, match="has no value on"):
+            in_force([begun], day, "x")
+
+
+def test_the_vat_rate_is_that_of_its_day() -> None:
+    """The rate rose from 17.5 to 20 % on 4 January 2011: Finance (No. 2) Act 2010, section 3."""
+    days = {date(2011, 1, 3): 17.5, date(2011, 1, 4): 20}
+    for day, rate in days.items():
+        with on_day(day):
+            assert entry("vat.standard_rate_pct").value == rate
+
+
+def test_a_rule_with_a_later_wording_is_told_by_the_day(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "rules"
+    shutil.copytree(rules.RULES, folder)
+    rules.facts()
+    monkeypatch.setattr(rules, "RULES", folder)
+    table = rules.table_file("edge.toml")
+    key = "not-measured"
+    later = (
+        f'\n[[sentence]]\nkey = "{key}"\ntext = "not taken"\nsource = "invented"\n'
+        'confirmed = "from memory"\nfrom = 2027-06-01\n'
+    )
+    table.write_text(table.read_text() + later)
+    read = rules._OfTheDay(rules.sentences.__wrapped__)
+    words = {}
+    for day in (TODAY, LATER):
+        with on_day(day):
+            words[day] = {one.key: one.text for one in read(EdgeSentence)}[key]
+    assert words[LATER] == "not taken" != words[TODAY]
+
+
+def test_what_was_read_long_ago_is_to_be_read_again(tmp_path: Path) -> None:
+    """All was read in November 2026; two years later it is due, the day before it is not."""
+    found = entry("ladders.rise_for_one_out")
+    assert found.checked is not None
+    last = found.to_be_read_by
+    assert last == found.checked + timedelta(days=730)
+    assert found.words not in past_review([], last)
+    assert found.words in past_review([], last + timedelta(days=1))
+    own = replace(found, review_by=TODAY)
+    assert past_review([own], TODAY) == []
+    assert own.words in past_review([own], TODAY + timedelta(days=1))
+    book = write_book(tmp_path, SURVEYED)
+    codes = {
+        day: [p.code for p in check_workbook(book, (), day)] for day in (TODAY, date(2030, 6, 3))
+    }
+    assert "values-past-review" not in codes[TODAY]
+    assert codes[date(2030, 6, 3)].count("values-past-review") == 1
+
+
+def test_every_table_has_neither_gap_nor_overlap_on_any_day_it_names() -> None:
+    """Each value has one in force on every day from the first of its dates on."""
+    for name in loader.subjects():
+        for key, ones in loader.subject(name).items():
+            days = {one.begins for one in ones if one.begins}
+            days |= {one.until for one in ones if one.until}
+            for day in days:
+                assert entry(f"{name}.{key}", day) in ones
+
+
+def test_what_changes_between_two_days() -> None:
+    """The relief on insulation ends on 31 March 2027 (VAT Notice 708/6), the guide to insulation in
+    dwellings has a new edition from 24 March 2027; nothing else of ours changes that spring.
+    """
+    spring = changes_between(date(2027, 3, 23), date(2027, 4, 1))
+    assert [(one.table, one.key) for one in spring] == [
+        ("thermal", "edition"), ("vat", "insulation_relief_pct"),
+    ]  # fmt: skip
+    assert spring[1].before.endswith(": 0 %")
+    assert spring[1].after.endswith(": 5 %")
+    assert changes_between(date(2027, 3, 24), date(2027, 3, 31)) == []
+    back = changes_between(date(2027, 4, 1), date(2027, 3, 23))
+    assert [(one.before, one.after) for one in back] == [(one.after, one.before) for one in spring]
+
+
+def test_everything_published_has_a_table_a_key_and_words() -> None:
+    found = list(everything())
+    values = sum(len(ones) for name in loader.subjects() for ones in loader.subject(name).values())
+    listed = {(one.table, one.key, one.life.begins) for one in found}
+    assert len(found) == len(listed) > values + 300
+    assert all(one.says.strip() for one in found)
+    assert {one.protects for one in found if one.table == "gloves"} == {True}
+    assert {one.protects for one in found if one.table == "vat"} == {False}
