@@ -21,6 +21,7 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook
 from quotegen.pricing.quote import make_quote
+from quotegen.pricing.taken_as import taken_problems
 from quotegen.problems import Place, Problem, once, problem, stopping
 from quotegen.safety.facts.store_checks import check_stored
 from quotegen.safety.facts.worn import check_worn
@@ -275,7 +276,7 @@ def _judge(
     if take_off is None or not prices.packs or stopping(mine, ref):
         return _Judged(ref, enquiry, mine)
     quote, found = make_quote(take_off, settings, prices, on)
-    mine = once([*mine, *found])
+    mine = once([*mine, *found, *taken_problems(enquiry, quote.taken_as)])
     if stopping(mine, ref):
         return _Judged(ref, enquiry, mine)
     laid = lay_out(take_off, settings, on)

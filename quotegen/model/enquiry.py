@@ -35,6 +35,7 @@ from quotegen.model.choices import (
 )
 from quotegen.model.prestart.row import BeforeRow
 from quotegen.problems import Place
+from quotegen.reference.remarks import Remark
 from quotegen.units import Unit
 from quotegen.working import Figure
 
@@ -256,12 +257,13 @@ class Enquiry(Struct, frozen=True):
 
     `access_at` is the cell that says how the crew means to work, `start_at` that of the start,
     `longer_at` the one that says who bears days beyond those priced; None outside a workbook.
-    `planned` is no cell: the days planned, by build-up, once that one is filled in.
+    `planned` is no cell: the days planned, by build-up, once that one is filled in. `taken` are the
+    values put in for blank cells, for the price alone. `dated` is None before a visit.
     """
 
     ref: str
     place: Place
-    dated: date
+    dated: date | None
     customer: Customer
     site_address: str
     occupier: Occupier | None
@@ -299,6 +301,7 @@ class Enquiry(Struct, frozen=True):
     access_at: Place | None = None
     start_at: Place | None = None
     before: tuple[BeforeRow, ...] = ()
+    taken: tuple[Remark, ...] = ()
 
     @property
     def colour_open(self) -> bool:

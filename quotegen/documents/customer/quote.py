@@ -125,6 +125,7 @@ class QuoteView(Struct, frozen=True):
     lines: tuple[LineRow, ...]
     included: tuple[LineRow, ...]
     left_undone: tuple[LineRow, ...]
+    taken_as: tuple[str, ...]
     building_control: str
     options: tuple[OptionView, ...]
     several: bool
@@ -181,6 +182,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         left_undone=marked_rows(
             [said_lines(option.leaves_undone) for option in quote.options], APPLIES
         ),
+        taken_as=tuple(f"{one.heading}: {one.words}; {one.why}." for one in quote.taken_as),
         building_control=building_control_note(quote),
         options=options,
         several=several,

@@ -55,6 +55,8 @@ def impossible(roof: MeasuredRoof) -> Remark | None:
     """The reason the sizes cannot make the shape; None when they can."""
     size = {key: figure.number for key, figure in roof.sizes.items()}
     if roof.shape is Shape.CANTED_BAY:
+        if size[Size.FRONT_WIDTH] <= 0:
+            return remark(Impossible.NO_FRONT)
         left = size.get(Size.LEFT_SET_BACK, (size[Size.WIDTH] - size[Size.FRONT_WIDTH]) / 2)
         if size[Size.FRONT_WIDTH] >= size[Size.WIDTH]:
             return remark(Impossible.FRONT_WIDE)
