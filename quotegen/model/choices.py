@@ -76,7 +76,7 @@ class EdgeKind(StrEnum):
 
 
 class EdgesAtOnce(StrEnum):
-    """What happens at all edges of a named shape, said in one cell; `taken.toml` says which is which."""
+    """What happens at all edges of a named shape, in one cell; `taken.toml` says what each is."""
 
     GUTTER_ROUND = "wall behind, gutter all round"
     GUTTER_FRONT = "wall behind, gutter in front"

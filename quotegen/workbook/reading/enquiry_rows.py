@@ -30,6 +30,7 @@ from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem
 from quotegen.reference.house_taken import edges_at_once, house_taken
 from quotegen.reference.remarks import Remark, remark
+from quotegen.units import Unit
 from quotegen.workbook.reading.detail_rows import (
     before_row,
     check_before,
@@ -46,9 +47,8 @@ from quotegen.workbook.reading.detail_rows import (
 )
 from quotegen.workbook.reading.rows import Row
 from quotegen.workbook.sheets.columns import Column
-from quotegen.workbook.sheets.details import FINDINGS, OUTLINE
+from quotegen.workbook.sheets.details import FINDINGS
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
-from quotegen.units import Unit
 from quotegen.working import Figure, derive
 
 NOT_KNOWN = "not known"

@@ -116,6 +116,11 @@ class Sheet:
     name: str
     about: str
 
+    @property
+    def heading_row(self) -> int:
+        """The row of the headings in a workbook of ours; heads of groups may stand above."""
+        return 1
+
     @cached_property
     def columns(self) -> tuple[AnyColumn, ...]:
         """The columns from left to right, those of a base class first."""
@@ -149,10 +154,16 @@ class Group(Struct, frozen=True):
 
     name: str
 
-    def reference(self, prompt: str, **rest: Unpack[Rest]) -> Column[str]:
+    def reference(self, prompt: str, *, first: bool = False) -> Column[str]:
         """The reference of a roof, with a length rule of its own."""
         return self.text(
-            "Reference", prompt, UNLIMITED, required=True, example=EXAMPLE_REF, width=13, **rest
+            "Reference",
+            prompt,
+            UNLIMITED,
+            required=True,
+            first=first,
+            example=EXAMPLE_REF,
+            width=13,
         )
 
     def worked_out(self, heading: str, prompt: str, width: float) -> Column[str]:

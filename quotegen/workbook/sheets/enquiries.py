@@ -19,8 +19,8 @@ class Enquiries(Visit):
 
     build_ups = _WANTED.choices(
         "Build-ups to price",
-        "One or more, with a semicolon between. Blank: a new deck. Cap over keeps the old deck, which has to be "
-        "sound; under a new deck it always comes up.",
+        "One or more, with a semicolon between. Blank: a new deck. Cap over keeps the old deck, "
+        "which has to be sound; under a new deck it always comes up.",
         BuildUp,
         example="cap over; new deck",
         width=24,
@@ -206,6 +206,11 @@ class Enquiries(Visit):
     )
     customer_notes = _AFTER.text("Notes for the customer", "Printed on the quote.", 3000, width=34)
     private_notes = _AFTER.text("Private notes", "Never printed.", 3000, width=34)
+
+    @property
+    def heading_row(self) -> int:
+        """The second: the heads of the groups stand above."""
+        return 2
 
     @cached_property
     def columns(self) -> tuple[AnyColumn, ...]:

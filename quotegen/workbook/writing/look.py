@@ -27,6 +27,8 @@ EXAMPLE = Font(TYPEFACE, 10, italic=True, color=_GREY_TEXT)
 HEAD_FILLS = (PatternFill("solid", fgColor=CELL_INK), PatternFill("solid", fgColor=INK_SOFT))
 NEEDED_FILL = PatternFill("solid", fgColor="FFFFF6DD")
 EXAMPLE_FILL = PatternFill("solid", fgColor="FFEFEFEF")
+NEEDED_SHADE = PatternFill("solid", bgColor="FFFFF6DD")
+UNUSED_FILL = PatternFill("solid", bgColor="FFD9DDE0")
 FOLD_FILL = PatternFill("solid", fgColor="FFE3EAEE")
 
 WRAPPED = Alignment(wrap_text=True, vertical="center", horizontal="left", indent=1)
