@@ -70,7 +70,7 @@ def page_of(path: Path) -> Worksheet:
 
 def random_rows(count: int) -> list[dict[str, Any]]:
     """Rows of which any cell may be blank, the same on every machine."""
-    draw = Random(15)  # noqa: S311 - rows of a test
+    draw = Random(15)
     return [
         {"ref": f"R-{number:03}"}
         | {f: draw.choice(values) for f, values in OPTIONS.items() if draw.random() < 0.75}
@@ -149,7 +149,7 @@ def test_every_heading_says_what_it_is_for(blank: Path) -> None:
         assert cell.comment is not None and cell.comment.text == column.prompt
 
 
-def test_what_the_shape_does_not_need_turns_grey(blank: Path, tmp_path: Path) -> None:
+def test_what_the_shape_does_not_need_turns_grey(blank: Path) -> None:
     """LibreOffice keeps the rules; here they are looked at as written."""
     rules = {
         str(cells.sqref).split(":")[0]: rule.formula[0]
