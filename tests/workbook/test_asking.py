@@ -134,12 +134,15 @@ def test_each_group_has_its_head_above_and_folds_away(blank: Path) -> None:
     for number, column in enumerate(ENQUIRIES.columns, start=1):
         folds = _dimension(page, number).outlineLevel == 1
         assert folds == (column.heading not in shown), column.heading
-    assert page.sheet_properties.outlinePr.summaryRight is False
+    outline = page.sheet_properties.outlinePr
+    assert outline is not None and outline.summaryRight is False
 
 
 def _dimension(page: Worksheet, number: int) -> Any:
     """The dimension that covers a column: neighbours alike share one."""
-    return next(one for one in page.column_dimensions.values() if one.min <= number <= one.max)
+    return next(
+        one for one in page.column_dimensions.values() if (one.min or 0) <= number <= (one.max or 0)
+    )
 
 
 def test_every_heading_says_what_it_is_for(blank: Path) -> None:

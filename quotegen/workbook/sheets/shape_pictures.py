@@ -11,13 +11,14 @@ from msgspec import Struct
 
 from quotegen.model.choices import Shape, Size
 
-Spot = tuple[float, float]
+PicturePoint = tuple[float, float]
 
 WALL_Y = 18.0
+_PAST_MIDDLE = 0.6
 WALL_WORDS = "house wall"
-STAND: Spot = (50.0, 92.0)
+STAND: PicturePoint = (50.0, 92.0)
 STAND_WORDS = "stand here, facing the house"
-LETTERS: Mapping[Size, str] = {
+SIZE_LETTERS: Mapping[Size, str] = {
     Size.WIDTH: "A",
     Size.PROJECTION: "B",
     Size.FRONT_WIDTH: "C",
@@ -32,34 +33,35 @@ class Measured(Struct, frozen=True):
     """A size as it is measured: from where to where, with its letter or the number of an edge."""
 
     letter: str
-    start: Spot
-    end: Spot
+    start: PicturePoint
+    end: PicturePoint
 
     @property
-    def middle(self) -> Spot:
-        """Half-way, where the letter stands."""
-        return (self.start[0] + self.end[0]) / 2, (self.start[1] + self.end[1]) / 2
+    def named_at(self) -> PicturePoint:
+        """Where the letter stands: a little past the middle, so that two that cross keep apart."""
+        (x, y), (to_x, to_y) = self.start, self.end
+        return x + (to_x - x) * _PAST_MIDDLE, y + (to_y - y) * _PAST_MIDDLE
 
 
 class ShapePicture(Struct, frozen=True):
     """The outline of a shape, closed, and what is measured on it."""
 
-    outline: tuple[Spot, ...]
+    outline: tuple[PicturePoint, ...]
     measured: tuple[Measured, ...]
 
 
-def _of(size: Size, start: Spot, end: Spot) -> Measured:
-    return Measured(LETTERS[size], start, end)
+def _of(size: Size, start: PicturePoint, end: PicturePoint) -> Measured:
+    return Measured(SIZE_LETTERS[size], start, end)
 
 
-def _edges(*corners: Spot) -> ShapePicture:
+def _edges(*corners: PicturePoint) -> ShapePicture:
     """A shape whose edges are numbered, as they are entered on the Outline sheet."""
     pairs = zip(corners, (*corners[1:], corners[0]), strict=True)
     sides = (Measured(str(n), start, end) for n, (start, end) in enumerate(pairs, start=1))
     return ShapePicture(corners, tuple(sides))
 
 
-def _bow(parts: int = 24) -> tuple[Spot, ...]:
+def _bow(parts: int = 24) -> tuple[PicturePoint, ...]:
     """The wall line and a curve below it."""
     angles = (math.pi * part / parts for part in range(parts + 1))
     return tuple((50 + 40 * math.cos(a), WALL_Y + 38 * math.sin(a)) for a in angles)
@@ -74,7 +76,7 @@ SHAPE_PICTURES: Mapping[Shape, ShapePicture] = {
         ((10, WALL_Y), (90, WALL_Y), (68, 66), (32, 66)),
         (
             _of(Size.WIDTH, (10, 28), (90, 28)),
-            _of(Size.PROJECTION, (60, WALL_Y), (60, 66)),
+            _of(Size.PROJECTION, (40, WALL_Y), (40, 66)),
             _of(Size.FRONT_WIDTH, (32, 73), (68, 73)),
             _of(Size.LEFT_SET_BACK, (10, 73), (32, 73)),
         ),

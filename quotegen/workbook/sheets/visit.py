@@ -148,6 +148,7 @@ class Visit(JobSheet):
         EdgesAtOnce,
         later=True,
         first=True,
+        example="wall behind, gutter all round",
         width=22,
     )
     front_width_mm = _SIZE.length(

@@ -31,6 +31,7 @@ def add_groups(page: Worksheet) -> None:
     for number, (name, columns) in enumerate(groupby(ENQUIRIES.columns, lambda one: one.group)):
         for offset, column in enumerate(columns):
             cell = page.cell(ENQUIRIES.heading_row - 1, ENQUIRIES.columns.index(column) + 1)
+            cell.alignment = look.HEAD_LEFT
             cell.font, cell.fill = look.HEAD, look.HEAD_FILLS[number % len(look.HEAD_FILLS)]
             if offset == 0:
                 cell.value = name
@@ -69,7 +70,10 @@ def add_shading(page: Worksheet, last: int) -> None:
     for column in ENQUIRIES.columns:
         if column.first and column is not ENQUIRIES.ref:
             cells = f"{_letter(column)}{first}:{_letter(column)}{last}"
-            lacking = f"AND({_blank(ENQUIRIES.ref, first)}=FALSE,{_blank(column, first)})"
+            lacking = f"AND({_blank(ENQUIRIES.ref, first)}=FALSE,{_blank(column, first)}"
+            if column is ENQUIRIES.edges_at_once:
+                lacking += f",{_blank(ENQUIRIES.edge_back, first)}"
+            lacking += ")"
             page.conditional_formatting.add(cells, FormulaRule([lacking], fill=look.NEEDED_SHADE))
 
 

@@ -17,7 +17,7 @@ from quotegen.workbook.sheets.declaration import (
     TABLE_SHEETS,
     sheets,
 )
-from quotegen.workbook.sheets.shape_pictures import LETTERS
+from quotegen.workbook.sheets.shape_pictures import SIZE_LETTERS
 from quotegen.workbook.writing import look
 
 BOOK_ADVICE = (
@@ -75,7 +75,7 @@ def _add_shapes(page: Worksheet, line: int) -> int:
     from quotegen.workbook.writing.shape_drawing import PICTURE_SIZE, shapes_png  # noqa: PLC0415
 
     page.cell(line, 1, "The shapes, seen from above").font = look.SUBTITLE
-    letters = ", ".join(f"{letter} {size}" for size, letter in LETTERS.items())
+    letters = ", ".join(f"{letter} {size}" for size, letter in SIZE_LETTERS.items())
     key = page.cell(line + 1, 1, f"{letters}. {_NUMBERED}")
     key.font, key.alignment = look.BODY, look.WRAPPED
     page.merge_cells(start_row=line + 1, end_row=line + 1, start_column=1, end_column=len(_WIDTHS))

@@ -11,8 +11,8 @@ from quotegen.workbook.sheets.shape_pictures import (
     STAND_WORDS,
     WALL_WORDS,
     WALL_Y,
+    PicturePoint,
     ShapePicture,
-    Spot,
 )
 
 PICTURE_SIZE = (1080, 520)
@@ -38,19 +38,23 @@ def shapes_png() -> bytes:
 
 
 def _draw(
-    pen: ImageDraw.ImageDraw, shape: Shape, picture: ShapePicture, corner: Spot, scale: float
+    pen: ImageDraw.ImageDraw,
+    shape: Shape,
+    picture: ShapePicture,
+    corner: PicturePoint,
+    scale: float,
 ) -> None:
     """One shape, its box 100 high beginning at `corner`, each hundredth `scale` dots."""
 
-    def at(spot: Spot) -> Spot:
+    def at(spot: PicturePoint) -> PicturePoint:
         return corner[0] + spot[0] * scale, corner[1] + spot[1] * scale
 
-    def words(spot: Spot, text: str, size: int, ink: str) -> None:
+    def words(spot: PicturePoint, text: str, size: int, ink: str) -> None:
         pen.text(at(spot), text, fill=ink, font=ImageFont.load_default(size), anchor="mm")
 
     words((50, 5), str(shape), _LARGE, _INK)
     pen.rectangle((at((-8, WALL_Y - 5)), at((108, WALL_Y))), fill=_WALL)
-    words((50, WALL_Y - 2.5), WALL_WORDS, _SMALL, "#ffffff")
+    words((14, WALL_Y - 2.5), WALL_WORDS, _SMALL, "#ffffff")
     pen.polygon([at(spot) for spot in picture.outline], fill=_ROOF, outline=_INK, width=2 * _FINER)
     for one in picture.measured:
         if one.letter.isalpha():
@@ -58,10 +62,10 @@ def _draw(
             for end in (one.start, one.end):
                 x, y = at(end)
                 pen.ellipse((x - 4, y - 4, x + 4, y + 4), fill=_MARK)
-        x, y = at(one.middle)
+        x, y = at(one.named_at)
         half = _LARGE * 0.62
         pen.ellipse((x - half, y - half, x + half, y + half), fill="#ffffff", outline=_MARK)
-        words(one.middle, one.letter, _LARGE, _MARK)
+        words(one.named_at, one.letter, _LARGE, _MARK)
     x, y = at(STAND)
     pen.polygon([(x, y - 22), (x - 12, y), (x + 12, y)], fill=_SOFT)
     words((STAND[0], STAND[1] + 3.5), STAND_WORDS, _SMALL, _SOFT)
