@@ -2,6 +2,7 @@
 
 import csv
 import io
+from collections.abc import Sequence
 from decimal import Decimal
 from pathlib import Path
 
@@ -22,7 +23,7 @@ BRITISH = "csv:Text - txt - csv (StarCalc):44,34,76,1,,2057"
 """Commas, quotation marks, UTF-8, from line 1, dates as in Britain (language 2057)."""
 
 
-def written(path: Path, rows: list[tuple[str, ...]], between: str, encoding: str) -> Path:
+def written(path: Path, rows: Sequence[Sequence[str]], between: str, encoding: str) -> Path:
     text = io.StringIO()
     csv.writer(text, delimiter=between).writerows(rows)
     path.write_bytes(text.getvalue().encode(encoding))
