@@ -40,13 +40,18 @@ def taken_as(take_off: TakeOff, settings: Settings) -> tuple[TakenAs, ...]:
 
 
 def taken_problems(enquiry: Enquiry, taken: tuple[TakenAs, ...]) -> list[Problem]:
-    """A warning for each of them, for whoever checks the workbook."""
+    """A warning for each of them, for whoever checks the workbook.
+
+    What lies underneath has a warning of its own (`below-not-known`).
+    """
+    warned = house_taken(TakenKey)[TakenKey.BELOW].heading
     return [
         problem(
             "taken-as", enquiry.place, ref=enquiry.ref, column=one.heading, words=one.words,
             why=one.why,
         )
         for one in taken
+        if one.heading != warned
     ]  # fmt: skip
 
 

@@ -182,7 +182,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         left_undone=marked_rows(
             [said_lines(option.leaves_undone) for option in quote.options], APPLIES
         ),
-        taken_as=tuple(f"{one.heading}: {one.words}; {one.why}." for one in quote.taken_as),
+        taken_as=tuple(map(_taken, quote.taken_as)),
         building_control=building_control_note(quote),
         options=options,
         several=several,
@@ -208,6 +208,11 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         ),
         accept_declined=turned_down,
     )
+
+
+def _taken(one: TakenAs) -> str:
+    """What a blank cell is taken as, and why it matters."""
+    return f"{one.heading.partition(' (')[0].rstrip('?')}: {one.words}; {one.why}."
 
 
 def option_letters(count: int) -> tuple[str, ...]:
