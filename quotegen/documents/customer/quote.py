@@ -47,6 +47,7 @@ from quotegen.model.quote import (
     ProvisionalRate,
     Quote,
     QuotedOption,
+    TakenAs,
     Totals,
 )
 from quotegen.phrases import capital, listed, small, without_stop
