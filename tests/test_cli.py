@@ -19,19 +19,6 @@ from tests.test_app import SURVEYED, write_book
 from tests.workbook.books import setting_cell, type_into, write_prices
 
 ON = ("--on", "2026-11-25")
-MEASURED = {
-    **SURVEYED,
-    "through_roof": "no",
-    "gutter_mm": 0,
-    "upstand_mm": 180,
-    "level_drop_mm": 15,
-    "layers": 1,
-    "below": "garden",
-    "height_mm": 2600,
-    "year_built": 2005,
-    "travel_min": 20,
-}
-"""A roof of which nothing has to be taken for granted."""
 
 
 def fill_in_setting(book: Path, code: str, value: str) -> None:
@@ -55,7 +42,7 @@ def test_blank_then_check_says_what_only_the_firm_knows(tmp_path: Path) -> None:
 
 
 def test_check_of_a_sound_workbook(tmp_path: Path) -> None:
-    book = write_book(tmp_path, MEASURED)
+    book = write_book(tmp_path, SURVEYED)
     checked = run("check", book, *ON)
     assert (checked.exit_code, checked.stderr) == (0, "")
     assert "nothing to put right" in checked.stdout

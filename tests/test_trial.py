@@ -11,8 +11,14 @@ from quotegen.making.papers import CUSTOMER_MAKERS, DIARY_MAKERS, PAPER_KINDS
 from tests.test_app import SURVEYED, fill_in, write_book
 from tests.test_cli import ON, fill_in_setting, run
 
-NO_PAPER = {"base.html", "_plan.html", "_halves.html", "owner/own_numbers.html"}
-"""Parts of papers, and the page of `learn`, which is made by our own template alone."""
+NO_PAPER = {
+    "base.html",
+    "_plan.html",
+    "_halves.html",
+    "owner/own_numbers.html",
+    "owner/visit_sheet.html",
+}
+"""Parts of papers; the page of `learn` and the visit sheet are made by our own templates alone."""
 
 
 def own(book: Path, name: str, written: str) -> Path:
