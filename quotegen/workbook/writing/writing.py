@@ -141,6 +141,7 @@ def _ask(page: Worksheet, filled: int, *, folded: bool) -> None:
     for line in range(top + 1, top + filled + SPARE_ROWS + 1):
         page.cell(line, number).value = asking.missing_formula(line)
         page.cell(line, number).number_format = "General"
+        page.cell(line, number).alignment = look.HEAD_LEFT
     page.freeze_panes = f"{get_column_letter(number + 1)}{top + 1}"
     page.print_title_rows = f"1:{top}"
     if folded:
