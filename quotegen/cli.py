@@ -120,6 +120,22 @@ def blank(book: Path) -> None:
 
 
 @cli.command()
+@click.argument("sheet", type=_FILE)
+def visit(sheet: Path) -> None:
+    """Write the visit sheet to print for the clipboard; SHEET is its name, ending in .pdf."""
+    from quotegen.documents.owner.visit_sheet import visit_sheet
+    from quotegen.machine.files import replace_file
+
+    if sheet.suffix.lower() != ".pdf":
+        raise click.BadParameter(f"{sheet.name} does not end in .pdf", param_hint="SHEET")
+    try:
+        replace_file(sheet, visit_sheet().content)
+    except OSError as error:
+        _finish([problem("output-blocked", Place(sheet.name), error.strerror or str(error))])
+    click.echo(f"Made {sheet}. Its boxes are the columns of Enquiries, in the same order.")
+
+
+@cli.command()
 @_book
 @_prices
 @_on

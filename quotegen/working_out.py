@@ -25,6 +25,7 @@ from quotegen.model.takeoff import TakeOff
 from quotegen.phrases import listed
 from quotegen.pricing.advice import advise
 from quotegen.pricing.quote import make_quote
+from quotegen.pricing.taken_as import taken_problems
 from quotegen.problems import Place, Problem, once, problem, stopping
 from quotegen.reference.life import on_day
 from quotegen.reference.loader import past_review
@@ -303,7 +304,7 @@ def _judged_by_the_day(
     if take_off is None or not prices.packs or stopping(mine, ref):
         return _Judged(ref, enquiry, mine)
     quote, found = make_quote(take_off, settings, prices, on)
-    mine = once([*mine, *found])
+    mine = once([*mine, *found, *taken_problems(enquiry, quote.taken_as)])
     if stopping(mine, ref):
         return _Judged(ref, enquiry, mine)
     laid = lay_out(take_off, settings, on)

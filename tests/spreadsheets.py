@@ -11,7 +11,8 @@ def converted(file: Path, kind: str, into: Path | None = None) -> Path:
     """A file converted by LibreOffice, written beside it; without LibreOffice the check is skipped.
 
     One that keeps its name is written `into` another folder. It gets a settings folder of its own,
-    so that two may run at once.
+    so that two may run at once. `kind` is the ending, with the
+    options of its filter after a colon.
     """
     program = shutil.which("soffice")
     if program is None:
@@ -23,4 +24,4 @@ def converted(file: Path, kind: str, into: Path | None = None) -> Path:
          "--outdir", str(folder), str(file)],
         check=True, capture_output=True,
     )  # fmt: skip
-    return folder / file.with_suffix(f".{kind}").name
+    return folder / file.with_suffix(f".{kind.partition(':')[0]}").name

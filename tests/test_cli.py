@@ -57,7 +57,7 @@ def test_check_names_cell_cure_and_code(tmp_path: Path) -> None:
     assert "Type 2400" in checked.stderr
     found = json.loads(run("check", book, "--json", *ON).stdout)
     assert [p["code"] for p in found] == ["cell-unit-doubtful"]
-    assert found[0]["cell"].endswith("2")
+    assert found[0]["cell"].endswith("3")
 
 
 def test_takeoff_as_data_has_the_public_format(tmp_path: Path) -> None:

@@ -51,7 +51,7 @@ OUTSIDE = {
     "takeoff.shape": {"shapely"},
     "takeoff.trims": {"highspy"},
     "workbook.package": {"openpyxl"},
-    "workbook.writing": {"openpyxl"},
+    "workbook.writing": {"openpyxl", "PIL"},
     "wording": {"babel"},
     "learning": {"numpy", "pandas", "scipy"},
     "documents.printing": {

@@ -12,10 +12,11 @@ from tests.test_app import SURVEYED, fill_in, write_book
 from tests.test_cli import ON, fill_in_setting, run
 
 NO_PAPER = {
-    "base.html", "_plan.html", "_halves.html", "owner/own_numbers.html", "customer/_attached.txt",
+    "base.html", "_plan.html", "_halves.html", "owner/own_numbers.html", "owner/visit_sheet.html",
+    "owner/quotes.html", "customer/_attached.txt",
     "customer/_signed.txt",
 }  # fmt: skip
-"""Parts of papers, and the page of `learn`, which is made by our own template alone."""
+"""Parts of papers, and pages that are made by our own templates alone."""
 
 
 def own(book: Path, name: str, written: str) -> Path:

@@ -42,7 +42,7 @@ def keep_diary(jobs: Sequence[OrderedJob], settings: Settings, on: date) -> Diar
     to_lay = [
         JobToLay(
             ref=enquiry.ref,
-            dated=enquiry.dated,
+            dated=enquiry.dated or on,
             accepted=accepted,
             start_on=enquiry.start_on,
             earliest=earliest,

@@ -69,7 +69,7 @@ def _drafts(ready: Sequence[Ready], own: Path) -> Iterator[Draft]:
 
 
 def _with(ready: Ready, papers: Sequence[Paper]) -> Ready:
-    issue = Issue(ready.ref, 0, ready.quote.enquiry.dated)
+    issue = Issue(ready.ref, 0, ready.quote.enquiry.dated or ready.quote.dated)
     carried = {
         paper: IssuedPaper(PAPER_KINDS[paper].maker.title, issue, "", b"") for paper in papers
     }

@@ -75,6 +75,18 @@ class EdgeKind(StrEnum):
     KERB = "kerb"
 
 
+class EdgesAtOnce(StrEnum):
+    """What happens at all edges of a named shape, in one cell; `taken.toml` says what each is."""
+
+    GUTTER_ROUND = "wall behind, gutter all round"
+    GUTTER_FRONT = "wall behind, gutter in front"
+    WALL_LEFT = "wall behind and left, gutter in front"
+    WALL_RIGHT = "wall behind and right, gutter in front"
+    WALLS = "walls on three sides, gutter in front"
+    FREE = "wall behind, free drip all round"
+    ALONE = "no wall, gutter in front"
+
+
 class Side(StrEnum):
     """The sides of a roof as seen from the garden, facing the wall."""
 
@@ -380,6 +392,7 @@ class Impossible(RemarkKey):
     BOW_DEEP = "bow-deep"
     NOTCH_LARGE = "notch-large"
     FIVE_FACETS = "five-facets", "rows"
+    NO_FRONT = "no-front"
 
 
 class JobNote(RemarkKey):
@@ -486,3 +499,21 @@ class AdviceKey(RemarkKey):
     LARGE_EXTRA = "large-extra", "extra"
     DECK_SOUND = "deck-sound"
     NEW_DECK = "new-deck"
+
+
+class TakenKey(RemarkKey):
+    """A blank cell that costs money or safety, and what a price takes it as."""
+
+    FRONT = "front", "front", "cant"
+    BUILD_UP = "build-up", "build_up"
+    WALL_JOINT = "wall-joint"
+    HEIGHT = "height", "access"
+    BELOW = "below"
+    LAYERS = "layers"
+    OPENINGS = "openings"
+    GUTTER = "gutter"
+    TILES = "tiles"
+    UPSTAND = "upstand"
+    LEVEL_DROP = "level-drop"
+    YEAR_BUILT = "year-built"
+    TRAVEL = "travel", "minutes"

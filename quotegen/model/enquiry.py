@@ -35,6 +35,7 @@ from quotegen.model.choices import (
 )
 from quotegen.model.prestart.row import BeforeRow
 from quotegen.problems import Place
+from quotegen.reference.remarks import Remark
 from quotegen.units import Unit
 from quotegen.working import Figure
 
@@ -262,12 +263,13 @@ class Enquiry(Struct, frozen=True):
     `longer_at` the one that says who bears days beyond those priced, `photo_at` the one that names
     the photo of the whole roof; None outside a workbook. `advised` is the build-up that the owner
     advises, None where that is left to the rules, and `advised_because` the owner's reasons.
-    `planned` is no cell: the days planned, by build-up, once that one is filled in.
+    `planned` is no cell: the days planned, by build-up, once that one is filled in. `taken` are the
+    values put in for blank cells, for the price alone. `dated` is None before a visit.
     """
 
     ref: str
     place: Place
-    dated: date
+    dated: date | None
     customer: Customer
     site_address: str
     occupier: Occupier | None
@@ -313,6 +315,7 @@ class Enquiry(Struct, frozen=True):
     start_at: Place | None = None
     photo_at: Place | None = None
     before: tuple[BeforeRow, ...] = ()
+    taken: tuple[Remark, ...] = ()
 
     @property
     def photo_place(self) -> Place:

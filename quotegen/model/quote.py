@@ -13,6 +13,14 @@ from quotegen.reference.remarks import Remark
 from quotegen.working import Figure
 
 
+class TakenAs(Struct, frozen=True):
+    """A cell left blank, by its heading: what the price takes it as, and why that matters."""
+
+    heading: str
+    words: str
+    why: str
+
+
 class PriceLine(Struct, frozen=True):
     """One line of an option, in whole pence without VAT.
 
@@ -138,6 +146,7 @@ class Quote(Struct, frozen=True):
     start: OfferedStart | None = None
     advised: Advice | None = None
     unknown: int = 0
+    taken_as: tuple[TakenAs, ...] = ()
 
     def option(self, build_up: BuildUp) -> QuotedOption:
         """The option for one of the build-ups asked for."""

@@ -19,6 +19,7 @@ from quotegen.pricing.provisional import (
     provisional_rates,
     rate_figures,
 )
+from quotegen.pricing.taken_as import taken_as
 from quotegen.problems import Place, Problem, problem
 from quotegen.tables import key_of
 from quotegen.working import Figure
@@ -58,6 +59,7 @@ def make_quote(
         payment_terms=_terms(settings, TermKind.PAYMENT, enquiry),
         guarantee_terms=_terms(settings, TermKind.GUARANTEE, enquiry),
         general_terms=_terms(settings, TermKind.GENERAL, enquiry),
+        taken_as=taken_as(take_off, settings),
     )
     return quote, problems
 

@@ -146,7 +146,7 @@ def _changes(name: str, before: RowsIn, after: RowsIn) -> dict[str, Any]:
     pairs = zip_longest(before, after, fillvalue=no_row)
     return {
         f"{get_column_letter(number)}{line}": new
-        for line, (old_row, new_row) in enumerate(pairs, start=2)
+        for line, (old_row, new_row) in enumerate(pairs, start=sheets()[name].heading_row + 1)
         for number, field in enumerate(fields, start=1)
         if (new := _in_a_cell(new_row.get(field))) != _in_a_cell(old_row.get(field))
     }
@@ -180,9 +180,13 @@ def setting_cell(code: str) -> str:
 
 
 def cell_of(sheet: str, field: str, line: int) -> str:
-    """The address of a field's cell in a workbook we wrote."""
+    """The address of a field's cell in a workbook we wrote.
+
+    Lines are counted as if the headings stood on line 1, so the first row filled in is line 2.
+    """
     fields = [column.field for column in sheets()[sheet].columns]
-    return f"{get_column_letter(fields.index(field) + 1)}{line}"
+    below = line + sheets()[sheet].heading_row - 1
+    return f"{get_column_letter(fields.index(field) + 1)}{below}"
 
 
 def at(sheet: str, field: str, line: int) -> str:

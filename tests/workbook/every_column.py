@@ -108,7 +108,7 @@ L_SHAPED: dict[str, Any] = {
     "edge_back": "raised edge",
     "edge_right": "wall upstand",
     "edge_front": "under tiles",
-    "edge_left": "drip to gutter",
+    "edges_at_once": "wall behind, gutter all round",
     "edge_notch": "free drip",
     "wall_joint": "new flashing",
     "covering": "lead",
@@ -242,8 +242,16 @@ PRICES: list[dict[str, Any]] = [
 ]  # fmt: skip
 
 
+def _headings(sheet: str) -> int:
+    """The row of a sheet's headings: on Enquiries the heads of the groups stand above them."""
+    return 2 if sheet == "Enquiries" else 1
+
+
 class Cells:
-    """The places of a written workbook, by sheet, heading and line."""
+    """The places of a written workbook, by sheet, heading and line.
+
+    Lines are counted as if the headings stood on line 1.
+    """
 
     def __init__(self, path: Path) -> None:
         self._name = path.name
@@ -251,12 +259,12 @@ class Cells:
         self._letters = {
             (page.title, cell.value): get_column_letter(number)
             for page in book.worksheets
-            for number, cell in enumerate(page[1], start=1)
+            for number, cell in enumerate(page[_headings(page.title)], start=1)
         }
 
     def place(self, sheet: str, heading: str, line: int) -> Place:
         letter = self._letters[sheet, heading]
-        return Place(self._name, sheet, f"{letter}{line}", heading)
+        return Place(self._name, sheet, f"{letter}{line + _headings(sheet) - 1}", heading)
 
     def figure(
         self, sheet: str, heading: str, line: int, value: float | Decimal, unit: str, name: str = ""

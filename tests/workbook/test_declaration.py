@@ -26,7 +26,7 @@ from quotegen.workbook.writing.columns_page import columns_page
 MADE_OTHERWISE = {
     "place", "customer", "roof", "existing", "site", "openings", "findings", "extras",
     "before", "kind", "sizes", "edges", "outline_rows", "access_at", "start_at", "longer_at",
-    "photo_at", "insulation_at", "insulation_layers_mm", "falls_at", "drop_at", "planned",
+    "photo_at", "insulation_at", "insulation_layers_mm", "falls_at", "drop_at", "planned", "taken",
 }  # fmt: skip
 
 

@@ -69,8 +69,9 @@ def test_the_blank_workbook_guides_the_hand(tmp_path: Path) -> None:
     assert book[LISTS_SHEET].sheet_state == "hidden"
     for name in BOOK_SHEETS:
         page, sheet = book[name], sheets()[name]
-        assert [cell.value for cell in page[1]] == [column.heading for column in sheet.columns]
-        assert page.freeze_panes == "B2"
+        top = sheet.heading_row
+        assert [cell.value for cell in page[top]] == [column.heading for column in sheet.columns]
+        assert page.freeze_panes == ("C3" if name == "Enquiries" else "B2")
     for name in JOB_SHEETS:
         rules = {
             str(rule.sqref).split(":")[0]: rule
@@ -87,7 +88,7 @@ def test_the_blank_workbook_guides_the_hand(tmp_path: Path) -> None:
                 assert listed == list(column.choices)
             if column.kind is CellKind.LENGTH and not column.allowed:
                 assert rule.formula1.startswith("OR(ISTEXT("), "2.4 m may be typed"
-    assert book["Enquiries"]["A2"].value == EXAMPLE_REF
+    assert book["Enquiries"]["A3"].value == EXAMPLE_REF
 
 
 def test_the_example_would_read_if_it_were_real(tmp_path: Path) -> None:

@@ -52,7 +52,7 @@ from quotegen.documents.printing.paper import PictureBox, in_lines
 from quotegen.documents.shared.remark_words import SaidLine, said, said_lines
 from quotegen.model.choices import AdviceKey, Answer, Included, Undone
 from quotegen.model.issue import Issue
-from quotegen.model.quote import ProvisionalRate, Quote, QuotedOption, Totals
+from quotegen.model.quote import ProvisionalRate, Quote, QuotedOption, TakenAs, Totals
 from quotegen.phrases import capital, small
 from quotegen.reference.remarks import Remark, RemarkKey
 
@@ -118,6 +118,7 @@ class QuoteView(Struct, frozen=True):
     left_undone: tuple[LineRow, ...]
     only_included: tuple[LineRow, ...]
     only_left_undone: tuple[LineRow, ...]
+    taken_as: tuple[str, ...]
     building_control: str
     options: tuple[OptionView, ...]
     several: bool
@@ -179,6 +180,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         only_included=only_included,
         only_left_undone=only_left_undone if alone else only_left_undone + figure_rows(undone),
         building_control="" if _control_told(quote) else building_control_note(quote),
+        taken_as=tuple(map(_taken, quote.taken_as)),
         options=options,
         several=not alone,
         beside=len(options) <= _MOST_BESIDE,
@@ -224,6 +226,11 @@ def _besides(
     """What an option does or leaves, without what stands in another table of the quote."""
     elsewhere = {*_TOLD_ELSEWHERE, *elsewhere}
     return said_lines(remark for remark in remarks if remark.key not in elsewhere)
+
+
+def _taken(one: TakenAs) -> str:
+    """What a blank cell is taken as, and why it matters."""
+    return f"{one.heading.partition(' (')[0].rstrip('?')}: {one.words}; {one.why}."
 
 
 def option_letters(count: int) -> tuple[str, ...]:

@@ -41,7 +41,7 @@ class EnquiryNote(Struct, frozen=True):
     customer: str
     customer_kind: CustomerKind
     roof: RoofKind
-    asked_on: date
+    asked_on: date | None
     accepted: BuildUp | None = None
     said_no: str = ""
     answered_on: date | None = None

@@ -56,8 +56,9 @@ def impossible(roof: MeasuredRoof) -> Remark | None:
     size = {key: figure.number for key, figure in roof.sizes.items()}
     if roof.shape is Shape.CANTED_BAY:
         left = size.get(Size.LEFT_SET_BACK, (size[Size.WIDTH] - size[Size.FRONT_WIDTH]) / 2)
-        if size[Size.FRONT_WIDTH] >= size[Size.WIDTH]:
-            return remark(Impossible.FRONT_WIDE)
+        front = size[Size.FRONT_WIDTH]
+        if front <= 0 or front >= size[Size.WIDTH]:
+            return remark(Impossible.NO_FRONT if front <= 0 else Impossible.FRONT_WIDE)
         if left + size[Size.FRONT_WIDTH] > size[Size.WIDTH]:
             return remark(Impossible.SET_BACK_WIDE)
     if roof.shape is Shape.BOW and size[Size.PROJECTION] > size[Size.WIDTH] / 2:

@@ -4,6 +4,7 @@ Only the content of the row is checked here. The take-off checks that the sizes 
 and that an outline closes.
 """
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
@@ -22,10 +23,14 @@ from quotegen.model.choices import (
     Shape,
     Side,
     Size,
+    TakenKey,
 )
 from quotegen.model.enquiry import SHAPE_NEEDS, Customer, Enquiry, Existing, MeasuredRoof, SiteFacts
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem
+from quotegen.reference.house_taken import edges_at_once, house_taken
+from quotegen.reference.remarks import Remark, remark
+from quotegen.units import Unit
 from quotegen.workbook.reading.detail_rows import (
     before_row,
     check_before,
@@ -42,11 +47,13 @@ from quotegen.workbook.reading.detail_rows import (
 )
 from quotegen.workbook.reading.rows import Row
 from quotegen.workbook.sheets.columns import Column
-from quotegen.workbook.sheets.details import FINDINGS, OUTLINE
+from quotegen.workbook.sheets.details import FINDINGS
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
-from quotegen.working import Figure
+from quotegen.working import Figure, derive
 
 NOT_KNOWN = "not known"
+BILL_LATER = "address to be given"
+COLOUR_OPEN = "to be agreed"
 SIZES: Mapping[Size, Column[Figure]] = {
     Size.WIDTH: ENQUIRIES.width_mm,
     Size.PROJECTION: ENQUIRIES.projection_mm,
@@ -81,7 +88,7 @@ def check_row(row: Row, details: Details) -> list[Problem]:
     problems = list(row.problems)
     problems += _check_year_built(row)
     problems += _check_shape(row, details.outline)
-    problems += _check_work(row, details.outline)
+    problems += _check_work(row)
     problems += _check_offered(row, details.findings)
     problems += _check_answers(row, details.openings)
     if details.outline:
@@ -96,20 +103,23 @@ def check_row(row: Row, details: Details) -> list[Problem]:
 def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
     """The record of an enquiry that nothing stops."""
     site_address = row[ENQUIRIES.site_address]
+    kind = row[ENQUIRIES.customer_kind]
+    bill_later = site_address if kind is CustomerKind.HOME_OWNER else BILL_LATER
+    roof, taken = _roof(row, details.outline, settings)
     return Enquiry(
         ref=row.ref,
         place=row.place(ENQUIRIES.ref),
-        dated=row[ENQUIRIES.dated],
+        dated=row.get(ENQUIRIES.dated),
         customer=Customer(
             name=row[ENQUIRIES.customer_name],
-            kind=row[ENQUIRIES.customer_kind],
-            bill_address=row.get(ENQUIRIES.bill_address) or site_address,
+            kind=kind,
+            bill_address=row.get(ENQUIRIES.bill_address) or bill_later,
             email=row.get(ENQUIRIES.email) or "",
             contact=row.get(ENQUIRIES.contact) or "",
         ),
         site_address=site_address,
         occupier=row.get(ENQUIRIES.occupier),
-        roof=_roof(row, details.outline),
+        roof=roof,
         existing=Existing(
             covering=row.get(ENQUIRIES.covering),
             layers=row.get(ENQUIRIES.layers),
@@ -120,7 +130,7 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
         board_mm=row.get(ENQUIRIES.board_mm) or settings["new_board_mm"],
         mat_g_m2=row.get(ENQUIRIES.mat_g_m2) or settings["mat_g_m2"],
         mat_layers=row.get(ENQUIRIES.mat_layers) or settings["mat_layers"],
-        colour=row[ENQUIRIES.colour],
+        colour=row.get(ENQUIRIES.colour) or COLOUR_OPEN,
         below=row.get(ENQUIRIES.below) or (),
         access=row.get(ENQUIRIES.access),
         ladder_reason=row.get(ENQUIRIES.ladder_reason) or "",
@@ -154,6 +164,7 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
         start_at=row.place(ENQUIRIES.start_on),
         photo_at=row.place(ENQUIRIES.photo),
         before=tuple(before_row(each) for each in details.before_the_start),
+        taken=(*taken, *_taken_build_up(row)),
     )
 
 
@@ -175,12 +186,12 @@ def _check_shape(row: Row, outline: Sequence[Row]) -> list[Problem]:
     needs = SHAPE_NEEDS[shape]
     problems: list[Problem] = []
     for size, column in SIZES.items():
-        if size in needs.sizes and not row.filled(column):
+        if size in needs.sizes and not row.filled(column) and not _front_by_cants(row, size):
             problems.append(row.problem("size-missing", column, shape=str(shape)))
         elif size not in needs.sizes + needs.optional and row.typed(column):
             problems.append(row.problem("size-not-used", column, shape=str(shape)))
     for side, edge in EDGES.items():
-        if side in needs.sides and not row.filled(edge):
+        if side in needs.sides and not (row.filled(edge) or row.typed(ENQUIRIES.edges_at_once)):
             problems.append(row.problem("edge-kind-missing", edge, edge=str(side)))
         elif side not in needs.sides and row.typed(edge):
             problems.append(row.problem("size-not-used", edge, shape=str(shape)))
@@ -188,6 +199,8 @@ def _check_shape(row: Row, outline: Sequence[Row]) -> list[Problem]:
         problems += row.missing(ENQUIRIES.notch_at)
     elif row.typed(ENQUIRIES.notch_at):
         problems.append(row.problem("size-not-used", ENQUIRIES.notch_at, shape=str(shape)))
+    if not needs.sides and row.typed(ENQUIRIES.edges_at_once):
+        problems.append(row.problem("size-not-used", ENQUIRIES.edges_at_once, shape=str(shape)))
     return problems + _check_outline_use(row, shape, outline)
 
 
@@ -201,13 +214,13 @@ def _check_outline_use(row: Row, shape: Shape, outline: Sequence[Row]) -> list[P
     return []
 
 
-def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
-    """The needs of the work: a sound deck, an insulation, a joint, a reason, an address.
+def _check_work(row: Row) -> list[Problem]:
+    """The needs of the work: a sound deck, an insulation, a reason.
 
     The existing roof decides what is stripped and tipped, so it is required here too.
     """
     problems: list[Problem] = []
-    build_ups = row.get(ENQUIRIES.build_ups) or ()
+    build_ups = _asked(row)
     condition = row.get(ENQUIRIES.condition)
     if (
         any(one in OVER_OLD_DECK for one in build_ups)
@@ -224,24 +237,21 @@ def _check_work(row: Row, outline: Sequence[Row]) -> list[Problem]:
     problems += row.missing(ENQUIRIES.covering)
     if row.get(ENQUIRIES.covering) is not Covering.NONE:
         problems += row.missing(ENQUIRIES.deck)
-    problems += _check_wall_joint(row, outline)
     if row.get(ENQUIRIES.access) is Access.LADDER and not row.filled(ENQUIRIES.ladder_reason):
         problems.append(row.problem("access-reason-missing", ENQUIRIES.ladder_reason))
-    if row.get(ENQUIRIES.customer_kind) not in (None, CustomerKind.HOME_OWNER):
-        problems += row.missing(ENQUIRIES.bill_address)
     return problems
 
 
 def _offered(row: Row, findings: Sequence[Row]) -> tuple[BuildUp, ...]:
     """The build-ups asked for that rest on nothing declined."""
-    asked = row.get(ENQUIRIES.build_ups) or ()
+    asked = _asked(row)
     refused = {build_up for _, build_up in not_offered(findings, asked)}
     return tuple(build_up for build_up in asked if build_up not in refused)
 
 
 def _check_offered(row: Row, findings: Sequence[Row]) -> list[Problem]:
     """The build-ups that rest on declined work, and whether any other is left to offer."""
-    asked = row.get(ENQUIRIES.build_ups) or ()
+    asked = _asked(row)
     offered = _offered(row, findings)
     problems = [
         found.problem(
@@ -271,19 +281,6 @@ def _check_named(
             yield row.problem("cell-not-a-choice", column, named, choices=choices)
 
 
-def _check_wall_joint(row: Row, outline: Sequence[Row]) -> list[Problem]:
-    """The joint that a wall upstand needs; where an edge has no kind yet, it is only queried."""
-    shape = row.get(ENQUIRIES.shape)
-    sides = SHAPE_NEEDS[shape].sides if shape else tuple(Side)
-    cells = [(row, EDGES[side]) for side in sides] or [(each, OUTLINE.kind) for each in outline]
-    if any(each.get(column) is EdgeKind.WALL for each, column in cells):
-        return row.missing(ENQUIRIES.wall_joint)
-    open_still = shape and any(not each.filled(column) for each, column in cells)
-    if not open_still or row.filled(ENQUIRIES.wall_joint):
-        return []
-    return [row.problem("wall-joint-if-wall", ENQUIRIES.wall_joint)]
-
-
 def _check_answers(row: Row, openings: Sequence[Row]) -> list[Problem]:
     """Contradictory answers: nobody and somebody, yes and no, an opening and none listed."""
     problems: list[Problem] = []
@@ -305,15 +302,63 @@ def _check_answers(row: Row, openings: Sequence[Row]) -> list[Problem]:
     return problems
 
 
-def _roof(row: Row, outline: Sequence[Row]) -> MeasuredRoof:
-    shape = row[ENQUIRIES.shape]
+def _asked(row: Row) -> tuple[BuildUp, ...]:
+    """The build-ups to price; where none is named, the one that the house takes for granted."""
+    named = row.get(ENQUIRIES.build_ups)
+    if named is None and not row.faulty(ENQUIRIES.build_ups):
+        return (BuildUp(house_taken(TakenKey)[TakenKey.BUILD_UP].value),)
+    return named or ()
+
+
+def _taken_build_up(row: Row) -> list[Remark]:
+    """That no build-up was named, and which one is priced."""
+    if row.typed(ENQUIRIES.build_ups):
+        return []
+    return [remark(TakenKey.BUILD_UP, build_up="; ".join(_asked(row)))]
+
+
+def _front_by_cants(row: Row, size: Size) -> bool:
+    """Whether a front that nobody has measured can be worked out: the cants are taken as alike."""
+    bay = size is Size.FRONT_WIDTH and row.get(ENQUIRIES.shape) is Shape.CANTED_BAY
+    return bay and not row.typed(ENQUIRIES.left_set_back_mm)
+
+
+def front_mm(width_mm: float, projection_mm: float, cant_deg: float) -> float:
+    """Front of a bay whose cants are alike: width - 2 x projection / tan(cant) [mm].
+
+    >>> round(front_mm(2400, 600, 45))
+    1200
+    """
+    return width_mm - 2 * projection_mm / math.tan(math.radians(cant_deg))
+
+
+def _edge(row: Row, side: Side) -> EdgeKind:
+    """The kind of a side's edge: its own cell, or what is said of all edges at once."""
+    own = row.get(EDGES[side])
+    if own is not None:
+        return own
+    return EdgeKind(getattr(edges_at_once()[row[ENQUIRIES.edges_at_once]], side))
+
+
+def _roof(
+    row: Row, outline: Sequence[Row], settings: DefaultedSettings
+) -> tuple[MeasuredRoof, list[Remark]]:
+    """The roof, and what was taken for granted of its sizes."""
+    shape, taken = row[ENQUIRIES.shape], []
     needs = SHAPE_NEEDS[shape]
     sizes = {size: row.get(SIZES[size]) for size in needs.sizes + needs.optional}
-    return MeasuredRoof(
+    width, out, cant = sizes.get(Size.WIDTH), sizes.get(Size.PROJECTION), settings["bay_cant_deg"]
+    if shape is Shape.CANTED_BAY and sizes[Size.FRONT_WIDTH] is None and width and out:
+        front = derive(
+            "front width", Unit.MM, front_mm, width_mm=width, projection_mm=out, cant_deg=cant
+        )
+        sizes[Size.FRONT_WIDTH] = front
+        taken.append(remark(TakenKey.FRONT, front=front, cant=cant))
+    roof = MeasuredRoof(
         kind=row[ENQUIRIES.roof_kind],
         shape=shape,
         sizes={size: figure for size, figure in sizes.items() if figure},
-        edges={side: row[EDGES[side]] for side in needs.sides},
+        edges={side: _edge(row, side) for side in needs.sides},
         outline_rows=() if needs.sides else tuple(outline_row(each) for each in outline),
         notch_at=row.get(ENQUIRIES.notch_at) or Side.RIGHT,
         falls_to=row.get(ENQUIRIES.falls_to) or Side.FRONT,
@@ -327,6 +372,7 @@ def _roof(row: Row, outline: Sequence[Row]) -> MeasuredRoof:
         falls_at=row.place(ENQUIRIES.falls_to),
         drop_at=row.place(ENQUIRIES.level_drop_mm),
     )
+    return roof, taken
 
 
 def _site(row: Row) -> SiteFacts:

@@ -12,6 +12,7 @@ from quotegen.problems import Place, Problem, problem
 from quotegen.reference import house_rules
 from quotegen.units import Unit
 from quotegen.workbook.package.book import RawSheet, open_book
+from quotegen.workbook.package.separated import SEPARATED, open_separated
 from quotegen.workbook.reading.rows import Row, read_rows, same_name, unit_typed
 from quotegen.workbook.sheets.declaration import GUIDE_SHEET, LISTS_SHEET, PRICE_SHEET
 from quotegen.workbook.sheets.prices import PRICES
@@ -65,7 +66,10 @@ def _book_of(packs: Iterable[PackPrice]) -> PriceBook:
 
 
 def _rows(path: Path) -> tuple[list[Row], list[Problem]]:
-    book = open_book(path, lambda name: same_name(name, PRICE_SHEET))
+    if path.suffix.lower() == SEPARATED:
+        book = open_separated(path, PRICE_SHEET)
+    else:
+        book = open_book(path, lambda name: same_name(name, PRICE_SHEET))
     if isinstance(book, Problem):
         return [], [book]
     found: list[RawSheet] = [raw for raw in book.sheets if same_name(raw.name, PRICE_SHEET)]

@@ -60,7 +60,9 @@ class Column(Generic[Given_co]):
     of the cells. The field is the name of the column's attribute in its sheet. A number is a whole
     number if `whole`, one of `allowed` if there are any, and from `least` to `most` if given. A
     length below `doubt_below` without a unit is queried, never guessed. Words have `longest`
-    characters at most. A column equals only itself.
+    characters at most. A `later` column was added since workbooks were first given out, so one may
+    lack it: it is then as if left blank. A column equals only itself. A `first` one is among those
+    that give a first price. What the file itself works out (`worked_out`) is never read.
     """
 
     heading: str
@@ -80,6 +82,9 @@ class Column(Generic[Given_co]):
     required: bool = False
     example: Example | None = None
     width: float = 12.0
+    later: bool = False
+    first: bool = False
+    worked_out: bool = False
     field: str = dataclasses.field(default="", init=False)
 
     def __set_name__(self, _owner: type, name: str) -> None:
@@ -111,6 +116,11 @@ class Sheet:
     name: str
     about: str
 
+    @property
+    def heading_row(self) -> int:
+        """The row of the headings in a workbook of ours; heads of groups may stand above."""
+        return 1
+
     @cached_property
     def columns(self) -> tuple[AnyColumn, ...]:
         """The columns from left to right, those of a base class first."""
@@ -135,6 +145,8 @@ class Rest(TypedDict, total=False):
     required: bool
     example: Example
     width: float
+    later: bool
+    first: bool
 
 
 class Group(Struct, frozen=True):
@@ -142,11 +154,22 @@ class Group(Struct, frozen=True):
 
     name: str
 
-    def reference(self, prompt: str) -> Column[str]:
+    def reference(self, prompt: str, *, first: bool = False) -> Column[str]:
         """The reference of a roof, with a length rule of its own."""
         return self.text(
-            "Reference", prompt, UNLIMITED, required=True, example=EXAMPLE_REF, width=13
+            "Reference",
+            prompt,
+            UNLIMITED,
+            required=True,
+            first=first,
+            example=EXAMPLE_REF,
+            width=13,
         )
+
+    def worked_out(self, heading: str, prompt: str, width: float) -> Column[str]:
+        """Words that a formula of the file gives; nobody types them, and they are not read."""
+        kind = CellKind.TEXT
+        return Column(heading, kind, prompt, self.name, width=width, later=True, worked_out=True)
 
     def text(
         self, heading: str, prompt: str, longest: int = LONGEST_LINE, **rest: Unpack[Rest]

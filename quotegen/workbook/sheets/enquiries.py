@@ -1,48 +1,55 @@
 """The Enquiries sheet: one row is one roof."""
 
 from datetime import date
+from functools import cached_property
 
-from quotegen.model.choices import Access, Below, BuildUp, IfLonger
+from quotegen.model.choices import Access, Below, BuildUp, IfLonger, WallJoint
 from quotegen.reference.item_kinds import ItemKind
 from quotegen.units import Unit
-from quotegen.workbook.sheets.columns import Group
-from quotegen.workbook.sheets.visit import Visit
+from quotegen.workbook.sheets.columns import AnyColumn
+from quotegen.workbook.sheets.visit import GROUPS, Visit
 
-_PRICED = Group("What to price")
-_SITE = Group("Access and site")
-_NOTES = Group("Notes")
+_GROUPS = {group.name: group for group in GROUPS}
+_SIZE, _NOW, _WANTED = _GROUPS["Size"], _GROUPS["What is there"], _GROUPS["What is wanted"]
+_SAFETY, _AFTER, _WHERE = _GROUPS["Safety"], _GROUPS["After the visit"], _GROUPS["Where"]
 
 
 class Enquiries(Visit):
-    """The visit, then what is to be priced, then the site."""
+    """The cells of a roof, in the order in which they are asked for."""
 
-    build_ups = _PRICED.choices(
+    build_ups = _WANTED.choices(
         "Build-ups to price",
-        "One or more, separated by semicolons. Cap over keeps the old deck, which has to be "
-        "sound; for a new deck the old one always comes up.",
+        "One or more, separated by semicolons. Blank: a new deck. Cap over keeps the old deck, "
+        "which has to be sound; for a new deck the old one always comes up.",
         BuildUp,
-        required=True,
         example="cap over; new deck",
         width=24,
     )
-    board_mm = _PRICED.item_size(
+    wall_joint = _WANTED.choice(
+        "Wall joint",
+        "How the new roof meets the wall. Blank: not known; priced as a new flashing.",
+        WallJoint,
+        example="new flashing",
+        width=14,
+    )
+    board_mm = _WANTED.item_size(
         "New deck board (mm)", "Blank: as on the Rates sheet.", ItemKind.DECK_BOARD, width=11
     )
-    insulation_mm = _PRICED.length(
+    insulation_mm = _WANTED.length(
         "Insulation (mm)",
         "Needed where a build-up with insulation is priced. Any thickness: if no price list has "
         "it, the cheapest sheet or two layers no thinner are laid.",
         (20, 300),
         width=10,
     )
-    mat_g_m2 = _PRICED.item_size(
+    mat_g_m2 = _WANTED.item_size(
         "Glass mat (g/m2)",
         "Blank: as on the Rates sheet.",
         ItemKind.MAT,
         example=450,
         width=10,
     )
-    mat_layers = _PRICED.number(
+    mat_layers = _WANTED.number(
         "Layers of mat",
         "Blank: as on the Rates sheet.",
         (1, 3),
@@ -51,14 +58,13 @@ class Enquiries(Visit):
         example=1,
         width=9,
     )
-    colour = _PRICED.text(
+    colour = _WANTED.text(
         "Colour",
-        "Colour of the topcoat; “to be agreed” will do.",
-        required=True,
+        "Colour of the topcoat. Blank: to be agreed.",
         example="dark grey",
         width=13,
     )
-    gutter_mm = _PRICED.length(
+    gutter_mm = _NOW.length(
         "Gutter to lift (mm)",
         "Length of gutter to take off and put back. Blank: none, but not known where an edge "
         "drips to a gutter.",
@@ -66,60 +72,61 @@ class Enquiries(Visit):
         example=2900,
         width=10,
     )
-    tiles_mm = _PRICED.length(
+    tiles_mm = _NOW.length(
         "Tiles to lift (mm)",
         "Length of edge where tiles or slates come off and go back. Blank: none.",
         (0, 60000),
         width=10,
     )
-    accepted = _PRICED.choice(
+    accepted = _AFTER.choice(
         "Accepted build-up",
         "Fill in once the customer has chosen. One of those priced.",
         BuildUp,
         width=16,
     )
-    advised = _PRICED.choice(
+    advised = _AFTER.choice(
         "We advise",
         "The build-up you advise, one of those priced. Blank: chosen by the rules in the guide.",
         BuildUp,
         width=16,
     )
-    advised_because = _PRICED.text(
+    advised_because = _AFTER.text(
         "Why we advise it",
         "A sentence or two in your words, for page 1 of the quote. Blank: as the rules say.",
         3000,
         width=34,
     )
-    said_no = _PRICED.text(
+    said_no = _AFTER.text(
         "Said no because",
         "Once the customer has turned it down: the reason given, in a few words. The register "
         "counts what is lost, and why.",
         width=20,
     )
-    answered_on = _PRICED.day(
+    answered_on = _AFTER.day(
         "Answered on", "The day of the customer's yes or no. Blank: not known.", width=12
     )
-    height_mm = _SITE.length(
+    height_mm = _SIZE.length(
         "Height to edge (mm)",
-        "From the ground to the edge of the roof.",
+        "From the ground to the edge of the roof. Blank: not known, and priced with care.",
         (300, 20000),
+        first=True,
         example=2600,
         width=11,
     )
-    access = _SITE.choice(
+    access = _SAFETY.choice(
         "Access",
         "How you plan to work at the edge. Blank: we price the cheapest way that is safe enough.",
         Access,
         example="tower",
         width=14,
     )
-    ladder_reason = _SITE.text(
+    ladder_reason = _SAFETY.text(
         "Reason if a ladder",
         "Why you cannot use anything safer. It goes on the method statement.",
         3000,
         width=24,
     )
-    below = _SITE.choices(
+    below = _SAFETY.choices(
         "Underneath",
         "What is below or beside the edges you work at; one or more, separated by semicolons. "
         "Blank: not known.",
@@ -127,61 +134,61 @@ class Enquiries(Visit):
         example="garden; doorway",
         width=18,
     )
-    room_for_tower = _SITE.yes_no(
+    room_for_tower = _SAFETY.yes_no(
         "Room for a tower?",
         "Firm, level ground wide enough. Blank: not known.",
         example="yes",
         width=9,
     )
-    heated_below = _SITE.yes_no(
+    heated_below = _NOW.yes_no(
         "Heated room below?",
         "Is the room under the roof heated? Blank: not known.",
         example="yes",
         width=9,
     )
-    overhead_cables = _SITE.yes_no(
+    overhead_cables = _SAFETY.yes_no(
         "Overhead cables?",
         "Any cable over or beside the roof or the way up to it. Blank: not known, treated as yes.",
         example="no",
         width=10,
     )
-    flue_near = _SITE.yes_no(
+    flue_near = _SAFETY.yes_no(
         "Flue near?",
         "A boiler or stove outlet near the roof. Blank: not known, treated as yes.",
         example="no",
         width=9,
     )
-    cars_near = _SITE.yes_no(
+    cars_near = _SAFETY.yes_no(
         "Cars near?",
         "Cars within reach of drips and dust. Blank: not known, treated as yes.",
         example="yes",
         width=9,
     )
-    asbestos_surveyed = _SITE.yes_no(
+    asbestos_surveyed = _SAFETY.yes_no(
         "Asbestos survey done?",
         "Has somebody competent surveyed it and reported in writing? Blank: treated as no.",
         width=10,
     )
-    nesting_birds = _SITE.yes_no(
+    nesting_birds = _SAFETY.yes_no(
         "Nesting birds?",
         "Any sign of a nest in use. Blank: not known, treated as yes.",
         example="no",
         width=9,
     )
-    lone_work = _SITE.yes_no(
+    lone_work = _SAFETY.yes_no(
         "Working alone?",
         "Will anybody be on this job alone? Blank: not known, treated as yes.",
         example="no",
         width=9,
     )
-    start_on = _SITE.day(
+    start_on = _AFTER.day(
         "Start",
         "The first day the job can start; once accepted, the day agreed. Blank: as soon as the "
         "forecast allows, and the days stay provisional.",
         example=date(2026, 12, 7),
         width=12,
     )
-    if_longer = _SITE.choice(
+    if_longer = _AFTER.choice(
         "If it takes longer",
         "Who pays if forecast or daylight make the job longer than the days priced. Keep the "
         "price: labour, travel and hire stay as priced; gloves and filters still count every day."
@@ -190,7 +197,7 @@ class Enquiries(Visit):
         example="keep the price",
         width=15,
     )
-    deck_c = _SITE.number(
+    deck_c = _AFTER.number(
         "Expected deck temperature (°C)",
         "Of the board itself, on the day. It decides the catalyst.",
         (-20, 80),
@@ -198,7 +205,7 @@ class Enquiries(Visit):
         example=12,
         width=12,
     )
-    air_c = _SITE.number(
+    air_c = _AFTER.number(
         "Expected air temperature (°C)",
         "With the humidity, it gives the dew point.",
         (-20, 45),
@@ -206,7 +213,7 @@ class Enquiries(Visit):
         example=11,
         width=12,
     )
-    humidity_pct = _SITE.number(
+    humidity_pct = _AFTER.number(
         "Expected humidity (%)",
         "Relative humidity of the air on the day.",
         (1, 100),
@@ -214,7 +221,7 @@ class Enquiries(Visit):
         example=70,
         width=10,
     )
-    travel_min = _SITE.number(
+    travel_min = _WHERE.number(
         "Travel (minutes each way)",
         "From the yard to the job. Blank: as on the Business sheet.",
         (0, 300),
@@ -222,14 +229,27 @@ class Enquiries(Visit):
         example=35,
         width=10,
     )
-    customer_notes = _NOTES.text("Notes for the customer", "Printed on the quote.", 3000, width=34)
-    photo = _NOTES.text(
+    customer_notes = _AFTER.text("Notes for the customer", "Printed on the quote.", 3000, width=34)
+    photo = _AFTER.text(
         "Photo of the roof",
         "Name of a picture file beside the workbook that shows the whole roof; printed on page 1 "
         "of the quote.",
         width=20,
     )
-    private_notes = _NOTES.text("Private notes", "Never printed.", 3000, width=34)
+    private_notes = _AFTER.text("Private notes", "Never printed.", 3000, width=34)
+
+    @property
+    def heading_row(self) -> int:
+        """The second: the heads of the groups stand above."""
+        return 2
+
+    @cached_property
+    def columns(self) -> tuple[AnyColumn, ...]:
+        """The columns from left to right: by group, and in each those of a first price first."""
+        names = [group.name for group in GROUPS]
+        return tuple(
+            sorted(super().columns, key=lambda one: (names.index(one.group), not one.first))
+        )
 
 
 ENQUIRIES = Enquiries(

@@ -8,75 +8,94 @@ from quotegen.model.choices import (
     Deck,
     DeckCondition,
     EdgeKind,
+    EdgesAtOnce,
     Household,
     JoistRun,
     Occupier,
     RoofKind,
     Shape,
     Side,
-    WallJoint,
 )
 from quotegen.units import Unit
 from quotegen.workbook.sheets.columns import Group, JobSheet
 
-_JOB = Group("The job")
-_CUSTOMER = Group("Customer")
-_SIZES = Group("Shape and sizes")
-_EDGES = Group("Edges")
-_NOW = Group("What is there now")
+_ROW = Group("The roof")
+_WHO = Group("Who")
+_WHERE = Group("Where")
+_SIZE = Group("Size")
+_NOW = Group("What is there")
+_WANTED = Group("What is wanted")
+_SAFETY = Group("Safety")
+_AFTER = Group("After the visit")
+GROUPS = (_ROW, _WHO, _WHERE, _SIZE, _NOW, _WANTED, _SAFETY, _AFTER)
+"""The groups of the sheet from left to right."""
 
 
 class Visit(JobSheet):
     """What is known of a roof after the visit."""
 
-    ref = _JOB.reference(
+    ref = _ROW.reference(
         "Its own name for this roof: letters, figures, hyphens, full stops and underscores. The "
-        "papers are filed under it."
+        "papers are filed under it.",
+        first=True,
     )
-    dated = _JOB.day(
-        "Date of visit", "Day, month, year.", required=True, example=date(2026, 11, 25), width=12
+    missing = _ROW.worked_out(
+        "What is missing",
+        "Worked out by the file as you type: what a first price still needs. Nothing to fill in.",
+        width=30,
     )
-    make_documents = _JOB.yes_no(
+    dated = _AFTER.day(
+        "Date of visit",
+        "Day, month, year. Blank: nobody has been there yet.",
+        example=date(2026, 11, 25),
+        width=12,
+    )
+    make_documents = _AFTER.yes_no(
         "Make documents?",
         "No: this row is left out when the papers are made. Blank: yes.",
         example="yes",
         width=12,
     )
-    customer_name = _CUSTOMER.text(
-        "Customer", "Who is asking, and will pay.", required=True, example="Ms E. Example", width=22
+    customer_name = _WHO.text(
+        "Customer",
+        "Who is asking, and will pay.",
+        required=True,
+        first=True,
+        example="Ms E. Example",
+        width=22,
     )
-    customer_kind = _CUSTOMER.choice(
+    customer_kind = _WHO.choice(
         "Kind of customer",
         "Decides the deposit, the days to pay and which notices go with the quote.",
         CustomerKind,
         required=True,
+        first=True,
         example="landlord",
         width=13,
     )
-    bill_address = _CUSTOMER.text(
+    bill_address = _WHO.text(
         "Address for the bill",
-        "Can be blank for a home-owner only: then it is the site address.",
+        "Blank: for a home-owner it is the site address; others still have to give it.",
         example="9 Sample Row, Mizzlehaven ZZ1 9ZZ",
         width=30,
     )
-    email = _CUSTOMER.text(
-        "E-mail", "Where to send the quote.", example="example@example.com", width=24
-    )
-    contact = _CUSTOMER.text(
+    email = _WHO.text("E-mail", "Where to send the quote.", example="example@example.com", width=24)
+    contact = _WHO.text(
         "Contact",
         "Whom the e-mail is written to, if that is not the customer: a name at the firm, a son or "
         "daughter who sees to it. Blank: the customer.",
         example="Mr S. Example",
         width=18,
     )
-    site_address = _CUSTOMER.text(
+    site_address = _WHERE.text(
         "Site address",
         "Where the roof is, with the postcode: the method statement needs it in an emergency.",
         required=True,
+        first=True,
         example="4 Specimen Street, Mizzlehaven ZZ1 4ZZ",
         width=30,
     )
-    occupier = _CUSTOMER.choice(
+    occupier = _WHO.choice(
         "Who lives there",
         "The owner, a tenant, a business or nobody. A tenant must be given notice. Blank: not "
         "known.",
@@ -84,7 +103,7 @@ class Visit(JobSheet):
         example="tenant",
         width=12,
     )
-    household = _CUSTOMER.choices(
+    household = _WHO.choices(
         "Who is in the household",
         "Anyone who needs more care; one or more, separated by semicolons. Blank: not known, "
         "treated as both.",
@@ -92,72 +111,87 @@ class Visit(JobSheet):
         example="children",
         width=18,
     )
-    roof_kind = _SIZES.choice(
+    roof_kind = _SIZE.choice(
         "Kind of roof",
         "Decides the set-up time.",
         RoofKind,
         required=True,
+        first=True,
         example="bay",
         width=12,
     )
-    shape = _SIZES.choice(
+    shape = _SIZE.choice(
         "Shape",
         "The plan, seen from above. For a five-facet bay or a measured outline, fill in the "
         "Outline sheet.",
         Shape,
         required=True,
+        first=True,
         example="canted bay",
         width=15,
     )
-    width_mm = _SIZES.length(
+    width_mm = _SIZE.length(
         "Width along wall (mm)",
         "For every shape except a five-facet bay or a measured outline. For a bow: straight "
         "across between its two ends.",
         (300, 30000),
+        first=True,
         example=2400,
         width=11,
     )
-    projection_mm = _SIZES.length(
+    projection_mm = _SIZE.length(
         "Projection from wall (mm)",
         "Square out from the wall to the front. For a bow: to its furthest point.",
         (100, 30000),
+        first=True,
         example=600,
         width=11,
     )
-    front_width_mm = _SIZES.length(
+    edges_at_once = _SIZE.choice(
+        "Edges in one go",
+        "What happens at all edges of a rectangle, canted bay, bow or L-shape. A cell of a single "
+        "edge, if filled in, comes before it. Not listed: fill in each edge.",
+        EdgesAtOnce,
+        later=True,
+        first=True,
+        example="wall behind, gutter all round",
+        width=22,
+    )
+    front_width_mm = _SIZE.length(
         "Front width (mm)",
-        "Canted bay: the front, along the gutter.",
+        "Canted bay: the front, along the gutter. Blank: from cants at the angle of the Rates "
+        "sheet.",
         (100, 30000),
         example=1200,
         width=11,
     )
-    left_set_back_mm = _SIZES.length(
+    left_set_back_mm = _SIZE.length(
         "Left set-back (mm)",
         "Canted bay with unequal sides: how far along the wall from the left end the front "
         "begins. Blank: the sides are equal.",
         (0, 15000),
         width=11,
     )
-    notch_width_mm = _SIZES.length(
+    notch_width_mm = _SIZE.length(
         "Notch width (mm)",
         "L-shape: the piece missing at a front corner, along the wall.",
         (100, 30000),
         width=11,
     )
-    notch_depth_mm = _SIZES.length(
+    notch_depth_mm = _SIZE.length(
         "Notch depth (mm)",
         "L-shape: the piece missing at a front corner, out from the wall.",
         (100, 30000),
         width=11,
     )
-    notch_at = _SIZES.choice(
+    notch_at = _SIZE.choice(
         "Notch at",
         "L-shape: which front corner is missing, seen from the garden.",
         Side,
         (Side.LEFT, Side.RIGHT),
         width=9,
     )
-    edge_back = _EDGES.choice(
+    edge_back = _SIZE.choice(
         "Back edge",
         "What happens at the edge along the wall. Left and right are as seen from the garden, "
         "looking at the wall.",
@@ -165,31 +199,31 @@ class Visit(JobSheet):
         example="wall upstand",
         width=14,
     )
-    edge_right = _EDGES.choice(
+    edge_right = _SIZE.choice(
         "Right edge",
         "The right side, or the right cant of a bay.",
         EdgeKind,
         example="drip to gutter",
         width=14,
     )
-    edge_front = _EDGES.choice(
+    edge_front = _SIZE.choice(
         "Front edge",
         "The front, or the curve of a bow.",
         EdgeKind,
         example="drip to gutter",
         width=14,
     )
-    edge_left = _EDGES.choice(
+    edge_left = _SIZE.choice(
         "Left edge",
         "The left side, or the left cant of a bay.",
         EdgeKind,
         example="drip to gutter",
         width=14,
     )
-    edge_notch = _EDGES.choice(
+    edge_notch = _SIZE.choice(
         "Notch edges", "L-shape: both edges of the missing piece.", EdgeKind, width=14
     )
-    falls_to = _EDGES.choice(
+    falls_to = _SIZE.choice(
         "Falls to",
         "Which way the water runs. Blank: to the front.",
         Side,
@@ -197,7 +231,7 @@ class Visit(JobSheet):
         example="front",
         width=9,
     )
-    level_drop_mm = _EDGES.length(
+    level_drop_mm = _SIZE.length(
         "Level drop (mm)",
         "How much lower the low edge is than the high one.",
         (0, 1000),
@@ -205,7 +239,7 @@ class Visit(JobSheet):
         example=15,
         width=10,
     )
-    upstand_mm = _EDGES.length(
+    upstand_mm = _SIZE.length(
         "Upstand at wall (mm)",
         "From the roof up to the lowest sill, threshold, vent or damp course above it.",
         (0, 2000),
@@ -213,15 +247,13 @@ class Visit(JobSheet):
         example=180,
         width=11,
     )
-    wall_joint = _EDGES.choice(
-        "Wall joint",
-        "How the new roof meets the wall. Needed where an edge is a wall upstand.",
-        WallJoint,
-        example="new flashing",
-        width=14,
-    )
     covering = _NOW.choice(
-        "Existing covering", "What is on the roof now.", Covering, example="felt", width=14
+        "Existing covering",
+        "What is on the roof now.",
+        Covering,
+        first=True,
+        example="felt",
+        width=14,
     )
     layers = _NOW.number(
         "Coverings one on another",
@@ -238,6 +270,7 @@ class Visit(JobSheet):
         "What the covering is laid on. Blank: not known. If the covering is “none”, blank means "
         "no deck yet: open joists.",
         Deck,
+        first=True,
         example="sheet boards",
         width=14,
     )

@@ -28,7 +28,7 @@ def write_blank(path: Path) -> Problem | None:
     for name in JOB_SHEETS:
         if name not in _NO_EXAMPLE:
             rows[name] = [example_row(name)]
-    return write_workbook(path, rows)
+    return write_workbook(path, rows, folded=True)
 
 
 def starting_rows(firm: Mapping[str, CellIn] | None = None) -> dict[str, RowsIn]:

@@ -1,6 +1,7 @@
 """The guide sheet on filling in a workbook, made from the declaration."""
 
 from collections.abc import Sequence
+from io import BytesIO
 
 from openpyxl import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
@@ -16,6 +17,7 @@ from quotegen.workbook.sheets.declaration import (
     TABLE_SHEETS,
     sheets,
 )
+from quotegen.workbook.sheets.shape_pictures import SIZE_LETTERS
 from quotegen.workbook.writing import look
 
 BOOK_ADVICE = (
@@ -23,8 +25,10 @@ BOOK_ADVICE = (
     "Business, Rates and Waste begin with what every firm should look at. Their other figures are"
     " folded away below and are used as they are. To see them, click the + in the left margin, or"
     " the 2 at the top of it.",
-    "After a visit, fill in one row of Enquiries for each roof. A column with a thick amber line "
-    "under its heading must be filled in; the shape decides which sizes and edges you need.",
+    "Fill one row of Enquiries for each roof. The twelve cells whose headings have a thick amber "
+    "line under them give a first price; what it takes for granted is said on the quote. The rest "
+    "is folded away: the + above the headings, or the 2 at the left of them, opens it. What is "
+    "missing is named beside the reference, and grey cells are not needed for that shape.",
     "Stand in the garden and look at the wall: left, right, front and back are as you see them.",
     "Sizes are in millimetres. 2400, 2,400mm, 240 cm and 2.4 m all mean the same. If you type "
     "just 2.4, we ask; we never guess.",
@@ -32,7 +36,7 @@ BOOK_ADVICE = (
     "a price, we tell you what is missing.",
     f"The row {EXAMPLE_REF} shows what a filled-in row looks like. It is not read: clear it or "
     "leave it.",
-    "Leave the headings in row 1 as they are, and do not merge cells. Columns and sheets you add "
+    "Leave the headings as they are, and do not merge cells. Columns and sheets you add "
     "are not read; hidden and filtered rows are.",
     "The program never changes your workbook. Save it, then run a check before you make the "
     "papers.",
@@ -44,13 +48,15 @@ PRICE_ADVICE = (
     "1. Without that row we assume delivery is free, as when you collect.",
     "When a price changes, change the row and its date; do not add a second row for that pack.",
 )
+_NUMBERED = "Edges with numbers are entered one row each on the Outline sheet, in that order."
 _WIDTHS = (24, 30, 46, 74)
+_POINTS_PER_PIXEL = 0.75
 
 
 def add_book_guide(book: Workbook) -> None:
     """Add the guide at the front: what to do, then every column of job sheets and tables."""
     page = _page(book, BOOK_ADVICE, 0)
-    line = page.max_row + 2
+    line = _add_shapes(page, page.max_row + 2)
     line = _table(
         page, line, "The sheets", ("Sheet", "What it is for"),
         [(name, sheets()[name].about) for name in BOOK_SHEETS],
@@ -61,6 +67,25 @@ def add_book_guide(book: Workbook) -> None:
             for column in sheets()[name].columns
         ]
         line = _table(page, line, name, ("Part", "Heading", "What you can put there", "Help"), rows)
+
+
+def _add_shapes(page: Worksheet, line: int) -> int:
+    """Put the pictures of the shapes with their letters into a row of their own; the line after."""
+    from openpyxl.drawing.image import Image  # noqa: PLC0415 - only with the pictures
+
+    from quotegen.workbook.writing.shape_drawing import PICTURE_SIZE, shapes_png  # noqa: PLC0415
+
+    page.cell(line, 1, "The shapes, seen from above").font = look.SUBTITLE
+    letters = ", ".join(f"{letter} {size}" for size, letter in SIZE_LETTERS.items())
+    key = page.cell(line + 1, 1, f"{letters}. {_NUMBERED}")
+    key.font, key.alignment = look.BODY, look.WRAPPED
+    page.merge_cells(start_row=line + 1, end_row=line + 1, start_column=1, end_column=len(_WIDTHS))
+    look.fit_height(page, line + 1, [(str(key.value), sum(_WIDTHS))])
+    picture = Image(BytesIO(shapes_png()))
+    picture.width, picture.height = PICTURE_SIZE
+    page.add_image(picture, f"A{line + 2}")
+    page.row_dimensions[line + 2].height = PICTURE_SIZE[1] * _POINTS_PER_PIXEL + look.LINE_POINTS
+    return line + 4
 
 
 def add_price_guide(book: Workbook) -> None:

@@ -28,8 +28,9 @@ from quotegen.workbook.sheets.declaration import (
     setting_column,
     sheets,
 )
+from quotegen.workbook.sheets.enquiries import ENQUIRIES
 from quotegen.workbook.sheets.firm import SettingSheet
-from quotegen.workbook.writing import look
+from quotegen.workbook.writing import asking, look
 from quotegen.workbook.writing.dropdowns import Lists, add_rule
 from quotegen.workbook.writing.filling import CELL_FORMATS, put_text
 from quotegen.workbook.writing.folding import fold_below_head
@@ -42,10 +43,15 @@ SPARE_ROWS = 20
 LAST_RULED_ROW = 1000
 _MARGIN = 2
 _PAGES_WIDE = {"Enquiries": 6}
+_PAGES_FOLDED = 2
 
 
-def write_workbook(path: Path, rows: Mapping[str, RowsIn]) -> Problem | None:
+def write_workbook(
+    path: Path, rows: Mapping[str, RowsIn], *, folded: bool = False
+) -> Problem | None:
     """Write a workbook of enquiries; return a problem if it could not be written.
+
+    `folded` shows of Enquiries only what a first price needs; the rest is folded away.
 
     `rows` gives the rows of each sheet by name, each row its cells by field; a field that the sheet
     does not declare is our own fault (`DeclarationError`). Every declared sheet is written, with
@@ -56,6 +62,7 @@ def write_workbook(path: Path, rows: Mapping[str, RowsIn]) -> Problem | None:
     add_book_guide(book)
     for name in BOOK_SHEETS:
         _add_sheet(book, lists, sheets()[name], rows.get(name, ()))
+    _ask(book[ENQUIRIES.name], len(rows.get(ENQUIRIES.name, ())), folded=folded)
     lists.finish()
     return _save(book, path)
 
@@ -96,14 +103,15 @@ def _add_sheet(book: Workbook, lists: Lists, sheet: Sheet, rows: RowsIn) -> None
         raise DeclarationError(f"{sheet.name} has no columns for {sorted(unknown)}")
     page = book.create_sheet(sheet.name)
     _heads(page, sheet)
-    last = len(rows) + 1 + (0 if sheet.name in SETTING_SHEETS else SPARE_ROWS)
+    top = sheet.heading_row
+    last = len(rows) + top + (0 if sheet.name in SETTING_SHEETS else SPARE_ROWS)
     for number, column in enumerate(sheet.columns, start=1):
-        first = page.cell(2, number)
-        if last > 1:
+        first = page.cell(top + 1, number)
+        if last > top:
             _style(first, column)
-        for line in range(3, last + 1):
+        for line in range(top + 2, last + 1):
             page.cell(line, number)._style = copy(first._style)
-    for line, row in enumerate(rows, start=2):
+    for line, row in enumerate(rows, start=top + 1):
         example = row.get("ref") == EXAMPLE_REF
         for number, column in enumerate(sheet.columns, start=1):
             cell = page.cell(line, number)
@@ -118,20 +126,39 @@ def _add_sheet(book: Workbook, lists: Lists, sheet: Sheet, rows: RowsIn) -> None
     else:
         for number, column in enumerate(sheet.columns, start=1):
             letter = get_column_letter(number)
-            add_rule(page, lists, column, f"{letter}2:{letter}{LAST_RULED_ROW}")
+            add_rule(page, lists, column, f"{letter}{top + 1}:{letter}{LAST_RULED_ROW}")
     _set_up_page(page, sheet)
 
 
+def _ask(page: Worksheet, filled: int, *, folded: bool) -> None:
+    """What only the Enquiries sheet does; `filled` is its number of rows."""
+    top = ENQUIRIES.heading_row
+    asking.add_groups(page)
+    asking.add_notes(page)
+    asking.add_folds(page, folded=folded)
+    asking.add_shading(page, LAST_RULED_ROW)
+    number = ENQUIRIES.columns.index(ENQUIRIES.missing) + 1
+    for line in range(top + 1, top + filled + SPARE_ROWS + 1):
+        page.cell(line, number).value = asking.missing_formula(line)
+        page.cell(line, number).number_format = "General"
+        page.cell(line, number).alignment = look.HEAD_LEFT
+    page.freeze_panes = f"{get_column_letter(number + 1)}{top + 1}"
+    page.print_title_rows = f"1:{top}"
+    if folded:
+        page.page_setup.fitToWidth = _PAGES_FOLDED
+
+
 def _heads(page: Worksheet, sheet: Sheet) -> None:
-    """Write row 1: headings toned by group, with a thick line under the required ones."""
+    """Write the headings toned by group, with a thick line under those needed first."""
     groups = list(dict.fromkeys(column.group for column in sheet.columns))
     for number, column in enumerate(sheet.columns, start=1):
-        cell = page.cell(1, number, column.heading)
+        cell = page.cell(sheet.heading_row, number, column.heading)
         cell.font, cell.alignment = look.HEAD, look.HEAD_ALIGNMENT
         cell.fill = look.HEAD_FILLS[groups.index(column.group) % len(look.HEAD_FILLS)]
-        cell.border = look.NEEDED_BOX if column.required else look.BOX
+        cell.border = look.NEEDED_BOX if column.required or column.first else look.BOX
         page.column_dimensions[get_column_letter(number)].width = column.width + _MARGIN
-    page.row_dimensions[1].height = look.LINE_POINTS * (4 if len(sheet.columns) > 10 else 2.5)
+    high = page.row_dimensions[sheet.heading_row]
+    high.height = look.LINE_POINTS * (4 if len(sheet.columns) > 10 else 2.5)
 
 
 def _style(cell: Cell, column: AnyColumn) -> None:
