@@ -5,7 +5,7 @@ the file is read. Only elements of the spreadsheet format are reported, by their
 of its strict form count as the same.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from typing import IO
 from xml.parsers import expat
 
@@ -32,16 +32,17 @@ class DamagedError(Exception):
 
 def read_part(
     stream: IO[bytes],
-    wanted: Iterable[str],
+    wanted: Collection[str],
     started: Started,
     ended: Ended,
     said: Callable[[str], None] | None = None,
+    namespaces: Iterable[str] = NAMESPACES,
 ) -> None:
     """Read a part to its end, reporting the elements wanted and, if asked, all text.
 
     Raises DamagedError if it is not XML that may be read.
     """
-    names = {f"{space} {name}": name for name in wanted for space in NAMESPACES}
+    names = {f"{space} {name}": name for space in namespaces for name in wanted}
     others = 0
 
     def start(name: str, attributes: dict[str, str]) -> None:

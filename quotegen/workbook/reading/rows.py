@@ -1,7 +1,8 @@
 """Rows of a sheet: headings found, every declared cell read, every problem placed."""
 
 import re
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Collection, Mapping
 from decimal import Decimal
 from operator import itemgetter
 from typing import Any, TypeVar
@@ -23,10 +24,13 @@ from quotegen.workbook.sheets.columns import (
     JobSheet,
     Sheet,
 )
+from quotegen.workbook.typed.words import says_total
 from quotegen.working import Figure, Origin, Source
 
 Given = TypeVar("Given")
 HEADING_ROW = 1
+_ROWS_ABOVE = 10
+"""How many rows may stand above the headings: a title, or heads of groups."""
 _RESERVED = r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\.|$)"
 """Names that Windows reserves, whatever their extension."""
 _REFERENCE = re.compile(
@@ -87,9 +91,12 @@ class Row(Struct, frozen=True):
         return self._own(column) in self.wrong
 
     def filled(self, column: AnyColumn) -> bool:
-        """Whether nothing need be asked for: a value, a problem already, or no such heading."""
+        """Whether nothing need be asked for: a value, a problem already, or no such heading.
+
+        The heading of a later column may be missing without a problem, so it is asked for.
+        """
         known = self.get(column) is not None
-        return known or self.faulty(column) or not self.headed(column)
+        return known or self.faulty(column) or not (self.headed(column) or column.later)
 
     def place(self, column: AnyColumn) -> Place:
         """The place of a column's cell."""
@@ -122,9 +129,11 @@ def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[P
     """All rows with entries below the headings, and the problems of the headings themselves.
 
     Problems of cells are kept in the rows. Example rows are left out, with a warning if one was
-    filled in. If a sheet has lost its references nothing below can be placed, so no row is read.
+    filled in, and so are rows of sums. Rows out of sight are read like the others, and told of. If
+    a sheet has lost its references nothing below can be placed, so no row is read.
     """
-    numbers, problems = _columns(book, raw, sheet)
+    headings = heading_row(raw, sheet)
+    numbers, problems = _columns(book, raw, sheet, headings)
     reference = _reference_of(sheet)
     if reference and reference not in numbers:
         return [], problems
@@ -132,8 +141,13 @@ def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[P
     lines: dict[int, dict[AnyColumn, Raw]] = {}
     columns = {number: column for column, number in numbers.items()}
     for (line, number), cell in raw.cells.items():
-        if line > HEADING_ROW and number in columns and not cell.blank:
+        if line > headings and number in columns and not cell.blank:
             lines.setdefault(line, {})[columns[number]] = cell
+    problems += _out_of_sight(book, raw, lines)
+    for line in [line for line, cells in lines.items() if _is_total(sheet, cells)]:
+        place = Place(book, sheet.name, f"A{line}")
+        problems.append(problem("total-row", place))
+        del lines[line]
     rows = [_row(book, sheet, line, letters, cells) for line, cells in sorted(lines.items())]
     own: list[Row] = []
     for row in rows:
@@ -142,6 +156,40 @@ def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[P
         else:
             own.append(row)
     return own, problems
+
+
+def heading_row(raw: RawSheet, sheet: Sheet) -> int:
+    """The row of the headings: of the first rows, the one that has most of them.
+
+    It is row 1 unless another has at least two headings more.
+    """
+    known = {_squeezed(column.heading) for column in sheet.columns}
+    found = Counter(
+        line
+        for (line, _), cell in raw.cells.items()
+        if line <= HEADING_ROW + _ROWS_ABOVE
+        and isinstance(cell.value, str)
+        and _squeezed(in_brief(shown(cell.value))) in known
+    )
+    best = max(found, key=lambda line: (found[line], -line), default=HEADING_ROW)
+    return best if found[best] > found[HEADING_ROW] + 1 else HEADING_ROW
+
+
+def _out_of_sight(book: str, raw: RawSheet, lines: Collection[int]) -> list[Problem]:
+    """A word about the rows that were hidden or filtered out of sight, if any is filled in."""
+    hidden = [str(line) for line in raw.hidden if line in lines]
+    if not hidden:
+        return []
+    place = Place(book, raw.name, f"A{hidden[0]}")
+    return [problem("rows-hidden", place, in_brief(", ".join(hidden)))]
+
+
+def _is_total(sheet: Sheet, cells: Mapping[AnyColumn, Raw]) -> bool:
+    """Whether a row is a row of sums: one that says so first, or says so and has no reference."""
+    first = sheet.columns[0]
+    if first in cells:
+        return says_total(cells[first].value)
+    return any(says_total(cell.value) for cell in cells.values())
 
 
 def same_name(one: str, other: str) -> bool:
@@ -164,17 +212,22 @@ def _filled_over(example: Row) -> list[Problem]:
     return []
 
 
-def _columns(book: str, raw: RawSheet, sheet: Sheet) -> tuple[dict[AnyColumn, int], list[Problem]]:
-    """The number of each declared column, and missing, duplicate or unknown headings."""
+def _columns(
+    book: str, raw: RawSheet, sheet: Sheet, headings: int
+) -> tuple[dict[AnyColumn, int], list[Problem]]:
+    """The number of each declared column, and missing, duplicate or unknown headings.
+
+    A later column, which older workbooks do not have, is only told of.
+    """
     by_heading = {_squeezed(column.heading): column for column in sheet.columns}
     numbers: dict[AnyColumn, int] = {}
     problems: list[Problem] = []
-    in_row = ((number, cell) for (line, number), cell in raw.cells.items() if line == HEADING_ROW)
+    in_row = ((number, cell) for (line, number), cell in raw.cells.items() if line == headings)
     for number, cell in sorted(in_row, key=itemgetter(0)):
         if cell.blank or cell.merged:
             continue
         heading = in_brief(shown(cell.value))
-        place = Place(book, sheet.name, f"{column_letters(number)}{HEADING_ROW}", heading)
+        place = Place(book, sheet.name, f"{column_letters(number)}{headings}", heading)
         column = by_heading.get(_squeezed(heading))
         if column is None:
             problems.append(problem("heading-unknown", place, heading))
@@ -187,7 +240,8 @@ def _columns(book: str, raw: RawSheet, sheet: Sheet) -> tuple[dict[AnyColumn, in
     for column in sheet.columns:
         if column not in numbers:
             place = Place(book, sheet.name, "", column.heading)
-            problems.append(problem("heading-missing", place))
+            code = "heading-later" if column.later else "heading-missing"
+            problems.append(problem(code, place))
     return numbers, problems
 
 

@@ -60,7 +60,8 @@ class Column(Generic[Given_co]):
     of the cells. The field is the name of the column's attribute in its sheet. A number is a whole
     number if `whole`, one of `allowed` if there are any, and from `least` to `most` if given. A
     length below `doubt_below` without a unit is queried, never guessed. Words have `longest`
-    characters at most. A column equals only itself.
+    characters at most. A `later` column was added since workbooks were first given out, so one may
+    lack it: it is then as if left blank. A column equals only itself.
     """
 
     heading: str
@@ -80,6 +81,7 @@ class Column(Generic[Given_co]):
     required: bool = False
     example: Example | None = None
     width: float = 12.0
+    later: bool = False
     field: str = dataclasses.field(default="", init=False)
 
     def __set_name__(self, _owner: type, name: str) -> None:
@@ -135,6 +137,7 @@ class Rest(TypedDict, total=False):
     required: bool
     example: Example
     width: float
+    later: bool
 
 
 class Group(Struct, frozen=True):
