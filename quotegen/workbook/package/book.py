@@ -36,7 +36,7 @@ _STREAMS = {
 }
 _MIB = 1024 * 1024
 # Raised by the standard library for a badly packed or truncated part.
-_BADLY_PACKED = (
+BADLY_PACKED = (
     zipfile.BadZipFile,
     zlib.error,
     EOFError,
@@ -89,7 +89,7 @@ def open_book(path: Path, wanted: Callable[[str], bool] = every_sheet) -> Book |
             return _book(path.name, archive, wanted)
     except DamagedError as error:
         return problem("file-not-a-workbook", Place(path.name), f"damaged inside: {error}")
-    except _BADLY_PACKED:
+    except BADLY_PACKED:
         seen = "damaged inside: a part missing or cut short"
         return problem("file-not-a-workbook", Place(path.name), seen)
 

@@ -25,8 +25,8 @@ from quotegen.workbook.package.sheet_cells import (
 from quotegen.workbook.package.xml_parts import DamagedError, read_part
 
 _SPACE = "urn:oasis:names:tc:opendocument:xmlns:"
-NAMESPACES = (f"{_SPACE}table:1.0", f"{_SPACE}text:1.0", f"{_SPACE}office:1.0")
-_TABLE, _TEXT, _OFFICE = (f"{space} " for space in NAMESPACES)
+_SPACES = (f"{_SPACE}table:1.0", f"{_SPACE}text:1.0", f"{_SPACE}office:1.0")
+_TABLE, _TEXT, _OFFICE = (f"{space} " for space in _SPACES)
 _CALC = "urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0 "
 _WANTED = (
     "spreadsheet", "table", "table-row", "table-row-group", "table-cell", "covered-table-cell",
@@ -35,14 +35,14 @@ _WANTED = (
 _MOST_SPACES = 1_000
 _NUMBERS = ("float", "currency", "percentage")
 
-At = tuple[int, int]
+_At = tuple[int, int]
 
 
 class OdsSheet(Struct, frozen=True):
     """One sheet: its name, its non-empty cells, the merge that is too large, the hidden rows."""
 
     name: str
-    cells: dict[At, Raw]
+    cells: dict[_At, Raw]
     too_large: str
     hidden: tuple[int, ...]
 
@@ -62,7 +62,7 @@ def read_ods(stream: IO[bytes], wanted: Callable[[str], bool]) -> list[OdsSheet]
     """
     reading = _Reading(wanted)
     try:
-        read_part(stream, _WANTED, reading.started, reading.ended, reading.said, NAMESPACES)
+        read_part(stream, _WANTED, reading.started, reading.ended, reading.said, _SPACES)
     except TooManyError as error:
         raise TooManyInSheetError(reading.name, error) from error
     if not reading.sheets:
@@ -82,7 +82,7 @@ class _Reading:
 
     def _new_sheet(self, name: str) -> None:
         self.name = name
-        self.cells: dict[At, Raw] = {}
+        self.cells: dict[_At, Raw] = {}
         self.hidden: list[int] = []
         self.too_large = ""
         self.row = self.next_row = self.next_column = 1

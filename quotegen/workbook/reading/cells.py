@@ -20,8 +20,8 @@ from quotegen.units import MM_PER_M, Unit, as_decimal, round_half_up
 from quotegen.workbook.package.raw_cell import Raw, plain_text
 from quotegen.workbook.sheets.columns import AnyColumn, CellKind
 from quotegen.workbook.typed.days import typed_date
-from quotegen.workbook.typed.figures import amount, imperial_mm, length, number_in
-from quotegen.workbook.typed.words import chosen, nearest, says_unknown
+from quotegen.workbook.typed.figures import imperial_mm, length_in, number_in, pounds_in
+from quotegen.workbook.typed.words import listed_word, nearest, says_unknown
 
 CellValue = str | float | Decimal | bool | date | tuple[str, ...]
 LENGTH_STEP_MM = 0.1
@@ -67,7 +67,7 @@ def read_cell(
 
 def _unknown(raw: Raw, column: AnyColumn) -> bool:
     """Whether nobody knows, and the column has no word of its own for that."""
-    return says_unknown(raw.value) and not chosen(str(raw.value), column.choices)
+    return says_unknown(raw.value) and not listed_word(str(raw.value), column.choices)
 
 
 def _hidden(raw: Raw, place: Place, ref: str) -> Problem | None:
@@ -158,7 +158,7 @@ def _quantity(raw: Raw, column: AnyColumn) -> Decimal:
             raise _RefusedError("cell-not-a-number")
         return typed * 100 if raw.percent else _not_a_fraction(typed, in_percent)
     text = _number_text(raw.value, "cell-not-a-number")
-    found = amount(text) if column.kind is CellKind.MONEY else number_in(text, column.unit)
+    found = pounds_in(text) if column.kind is CellKind.MONEY else number_in(text, column.unit)
     if found is None:
         raise _RefusedError("cell-not-a-number")
     return found if "%" in text else _not_a_fraction(found, in_percent)
@@ -183,7 +183,7 @@ def _length(raw: Raw, column: AnyColumn) -> float:
 
 
 def _typed_length(text: str) -> tuple[Decimal, Decimal | None]:
-    found = length(text)
+    found = length_in(text)
     if found is None:
         imperial = imperial_mm(text)
         if imperial is None:
@@ -209,7 +209,7 @@ def _yes_no(raw: Raw, column: AnyColumn) -> bool:
 
 
 def _chosen(text: str, column: AnyColumn) -> str:
-    found = chosen(text, column.choices)
+    found = listed_word(text, column.choices)
     if found is not None:
         return found
     listed, near = ", ".join(column.choices), nearest(text, column.choices)

@@ -133,7 +133,7 @@ def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[P
     a sheet has lost its references nothing below can be placed, so no row is read.
     """
     headings = heading_row(raw, sheet)
-    numbers, problems = _columns(book, raw, sheet, headings)
+    numbers, problems = headed_columns(book, raw, sheet, headings)
     reference = _reference_of(sheet)
     if reference and reference not in numbers:
         return [], problems
@@ -212,7 +212,7 @@ def _filled_over(example: Row) -> list[Problem]:
     return []
 
 
-def _columns(
+def headed_columns(
     book: str, raw: RawSheet, sheet: Sheet, headings: int
 ) -> tuple[dict[AnyColumn, int], list[Problem]]:
     """The number of each declared column, and missing, duplicate or unknown headings.

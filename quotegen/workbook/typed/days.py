@@ -5,7 +5,8 @@ from datetime import date
 
 _IN_FIGURES = re.compile(r"([0-9]{1,2}) ?[/.-] ?([0-9]{1,2}) ?[/.-] ?([0-9]{4})", re.ASCII)
 _IN_WORDS = re.compile(
-    r"(?:([a-z]{3,9}),? )?([0-9]{1,2})(?:st|nd|rd|th)?(?: of)?[ -]?([a-z]{3,9})\.?,?[ -]?([0-9]{4})",
+    r"(?:([a-z]{3,9}),? )?([0-9]{1,2})(?:st|nd|rd|th)?(?: of)?[ -]?([a-z]{3,9})"
+    r"\.?,?[ -]?([0-9]{4})",
     re.ASCII,
 )
 _MONTHS = (

@@ -50,22 +50,22 @@ def number_in(text: str, unit: Unit) -> Decimal | None:
     return _decimal(match[1]) if not typed or (unit and typed in known) else None
 
 
-def amount(text: str) -> Decimal | None:
+def pounds_in(text: str) -> Decimal | None:
     """Pounds, with or without their sign; None where it is not one amount.
 
-    >>> amount("£1 250.50"), amount("12 each")
+    >>> pounds_in("£1 250.50"), pounds_in("12 each")
     (Decimal('1250.50'), None)
     """
     match = _MONEY.fullmatch(text.casefold())
     return _decimal(match[1]) if match else None
 
 
-def length(text: str) -> tuple[Decimal, Decimal | None] | None:
+def length_in(text: str) -> tuple[Decimal, Decimal | None] | None:
     """A number, and the millimetres in its unit or None where no unit was typed.
 
     None where it is not one length in a metric unit.
 
-    >>> length("2.4 metres"), length("2400"), length("8 ft")
+    >>> length_in("2.4 metres"), length_in("2400"), length_in("8 ft")
     ((Decimal('2.4'), Decimal('1000')), (Decimal('2400'), None), None)
     """
     match = _WITH_UNIT.fullmatch(text.casefold())

@@ -41,12 +41,12 @@ def says_total(value: object) -> bool:
     return isinstance(value, str) and bare(value) in _TOTALS
 
 
-def chosen(text: str, choices: Sequence[str]) -> str | None:
+def listed_word(text: str, choices: Sequence[str]) -> str | None:
     """The word of a list that was typed, whatever its capitals, spaces and hyphens.
 
     `y` and `n` are yes and no where the list has them.
 
-    >>> chosen("Canted-Bay", ("bow", "canted bay")), chosen("N", ("yes", "no"))
+    >>> listed_word("Canted-Bay", ("bow", "canted bay")), listed_word("N", ("yes", "no"))
     ('canted bay', 'no')
     """
     wanted = bare(text)

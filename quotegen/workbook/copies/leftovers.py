@@ -1,0 +1,54 @@
+"""The sheet of left-overs: what an old workbook says that has no place in the new one."""
+
+from collections.abc import Sequence
+
+from msgspec import Struct
+from openpyxl import Workbook
+
+from quotegen.workbook.reading.cells import in_brief, shown
+from quotegen.workbook.sheets.declaration import LEFT_OVER_SHEET
+from quotegen.workbook.writing import look
+from quotegen.workbook.writing.filling import put_text
+
+_HEADS = (
+    ("Sheet", 18.0),
+    ("Cell", 8.0),
+    ("Heading", 30.0),
+    ("It said", 50.0),
+    ("Comment", 40.0),
+    ("Why it is here", 40.0),
+)
+
+
+class LeftOver(Struct, frozen=True):
+    """One cell: where it stood, what it and its comment said, and why it has no place."""
+
+    sheet: str
+    cell: str
+    heading: str
+    said: str
+    comment: str
+    why: str
+
+    @property
+    def shown(self) -> str:
+        """What it said, on a line."""
+        return in_brief(shown(self.said or self.comment))
+
+
+def list_left_overs(book: Workbook, found: Sequence[LeftOver]) -> None:
+    """Write the sheet of left-overs, if there are any; a sheet of that name is left as it is."""
+    if not found:
+        return
+    page = book.create_sheet(LEFT_OVER_SHEET)
+    for number, (head, width) in enumerate(_HEADS, start=1):
+        cell = page.cell(1, number, head)
+        cell.font, cell.fill = look.HEAD, look.HEAD_FILLS[0]
+        page.column_dimensions[cell.column_letter].width = width
+    for line, one in enumerate(found, start=2):
+        texts = (one.sheet, one.cell, one.heading, one.said, one.comment, one.why)
+        for number, text in enumerate(texts, start=1):
+            cell = page.cell(line, number)
+            put_text(cell, text)
+            cell.font, cell.alignment = look.BODY, look.WRAPPED
+    page.freeze_panes = "A2"
