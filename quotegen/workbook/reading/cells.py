@@ -199,6 +199,8 @@ def _choice(raw: Raw, column: AnyColumn) -> str:
 
 def _choices(raw: Raw, column: AnyColumn) -> tuple[str, ...]:
     parts = [part for part in _SEPARATORS.split(_text(raw, column)) if part.strip()]
+    if not parts:
+        raise _RefusedError("cell-not-a-choice", choices=", ".join(column.choices))
     return tuple(dict.fromkeys(_chosen(part, column) for part in parts))
 
 

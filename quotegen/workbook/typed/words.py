@@ -11,7 +11,7 @@ _UNKNOWN = frozenset(
 )
 _SHORT = {"y": "yes", "n": "no"}
 _TOTALS = frozenset(("total", "totals", "subtotal", "grandtotal", "sum"))
-_ALIKE = 0.7
+_ALIKE = 0.75
 
 
 def bare(text: str) -> str:
