@@ -70,6 +70,10 @@ def _with_shared_texts(parts: Parts) -> Parts:
     items = "".join(f'<si><t xml:space="preserve">{text}</t></si>' for text in texts)
     main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
     shared["xl/sharedStrings.xml"] = f'<sst xmlns="{main}">{items}</sst>'.encode()
+    kind = "application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"
+    known = f'<Override PartName="/xl/sharedStrings.xml" ContentType="{kind}"/></Types>'
+    types = shared["[Content_Types].xml"]
+    shared["[Content_Types].xml"] = types.replace(b"</Types>", known.encode())
     return shared
 
 

@@ -18,6 +18,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from quotegen.machine.files import replace_file
 from quotegen.problems import Place, Problem, problem
+from quotegen.units import Unit
 from quotegen.workbook.copies.leftovers import LeftOver, list_left_overs
 from quotegen.workbook.copies.putting import (
     add_comment,
@@ -30,7 +31,7 @@ from quotegen.workbook.copies.putting import (
 from quotegen.workbook.copies.whole_book import WholeBook, book_bytes, whole_book
 from quotegen.workbook.package.book import RawSheet
 from quotegen.workbook.package.raw_cell import Raw, plain_text
-from quotegen.workbook.reading.rows import headed_columns, heading_row, same_name
+from quotegen.workbook.reading.rows import headed_columns, heading_row, same_name, unit_typed
 from quotegen.workbook.sheets.declaration import (
     BOOK_SHEETS,
     JOB_SHEETS,
@@ -48,6 +49,7 @@ _OTHER_UNIT = "the new workbook has this figure in another unit"
 _ABOVE = "it stood above the headings"
 _NO_RESULT = "its formula was never calculated"
 _DAMAGED = "the file had it wrong"
+_SAID_BEFORE = "The older workbook says"
 
 _At = tuple[int, int]
 
@@ -181,6 +183,7 @@ class _Sheet:
         if entries and not settings:
             self._clear()
         lines = self._lines_of_settings() if settings else {}
+        self._drop_bases(lines)
         for at in sorted({*self.raw.cells, *self.comments}):
             line = at[0]
             if line < self.old_head:
@@ -213,16 +216,35 @@ class _Sheet:
                 self.carrying.leave(self.raw, at, _OTHER_UNIT, column.heading)
             elif self._filled(at) or at in self.comments:
                 self._move(at, line)
-        elif at in self.comments:
+        else:
+            self._beside_setting(at, plain_cell(self.page, line, self.new_numbers[column.heading]))
+
+    def _beside_setting(self, at: _At, cell: Cell) -> None:
+        """Note in a comment what the old row said otherwise, and carry its own comment."""
+        text = self._text(at)
+        if text and text.casefold() != plain_text(str(cell.value or "")).casefold():
+            add_comment(cell, f"{_SAID_BEFORE}: {text}")
+        if at in self.comments:
             note = self.comments[at]
-            target = plain_cell(self.page, line, self.new_numbers[column.heading])
-            add_comment(target, note.text, note)
+            add_comment(cell, note.text, note)
             self.carrying.done.comments += 1
 
+    def _drop_bases(self, lines: Mapping[int, int]) -> None:
+        """Empty the basis of each figure that is another now; the older workbook's own follows."""
+        number = next((n for n, c in self.known.items() if c is SettingSheet.value), 0)
+        for old_line, line in lines.items():
+            now = self.page.cell(line, self.new_numbers[SettingSheet.value.heading]).value
+            at = (old_line, number)
+            if self._filled(at) and self._text(at) != plain_text(str(now)):
+                basis = self.new_numbers[SettingSheet.basis.heading]
+                plain_cell(self.page, line, basis).value = None
+
     def _other_unit(self, old_line: int, line: int) -> bool:
+        """Whether the old row names another unit; other words are the owner's."""
         number = next((n for n, c in self.known.items() if c is SettingSheet.unit), 0)
         now = self.page.cell(line, self.new_numbers[SettingSheet.unit.heading]).value
-        return bool(number) and self._text((old_line, number)) != plain_text(str(now or ""))
+        was = unit_typed(self._text((old_line, number)))
+        return was not in (Unit.NONE, unit_typed(str(now or "")))
 
     def _lines_of_settings(self) -> dict[int, int]:
         """The new row of each old row, by the code of its setting; the first of two counts."""
