@@ -109,7 +109,8 @@ def blank(book: Path, old: Path | None) -> None:
     if book.suffix.lower() != ".xlsx":
         raise click.BadParameter(f"{book.name} does not end in .xlsx", param_hint="BOOK")
     if old:
-        from quotegen.workbook.copies.carried import report, write_carried
+        from quotegen.workbook.copies.carried import write_carried
+        from quotegen.workbook.copies.leftovers import report
 
         carried = write_carried(old, book)
         if isinstance(carried, Problem):

@@ -12,7 +12,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from quotegen.cli import cli
 from quotegen.problems import Problem
-from quotegen.workbook.copies.carried import Carried, write_carried
+from quotegen.workbook.copies.carried import write_carried
+from quotegen.workbook.copies.leftovers import Carried
 from quotegen.workbook.package.book import RawSheet
 from quotegen.workbook.package.raw_cell import Raw
 from quotegen.workbook.reading.reader import WorkbookRead, read_workbook

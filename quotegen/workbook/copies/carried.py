@@ -7,10 +7,9 @@ setting, the page on filling in and the lists are the new workbook's.
 """
 
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 
-from msgspec import Struct
 from openpyxl import Workbook, load_workbook
 from openpyxl.cell.cell import Cell
 from openpyxl.utils import get_column_letter
@@ -19,7 +18,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from quotegen.machine.files import replace_file
 from quotegen.problems import Place, Problem, problem
 from quotegen.units import Unit
-from quotegen.workbook.copies.leftovers import LeftOver, list_left_overs
+from quotegen.workbook.copies.leftovers import Carried, LeftOver, list_left_overs
 from quotegen.workbook.copies.putting import (
     add_comment,
     comments_of,
@@ -52,16 +51,6 @@ _DAMAGED = "the file had it wrong"
 _SAID_BEFORE = "The older workbook says"
 
 _At = tuple[int, int]
-
-
-class Carried(Struct):
-    """What was done: the cells and comments carried over, the owner's own columns, what is left."""
-
-    cells: int = 0
-    comments: int = 0
-    own_columns: list[str] = []
-    own_sheets: list[str] = []
-    left_over: list[LeftOver] = []
 
 
 def write_carried(old: Path, new: Path) -> Carried | Problem:
@@ -348,12 +337,3 @@ class _Sheet:
     def _text(self, at: _At) -> str:
         cell = self.raw.cells.get(at)
         return plain_text(str(cell.value)) if cell and cell.value is not None else ""
-
-
-def report(carried: Carried) -> Iterable[str]:
-    """What was done, a line each."""
-    yield f"Carried over: {carried.cells} cells and {carried.comments} comments."
-    yield from (f"Own column, at the right of {one}" for one in carried.own_columns)
-    yield from (f"Own sheet: {one}" for one in carried.own_sheets)
-    for one in carried.left_over:
-        yield f"Left over, {one.sheet}!{one.cell}: “{one.shown}”: {one.why}"

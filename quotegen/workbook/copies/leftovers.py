@@ -1,6 +1,6 @@
-"""The sheet of left-overs: what an old workbook says that has no place in the new one."""
+"""What was carried over, and the sheet of left-overs: what has no place in the new workbook."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from msgspec import Struct
 from openpyxl import Workbook
@@ -34,6 +34,25 @@ class LeftOver(Struct, frozen=True):
     def shown(self) -> str:
         """What it said, on a line."""
         return in_brief(shown(self.said or self.comment))
+
+
+class Carried(Struct):
+    """What was done: the cells and comments carried over, the owner's own columns, what is left."""
+
+    cells: int = 0
+    comments: int = 0
+    own_columns: list[str] = []
+    own_sheets: list[str] = []
+    left_over: list[LeftOver] = []
+
+
+def report(carried: Carried) -> Iterable[str]:
+    """What was done, a line each."""
+    yield f"Carried over: {carried.cells} cells and {carried.comments} comments."
+    yield from (f"Own column, at the right of {one}" for one in carried.own_columns)
+    yield from (f"Own sheet: {one}" for one in carried.own_sheets)
+    for one in carried.left_over:
+        yield f"Left over, {one.sheet}!{one.cell}: “{one.shown}”: {one.why}"
 
 
 def list_left_overs(book: Workbook, found: Sequence[LeftOver]) -> None:
