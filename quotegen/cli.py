@@ -128,10 +128,7 @@ def blank(book: Path, old: Path | None) -> None:
 @_prices
 @_on
 @click.option(
-    "--mark",
-    is_flag=True,
-    help="Also write a copy of the workbook beside it, NAME-marked.xlsx, with each faulty cell "
-    "coloured and told what to do in a comment.",
+    "--mark", is_flag=True, help="Also write NAME-marked.xlsx, a copy with the faulty cells marked."
 )
 @_json
 def check(
