@@ -39,6 +39,7 @@ from quotegen.workbook.sheets.declaration import (
     sheets,
 )
 from quotegen.workbook.sheets.firm import SettingSheet
+from quotegen.workbook.typed.words import bare
 from quotegen.workbook.writing.blank import write_blank
 
 _CARRIED_OF_SETTINGS = (SettingSheet.value, SettingSheet.basis)
@@ -163,6 +164,7 @@ class _Sheet:
         self.known = {number: column for column, number in known.items()}
         self.new_head = self._head_of_new()
         self.new_numbers = self._numbers_of_new()
+        self.worked_out = self._worked_out()
         self.own: dict[int, int] = {}
 
     def carry(self) -> None:
@@ -175,6 +177,8 @@ class _Sheet:
         self._drop_bases(lines)
         for at in sorted({*self.raw.cells, *self.comments}):
             line = at[0]
+            if at[1] in self.worked_out:
+                continue
             if line < self.old_head:
                 self._above(at)
             elif line == self.old_head:
@@ -256,7 +260,7 @@ class _Sheet:
         """Carry a comment of the owner's on a heading; one not known is the owner's own."""
         column = self.known.get(at[1])
         if column is None:
-            if self._filled(at) and self._text(at) not in self._heads_of_new:
+            if self._filled(at):
                 self._own_column(at[1])
             return
         note = self.comments.get(at)
@@ -319,8 +323,15 @@ class _Sheet:
         found, _ = headed_columns("", self._new_raw, self.sheet, self.new_head)
         here = {at[1]: cell for at, cell in self._new_raw.cells.items() if at[0] == self.new_head}
         self._headed_in_new = list(here)
-        self._heads_of_new = {plain_text(str(cell.value)) for cell in here.values()}
+        read = set(found.values())
+        self._unread = {bare(str(cell.value)) for n, cell in here.items() if n not in read}
         return {column.heading: number for column, number in found.items()}
+
+    def _worked_out(self) -> set[int]:
+        """The old columns that the new sheet has too but nobody fills in: its formulas do."""
+        line = self.old_head
+        heads = {at[1]: bare(self._text(at)) for at in self.raw.cells if at[0] == line}
+        return {n for n, head in heads.items() if n not in self.known and head in self._unread}
 
     def _all_texts(self) -> set[str]:
         return {
