@@ -14,12 +14,12 @@ from typing import Any
 
 from quotegen.workbook.package.book import MOST_BOOK_BYTES
 from quotegen.workbook.sheets.prices import PRICES
-from tests.workbook.books import cell_of
 from tests.workbook.small_books import (
     Parts,
     packed,
     part_of,
     parts_of,
+    small_cell,
     sound_book,
     sound_prices,
     typed,
@@ -164,7 +164,7 @@ def _list() -> Parts:
 
 
 def _at(sheet: str, field: str, *codes: str) -> frozenset[tuple[str, str]]:
-    return frozenset((f"{sheet}!{cell_of(sheet, field, 2)}", code) for code in codes if code)
+    return frozenset((f"{sheet}!{small_cell(sheet, field, 2)}", code) for code in codes if code)
 
 
 def bad_books() -> Iterator[Bad]:
@@ -189,7 +189,7 @@ def _cells() -> Iterator[Bad]:
         if code == "total-row":
             expected = frozenset({("Enquiries!A2", code)})
         yield Bad(name, of(field, value), expected)
-    address = cell_of("Enquiries", "width_mm", 2)
+    address = small_cell("Enquiries", "width_mm", 2)
     for name, (xml, code) in _RAW_CELLS.items():
         made = partial(_with_raw, address, xml.replace("@", address))
         yield Bad(f"raw: {name}", made, _at("Enquiries", "width_mm", code))
@@ -323,7 +323,7 @@ def _sheets() -> Iterator[Bad]:
             {
                 ("Enquiries!A30", "reference-missing"),
                 *(
-                    (f"Enquiries!{cell_of('Enquiries', field, 30)}", "cell-missing")
+                    (f"Enquiries!{small_cell('Enquiries', field, 30)}", "cell-missing")
                     for field in _NEEDED_BESIDE_A_NAME
                 ),
             }

@@ -13,10 +13,11 @@ from functools import cache
 from typing import Any
 
 from openpyxl import Workbook
+from openpyxl.utils import get_column_letter
 
 from quotegen.workbook.sheets.declaration import BOOK_SHEETS, OPTIONAL_SHEETS, PRICE_SHEET, sheets
 from quotegen.workbook.writing.blank import starting_rows
-from tests.workbook.books import BAY, FIRM, PRICE, cell_of
+from tests.workbook.books import BAY, FIRM, PRICE
 
 Parts = dict[str, bytes]
 SETTINGS = ("Business", "Waste")
@@ -81,6 +82,12 @@ def _in_cell(value: Any) -> Any:
     return "; ".join(value) if isinstance(value, tuple) else value
 
 
+def small_cell(sheet: str, field: str, line: int) -> str:
+    """The address of a field's cell in a small workbook, whose headings stand in row 1."""
+    fields = [column.field for column in sheets()[sheet].columns]
+    return f"{get_column_letter(fields.index(field) + 1)}{line}"
+
+
 def parts_of(content: bytes) -> Parts:
     """The parts of a workbook by name."""
     with zipfile.ZipFile(io.BytesIO(content)) as archive:
@@ -139,5 +146,5 @@ def cell_xml(address: str, value: Any) -> str:
 
 def typed(parts: Parts, sheet: str, field: str, value: Any, line: int = 2) -> Parts:
     """The parts with a value typed into a field."""
-    address = cell_of(sheet, field, line)
+    address = small_cell(sheet, field, line)
     return with_cell(parts, sheet, address, cell_xml(address, value))
