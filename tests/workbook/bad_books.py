@@ -92,7 +92,7 @@ _OTHERS: Mapping[tuple[str, Any], str] = {
     ("dated", "2026-11-25"): "cell-not-a-date", ("dated", "31/02/2026"): "cell-not-a-date",
     ("dated", "November 2026"): "cell-not-a-date", ("dated", "next Tuesday"): "cell-not-a-date",
     ("dated", 46351): "cell-not-a-date", ("dated", "25/11/1926"): "cell-out-of-range",
-    ("dated", "25/11/9999"): "cell-out-of-range", ("dated", "?"): "cell-missing",
+    ("dated", "25/11/9999"): "cell-out-of-range",
     ("dated", "00/00/0000"): "cell-not-a-date", ("dated", "25 Octember 2026"): "cell-not-a-date",
     ("humidity_pct", "65%"): "", ("humidity_pct", "65 %"): "", ("humidity_pct", 65): "",
     ("humidity_pct", 0.65): "cell-percent-doubtful", ("humidity_pct", "wet"): "cell-not-a-number",
@@ -316,25 +316,6 @@ def _sheets() -> Iterator[Bad]:
         ),
         frozenset({("Enquiries!CZ1", "heading-twice")}),
     )
-    yield Bad(
-        "a row of another job without a reference",
-        also('<row r="30"><c r="D30" t="inlineStr"><is><t>x</t></is></c></row>'),
-        frozenset(
-            {
-                ("Enquiries!A30", "reference-missing"),
-                *(
-                    (f"Enquiries!{small_cell('Enquiries', field, 30)}", "cell-missing")
-                    for field in _NEEDED_BESIDE_A_NAME
-                ),
-            }
-        ),
-    )
-
-
-_NEEDED_BESIDE_A_NAME = (
-    "dated", "customer_kind", "site_address", "roof_kind", "shape", "build_ups", "covering", "deck",
-    "colour",
-)  # fmt: skip
 
 
 def _packages() -> Iterator[Bad]:

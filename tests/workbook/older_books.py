@@ -1,4 +1,4 @@
-"""Workbooks as given out in November 2026, made from the list of their headings alone."""
+"""Workbooks as given out in November 2026, made from their headings and rows alone."""
 
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
@@ -9,18 +9,22 @@ from typing import Any
 from openpyxl import Workbook
 from openpyxl.comments import Comment
 
-from quotegen.workbook.sheets.declaration import PRICE_SHEET, sheets
-from tests.workbook.every_column import ROWS
+from quotegen.workbook.sheets.declaration import PRICE_SHEET
 
 FILE = Path(__file__).with_name("sheets_of_2026_11.toml")
 OWN_HEADING, NOTE = "Dog's name", "ring first"
 
 
 @cache
-def headings_of_2026_11() -> Mapping[str, Sequence[str]]:
-    """The headings of each sheet from left to right."""
-    read = tomllib.loads(FILE.read_text(encoding="utf-8"))
-    return {name: sheet["headings"] for name, sheet in read.items()}
+def given_out() -> Mapping[str, Mapping[str, Any]]:
+    """Each sheet with its headings from left to right, and its rows by heading."""
+    return tomllib.loads(FILE.read_text(encoding="utf-8"))
+
+
+def rows_of(name: str) -> Sequence[Mapping[str, Any]]:
+    """The rows of a sheet."""
+    rows: Sequence[Mapping[str, Any]] = given_out()[name].get("rows", ())
+    return rows
 
 
 def as_they_were(headings: Sequence[str]) -> list[str]:
@@ -42,19 +46,18 @@ def write_older(
     """A workbook with every column filled; `own` adds columns, comments and a sheet."""
     book = Workbook()
     book.remove(book.worksheets[0])
-    for name, headings in headings_of_2026_11().items():
+    for name, sheet in given_out().items():
         if name == PRICE_SHEET:
             continue
-        fields = {column.heading: column.field for column in sheets()[name].columns}
         page = book.create_sheet(name)
-        shown = order(headings)
+        shown = order(sheet["headings"])
         page.append([spelt(heading) for heading in shown])
-        for row in ROWS.get(name, ()):
-            page.append([_in_cell(row.get(fields[heading])) for heading in shown])
+        for row in rows_of(name):
+            page.append([row.get(heading) for heading in shown])
         if own:
             number = len(shown) + 2
             page.cell(1, number, OWN_HEADING)
-            for line in range(2, len(ROWS.get(name, ())) + 2):
+            for line in range(2, len(rows_of(name)) + 2):
                 page.cell(line, number, f"{name} {line}")
                 page.cell(line, 1).comment = Comment(f"{NOTE}, {name} {line}", "the owner")
     if own:
@@ -62,9 +65,3 @@ def write_older(
     path.parent.mkdir(parents=True, exist_ok=True)
     book.save(path)
     return path
-
-
-def _in_cell(value: Any) -> Any:
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return "; ".join(value) if isinstance(value, tuple) else value
