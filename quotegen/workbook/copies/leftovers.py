@@ -70,4 +70,5 @@ def list_left_overs(book: Workbook, found: Sequence[LeftOver]) -> None:
             cell = page.cell(line, number)
             put_text(cell, text)
             cell.font, cell.alignment = look.BODY, look.WRAPPED
+    look.set_up_page(page, tab=look.AMBER)
     page.freeze_panes = "A2"

@@ -114,5 +114,6 @@ def _list(book: Workbook, problems: Iterable[Problem]) -> None:
             put_text(cell, text)
             cell.font, cell.alignment = look.BODY, look.WRAPPED
         page.cell(line, 2).fill = _FILLS[found.severity]
+    look.set_up_page(page, tab=look.AMBER)
     page.freeze_panes = "A2"
     book.active = 0
