@@ -107,12 +107,28 @@ def demo(out: Path, at_once: int | None) -> None:
 
 @cli.command()
 @_book
-def blank(book: Path) -> None:
+@click.option(
+    "--from",
+    "old",
+    type=_FILE,
+    metavar="OLD",
+    help="Carry all that is in an older workbook over into the new one; OLD stays as it is.",
+)
+def blank(book: Path, old: Path | None) -> None:
     """Make an empty workbook to fill in. BOOK is its name, ending in .xlsx."""
     from quotegen.workbook.writing.blank import write_blank
 
     if book.suffix.lower() != ".xlsx":
         raise click.BadParameter(f"{book.name} does not end in .xlsx", param_hint="BOOK")
+    if old:
+        from quotegen.workbook.copies.carried import write_carried
+        from quotegen.workbook.copies.leftovers import report
+
+        carried = write_carried(old, book)
+        if isinstance(carried, Problem):
+            _finish([carried])
+        click.echo("\n".join([f"Made {book} from {old}, which is as it was.", *report(carried)]))
+        return
     found = write_blank(book)
     if found:
         _finish([found])
@@ -139,8 +155,17 @@ def visit(sheet: Path) -> None:
 @_book
 @_prices
 @_on
+@click.option(
+    "--mark", is_flag=True, help="Also write NAME-marked.xlsx, a copy with the faulty cells marked."
+)
 @_json
-def check(book: Path, price_lists: tuple[Path, ...], on: datetime | None, as_json: bool) -> None:
+def check(
+    book: Path,
+    price_lists: tuple[Path, ...],
+    on: datetime | None,
+    mark: bool,
+    as_json: bool,
+) -> None:
     """List everything wrong with a workbook, its price lists and the files beside it."""
     from quotegen.documents.printing.belongings import own_templates
     from quotegen.working_out import check_workbook, work_out
@@ -152,6 +177,14 @@ def check(book: Path, price_lists: tuple[Path, ...], on: datetime | None, as_jso
         found = [*batch.problems, *try_own_templates(batch)]
     else:
         found = list(check_workbook(book, price_lists, _day(on)))
+    if mark:
+        from quotegen.workbook.copies.marked import write_marked
+
+        marked = write_marked(book, found)
+        if isinstance(marked, Problem):
+            found.append(marked)
+        elif not as_json:
+            click.echo(f"Marked copy: {marked}")
     if as_json:
         _print_json([p.to_data() for p in found])
         sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)

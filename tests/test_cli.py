@@ -187,7 +187,7 @@ def test_what_is_not_a_workbook_is_said_without_a_traceback(tmp_path: Path, cont
     book.write_bytes(content)
     checked = run("check", book)
     assert checked.exit_code == 1
-    assert "not a readable .xlsx workbook" in checked.stderr
+    assert "not a readable workbook" in checked.stderr
     missing = run("quote", tmp_path / "nowhere.xlsx")
     assert missing.exit_code == 1
     assert "no file at this path" in missing.stderr

@@ -15,6 +15,7 @@ from quotegen.workbook.sheets.columns import AnyColumn, CellKind, Column
 from quotegen.workbook.sheets.declaration import sheets
 from quotegen.workbook.sheets.details import EXTRAS, OUTLINE
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
+from quotegen.workbook.typed.words import bare, says_unknown
 
 TYPED_DAY = datetime(2026, 3, 4)  # noqa: DTZ001 (a cell has no time zone)
 HERE = Place("jobs.xlsx", "Enquiries", "L2")
@@ -155,6 +156,18 @@ def test_several_choices() -> None:
     assert isinstance(found, Problem)
     assert found.code == "cell-not-a-choice"
     assert "new deck with insulation" in found.cure
+
+
+def test_no_two_words_of_a_list_are_told_apart_by_hyphens_or_capitals_alone() -> None:
+    alike = [
+        (sheet.name, column.field)
+        for sheet in sheets().values()
+        for column in sheet.columns
+        if len({bare(choice) for choice in column.choices}) != len(column.choices)
+        or "" in {bare(choice) for choice in column.choices}
+        or any(says_unknown(choice) for choice in column.choices)
+    ]
+    assert alike == []
 
 
 def test_yes_no_and_unknown() -> None:

@@ -18,8 +18,10 @@ from quotegen.workbook.package.xml_parts import DamagedError, read_part
 
 MOST_ROWS = 20_000
 """The most non-empty rows in one sheet; a workbook of enquiries has a few hundred."""
-MOST_CELLS = 1_000_000
-"""The most cells in one sheet, including empty ones."""
+MOST_CELLS = 2_200_000
+"""The most cells in one sheet, including empty ones: two whole columns with a format."""
+MOST_LOOKED_AT = 1_000_000
+"""The most cells looked at for those that lie under merged ranges."""
 MOST_MERGED = 20_000
 """The most cells of one sheet in merged ranges that hold anything."""
 LONGEST_TEXT = 32_767
@@ -52,10 +54,14 @@ class Shared(Struct, frozen=True):
 
 
 class SheetCells(Struct, frozen=True):
-    """The non-empty cells, and the merged range that is too large to be listed cell by cell."""
+    """The non-empty cells, and the merged range that is too large to be listed cell by cell.
+
+    `hidden` are the filled rows that are out of sight, but for those folded under a heading.
+    """
 
     cells: dict[At, Raw]
     too_large: str
+    hidden: tuple[int, ...] = ()
 
 
 def read_cells(stream: IO[bytes], shared: Shared) -> SheetCells:
@@ -65,7 +71,7 @@ def read_cells(stream: IO[bytes], shared: Shared) -> SheetCells:
     """
     reading = _Reading(shared)
     read_part(stream, _WANTED, reading.started, reading.ended, reading.said)
-    return SheetCells(reading.cells, reading.merge())
+    return SheetCells(reading.cells, reading.merge(), tuple(reading.hidden))
 
 
 def unescaped(text: str) -> str:
@@ -79,6 +85,18 @@ def unescaped(text: str) -> str:
     return _ESCAPED.sub(lambda code: chr(int(code.group(1), 16)), text)
 
 
+def stored_number(text: str) -> int | float | None:
+    """A number as a file stores it; None if it is not one.
+
+    >>> stored_number("2.4e3"), stored_number("24x0"), stored_number("9" * 400)
+    (2400.0, None, None)
+    """
+    text = text.strip()
+    if len(text) > _MOST_DIGITS or not _NUMBER.fullmatch(text):
+        return None
+    return float(text) if any(sign in text for sign in ".eE") else int(text)
+
+
 class _Reading:
     """The cells of a sheet read so far, and the cell being read."""
 
@@ -89,7 +107,8 @@ class _Reading:
         self.masters: dict[str, tuple[str, str]] = {}
         self.rows = self.seen = 0
         self.row = self.column = 0
-        self.row_filled = False
+        self.row_filled = self.row_hidden = False
+        self.hidden: list[int] = []
         self._begin({})
 
     def _begin(self, attributes: dict[str, str]) -> None:
@@ -112,6 +131,8 @@ class _Reading:
         elif name == "row":
             self.row = _row_number(attributes.get("r"), self.row + 1)
             self.column, self.row_filled = 0, False
+            folded = attributes.get("outlineLevel", "0") != "0"
+            self.row_hidden = attributes.get("hidden") in ("1", "true") and not folded
         elif name in ("v", "t", "f"):
             self.filled = True
             self.open, self.parts = name, []
@@ -164,6 +185,8 @@ class _Reading:
         if not self.row_filled:
             self.row_filled = True
             self.rows += 1
+            if self.row_hidden:
+                self.hidden.append(at[0])
             if self.rows > MOST_ROWS:
                 raise TooManyError(at[0], f"{wording.number(MOST_ROWS)} filled rows")
 
@@ -225,11 +248,8 @@ class _Reading:
         return unescaped(text[: LONGEST_TEXT + 1])
 
     def _number(self, text: str, style: Style) -> object:
-        text = text.strip()
-        if len(text) > _MOST_DIGITS or not _NUMBER.fullmatch(text):
-            return None
-        number = float(text) if any(sign in text for sign in ".eE") else int(text)
-        if not style.dated:
+        number = stored_number(text)
+        if number is None or not style.dated:
             return number
         try:
             return moment(number, from_1904=self.shared.from_1904, lasting=style.lasting)
@@ -261,7 +281,7 @@ class _Reading:
             shown = top in self.cells
             told += size if shown else 0
             looked += 0 if shown else min(size, len(self.cells))
-            if told > MOST_MERGED or looked > MOST_CELLS:
+            if told > MOST_MERGED or looked > MOST_LOOKED_AT:
                 return ref
             self._lay_under(top, bottom, shown=shown)
         return ""

@@ -5,7 +5,7 @@ the file is read. Only elements of the spreadsheet format are reported, by their
 of its strict form count as the same.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from typing import IO
 from xml.parsers import expat
 
@@ -21,6 +21,8 @@ RELATION_ID = (
 MOST_OTHERS = 2_000_000
 """The most unrequested elements in a part: more than any spreadsheet program writes."""
 _CHUNK = 65_536
+_ENCODINGS = ("utf-8", "utf-16", "us-ascii")
+"""ISO/IEC 29500-2, 9.1.4: the XML of a package is in UTF-8 or UTF-16."""
 
 Started = Callable[[str, dict[str, str]], None]
 Ended = Callable[[str], None]
@@ -32,16 +34,17 @@ class DamagedError(Exception):
 
 def read_part(
     stream: IO[bytes],
-    wanted: Iterable[str],
+    wanted: Collection[str],
     started: Started,
     ended: Ended,
     said: Callable[[str], None] | None = None,
+    namespaces: Iterable[str] = NAMESPACES,
 ) -> None:
     """Read a part to its end, reporting the elements wanted and, if asked, all text.
 
     Raises DamagedError if it is not XML that may be read.
     """
-    names = {f"{space} {name}": name for name in wanted for space in NAMESPACES}
+    names = {f"{space} {name}": name for space in namespaces for name in wanted}
     others = 0
 
     def start(name: str, attributes: dict[str, str]) -> None:
@@ -62,11 +65,16 @@ def read_part(
     def refuse(*_: object) -> None:
         raise DamagedError("a document type declared inside")
 
+    def declared(_version: str, encoding: str | None, _alone: int) -> None:
+        if (encoding or _ENCODINGS[0]).casefold() not in _ENCODINGS:
+            raise DamagedError("XML in another encoding than Unicode")
+
     parser = expat.ParserCreate(namespace_separator=" ")
     parser.buffer_text = True
     parser.StartElementHandler = start
     parser.EndElementHandler = end
     parser.CharacterDataHandler = said
+    parser.XmlDeclHandler = declared
     parser.StartDoctypeDeclHandler = refuse
     try:
         while chunk := stream.read(_CHUNK):

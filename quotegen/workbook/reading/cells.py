@@ -2,7 +2,8 @@
 
 A value is never guessed. Something like a number that is not one plain number, something like
 metres in a millimetre column, a formula that was never calculated: each is a problem that names its
-cell and says what to type.
+cell and says what to type. What people type is told by `workbook/typed`. “Don't know”, “dk” or “?”
+is the same as a blank cell, except where words are asked for.
 """
 
 import math
@@ -18,17 +19,13 @@ from quotegen.problems import Place, Problem, problem
 from quotegen.units import MM_PER_M, Unit, as_decimal, round_half_up
 from quotegen.workbook.package.raw_cell import Raw, plain_text
 from quotegen.workbook.sheets.columns import AnyColumn, CellKind
+from quotegen.workbook.typed.days import typed_date
+from quotegen.workbook.typed.figures import imperial_mm, length_in, number_in, pounds_in
+from quotegen.workbook.typed.words import listed_word, nearest, says_unknown
 
 CellValue = str | float | Decimal | bool | date | tuple[str, ...]
 LENGTH_STEP_MM = 0.1
 
-_MM_IN = {"mm": Decimal(1), "cm": Decimal(10), "m": Decimal(1000)}
-_NUMBER = r"-?(?:[0-9]{1,3}(?:,[0-9]{3}){1,4}|[0-9]{1,15})(?:\.[0-9]{1,15})?"
-_PLAIN = re.compile(_NUMBER)
-_MONEY = re.compile(rf"£? ?({_NUMBER})")
-_LENGTH = re.compile(rf"({_NUMBER}) ?(mm|cm|m)?")
-_PERCENT = re.compile(rf"({_NUMBER}) ?%")
-_DATE = re.compile(r"([0-9]{1,2})[/.-]([0-9]{1,2})[/.-]([0-9]{4})")
 _DUST_PLACES = 9
 _LONGEST_SEEN = 60
 _SEPARATORS = re.compile(r"[;,]")
@@ -58,7 +55,7 @@ def read_cell(
     'cell-unit-doubtful'
     """
     hidden = _hidden(raw, place, ref)
-    if hidden or raw.blank:
+    if hidden or raw.blank or (column.kind is not CellKind.TEXT and _unknown(raw, column)):
         return hidden
     try:
         value: CellValue = _READINGS[column.kind](raw, column)
@@ -66,6 +63,11 @@ def read_cell(
         seen = in_brief(shown(raw.value))
         return problem(refused.code, place, seen, ref, **refused.details)
     return value
+
+
+def _unknown(raw: Raw, column: AnyColumn) -> bool:
+    """Whether nobody knows, and the column has no word of its own for that."""
+    return says_unknown(raw.value) and not listed_word(str(raw.value), column.choices)
 
 
 def _hidden(raw: Raw, place: Place, ref: str) -> Problem | None:
@@ -123,14 +125,10 @@ def _date(raw: Raw, column: AnyColumn) -> date:
     elif isinstance(value, date):
         found = value
     else:
-        match = _DATE.fullmatch(plain_text(value)) if isinstance(value, str) else None
-        if not match:
+        day = typed_date(plain_text(value)) if isinstance(value, str) else None
+        if day is None:
             raise _RefusedError("cell-not-a-date")
-        day, month, year = (int(part) for part in match.groups())
-        try:
-            found = date(year, month, day)
-        except ValueError:
-            raise _RefusedError("cell-not-a-date") from None
+        found = day
     if column.earliest and column.latest and not column.earliest <= found <= column.latest:
         raise _RefusedError(
             "cell-out-of-range",
@@ -141,15 +139,15 @@ def _date(raw: Raw, column: AnyColumn) -> date:
 
 
 def _number(raw: Raw, column: AnyColumn) -> float:
-    return float(_ranged(_quantity(raw, column, _PLAIN), column))
+    return float(_ranged(_quantity(raw, column), column))
 
 
 def _money(raw: Raw, column: AnyColumn) -> Decimal:
-    return _ranged(_quantity(raw, column, _MONEY), column)
+    return _ranged(_quantity(raw, column), column)
 
 
-def _quantity(raw: Raw, column: AnyColumn, pattern: re.Pattern[str]) -> Decimal:
-    """The plain number in a cell; in a percentage column, as displayed.
+def _quantity(raw: Raw, column: AnyColumn) -> Decimal:
+    """The number in a cell, or the amount; in a percentage column, as displayed.
 
     There a bare fraction of one is queried: 0.15 may mean 15 per cent.
     """
@@ -160,13 +158,10 @@ def _quantity(raw: Raw, column: AnyColumn, pattern: re.Pattern[str]) -> Decimal:
             raise _RefusedError("cell-not-a-number")
         return typed * 100 if raw.percent else _not_a_fraction(typed, in_percent)
     text = _number_text(raw.value, "cell-not-a-number")
-    marked = _PERCENT.fullmatch(text) if in_percent else None
-    if marked:
-        return _decimal(marked.group(1))
-    match = pattern.fullmatch(text)
-    if not match:
+    found = pounds_in(text) if column.kind is CellKind.MONEY else number_in(text, column.unit)
+    if found is None:
         raise _RefusedError("cell-not-a-number")
-    return _not_a_fraction(_decimal(match.group(match.lastindex or 0)), in_percent)
+    return found if "%" in text else _not_a_fraction(found, in_percent)
 
 
 def _not_a_fraction(number: Decimal, in_percent: bool) -> Decimal:
@@ -176,19 +171,26 @@ def _not_a_fraction(number: Decimal, in_percent: bool) -> Decimal:
 
 
 def _length(raw: Raw, column: AnyColumn) -> float:
-    typed = _typed_number(raw.value)
-    unit = None
-    if typed is None:
-        match = _LENGTH.fullmatch(_number_text(raw.value, "cell-not-a-length").casefold())
-        if not match:
-            raise _RefusedError("cell-not-a-length")
-        typed, unit = _decimal(match.group(1)), match.group(2)
+    number, mm_in_unit = _typed_number(raw.value), None
+    if number is None:
+        number, mm_in_unit = _typed_length(_number_text(raw.value, "cell-not-a-length"))
     elif raw.percent:
         raise _RefusedError("cell-not-a-length")
-    if unit is None and 0 < abs(typed) < as_decimal(column.doubt_below):
-        raise _RefusedError("cell-unit-doubtful", as_mm=wording.typed(float(typed) * MM_PER_M))
-    length_mm = _ranged(typed * _MM_IN[unit or "mm"], column)
+    if mm_in_unit is None and 0 < abs(number) < as_decimal(column.doubt_below):
+        raise _RefusedError("cell-unit-doubtful", as_mm=wording.typed(float(number) * MM_PER_M))
+    length_mm = _ranged(number * (mm_in_unit or 1), column)
     return round_half_up(float(length_mm), LENGTH_STEP_MM)
+
+
+def _typed_length(text: str) -> tuple[Decimal, Decimal | None]:
+    found = length_in(text)
+    if found is None:
+        imperial = imperial_mm(text)
+        if imperial is None:
+            raise _RefusedError("cell-not-a-length")
+        whole_mm = wording.typed(round_half_up(float(imperial), 1))
+        raise _RefusedError("cell-in-feet", as_mm=whole_mm)
+    return found
 
 
 def _choice(raw: Raw, column: AnyColumn) -> str:
@@ -197,6 +199,8 @@ def _choice(raw: Raw, column: AnyColumn) -> str:
 
 def _choices(raw: Raw, column: AnyColumn) -> tuple[str, ...]:
     parts = [part for part in _SEPARATORS.split(_text(raw, column)) if part.strip()]
+    if not parts:
+        raise _RefusedError("cell-not-a-choice", choices=", ".join(column.choices))
     return tuple(dict.fromkeys(_chosen(part, column) for part in parts))
 
 
@@ -207,15 +211,13 @@ def _yes_no(raw: Raw, column: AnyColumn) -> bool:
 
 
 def _chosen(text: str, column: AnyColumn) -> str:
-    wanted = _squeezed(text)
-    for choice in column.choices:
-        if _squeezed(choice) == wanted:
-            return choice
-    raise _RefusedError("cell-not-a-choice", choices=", ".join(column.choices))
-
-
-def _squeezed(text: str) -> str:
-    return "".join(unicodedata.normalize("NFKC", text).casefold().split())
+    found = listed_word(text, column.choices)
+    if found is not None:
+        return found
+    listed, near = ", ".join(column.choices), nearest(text, column.choices)
+    if near is None:
+        raise _RefusedError("cell-not-a-choice", choices=listed)
+    raise _RefusedError("cell-nearly-a-choice", near=near, choices=listed)
 
 
 def _typed_number(value: object) -> Decimal | None:
@@ -232,10 +234,6 @@ def _number_text(value: object, code: str) -> str:
     if any(unicodedata.category(character) in ("No", "Nl") for character in value):
         raise _RefusedError(code)
     return plain_text(unicodedata.normalize("NFKC", value)).replace("−", "-")
-
-
-def _decimal(text: str) -> Decimal:
-    return Decimal(text.replace(",", ""))
 
 
 def _ranged(value: Decimal, column: AnyColumn) -> Decimal:

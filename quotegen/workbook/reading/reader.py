@@ -24,10 +24,9 @@ from quotegen.workbook.sheets.declaration import (
     DETAILS,
     DONE_SHEET,
     FORECAST_SHEET,
-    GUIDE_SHEET,
     JOB_SHEETS,
-    LISTS_SHEET,
     MAY_LACK,
+    OUR_SHEETS,
     STOCK_SHEET,
     TABLE_SHEETS,
     sheets,
@@ -112,7 +111,7 @@ def _known_sheets(book: Book) -> tuple[dict[str, RawSheet], list[Problem]]:
     for raw in book.sheets:
         name = _declared_name(raw.name)
         if name is None:
-            if raw.name not in (GUIDE_SHEET, LISTS_SHEET):
+            if raw.name not in OUR_SHEETS:
                 problems.append(problem("sheet-unknown", Place(book.name, raw.name), raw.name))
         elif name in found:
             problems.append(problem("sheet-twice", Place(book.name, raw.name), name))

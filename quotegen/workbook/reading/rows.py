@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from decimal import Decimal
 from operator import itemgetter
 from typing import Any, TypeVar
@@ -24,6 +24,7 @@ from quotegen.workbook.sheets.columns import (
     JobSheet,
     Sheet,
 )
+from quotegen.workbook.typed.words import says_total
 from quotegen.working import Figure, Origin, Source
 
 Given = TypeVar("Given")
@@ -128,10 +129,11 @@ def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[P
     """All rows with entries below the headings, and the problems of the headings themselves.
 
     Problems of cells are kept in the rows. Example rows are left out, with a warning if one was
-    filled in. If a sheet has lost its references nothing below can be placed, so no row is read.
+    filled in, and so are rows of sums. Rows out of sight are read like the others, and told of. If
+    a sheet has lost its references nothing below can be placed, so no row is read.
     """
     headings = heading_row(raw, sheet)
-    numbers, problems = _columns(book, raw, sheet, headings)
+    numbers, problems = headed_columns(book, raw, sheet, headings)
     reference = _reference_of(sheet)
     if reference and reference not in numbers:
         return [], problems
@@ -141,6 +143,11 @@ def read_rows(book: str, raw: RawSheet, sheet: Sheet) -> tuple[list[Row], list[P
     for (line, number), cell in raw.cells.items():
         if line > headings and number in columns and not cell.blank:
             lines.setdefault(line, {})[columns[number]] = cell
+    problems += _out_of_sight(book, raw, lines)
+    for line in [line for line, cells in lines.items() if _is_total(sheet, cells)]:
+        place = Place(book, sheet.name, f"A{line}")
+        problems.append(problem("total-row", place))
+        del lines[line]
     rows = [_row(book, sheet, line, letters, cells) for line, cells in sorted(lines.items())]
     own: list[Row] = []
     for row in rows:
@@ -168,6 +175,23 @@ def heading_row(raw: RawSheet, sheet: Sheet) -> int:
     return best if found[best] > found[HEADING_ROW] + 1 else HEADING_ROW
 
 
+def _out_of_sight(book: str, raw: RawSheet, lines: Collection[int]) -> list[Problem]:
+    """A word about the rows that were hidden or filtered out of sight, if any is filled in."""
+    hidden = [str(line) for line in raw.hidden if line in lines]
+    if not hidden:
+        return []
+    place = Place(book, raw.name, f"A{hidden[0]}")
+    return [problem("rows-hidden", place, in_brief(", ".join(hidden)))]
+
+
+def _is_total(sheet: Sheet, cells: Mapping[AnyColumn, Raw]) -> bool:
+    """Whether a row is a row of sums: one that says so first, or says so and has no reference."""
+    first = sheet.columns[0]
+    if first in cells:
+        return says_total(cells[first].value)
+    return any(says_total(cell.value) for cell in cells.values())
+
+
 def same_name(one: str, other: str) -> bool:
     """Whether two names differ at most in capitals and spaces."""
     return _squeezed(one) == _squeezed(other)
@@ -188,7 +212,7 @@ def _filled_over(example: Row) -> list[Problem]:
     return []
 
 
-def _columns(
+def headed_columns(
     book: str, raw: RawSheet, sheet: Sheet, headings: int
 ) -> tuple[dict[AnyColumn, int], list[Problem]]:
     """The number of each declared column, and missing, duplicate or unknown headings.

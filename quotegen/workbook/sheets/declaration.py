@@ -40,6 +40,10 @@ BOOK_SHEETS = (*JOB_SHEETS, *SETTING_SHEETS, *TABLE_SHEETS, TERMS.name, *OPTIONA
 PRICE_SHEET = PRICES.name
 GUIDE_SHEET = "How to fill this in"
 LISTS_SHEET = "Lists"
+MARKED_SHEET = "What is wrong"
+LEFT_OVER_SHEET = "Left over"
+OUR_SHEETS = (GUIDE_SHEET, LISTS_SHEET, MARKED_SHEET)
+"""Sheets of our own that are never read, and of which nothing need be said."""
 
 
 @cache

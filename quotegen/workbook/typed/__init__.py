@@ -1,0 +1,1 @@
+"""What people type into cells: figures with their units, days, and words of a list."""
