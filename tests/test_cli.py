@@ -10,8 +10,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quotegen import app
-from quotegen import cli as command_line
-from quotegen.cli import EVERY_PAPER, cli
+from quotegen.cli import cli, group
+from quotegen.cli.telling import EVERY_PAPER, NO_ENQUIRY
 from quotegen.demo.scenario import demo_date
 from quotegen.workbook.reading.price_lists import read_price_lists
 from quotegen.workbook.reading.reader import read_workbook
@@ -208,9 +208,9 @@ def test_our_own_fault_ends_with_two_and_no_traceback(
     def fail() -> None:
         raise RuntimeError("something of ours")
 
-    monkeypatch.setattr(command_line, "cli", fail)
+    monkeypatch.setattr(group, "cli", fail)
     with pytest.raises(SystemExit) as ended:
-        command_line.main()
+        group.main()
     assert ended.value.code == 2
     said = capsys.readouterr().err
     assert "something of ours" in said
@@ -243,7 +243,7 @@ def test_a_workbook_with_no_enquiry_says_so(tmp_path: Path) -> None:
     book = write_book(tmp_path)
     for command in ("takeoff", "explain", "quote"):
         said = run(command, book, *ON)
-        assert (said.exit_code, said.stdout.strip()) == (0, command_line.NO_ENQUIRY)
+        assert (said.exit_code, said.stdout.strip()) == (0, NO_ENQUIRY)
 
 
 def test_a_problem_in_a_price_list_names_the_list(tmp_path: Path) -> None:

@@ -263,7 +263,7 @@ def test_a_killed_run_loses_nothing(
 ) -> None:
     """Killed after the file is in place and before it is entered: the next run enters it."""
     book, _ = two_roofs(tmp_path)
-    entered_by = placing.put
+    entered_by = placing.place_paper
 
     def killed(folder: Path, entry: placing.Entry, content: bytes) -> None:
         entered_by(folder, entry, content)
@@ -271,7 +271,7 @@ def test_a_killed_run_loses_nothing(
             raise KeyboardInterrupt
 
     with monkeypatch.context() as patched:
-        patched.setattr(store, "put", killed)
+        patched.setattr(store, "place_paper", killed)
         with pytest.raises(KeyboardInterrupt):
             new_kinds(book)
     assert paper in {entry.paper for entry in Register(tmp_path / "papers").entries()}

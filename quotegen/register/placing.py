@@ -53,7 +53,7 @@ def digest_of(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
 
 
-def put(folder: Path, entry: Entry, content: bytes) -> None:
+def place_paper(folder: Path, entry: Entry, content: bytes) -> None:
     """Note what is about to be entered, then put its file in place in one step.
 
     Raises OSError where the folder is full or read-only, or another program holds the file; nothing

@@ -19,7 +19,7 @@ from quotegen.machine.files import replace_file
 from quotegen.model.issue import Issue, Memory, Replaced, next_issue
 from quotegen.model.own.quoted import EnquiryNote, IssuedQuote
 from quotegen.register.offers import enter_offers, last_quotes, won_pence
-from quotegen.register.placing import NOTE_NAME, Entry, digest_of, done_with, noted, put
+from quotegen.register.placing import NOTE_NAME, Entry, digest_of, done_with, noted, place_paper
 from quotegen.units import PENCE_IN_POUND
 
 FILE_NAME = "register.sqlite"
@@ -250,7 +250,7 @@ class Issuing(Struct, frozen=True):
             replace_file(self.folder / file, content)
             return
         entry = replace(self.entry, file=file, total=total, quote=quote)
-        put(self.folder, entry, content)
+        place_paper(self.folder, entry, content)
         _enter(self.connection, entry)
 
     def remember(self, made_from: str) -> None:

@@ -163,7 +163,7 @@ def test_a_paper_that_a_killed_run_had_in_its_place_keeps_its_day(tmp_path: Path
     issue = Issue("R-1", 0, MONDAY)
     entry = placing.Entry(issue, "quote", "first", "R-1/R-1-quote-r0.pdf", "")
     Register(out)
-    placing.put(out, entry, content_of("quote", issue, "first"))
+    placing.place_paper(out, entry, content_of("quote", issue, "first"))
     outcomes = run(out, "first", TUESDAY)
     assert [one.state for one in outcomes] == [State.UNCHANGED, State.MADE]
     assert Register(out).last("R-1", "quote") == entry
