@@ -123,9 +123,9 @@ class Layout:
             if begins_h is None:
                 continue
             wait_h = test_wait_h(self.outlook, self.pace, coat, begins_h)
-            made_h = room_of(self.outlook, self.pace, coat, day).from_h - day * HOURS_IN_DAY
             if wait_h:
-                found.append(TestMix(coat, made_h, made_h + wait_h))
+                hard_h = begins_h - day * HOURS_IN_DAY
+                found.append(TestMix(coat, hard_h - wait_h, hard_h))
         return tuple(found)
 
     def worked_h(self, phases: frozenset[Phase]) -> float:

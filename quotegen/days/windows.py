@@ -258,7 +258,7 @@ def may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: fl
     to_h = coat_ends_h(pace, from_h, hours)
     if in_rest or from_h < room.from_h - _SLACK or to_h > room.to_h + _SLACK:
         return False
-    if from_h < room.from_h + test_wait_h(outlook, pace, phase, from_h) - _SLACK:
+    if not _test_fits(outlook, pace, phase, from_h):
         return False
     time_h = from_h
     while time_h < to_h - _SLACK:
@@ -271,13 +271,26 @@ def may_lay(outlook: Outlook, pace: Pace, phase: Phase, from_h: float, hours: fl
 
 
 def test_wait_h(outlook: Outlook, pace: Pace, phase: Phase, from_h: float) -> float:
-    """The wait for the test mix of a coat begun at a time [h], by the colder or hotter deck.
+    """How long before a coat begun at a time its test mix is made [h]; 0 if none is needed.
 
-    The mix is made as soon as there is light at the roof on that day.
+    Whether one is needed is told by the deck at that time, as on the mix card; it takes as long to
+    harden as the deck it is made on, if that is colder, has it.
     """
-    made_h = room_of(outlook, pace, phase, day_of(from_h)).from_h
-    decks = (outlook.at(made_h).deck_c, outlook.at(from_h).deck_c)
-    return max(pace.test_h(phase, deck_c) for deck_c in decks)
+    wait_h = pace.test_h(phase, outlook.at(from_h).deck_c)
+    if not wait_h:
+        return 0.0
+    return max(wait_h, pace.test_h(phase, outlook.at(from_h - wait_h).deck_c))
+
+
+def _test_fits(outlook: Outlook, pace: Pace, phase: Phase, from_h: float) -> bool:
+    """Whether the test mix of a coat can be made in time, on a deck warm enough for that coat."""
+    wait_h = test_wait_h(outlook, pace, phase, from_h)
+    if not wait_h:
+        return True
+    made_h = from_h - wait_h
+    hour = outlook.at(made_h)
+    too_cold = Against.COLD in (hour.lay if phase is Phase.LAY else hour.coat)
+    return made_h >= room_of(outlook, pace, phase, day_of(from_h)).from_h - _SLACK and not too_cold
 
 
 def dry_until(outlook: Outlook, from_h: float, table: HoursTable, least_c: float) -> float | None:

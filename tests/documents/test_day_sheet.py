@@ -14,8 +14,10 @@ from quotegen.documents.printing.pdf import Rendered
 from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
+from quotegen.model.weather import Against
 from quotegen.safety.facts.day_store import day_store
 from quotegen.safety.rules.store_words import litres_words
+from quotegen.takeoff.layers.trial_mix import wants_test_mix
 from tests import builders
 from tests.documents.conftest import ISSUE, first_issue, text_of
 from tests.safety.forecasts import COLD, DEW, FAIR, MONDAY, WET, Reading, forecast
@@ -164,14 +166,33 @@ def test_the_evening_the_light_the_wind_and_the_break_stand_on_the_sheet(
     assert text.count("Close up, every evening") == week.days.open_nights > 0
 
 
-def test_a_cold_deck_has_its_test_mix_with_the_time_until_it_is_hard(
-    week: MethodStatement,
+def test_a_test_mix_is_made_by_the_deck_of_its_coat_and_never_on_one_too_cold_for_it(
+    week: MethodStatement, demo_statements: list[MethodStatement]
 ) -> None:
-    """At 8 C and under the card asks for one first; the deck is 1 C under an air of 8 to 9 C."""
-    (laid,) = [day for day in week.days.worked if any(s.phase is Phase.LAY for s in day.spells)]
-    assert laid.tests
-    rows = [s.what for day in day_sheet_view(week, ISSUE).days for s in day.spells]
-    assert any(row.startswith("Test mix of resin, 0.5 l") for row in rows)
+    """One is wanted by the deck at which the coat begins, as on the mix card; it is hard by then,
+    and is made no earlier than the deck is warm enough for that coat.
+    """
+    seen = 0
+    for statement in (week, *demo_statements):
+        settings, sheet = statement.settings, day_sheet_view(statement, ISSUE)
+        rows = [s.what for day in sheet.days for s in day.spells]
+        for day in statement.days.worked:
+            for phase, material in ((Phase.LAY, "resin"), (Phase.COAT, "topcoat")):
+                begins = min((s.span.from_h for s in day.spells if s.phase is phase), default=None)
+                made = [one for one in day.tests if one.coat is phase]
+                if begins is None or not day.hours:
+                    assert begins is not None or not made
+                    continue
+                deck_c = day.hours[int(begins)].deck_c
+                assert bool(made) is (deck_c is not None and wants_test_mix(settings, deck_c))
+                for one in made:
+                    hour = day.hours[int(one.made_h)]
+                    against = hour.lay if phase is Phase.LAY else hour.coat
+                    assert Against.COLD not in against
+                    assert one.hard_h <= begins + 1e-9
+                    assert any(row.startswith(f"Test mix of {material}, 0.5 l") for row in rows)
+                    seen += 1
+    assert seen >= 3
 
 
 def test_what_comes_and_stays_the_night_is_that_of_the_day_store(

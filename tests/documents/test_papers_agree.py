@@ -63,6 +63,13 @@ def test_the_lot_has_every_kind_of_job(all_sets: tuple[PaperSet, ...]) -> None:
     assert {Paper.TENANT_NOTICE in one.texts for one in all_sets} == {True, False}
 
 
+def test_no_place_holder_is_printed_for_what_it_stands_for(all_sets: tuple[PaperSet, ...]) -> None:
+    """Such as "{extra} extra": words that were meant to be filled in."""
+    for one in all_sets:
+        for paper, text in one.texts.items():
+            assert not re.search(r"\{\w*\}", text), (one.ref, paper)
+
+
 def test_nothing_is_lifted_that_is_not_there(all_sets: tuple[PaperSet, ...]) -> None:
     """A length of 0 mm in a cell is none of it: no quote promises 0 m of gutter."""
     for one in all_sets:

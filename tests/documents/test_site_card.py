@@ -56,7 +56,7 @@ def test_what_protects_is_on_every_card(statements: Sequence[MethodStatement]) -
         assert "20 minutes" in card.eye, ref  # first_aid.toml, the longest published time
         for words in (card.roof, card.fire, "999", "A&amp;E", "Way there", *card.injuries):
             assert words in front, (ref, words)
-        assert "dry powder" in card.fire, ref
+        assert "powder extinguisher" in card.fire, ref
         assert ("NOBODY" in card.roof) is not made.option.access.stood_on, ref
         if made.option.access.chosen is not Access.GROUND:
             assert any(one.name == "Keep clear" for one in card.edge), ref

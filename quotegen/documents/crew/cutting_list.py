@@ -247,7 +247,7 @@ def _trim_notes(statement: MethodStatement) -> Iterator[str]:
         extra = wording.mm(number("trim_mitre_mm"))
         yield (
             "No corner piece fits where a raised edge meets a drip: make one up from both on site"
-            " and bandage it; each has {extra} extra."
+            f" and bandage it; each has {extra} extra."
         )
     past_mm = number("flashing_past_mm")
     if past_mm and any(cut.item == FLASHING for cut in option.cuts):

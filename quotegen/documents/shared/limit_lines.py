@@ -50,7 +50,7 @@ def limits_of(statement: MethodStatement) -> tuple[LimitFigures, ...]:
         dew = wording.number(limits.dew_point_c.number, 1)
         deck = wording.number(round_up(limits.least_deck_c.number, DECK_STEP_C), 1)
         expected = {"dew": f"{dew} °C", "deck": f"{deck} °C"}
-        return (*found, (LimitSentence.EXPECTED_DECK, expected))
+        found.append((LimitSentence.EXPECTED_DECK, expected))
     return (*found, (LimitSentence.NOT_MEASURED, {}))
 
 

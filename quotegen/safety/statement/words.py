@@ -88,7 +88,7 @@ def _keep_out(job: PlannedJob) -> str:
 
 def _barrier(job: PlannedJob) -> str:
     keep_out = keep_out_of(job)
-    return _figure(keep_out.barrier_m if keep_out else None, step=0.1)
+    return _figure(keep_out.barrier_m if keep_out else None, step=1)
 
 
 def _edge_height(job: PlannedJob) -> str:
