@@ -16,10 +16,14 @@ class EmergencyKey(StrEnum):
     RING_999 = "ring-999"
     NEAREST_HOSPITAL = "nearest-hospital"
     HOT_BUCKET = "hot-bucket"
+    FIRE = "fire"
 
 
-ON_FRONT_PAGE = (EmergencyKey.NEAREST_HOSPITAL,)
-"""What is written in on the site card, the front page of the method statement, alone."""
+SHORT_ON_CARD = (EmergencyKey.IN_EYE, EmergencyKey.FIRE)
+"""Emergencies with a short form on the site card; the standing sheet has them in full."""
+
+ON_FRONT_PAGE = (*SHORT_ON_CARD, EmergencyKey.RING_999, EmergencyKey.NEAREST_HOSPITAL)
+"""Emergencies on the site card, the front page of the method statement, and not again after it."""
 
 ON_MIX_CARD = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCKET)
 """Emergencies on the mix card."""

@@ -17,7 +17,7 @@ from quotegen.documents.drawing.signs import SymbolView, sign
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.safety.access_view import access_rows, ladder_pairs
-from quotegen.documents.safety.site_card import site_card_view
+from quotegen.documents.safety.site_card import SiteCardView, site_card_view
 from quotegen.documents.safety.substance_view import KeptView, kept_view
 from quotegen.documents.shared.before_words import hold_lines
 from quotegen.documents.shared.first_day_words import first_day_words, standing_of, unchosen_words
@@ -83,6 +83,7 @@ class MethodView(Struct, frozen=True):
     unchosen: str
     sheet: str
     job_facts: tuple[Pair, ...]
+    crew: str
     days: DaysView
     unknown: tuple[UnknownView, ...]
     cautions: tuple[str, ...]
@@ -112,8 +113,8 @@ class MethodView(Struct, frozen=True):
 
 
 def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
-    """The method statement in ready words."""
-    access = statement.option.access
+    """The method statement in ready words; what its first page has is not printed again."""
+    access, card = statement.option.access, site_card_view(statement, issue)
     return MethodView(
         reference=issue.reference,
         revision=str(issue.revision),
@@ -124,15 +125,19 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         unchosen=unchosen_words(statement, "statement"),
         sheet=_sheet_marks(statement.sheet),
         job_facts=_job_facts(statement),
+        crew=_crew(statement),
         days=_days(statement),
         unknown=tuple(_unknown(statement)),
-        cautions=(*hold_lines(statement.before), *statement.cautions),
+        cautions=(
+            *(line for line in hold_lines(statement.before) if line not in card.holds),
+            *statement.cautions,
+        ),
         emergencies=_pairs(one for one in statement.emergency if one.key not in ON_FRONT_PAGE),
         follows=cited(one.number for one in statement.emergency),
         access=capital(access.chosen),
         access_reasons=tuple(map(said, access.reasons)),
         ladder=ladder_pairs(statement),
-        access_rows=access_rows(statement),
+        access_rows=tuple(_beyond_card(access_rows(statement), card)),
         ladder_note=statement.ladder_note,
         steps=tuple(_step(number, step) for number, step in enumerate(statement.steps, 1)),
         people=statement.people,
@@ -165,6 +170,16 @@ def _sheet_marks(sheet: Issue | None) -> str:
     return f"revision {sheet.revision}, {wording.date(sheet.issued)}" if sheet else ""
 
 
+def _beyond_card(rows: Iterable[Pair], card: SiteCardView) -> Iterator[Pair]:
+    """What is said of the edge and the ground besides what the card on the first page says."""
+    for row in rows:
+        words = row.words
+        for said_there in card.edge:
+            words = words.removeprefix(said_there.words).strip()
+        if words:
+            yield Pair(row.name, words)
+
+
 def _worn(task: Protection) -> Protection:
     """A task with the kind of its gloves; which ones, and what else is worn, is on the sheet."""
     kind = SheetSentence.CHEMICAL_GLOVES if task.gloves else SheetSentence.WORK_GLOVES
@@ -176,28 +191,28 @@ def _pairs(notes: Iterable[Note]) -> tuple[Pair, ...]:
 
 
 def _job_facts(statement: MethodStatement) -> tuple[Pair, ...]:
-    enquiry, option = statement.enquiry, statement.option
+    enquiry = statement.enquiry
     covering = str(enquiry.existing.covering or "not known")
     deck = f"{enquiry.existing.deck or 'not known'}, {enquiry.existing.condition or 'not known'}"
     height = enquiry.roof.height_mm
     year = enquiry.year_built
-    area = wording.number(statement.take_off.outline.area_m2.number, 2)
-    crew = wording.count(option.programme.crew.number, "person", "people")
-    days = wording.count(option.programme.days.number, "day", "days")
-    time = f"about {days} of work"
+    age = f"built {wording.year(year.number)}" if year else "age not known"
+    return (
+        Pair("Edge at", wording.mm(height.number) if height else "not known"),
+        Pair("Below it", below_words(enquiry)),
+        Pair("Now there", f"{covering} on {deck}"),
+        Pair("Building", f"{age}; {_who(enquiry)}"),
+    )
+
+
+def _crew(statement: MethodStatement) -> str:
+    """How many people for how many days."""
+    programme = statement.option.programme
+    crew = wording.count(programme.crew.number, "person", "people")
     if statement.days.forecast and statement.days.refused is None:
         on_site = len(statement.days.worked)
-        time = f"on site on {wording.count(on_site, 'day', 'days')} by the forecast"
-    return (
-        Pair("Roof", f"{enquiry.roof.kind}, {enquiry.roof.shape}, {area} m²"),
-        Pair("Height to edge", wording.mm(height.number) if height else "not known"),
-        Pair("Covering now", covering),
-        Pair("Deck now", deck),
-        Pair("Below the edge", below_words(enquiry)),
-        Pair("Building", f"built {wording.year(year.number)}" if year else "age not known"),
-        Pair("Who is there", _who(enquiry)),
-        Pair("Crew and time", f"{crew}, {time}"),
-    )
+        return f"{crew}, on site on {wording.count(on_site, 'day', 'days')} by the forecast"
+    return f"{crew}, about {wording.count(programme.days.number, 'day', 'days')} of work"
 
 
 def _days(statement: MethodStatement) -> DaysView:

@@ -30,7 +30,6 @@ class RiskView(Struct, frozen=True):
     """
 
     hazard: str
-    who: str
     doubt: str
     controls: tuple[str, ...]
     steps: str
@@ -52,7 +51,6 @@ def risk_view(risk: Risk, steps: Sequence[WorkStep]) -> RiskView:
     numbers = {step.key: number for number, step in enumerate(steps, 1)}
     return RiskView(
         hazard=risk.hazard,
-        who=risk.who,
         doubt=_doubt(risk),
         controls=tuple(one.text for one in risk.controls if not one.number),
         steps=_in_runs(numbers[key] for key in risk.steps if key in numbers),
