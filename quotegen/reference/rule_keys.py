@@ -217,7 +217,6 @@ class EdgeSentence(RemarkKey):
     WITHIN_DISTANCE = "within-distance", "out"
     WITHIN_BARRIERS = "within-barriers"
     NOT_MEASURED = "not-measured"
-    RAILS = "rails", "top", "least_top", "middle", "toe", "least_toe", "gap", "most_gap"
     PLATFORM_AT = "platform-at", "up", "below", "top"
     PLATFORM_NOT_MEASURED = "platform-not-measured", "below"
     ALL_SIDES = "all-sides"
@@ -345,4 +344,3 @@ class JobSentence(RemarkKey):
     OLD_TIMBER_CODE = "old-timber-code", "treated", "code"
     TAR_CODE = "tar-code", "tar", "code"
     HEAVIER = "heavier", "change", "load"
-    LIGHTER = "lighter", "change", "load"

@@ -17,7 +17,7 @@ from quotegen.documents.drawing.signs import SymbolView, sign
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.safety.access_view import access_rows, ladder_pairs
-from quotegen.documents.safety.site_card import SiteCardView, site_card_view
+from quotegen.documents.safety.site_card import site_card_view
 from quotegen.documents.safety.substance_view import KeptView, kept_view
 from quotegen.documents.shared.before_words import hold_lines
 from quotegen.documents.shared.first_day_words import first_day_words, standing_of, unchosen_words
@@ -137,7 +137,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         access=capital(access.chosen),
         access_reasons=tuple(map(said, access.reasons)),
         ladder=ladder_pairs(statement),
-        access_rows=tuple(_beyond_card(access_rows(statement), card)),
+        access_rows=access_rows(statement),
         ladder_note=statement.ladder_note,
         steps=tuple(_step(number, step) for number, step in enumerate(statement.steps, 1)),
         people=statement.people,
@@ -168,16 +168,6 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
 def _sheet_marks(sheet: Issue | None) -> str:
     """The revision of the standing sheet and its day; empty while it has not been issued."""
     return f"revision {sheet.revision}, {wording.date(sheet.issued)}" if sheet else ""
-
-
-def _beyond_card(rows: Iterable[Pair], card: SiteCardView) -> Iterator[Pair]:
-    """What is said of the edge and the ground besides what the card on the first page says."""
-    for row in rows:
-        words = row.words
-        for said_there in card.edge:
-            words = words.removeprefix(said_there.words).strip()
-        if words:
-            yield Pair(row.name, words)
 
 
 def _worn(task: Protection) -> Protection:
@@ -309,13 +299,12 @@ def _lifted(lift: Lift) -> str:
 
 
 def _weight(statement: MethodStatement) -> str:
-    """What becomes of the weight above the joists, and the load then on them; empty if unknown."""
+    """By how much more the joists carry, and the load; empty if no heavier or not known."""
     change, load = statement.option.weight_change_pct, statement.option.load_kn_m2
-    if change is None or load is None:
+    if change is None or load is None or change.number <= 0:
         return ""
-    way = JobSentence.HEAVIER if change.number > 0 else JobSentence.LIGHTER
-    by = f"{wording.number(abs(change.number))}%"
-    return told(way, change=by, load=wording.number(load.number, 2))
+    by = f"{wording.number(change.number)}%"
+    return told(JobSentence.HEAVIER, change=by, load=wording.number(load.number, 2))
 
 
 _PLAN_HEIGHT_MM = 36.0
