@@ -17,13 +17,17 @@ class EmergencyKey(StrEnum):
     NEAREST_HOSPITAL = "nearest-hospital"
     HOT_BUCKET = "hot-bucket"
     FIRE = "fire"
+    AFTERWARDS = "afterwards"
 
 
 SHORT_ON_CARD = (EmergencyKey.IN_EYE, EmergencyKey.FIRE)
-"""Emergencies with a short form on the site card; the standing sheet has them in full."""
+"""Emergencies with a short form on the site card."""
+
+IN_FULL_ON_SHEET = (*SHORT_ON_CARD, EmergencyKey.AFTERWARDS)
+"""Emergencies that the standing sheet has in full, not only what follows on them."""
 
 ON_FRONT_PAGE = (*SHORT_ON_CARD, EmergencyKey.RING_999, EmergencyKey.NEAREST_HOSPITAL)
-"""Emergencies on the site card, the front page of the method statement, and not again after it."""
+"""Emergencies on the site card, the front page of the method statement."""
 
 ON_MIX_CARD = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCKET)
 """Emergencies on the mix card."""

@@ -76,6 +76,9 @@ def kept_clear(statement: MethodStatement) -> str:
 
 
 def _inspected(inspections: Inspections) -> str:
+    """When it is inspected; the standing sheet says what becomes of the report of every week."""
+    if inspections.weekly:
+        return _inspected_on(inspections)
     report = told(
         EdgeSentence.REPORT,
         hours=wording.count(inspections.report_hours.number, "hour", "hours"),

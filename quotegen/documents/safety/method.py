@@ -15,7 +15,7 @@ from quotegen.documents.drawing.day_chart import clock, why_refused
 from quotegen.documents.drawing.roof_view import below_words, plan_view
 from quotegen.documents.drawing.signs import SymbolView, sign
 from quotegen.documents.printing.design import Design
-from quotegen.documents.printing.paper import PictureBox, one_line
+from quotegen.documents.printing.paper import PictureBox
 from quotegen.documents.safety.access_view import access_rows, ladder_pairs
 from quotegen.documents.safety.site_card import site_card_view
 from quotegen.documents.safety.substance_view import KeptView, kept_view
@@ -32,7 +32,9 @@ from quotegen.model.takeoff import Lift, Phase, Strip
 from quotegen.phrases import capital, listed
 from quotegen.reference.loader import entry
 from quotegen.reference.rule_keys import (
+    IN_FULL_ON_SHEET,
     ON_FRONT_PAGE,
+    AccessReason,
     JobSentence,
     LimitSentence,
     SheetSentence,
@@ -74,10 +76,6 @@ class MethodView(Struct, frozen=True):
     sheet.
     """
 
-    reference: str
-    revision: str
-    dated: str
-    site_address: str
     customer: str
     build_up: str
     unchosen: str
@@ -116,10 +114,6 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
     """The method statement in ready words; what its first page has is not printed again."""
     access, card = statement.option.access, site_card_view(statement, issue)
     return MethodView(
-        reference=issue.reference,
-        revision=str(issue.revision),
-        dated=wording.date(statement.dated),
-        site_address=one_line(statement.enquiry.site_address),
         customer=statement.enquiry.customer.name,
         build_up=str(statement.build_up),
         unchosen=unchosen_words(statement, "statement"),
@@ -132,10 +126,14 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
             *(line for line in hold_lines(statement.before) if line not in card.holds),
             *statement.cautions,
         ),
-        emergencies=_pairs(one for one in statement.emergency if one.key not in ON_FRONT_PAGE),
+        emergencies=_pairs(
+            one for one in statement.emergency if one.key not in (*ON_FRONT_PAGE, *IN_FULL_ON_SHEET)
+        ),
         follows=cited(one.number for one in statement.emergency),
         access=capital(access.chosen),
-        access_reasons=tuple(map(said, access.reasons)),
+        access_reasons=tuple(
+            said(one) for one in access.reasons if one.key is not AccessReason.FALLS_PREVENTED
+        ),
         ladder=ladder_pairs(statement),
         access_rows=access_rows(statement),
         ladder_note=statement.ladder_note,
@@ -241,7 +239,7 @@ def _who(enquiry: Enquiry) -> str:
 def _unknown(statement: MethodStatement) -> Iterator[UnknownView]:
     """What is not known, by how it is found out, the worst first."""
     unknown = unknown_worst_first(statement.facts, statement.risks)
-    for title, ask in (("Look, before anyone goes up", False), ("Ask, before the day", True)):
+    for title, ask in (("Look first", False), ("Ask first", True)):
         words = tuple(capital(fact.words) for fact in unknown if fact.ask is ask)
         if words:
             yield UnknownView(title, words)

@@ -14,7 +14,7 @@ from quotegen.model.safety import SheetLine, SheetSection, StandingSheet
 from quotegen.model.settings import Settings
 from quotegen.phrases import capital
 from quotegen.reference import rules
-from quotegen.reference.rule_keys import SHORT_ON_CARD, SheetSentence
+from quotegen.reference.rule_keys import IN_FULL_ON_SHEET, SheetSentence
 from quotegen.reference.rule_records import EmergencyNote, NoteRule
 from quotegen.safety.rules.hazards import level_of, stated_matrix
 from quotegen.safety.rules.protection import glove_line
@@ -136,10 +136,10 @@ def _worn() -> Iterator[_Text]:
 
 
 def _emergencies() -> Iterator[_Text]:
-    """What follows on what an emergency asks for at once; that too where the card has it short."""
+    """What follows on what an emergency asks for at once; that too where the statement has not got it."""
     for note in rules.notes("emergency"):
         if isinstance(note, EmergencyNote) and note.more:
-            parts = (note.text, note.more) if note.key in SHORT_ON_CARD else (note.more,)
+            parts = (note.text, note.more) if note.key in IN_FULL_ON_SHEET else (note.more,)
             yield _Text(TextPlace("emergency", note.key), note.title, " ".join(parts))
 
 
