@@ -43,6 +43,8 @@ from quotegen.safety.rules.hazards import unknown_worst_first
 from quotegen.safety.rules.text import told
 
 SIGNING_SPARE = 1
+_ELSEWHERE = (*ON_FRONT_PAGE, *IN_FULL_ON_SHEET)
+"""The emergencies on the first page or in full on the standing sheet."""
 
 
 class StepView(Struct, frozen=True):
