@@ -136,7 +136,7 @@ def _worn() -> Iterator[_Text]:
 
 
 def _emergencies() -> Iterator[_Text]:
-    """What follows on what an emergency asks for at once; all of it where the statement lacks it."""
+    """What follows on what an emergency asks for at once; that too where it stands here alone."""
     for note in rules.notes("emergency"):
         if isinstance(note, EmergencyNote) and note.more:
             parts = (note.text, note.more) if note.key in IN_FULL_ON_SHEET else (note.more,)
