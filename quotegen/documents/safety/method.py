@@ -88,6 +88,7 @@ class MethodView(Struct, frozen=True):
     unknown: tuple[UnknownView, ...]
     cautions: tuple[str, ...]
     emergencies: tuple[Pair, ...]
+    on_card: str
     follows: str
     access: str
     access_reasons: tuple[str, ...]
@@ -131,6 +132,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
         emergencies=_pairs(
             one for one in statement.emergency if one.key not in (*ON_FRONT_PAGE, *IN_FULL_ON_SHEET)
         ),
+        on_card=", ".join(one.title for one in statement.emergency if one.key in ON_FRONT_PAGE),
         follows=cited(one.number for one in statement.emergency),
         access=capital(access.chosen),
         access_reasons=tuple(
