@@ -368,10 +368,11 @@ class ConstructionPlan(Struct, frozen=True):
 
 
 class SheetSection(Struct, frozen=True):
-    """A section of the standing sheet."""
+    """A section of the standing sheet; `who` are those whom its hazard can hurt."""
 
     number: str
     title: str
+    who: str
     lines: tuple[SheetLine, ...]
 
 

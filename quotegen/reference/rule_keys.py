@@ -16,10 +16,18 @@ class EmergencyKey(StrEnum):
     RING_999 = "ring-999"
     NEAREST_HOSPITAL = "nearest-hospital"
     HOT_BUCKET = "hot-bucket"
+    FIRE = "fire"
+    AFTERWARDS = "afterwards"
 
 
-ON_FRONT_PAGE = (EmergencyKey.NEAREST_HOSPITAL,)
-"""What is written in on the site card, the front page of the method statement, alone."""
+SHORT_ON_CARD = (EmergencyKey.IN_EYE, EmergencyKey.FIRE)
+"""Emergencies with a short form on the site card."""
+
+IN_FULL_ON_SHEET = (*SHORT_ON_CARD, EmergencyKey.AFTERWARDS)
+"""Emergencies that the standing sheet has in full, not only what follows on them."""
+
+ON_FRONT_PAGE = (*SHORT_ON_CARD, EmergencyKey.RING_999, EmergencyKey.NEAREST_HOSPITAL)
+"""Emergencies on the site card, the front page of the method statement."""
 
 ON_MIX_CARD = (EmergencyKey.IN_EYE, EmergencyKey.RING_999, EmergencyKey.HOT_BUCKET)
 """Emergencies on the mix card."""
@@ -215,7 +223,6 @@ class EdgeSentence(RemarkKey):
     WITHIN_DISTANCE = "within-distance", "out"
     WITHIN_BARRIERS = "within-barriers"
     NOT_MEASURED = "not-measured"
-    RAILS = "rails", "top", "least_top", "middle", "toe", "least_toe", "gap", "most_gap"
     PLATFORM_AT = "platform-at", "up", "below", "top"
     PLATFORM_NOT_MEASURED = "platform-not-measured", "below"
     ALL_SIDES = "all-sides"
@@ -343,4 +350,3 @@ class JobSentence(RemarkKey):
     OLD_TIMBER_CODE = "old-timber-code", "treated", "code"
     TAR_CODE = "tar-code", "tar", "code"
     HEAVIER = "heavier", "change", "load"
-    LIGHTER = "lighter", "change", "load"

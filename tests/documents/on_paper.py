@@ -7,12 +7,13 @@ counts only where the statement gives its number.
 import re
 from collections.abc import Iterable, Iterator, Mapping
 
+from quotegen.documents.printing.paper import one_line
 from quotegen.documents.safety.method import METHOD, MethodView, method_view
 from quotegen.documents.safety.standing_sheet import STANDING_SHEET
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.reference import rules
-from quotegen.reference.rule_keys import ON_FRONT_PAGE
+from quotegen.reference.rule_keys import IN_FULL_ON_SHEET, ON_FRONT_PAGE
 from quotegen.reference.rule_records import EmergencyNote
 from quotegen.safety.rules.text import with_figures
 from quotegen.safety.statement.firm_words import firm_words
@@ -80,8 +81,12 @@ def off_paper(made: MethodStatement) -> list[str]:
     for step, shown in zip(made.steps, view.steps, strict=True):
         need((*step.lines, step.hold_point))
         need((line.text for line in step.on_sheet), shown.sheet)
-    need(note.text for note in made.emergency if note.key not in ON_FRONT_PAGE)
-    need(["A&E"])
+    elsewhere = (*ON_FRONT_PAGE, *IN_FULL_ON_SHEET)
+    need(note.text for note in made.emergency if note.key not in elsewhere)
+    need((note.text for note in made.emergency if note.key in IN_FULL_ON_SHEET), view.follows)
+    named = made.settings.text
+    need(["A&E", one_line(made.enquiry.site_address), "what happened and which substance"])
+    need(filter(None, map(named, ("supervisor", "first_aider", "emergency_phone"))))
     need(_what_follows(made), view.follows)
     need(made.cautions)
     need(made.people)

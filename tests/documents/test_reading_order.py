@@ -28,11 +28,11 @@ PAPERS = {
     ),
     "method_paper": Read(
         ("Site card", "STOP", "Edge and ground", "Mixes", "Method statement", "Not known",
-         "Getting up", "The work in order", "What to wear",
+         "Access and ladders", "The work in order", "What to wear",
          "Dangerous substances", "Lifts and waste", "If it goes wrong", "Risks",
          "Read, understood and kept to"),
-        (("Covering now", "felt"), ("Height to edge", "2600 mm"), ("Days", "not agreed yet"),
-         ("In an eye", "Rinse at once")),
+        (("Now there", "felt on "), ("Edge at", "2600 mm"),
+         ("Days", "2 people, about [0-9]+ days of work; not agreed yet"), ("Eye", "Rinse at once")),
     ),
     "phase_plan_paper": Read(
         ("Construction phase plan", "Who is who", "What can hurt someone worst here", "Emergency",

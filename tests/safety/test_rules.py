@@ -125,7 +125,7 @@ KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
             "law": "asbestos",
             "marks": "boots",
             "notice": "dust",
-            "people": "crew",
+            "people": "platform",
             "photos": "before",
             "stored": "vapour",
             "waste": "carrier",
@@ -256,8 +256,10 @@ def test_a_phase_or_a_level_nobody_knows_is_refused(
 def test_a_title_no_paper_prints_is_refused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    copied(tmp_path, monkeypatch, "people.toml", 'key = "crew"', 'key = "crew"\ntitle = "Crew"')
-    with pytest.raises(ReferenceFileError, match=r"people.toml, crew: .*unknown field `title`"):
+    copied(
+        tmp_path, monkeypatch, "people.toml", 'key = "platform"', 'key = "platform"\ntitle = "Crew"'
+    )
+    with pytest.raises(ReferenceFileError, match=r"people.toml, platform: .*unknown field `title`"):
         rules.notes.__wrapped__("people")
 
 

@@ -236,7 +236,6 @@ def test_one_thing_is_one_and_several_are_several() -> None:
         words = job_words(job, None, limits, job.plan)
         assert words["crew"] == said
         assert words["recoat"] == ("1 hour" if crew == 1 else "2 hours")
-        assert words["mat"].startswith("1 layer of ")
         assert words["top_rungs"] == "3 rungs"
         assert words["tenant_notice"] == "24 hours'"
 

@@ -4,7 +4,6 @@ from quotegen import wording
 from quotegen.documents.shared.risk_view import Pair
 from quotegen.model.choices import PLATFORMS, Access
 from quotegen.model.safety import Inspections, MethodStatement
-from quotegen.reference.loader import figure
 from quotegen.reference.rule_keys import EdgeSentence
 from quotegen.safety.rules.platform_words import platform_lines
 from quotegen.safety.rules.text import told
@@ -30,35 +29,19 @@ def ladder_pairs(statement: MethodStatement) -> tuple[Pair, ...]:
 
 
 def access_rows(statement: MethodStatement) -> tuple[Pair, ...]:
-    """Guard rails, the ground kept clear and the inspections, if this job has them."""
+    """The platform, its days and inspections, besides what the site card has of them.
+
+    How high it is, its rails and the ground kept clear stand on the card, the first page.
+    """
     chosen = statement.option.access.chosen
     rows = []
     if chosen in PLATFORMS:
         lines = platform_lines(statement.option.access, statement.settings)
-        rows.append(Pair("Platform", " ".join(lines)))
-        rows.append(Pair("Guard rails", _rails(statement)))
-    if chosen is not Access.GROUND:
-        rows.append(Pair("Kept clear below", kept_clear(statement)))
-    if chosen in PLATFORMS:
+        rows.append(Pair("Platform", " ".join(lines[1:])))
         rows.append(Pair("It stands", _stands(statement)))
     if statement.inspections:
         rows.append(Pair("Inspections", _inspected(statement.inspections)))
     return tuple(rows)
-
-
-def _rails(statement: MethodStatement) -> str:
-    rails = statement.rails
-    least, most = figure("work_at_height.guard_rail_mm"), figure("work_at_height.guard_gap_mm")
-    return told(
-        EdgeSentence.RAILS,
-        top=wording.mm(rails.top_mm.number),
-        least_top=wording.exact(least.number),
-        middle=wording.mm(rails.middle_mm.number),
-        toe=wording.mm(rails.toe_board_mm.number),
-        least_toe=wording.exact(figure("work_at_height.toe_board_mm").number),
-        gap=wording.mm(rails.largest_gap_mm.number),
-        most_gap=wording.exact(most.number),
-    )
 
 
 def _stands(statement: MethodStatement) -> str:
@@ -93,6 +76,9 @@ def kept_clear(statement: MethodStatement) -> str:
 
 
 def _inspected(inspections: Inspections) -> str:
+    """When it is inspected; the standing sheet says what becomes of the report of every week."""
+    if inspections.weekly:
+        return _inspected_on(inspections)
     report = told(
         EdgeSentence.REPORT,
         hours=wording.count(inspections.report_hours.number, "hour", "hours"),

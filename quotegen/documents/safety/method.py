@@ -15,7 +15,7 @@ from quotegen.documents.drawing.day_chart import clock, why_refused
 from quotegen.documents.drawing.roof_view import below_words, plan_view
 from quotegen.documents.drawing.signs import SymbolView, sign
 from quotegen.documents.printing.design import Design
-from quotegen.documents.printing.paper import PictureBox, one_line
+from quotegen.documents.printing.paper import PictureBox
 from quotegen.documents.safety.access_view import access_rows, ladder_pairs
 from quotegen.documents.safety.site_card import site_card_view
 from quotegen.documents.safety.substance_view import KeptView, kept_view
@@ -32,7 +32,9 @@ from quotegen.model.takeoff import Lift, Phase, Strip
 from quotegen.phrases import capital, listed
 from quotegen.reference.loader import entry
 from quotegen.reference.rule_keys import (
+    IN_FULL_ON_SHEET,
     ON_FRONT_PAGE,
+    AccessReason,
     JobSentence,
     LimitSentence,
     SheetSentence,
@@ -41,6 +43,8 @@ from quotegen.safety.rules.hazards import unknown_worst_first
 from quotegen.safety.rules.text import told
 
 SIGNING_SPARE = 1
+_ELSEWHERE = (*ON_FRONT_PAGE, *IN_FULL_ON_SHEET)
+"""The emergencies on the first page or in full on the standing sheet."""
 
 
 class StepView(Struct, frozen=True):
@@ -74,19 +78,17 @@ class MethodView(Struct, frozen=True):
     sheet.
     """
 
-    reference: str
-    revision: str
-    dated: str
-    site_address: str
     customer: str
     build_up: str
     unchosen: str
     sheet: str
     job_facts: tuple[Pair, ...]
+    crew: str
     days: DaysView
     unknown: tuple[UnknownView, ...]
     cautions: tuple[str, ...]
     emergencies: tuple[Pair, ...]
+    on_card: str
     follows: str
     access: str
     access_reasons: tuple[str, ...]
@@ -112,25 +114,30 @@ class MethodView(Struct, frozen=True):
 
 
 def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
-    """The method statement in ready words."""
-    access = statement.option.access
+    """The method statement in ready words; what its first page has is not printed again."""
+    access, card = statement.option.access, site_card_view(statement, issue)
     return MethodView(
-        reference=issue.reference,
-        revision=str(issue.revision),
-        dated=wording.date(statement.dated),
-        site_address=one_line(statement.enquiry.site_address),
         customer=statement.enquiry.customer.name,
         build_up=str(statement.build_up),
         unchosen=unchosen_words(statement, "statement"),
         sheet=_sheet_marks(statement.sheet),
         job_facts=_job_facts(statement),
+        crew=_crew(statement),
         days=_days(statement),
         unknown=tuple(_unknown(statement)),
-        cautions=(*hold_lines(statement.before), *statement.cautions),
-        emergencies=_pairs(one for one in statement.emergency if one.key not in ON_FRONT_PAGE),
+        cautions=(
+            *(line for line in hold_lines(statement.before) if line not in card.holds),
+            *statement.cautions,
+        ),
+        emergencies=_pairs(
+            one for one in statement.emergency if one.key not in (*ON_FRONT_PAGE, *IN_FULL_ON_SHEET)
+        ),
+        on_card=", ".join(one.title for one in statement.emergency if one.key in ON_FRONT_PAGE),
         follows=cited(one.number for one in statement.emergency),
         access=capital(access.chosen),
-        access_reasons=tuple(map(said, access.reasons)),
+        access_reasons=tuple(
+            said(one) for one in access.reasons if one.key is not AccessReason.FALLS_PREVENTED
+        ),
         ladder=ladder_pairs(statement),
         access_rows=access_rows(statement),
         ladder_note=statement.ladder_note,
@@ -176,28 +183,28 @@ def _pairs(notes: Iterable[Note]) -> tuple[Pair, ...]:
 
 
 def _job_facts(statement: MethodStatement) -> tuple[Pair, ...]:
-    enquiry, option = statement.enquiry, statement.option
+    enquiry = statement.enquiry
     covering = str(enquiry.existing.covering or "not known")
     deck = f"{enquiry.existing.deck or 'not known'}, {enquiry.existing.condition or 'not known'}"
     height = enquiry.roof.height_mm
     year = enquiry.year_built
-    area = wording.number(statement.take_off.outline.area_m2.number, 2)
-    crew = wording.count(option.programme.crew.number, "person", "people")
-    days = wording.count(option.programme.days.number, "day", "days")
-    time = f"about {days} of work"
+    age = f"built {wording.year(year.number)}" if year else "age not known"
+    return (
+        Pair("Edge at", wording.mm(height.number) if height else "not known"),
+        Pair("Below it", below_words(enquiry)),
+        Pair("Now there", f"{covering} on {deck}"),
+        Pair("Building", f"{age}; {_who(enquiry)}"),
+    )
+
+
+def _crew(statement: MethodStatement) -> str:
+    """How many people for how many days."""
+    programme = statement.option.programme
+    crew = wording.count(programme.crew.number, "person", "people")
     if statement.days.forecast and statement.days.refused is None:
         on_site = len(statement.days.worked)
-        time = f"on site on {wording.count(on_site, 'day', 'days')} by the forecast"
-    return (
-        Pair("Roof", f"{enquiry.roof.kind}, {enquiry.roof.shape}, {area} m²"),
-        Pair("Height to edge", wording.mm(height.number) if height else "not known"),
-        Pair("Covering now", covering),
-        Pair("Deck now", deck),
-        Pair("Below the edge", below_words(enquiry)),
-        Pair("Building", f"built {wording.year(year.number)}" if year else "age not known"),
-        Pair("Who is there", _who(enquiry)),
-        Pair("Crew and time", f"{crew}, {time}"),
-    )
+        return f"{crew}, on site on {wording.count(on_site, 'day', 'days')} by the forecast"
+    return f"{crew}, about {wording.count(programme.days.number, 'day', 'days')} of work"
 
 
 def _days(statement: MethodStatement) -> DaysView:
@@ -236,7 +243,7 @@ def _who(enquiry: Enquiry) -> str:
 def _unknown(statement: MethodStatement) -> Iterator[UnknownView]:
     """What is not known, by how it is found out, the worst first."""
     unknown = unknown_worst_first(statement.facts, statement.risks)
-    for title, ask in (("Look, before anyone goes up", False), ("Ask, before the day", True)):
+    for title, ask in (("Look first", False), ("Ask first", True)):
         words = tuple(capital(fact.words) for fact in unknown if fact.ask is ask)
         if words:
             yield UnknownView(title, words)
@@ -294,13 +301,12 @@ def _lifted(lift: Lift) -> str:
 
 
 def _weight(statement: MethodStatement) -> str:
-    """What becomes of the weight above the joists, and the load then on them; empty if unknown."""
+    """By how much more the joists carry, and the load; empty if no heavier or not known."""
     change, load = statement.option.weight_change_pct, statement.option.load_kn_m2
-    if change is None or load is None:
+    if change is None or load is None or change.number <= 0:
         return ""
-    way = JobSentence.HEAVIER if change.number > 0 else JobSentence.LIGHTER
-    by = f"{wording.number(abs(change.number))}%"
-    return told(way, change=by, load=wording.number(load.number, 2))
+    by = f"{wording.number(change.number)}%"
+    return told(JobSentence.HEAVIER, change=by, load=wording.number(load.number, 2))
 
 
 _PLAN_HEIGHT_MM = 36.0

@@ -31,7 +31,4 @@ def unchosen_words(statement: MethodStatement, paper: str) -> str:
         return ""
     if len(statement.take_off.options) == 1:
         return "Nobody has accepted it yet."
-    return (
-        f"Nobody has chosen yet: this is the fullest option, and the {paper} is made anew once one "
-        "is chosen."
-    )
+    return f"Nobody has chosen yet: this is the fullest option. A new {paper} follows the choice."

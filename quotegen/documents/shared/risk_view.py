@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from msgspec import Struct
 
 from quotegen.model.safety import Matrix, Rating, Risk, WorkStep
+from quotegen.phrases import capital
 from quotegen.tables import key_of
 
 
@@ -16,7 +17,10 @@ class Pair(Struct, frozen=True):
 
 
 class RatingView(Struct, frozen=True):
-    """A rating: its band with likelihood times severity; the style sheet tells it by `key`."""
+    """A rating: the letter of its band with likelihood times severity, as H6.
+
+    The style sheet tells it by `key`.
+    """
 
     key: str
     words: str
@@ -30,7 +34,6 @@ class RiskView(Struct, frozen=True):
     """
 
     hazard: str
-    who: str
     doubt: str
     controls: tuple[str, ...]
     steps: str
@@ -52,7 +55,6 @@ def risk_view(risk: Risk, steps: Sequence[WorkStep]) -> RiskView:
     numbers = {step.key: number for number, step in enumerate(steps, 1)}
     return RiskView(
         hazard=risk.hazard,
-        who=risk.who,
         doubt=_doubt(risk),
         controls=tuple(one.text for one in risk.controls if not one.number),
         steps=_in_runs(numbers[key] for key in risk.steps if key in numbers),
@@ -104,7 +106,8 @@ def _runs(numbers: Iterable[int]) -> list[tuple[int, ...]]:
 
 
 def _rating(rating: Rating) -> RatingView:
-    return RatingView(key_of(rating.band), f"{rating.band} {rating.likelihood * rating.severity}")
+    band, score = capital(rating.band), rating.likelihood * rating.severity
+    return RatingView(key_of(rating.band), f"{band[0]}{score}")
 
 
 def matrix_rows(matrix: Matrix) -> tuple[MatrixRow, ...]:

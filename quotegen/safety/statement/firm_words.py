@@ -69,6 +69,8 @@ def _height_words() -> dict[str, str]:
         "edge_zone": published("work_at_height.edge_zone_m"),
         "headroom": published("work_at_height.headroom_m"),
         "inspection_days": so_many("work_at_height.inspection_days", "day", "days"),
+        "report_hours": so_many("work_at_height.report_hours", "hour", "hours"),
+        "report_months": so_many("work_at_height.report_months", "month", "months"),
         "two_people": published("manual_handling.two_people_kg"),
         "store_apart": published("flammable_storage.apart_m"),
     }

@@ -14,7 +14,7 @@ from quotegen.model.safety import SheetLine, SheetSection, StandingSheet
 from quotegen.model.settings import Settings
 from quotegen.phrases import capital
 from quotegen.reference import rules
-from quotegen.reference.rule_keys import SheetSentence
+from quotegen.reference.rule_keys import IN_FULL_ON_SHEET, SheetSentence
 from quotegen.reference.rule_records import EmergencyNote, NoteRule
 from quotegen.safety.rules.hazards import level_of, stated_matrix
 from quotegen.safety.rules.protection import glove_line
@@ -45,6 +45,7 @@ class _Text(Struct, frozen=True):
 class _Section(Struct, frozen=True):
     title: str
     texts: tuple[_Text, ...]
+    who: str = ""
 
 
 def make_sheet(settings: Settings, first: Enquiry) -> StandingSheet:
@@ -56,6 +57,7 @@ def make_sheet(settings: Settings, first: Enquiry) -> StandingSheet:
         SheetSection(
             str(number),
             section.title,
+            section.who,
             tuple(
                 SheetLine(numbers[one.place], one.title, with_figures(one.text, words))
                 for one in section.texts
@@ -109,7 +111,7 @@ def _hazards(firm: Collection[str]) -> Iterator[_Section]:
             for at, one in enumerate(rule.controls)
             if names_only(one.text, firm)
         )
-        yield _Section(rule.hazard, texts)
+        yield _Section(rule.hazard, texts, rule.who)
 
 
 def _practice() -> Iterator[_Text]:
@@ -134,10 +136,11 @@ def _worn() -> Iterator[_Text]:
 
 
 def _emergencies() -> Iterator[_Text]:
-    """What follows on what an emergency asks for at once."""
+    """What follows on what an emergency asks for at once; that too where it stands here alone."""
     for note in rules.notes("emergency"):
         if isinstance(note, EmergencyNote) and note.more:
-            yield _Text(TextPlace("emergency", note.key), note.title, note.more)
+            parts = (note.text, note.more) if note.key in IN_FULL_ON_SHEET else (note.more,)
+            yield _Text(TextPlace("emergency", note.key), note.title, " ".join(parts))
 
 
 def _notes(table: str, firm: Collection[str]) -> Iterator[_Text]:

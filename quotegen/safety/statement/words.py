@@ -239,12 +239,10 @@ def _build_words(job: PlannedJob) -> dict[str, str]:
     enquiry = job.enquiry
     capped = job.option.build_up is BuildUp.CAP_OVER
     board = job.settings["cap_board_mm"] if capped else enquiry.board_mm
-    layers = wording.count(enquiry.mat_layers.number, "layer", "layers")
     return {
         "board": amount(board.number, "mm"),
         "insulation": _figure(enquiry.insulation_mm, 1),
         "insulation_layers": _layers(enquiry),
-        "mat": f"{layers} of {wording.exact(enquiry.mat_g_m2.number)} g mat",
         "bandaged": bandaged_words(
             job.settings,
             job.option.boards,
