@@ -94,7 +94,7 @@ def test_it_is_read_from_the_project_to_the_signatures(phase_plan_paper: Rendere
         "Construction phase plan",
         "Who is who",
         "What can hurt someone worst here",
-        "Emergency",
+        "If it goes wrong",
         "How the work is run",
         "Toilet, water, rest",
         "Rules of the site",
@@ -110,7 +110,7 @@ def test_the_parts_it_points_to_are_in_the_statement(
 ) -> None:
     text = text_of(phase_plan_paper)
     statement = METHOD.html(bay_statement, ISSUE)
-    for name in ("Risks and what is done about them", "Emergency", "If it goes wrong"):
+    for name in ("Risks and what is done about them", "If it goes wrong"):
         assert f"“{name}”" in text
         assert f"<h2>{name}</h2>" in statement
 

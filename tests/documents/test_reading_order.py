@@ -35,7 +35,8 @@ PAPERS = {
          ("In an eye", "Rinse at once")),
     ),
     "phase_plan_paper": Read(
-        ("Construction phase plan", "Who is who", "What can hurt someone worst here", "Emergency",
+        ("Construction phase plan", "Who is who", "What can hurt someone worst here",
+         "If it goes wrong",
          "How the work is run", "Toilet, water, rest", "Rules of the site", "Hold points",
          "What the signature says"),
         (("First day", "not agreed yet"), ("Way up", "tower; the edge is at 2600 mm"),
