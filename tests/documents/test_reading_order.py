@@ -23,8 +23,14 @@ class Read(Struct, frozen=True):
 
 PAPERS = {
     "quote_paper": Read(
-        ("Quotation", "What it costs", "What we found", "The roof in plan", "Acceptance"),
+        ("Quotation", "What it costs", "How to accept", "What we found", "House", "Front",
+         "Every option includes", "The options side by side", "Acceptance"),
         (("Height to the edge", "2600 mm"), ("Total to pay", POUNDS * 3)),
+    ),
+    "cancellation_paper": Read(
+        ("Model cancellation form", "Complete and return this form", "To", "hereby give notice",
+         "Write it here", "Delete as appropriate", "When you cancel"),
+        (("To", r".*Tern & Daughter Roofing"),),
     ),
     "method_paper": Read(
         ("Site card", "STOP", "Edge and ground", "Mixes", "Method statement", "Not known",
