@@ -276,7 +276,9 @@ def test_resin_stands_both_ways_with_what_is_ordered_and_what_is_mixed(
     text = text_of(cost_sheet_paper)
     for row in detail.resin:
         assert f"{row.words} {' '.join(row.cells)}" in text
-    assert "orders by the all-in guide, never less than is mixed, with at least 5% to spare" in text
+    assert (
+        "You order by the all-in guide, never less than you mix, with at least 5% to spare" in text
+    )
 
 
 def test_how_far_the_price_holds_is_told_in_whole_pounds(

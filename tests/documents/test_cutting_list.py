@@ -238,7 +238,7 @@ def test_a_bow_is_slit_and_cut_to_the_wall() -> None:
     assert f"at A: cut to the line, {off:.1f}° off the square" in ends
     assert "at A: square" not in ends
     notes = known_view("bow").trim_notes
-    assert any("slit every 75 mm" in note for note in notes)
+    assert any("slit the trim every 75 mm" in note for note in notes)
     assert any(note.startswith("Flashing runs 100 mm past each end") for note in notes)
 
 

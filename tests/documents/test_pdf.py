@@ -194,9 +194,9 @@ def test_what_runs_on_from_its_one_page_is_set_closer() -> None:
     part = '<div id="{}-1">{}</div>'
     long, short = (PAGE.format(part.format(ONE_PAGE, line.format(mm) * 100)) for mm in (3, 2))
     assert render(long).pages == 2
-    assert render(long, closer=short) == render(short)
-    assert render(short, closer=long) == render(short)
-    assert render(long, closer=long.replace("3mm", "2.9mm")).pages == 2
+    assert render(long, closer=lambda _: short) == render(short)
+    assert render(short, closer=lambda _: long) == render(short)
+    assert render(long, closer=lambda _: long.replace("3mm", "2.9mm")).pages == 2
 
 
 def test_other_parts_may_run_on_and_each_has_its_own_page() -> None:
@@ -205,6 +205,6 @@ def test_other_parts_may_run_on_and_each_has_its_own_page() -> None:
         f'<div id="{ONE_PAGE}-{n}" style="break-after: page">{line * 2}</div>' for n in range(2)
     )
     html = PAGE.format(f"{parts}<div>{line * 5}</div>")
-    made = render(html, closer=PAGE.format("closer"))
+    made = render(html, closer=lambda _: PAGE.format("closer"))
     assert made.pages == 5
     assert "closer" not in "".join(page_texts(made.content))

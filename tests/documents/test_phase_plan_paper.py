@@ -94,7 +94,7 @@ def test_it_is_read_from_the_project_to_the_signatures(phase_plan_paper: Rendere
         "Construction phase plan",
         "Who is who",
         "What can hurt someone worst here",
-        "Emergency",
+        "If it goes wrong",
         "How the work is run",
         "Toilet, water, rest",
         "Rules of the site",

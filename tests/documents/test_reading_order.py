@@ -23,8 +23,14 @@ class Read(Struct, frozen=True):
 
 PAPERS = {
     "quote_paper": Read(
-        ("Quotation", "What it costs", "What we found", "The roof in plan", "Acceptance"),
+        ("Quotation", "What it costs", "How to accept", "What we found", "House", "Front",
+         "Every option includes", "The options side by side", "Acceptance"),
         (("Height to the edge", "2600 mm"), ("Total to pay", POUNDS * 3)),
+    ),
+    "cancellation_paper": Read(
+        ("Model cancellation form", "Complete and return this form", "To", "hereby give notice",
+         "Write it here", "Delete as appropriate", "When you cancel"),
+        (("To", r".*Tern & Daughter Roofing"),),
     ),
     "method_paper": Read(
         ("Site card", "STOP", "Edge and ground", "Mixes", "Method statement", "Not known",
@@ -35,7 +41,8 @@ PAPERS = {
          ("Days", "2 people, about [0-9]+ days of work; not agreed yet"), ("Eye", "Rinse at once")),
     ),
     "phase_plan_paper": Read(
-        ("Construction phase plan", "Who is who", "What can hurt someone worst here", "Emergency",
+        ("Construction phase plan", "Who is who", "What can hurt someone worst here",
+         "If it goes wrong",
          "How the work is run", "Toilet, water, rest", "Rules of the site", "Hold points",
          "What the signature says"),
         (("First day", "not agreed yet"), ("Way up", "tower; the edge is at 2600 mm"),

@@ -16,7 +16,7 @@ from quotegen.documents.printing.pdf import FONT_FOLDER
 from quotegen.learning.quotes_book import Won
 
 MM_PER_INCH = 25.4
-_INK, _GREY, _FAINT, _COLOUR = "#16262c", "#7a868a", "#d5dbdd", "#1f6f78"
+_INK, _GREY, _FAINT, _DARK = "#1c2326", "#7a868a", "#d5dbdd", "#4a5458"
 _STYLE: Any = {
     "svg.fonttype": "none",
     "svg.hashsalt": "quotegen",
@@ -42,7 +42,7 @@ def months_chart(months: Sequence[Won], width_mm: float, height_mm: float) -> Ma
         names = [one.group for one in months]
         below = [0] * len(months)
         for words, colour, counts in (
-            ("said yes", _COLOUR, [one.won for one in months]),
+            ("said yes", _DARK, [one.won for one in months]),
             ("waits", _FAINT, [one.waiting for one in months]),
             ("said no or ran out", _GREY, [one.lost for one in months]),
         ):

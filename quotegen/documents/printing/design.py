@@ -9,7 +9,6 @@ from msgspec import Struct
 from quotegen.documents.printing import templates
 from quotegen.documents.printing.paper import PictureBox, letterhead, one_line, sheet
 from quotegen.documents.printing.pdf import (
-    ONE_PAGE,
     Attachment,
     Rendered,
     ResourceRefusedError,
@@ -82,11 +81,11 @@ class Design(Struct, Making, Generic[_Subject], frozen=True):
         issue: Issue,
         box: PictureBox | None = None,
         *,
-        closer: bool = False,
+        closer: frozenset[str] = frozenset(),
     ) -> str:
         """The HTML of the paper; without a picture box it has neither logo nor photos.
 
-        `closer` tells the template that a part meant for one page ran on to another.
+        `closer` tells the template which parts meant for one page ran on to another.
         """
         enquiry, settings = self.about(subject)
         box = box or PictureBox(None, enquiry.ref)
@@ -103,7 +102,6 @@ class Design(Struct, Making, Generic[_Subject], frozen=True):
 
     def drawn(self, said: str, subject: _Subject, issue: Issue, box: PictureBox) -> Rendered:
         """The paper as a PDF, set closer where that is asked for to keep a part on one page."""
-        may_run_on = f'id="{ONE_PAGE}' in said
         try:
             return render(
                 said,
@@ -111,7 +109,7 @@ class Design(Struct, Making, Generic[_Subject], frozen=True):
                 folders=(box.templates,) if box.templates else (),
                 problems=tuple(box.problems),
                 attachments=self.attach(subject, issue),
-                closer=self.html(subject, issue, box.anew(), closer=True) if may_run_on else "",
+                closer=lambda parts: self.html(subject, issue, box.anew(), closer=parts),
             )
         except ResourceRefusedError as refused:
             asker = templates.asked_for(self.template, box.templates, refused.address, refused.why)

@@ -8,7 +8,8 @@ returned among the warnings.
 
 import logging
 import re
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from functools import cache, lru_cache
@@ -80,12 +81,12 @@ def render(
     folders: tuple[Path, ...] = (),
     problems: tuple[Problem, ...] = (),
     attachments: tuple[Attachment, ...] = (),
-    closer: str = "",
+    closer: Callable[[frozenset[str]], str] | None = None,
 ) -> Rendered:
     """Lay out HTML and write it as PDF/UA-1.
 
-    `closer` is the same paper set closer: it is laid out instead where a part meant for one page
-    (`ONE_PAGE`) runs on to another.
+    `closer` gives the same paper with the named parts set closer: it is laid out instead where
+    parts meant for one page (`ONE_PAGE`) run on to another.
 
     `pictures` are addressed as `picture:NAME`. `folders` are allowed besides those of the templates
     and the font, and a file in them replaces one of the same name beside the templates. The bytes
@@ -115,9 +116,10 @@ def render(
                 )
 
             document = laid_out(html)
-            if closer and _runs_on(document):
+            running_on = _running_on(document)
+            if closer and running_on:
                 logged.clear()
-                document = laid_out(closer)
+                document = laid_out(closer(running_on))
             content: bytes = document.write_pdf(
                 pdf_variant="pdf/ua-1", attachments=[_attached(one) for one in attachments]
             )
@@ -130,10 +132,10 @@ def render(
     return Rendered(content, warnings, len(document.pages), problems)
 
 
-def _runs_on(document: Any) -> bool:
-    """Whether a part that is to stand on one page is on more than one."""
-    parts = [name for page in document.pages for name in page.anchors if name.startswith(ONE_PAGE)]
-    return len(parts) > len(set(parts))
+def _running_on(document: Any) -> frozenset[str]:
+    """The parts that are to stand on one page and are on more than one."""
+    pages = Counter(name for page in document.pages for name in page.anchors)
+    return frozenset(name for name, many in pages.items() if many > 1 and name.startswith(ONE_PAGE))
 
 
 _STYLE_LINK = re.compile(r'<link rel="stylesheet" href="([\w/]+\.css)">')
