@@ -105,6 +105,12 @@ def test_prompts_fit_what_a_spreadsheet_shows() -> None:
             assert len(column.prompt) <= 255, column.heading
 
 
+def test_no_prompt_shows_the_name_of_another() -> None:
+    """A brace is left where the words of a name were meant to be put in."""
+    for sheet in sheets().values():
+        assert not [c.heading for c in sheet.columns if set("{}") & set(c.prompt + c.needed)]
+
+
 def test_the_page_names_every_heading_code_and_item() -> None:
     page = columns_page()
     for sheet in sheets().values():

@@ -88,22 +88,28 @@ class Enquiries(Visit):
         "We advise",
         "The build-up you advise, one of those priced. Blank: chosen by the rules in the guide.",
         BuildUp,
+        later=True,
         width=16,
     )
     advised_because = _AFTER.text(
         "Why we advise it",
         "A sentence or two in your words, for page 1 of the quote. Blank: as the rules say.",
         3000,
+        later=True,
         width=34,
     )
     said_no = _AFTER.text(
         "Said no because",
         "Once the customer has turned it down: the reason given, in a few words. The register "
         "counts what is lost, and why.",
+        later=True,
         width=20,
     )
     answered_on = _AFTER.day(
-        "Answered on", "The day of the customer's yes or no. Blank: not known.", width=12
+        "Answered on",
+        "The day of the customer's yes or no. Blank: not known.",
+        later=True,
+        width=12,
     )
     height_mm = _SIZE.length(
         "Height to edge (mm)",
@@ -234,6 +240,7 @@ class Enquiries(Visit):
         "Photo of the roof",
         "Name of a picture file beside the workbook that shows the whole roof; printed on page 1 "
         "of the quote.",
+        later=True,
         width=20,
     )
     private_notes = _AFTER.text("Private notes", "Never printed.", 3000, width=34)

@@ -36,7 +36,7 @@ class CatalystDoses(Sheet):
     dose_pct = _FIGURE.number(
         "Catalyst (% by mass)",
         "By mass of the resin or topcoat. Type 2.5 for 2.5 %. The least and most you may mix are "
-        "on the Rates sheet. {_WHOLE_ROW}",
+        f"on the Rates sheet. {_WHOLE_ROW}",
         (0, 10),
         Unit.PERCENT,
         required=True,

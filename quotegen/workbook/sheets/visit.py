@@ -84,6 +84,7 @@ class Visit(JobSheet):
         "Contact",
         "Whom the e-mail is written to, if that is not the customer: a name at the firm, a son or "
         "daughter who sees to it. Blank: the customer.",
+        later=True,
         example="Mr S. Example",
         width=18,
     )
