@@ -44,7 +44,8 @@ class Platform(Struct, frozen=True):
     """The platform at the edge; heights are above the ground, None while nobody has measured.
 
     `below_mm` is how far it stands below the edge; `load` what each square metre carries, for the
-    load class `load_class`. `brick_guards` where people may pass below.
+    load class `load_class`. `brick_guards` on a scaffold where people may pass below; a tower carries
+    nothing that catches the wind.
     """
 
     below_mm: Figure

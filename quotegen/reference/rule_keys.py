@@ -205,6 +205,7 @@ class LimitSentence(RemarkKey):
     GUST_TO = "gust-to", "gust"
     GUST_UNKNOWN = "gust-unknown"
     WIND_STOPS = "wind-stops", "boards", "edge"
+    WIND_STOPS_TOWER = "wind-stops-tower", "boards", "edge", "steady"
 
 
 class EdgeSentence(RemarkKey):
@@ -223,6 +224,7 @@ class EdgeSentence(RemarkKey):
     CARRIES = "carries", "load_class", "load", "mass"
     CARRIES_STACKED = "carries-stacked", "load_class", "load", "mass"
     BRICK_GUARDS = "brick-guards"
+    NEVER_SHEETED = "never-sheeted"
     HIRED = "hired", "up", "top", "sides", "load_class", "load", "guards"
     HIRED_NOT_MEASURED = "hired-not-measured", "below", "sides", "load_class", "load", "guards"
     HIRED_ALL_SIDES = "hired-all-sides"
@@ -233,6 +235,7 @@ class EdgeSentence(RemarkKey):
     HEIGHT_FIRST = "height-first", "share", "least"
     KEPT_CLEAR = "kept-clear", "out", "barrier"
     KEPT_CLEAR_OR_SHEETED = "kept-clear-or-sheeted", "out", "barrier"
+    KEPT_CLEAR_TOWER = "kept-clear-tower", "out", "barrier"
     BEFORE_USE = "before-use"
     BEFORE_USE_ON = "before-use-on", "day"
     INSPECTED_AFTER_WIND = "inspected-after-wind", "first"
@@ -299,6 +302,7 @@ class CardSentence(RemarkKey):
     NOT_MEASURED = "not-measured"
     WIND_BOARDS = "wind-boards", "boards"
     WIND_EDGE = "wind-edge", "edge"
+    WIND_TOWER = "wind-tower", "edge", "steady"
     OTHERWISE = "otherwise"
     EYE = "eye", "eye_minutes"
     FIRE = "fire"

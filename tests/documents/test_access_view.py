@@ -55,6 +55,32 @@ def test_the_ground_kept_clear_grows_with_the_height() -> None:
     assert "Measure the height first" in rows(on_a_scaffold(roof=unknown))["Kept clear below"]
 
 
+def test_a_tower_is_never_sheeted_netted_or_boarded() -> None:
+    """The British tower trade association's questions on safety: sheeting overturns a tower."""
+    for below in ((Below.GARDEN,), (Below.DRIVE, Below.DOORWAY)):
+        tower = jobs.statement(
+            jobs.plain_enquiry(access=Access.TOWER, roof=builders.canted_bay(), below=below)
+        )
+        assert tower.option.access.chosen is Access.TOWER
+        said = {row.name: row.words for row in access_rows(tower)}
+        assert said["Kept clear below"].endswith(
+            "No room: stop while anyone passes, or wait for a scaffold. "
+            "Never sheet, net or board a tower."
+        )
+        assert said["Platform"].endswith("Never sheet, net or board it.")
+        text = jobs.all_text(tower)
+        assert "Never sheet, net or board a tower: the wind can push it over." in text
+        for flies in ("rick guard", "etting", "is sheeted", "sheets the platform", "heet the plat"):
+            assert flies not in text, flies
+            assert not any(flies in words for words in said.values()), flies
+            assert flies not in tower.asked["tower_hire"]
+        scaffold = jobs.statement(on_a_scaffold(below=below))
+        said = {row.name: row.words for row in access_rows(scaffold)}
+        assert "the scaffolder sheets the platform" in said["Kept clear below"]
+        assert ("Brick guards" in said["Platform"]) is (Below.DRIVE in below)
+        assert "Never sheet" not in jobs.all_text(scaffold)
+
+
 def test_the_load_stands_in_the_line_of_the_ladder() -> None:
     # 110 + 15 + 10 kg of 150 kg (BS EN 131-2), by hand.
     pairs = {p.name: p.words for p in ladder_pairs(jobs.statement(jobs.ladder_enquiry()))}

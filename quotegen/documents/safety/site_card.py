@@ -188,8 +188,11 @@ def _limits(statement: MethodStatement) -> Iterator[Pair]:
     wind = wind_limits(statement)
     for key, figures in limits_of(statement):
         yield _large(told(SHORT[key], **figures))
-    yield _large(told(CardSentence.WIND_BOARDS, boards=wind["boards"]))
-    yield _large(told(CardSentence.WIND_EDGE, edge=wind["edge"]))
+    yield _large(told(CardSentence.WIND_BOARDS, boards=wind.boards))
+    if wind.steady is None:
+        yield _large(told(CardSentence.WIND_EDGE, edge=wind.edge))
+    else:
+        yield _large(told(CardSentence.WIND_TOWER, edge=wind.edge, steady=wind.steady))
     yield _large(told(CardSentence.OTHERWISE))
 
 

@@ -2,6 +2,7 @@
 
 from quotegen import wording
 from quotegen.model.access import AccessPlan, Platform
+from quotegen.model.choices import Access
 from quotegen.model.settings import DefaultedSettings
 from quotegen.reference.rule_keys import EdgeSentence
 from quotegen.safety.rules.text import told
@@ -17,8 +18,9 @@ def platform_lines(access: AccessPlan, settings: DefaultedSettings) -> tuple[str
         return ()
     outer = told(EdgeSentence.OUTER_SIDES, rail=_rail(settings))
     sides = outer if access.stood_on else told(EdgeSentence.ALL_SIDES)
-    guards = (told(EdgeSentence.BRICK_GUARDS),) if platform.brick_guards else ()
-    return (_heights(platform), sides, _carries(platform), *guards)
+    guards = [told(EdgeSentence.BRICK_GUARDS)] if platform.brick_guards else []
+    never = [told(EdgeSentence.NEVER_SHEETED)] if access.chosen is Access.TOWER else []
+    return (_heights(platform), sides, _carries(platform), *guards, *never)
 
 
 def hired_words(access: AccessPlan, settings: DefaultedSettings) -> str:

@@ -49,7 +49,8 @@ def platform_of(job: Job, way: EdgeWay) -> Platform:
             "load on a square metre", Unit.KG_PER_M2, load_kg_m2, load=load, per_kn=_per_kn()
         ),
         stacked=stacked,
-        brick_guards=not job.enquiry.below or bool(_PASSED_BELOW.intersection(job.enquiry.below)),
+        brick_guards=way is EdgeWay.SCAFFOLD
+        and (not job.enquiry.below or bool(_PASSED_BELOW.intersection(job.enquiry.below))),
     )
 
 
