@@ -216,7 +216,7 @@ class EdgeSentence(RemarkKey):
     WITHIN_DISTANCE = "within-distance", "out"
     WITHIN_BARRIERS = "within-barriers"
     NOT_MEASURED = "not-measured"
-    RAILS = "rails", "top", "least_top", "middle", "toe", "least_toe", "gap", "most_gap"
+    RAILS = "rails", "toe", "least_toe", "rails", "above", "least_top", "gap", "most_gap"
     PLATFORM_AT = "platform-at", "up", "below", "top"
     PLATFORM_NOT_MEASURED = "platform-not-measured", "below"
     ALL_SIDES = "all-sides"
@@ -225,8 +225,17 @@ class EdgeSentence(RemarkKey):
     CARRIES_STACKED = "carries-stacked", "load_class", "load", "mass"
     BRICK_GUARDS = "brick-guards"
     NEVER_SHEETED = "never-sheeted"
-    HIRED = "hired", "up", "top", "sides", "load_class", "load", "guards"
-    HIRED_NOT_MEASURED = "hired-not-measured", "below", "sides", "load_class", "load", "guards"
+    HIRED = "hired", "up", "top", "sides", "rails", "load_class", "load", "guards"
+    HIRED_NOT_MEASURED = (
+        "hired-not-measured",
+        "below",
+        "sides",
+        "rails",
+        "load_class",
+        "load",
+        "guards",
+    )
+    HIRED_RAILS = "hired-rails", "toe", "rails"
     HIRED_ALL_SIDES = "hired-all-sides"
     HIRED_OUTER_SIDES = "hired-outer-sides", "rail"
     SCAFFOLD_STANDS = "scaffold-stands", "first", "last"
@@ -311,7 +320,7 @@ class CardSentence(RemarkKey):
     FROM_GROUND = "from-ground"
     FROM_LADDER = "from-ladder"
     ON_THE_ROOF = "on-the-roof"
-    RAILS = "rails", "top", "middle", "toe", "gap"
+    RAILS = "rails", "toe", "rails", "gap"
     WEAK = "weak"
     NO_START = "no-start", "what"
     NO_START_MANY = "no-start-many", "what"

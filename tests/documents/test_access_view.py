@@ -4,9 +4,11 @@ from datetime import date
 from typing import Any
 
 from quotegen.documents.safety.access_view import access_rows, ladder_pairs
+from quotegen.documents.safety.site_card import site_card_view
 from quotegen.model.choices import Access, Below, Size
 from quotegen.model.enquiry import Enquiry
 from tests import builders
+from tests.documents.conftest import first_issue
 from tests.safety import jobs
 
 
@@ -21,8 +23,31 @@ def on_a_scaffold(**changes: Any) -> Enquiry:
 def test_the_rails_stand_beside_the_published_figures() -> None:
     # Work at Height Regulations 2005, schedule 2: 950 and 470 mm; HSE: 100 mm. 1000 - 550 by hand.
     said = rows(on_a_scaffold())["Guard rails"]
-    for part in ("(at least 950)", "(not over 470)", "(at least 100)", "largest gap 450 mm"):
+    # The roof is stood on, 300 mm above the boards: 1300 mm; 383 mm apart, at 530 and 910.
+    for part in (
+        "(at least 950)", "(not over 470)", "(at least 100)", "largest gap 390 mm",
+        "toe board 150 mm", "rails at 530, 910 and 1300 mm", "1000 mm above where people stand",
+    ):  # fmt: skip
         assert part in said
+    # From inside a tower: 1000 - 550 by hand.
+    tower = rows(jobs.plain_enquiry(access=Access.TOWER, roof=builders.canted_bay()))["Guard rails"]
+    assert "rails at 550 and 1000 mm" in tower
+    assert "largest gap 450 mm" in tower
+
+
+def test_card_statement_and_hire_order_have_the_same_rails() -> None:
+    for enquiry, kind, rails in (
+        (on_a_scaffold(), "scaffold_hire", "rails at 530, 910 and 1300 mm"),
+        (
+            jobs.plain_enquiry(access=Access.TOWER, roof=builders.canted_bay()),
+            "tower_hire",
+            "rails at 550 and 1000 mm",
+        ),
+    ):
+        made = jobs.statement(enquiry)
+        card = {one.name: one.words for one in site_card_view(made, first_issue(made)).edge}
+        for said in (card["Rails"], rows(enquiry)["Guard rails"], made.asked[kind]):
+            assert f"toe board 150 mm, {rails}" in said.replace(" (at least 100)", "")
 
 
 def test_the_dates_of_inspection_are_printed_when_the_start_is_known() -> None:
@@ -139,7 +164,8 @@ def test_the_hire_line_says_in_one_line_what_platform_is_wanted() -> None:
     asked = jobs.statement(jobs.plain_enquiry(access=Access.TOWER, roof=PORCH)).asked["tower_hire"]
     assert asked == (
         "For a roof edge 2.6 m up. Platform 1.7 m up, top rail at least 2.7 m up; guard rails and "
-        "toe boards on all four sides; load class 3, 2 kN/m²."
+        "toe boards on all four sides; from its boards: toe board 150 mm, rails at 550 and "
+        "1000 mm; load class 3, 2 kN/m²."
     )
     asked = jobs.statement(on_a_scaffold(below=())).asked["scaffold_hire"]
     assert "outside and at both ends, 1000 mm above the roof edge" in asked

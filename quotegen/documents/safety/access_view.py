@@ -2,11 +2,12 @@
 
 from quotegen import wording
 from quotegen.documents.shared.risk_view import Pair
+from quotegen.model.access import GuardRails
 from quotegen.model.choices import PLATFORMS, Access
 from quotegen.model.safety import Inspections, MethodStatement
 from quotegen.reference.loader import figure
 from quotegen.reference.rule_keys import EdgeSentence
-from quotegen.safety.rules.platform_words import platform_lines
+from quotegen.safety.rules.platform_words import platform_lines, rail_words, toe_words
 from quotegen.safety.rules.text import told
 from quotegen.units import round_up
 
@@ -38,10 +39,11 @@ def access_rows(statement: MethodStatement) -> tuple[Pair, ...]:
     """Guard rails, the ground kept clear and the inspections, if this job has them."""
     chosen = statement.option.access.chosen
     rows = []
-    if chosen in PLATFORMS:
+    platform = statement.option.access.platform
+    if platform:
         lines = platform_lines(statement.option.access, statement.settings)
         rows.append(Pair("Platform", " ".join(lines)))
-        rows.append(Pair("Guard rails", _rails(statement)))
+        rows.append(Pair("Guard rails", _rails(platform.rails, statement)))
     if chosen is not Access.GROUND:
         rows.append(Pair("Kept clear below", kept_clear(statement)))
     if chosen in PLATFORMS:
@@ -51,15 +53,14 @@ def access_rows(statement: MethodStatement) -> tuple[Pair, ...]:
     return tuple(rows)
 
 
-def _rails(statement: MethodStatement) -> str:
-    rails = statement.rails
+def _rails(rails: GuardRails, statement: MethodStatement) -> str:
     least, most = figure("work_at_height.guard_rail_mm"), figure("work_at_height.guard_gap_mm")
     return told(
         EdgeSentence.RAILS,
-        top=wording.mm(rails.top_mm.number),
+        rails=rail_words(rails),
+        above=wording.mm(statement.settings.number("rail_top_mm")),
         least_top=wording.exact(least.number),
-        middle=wording.mm(rails.middle_mm.number),
-        toe=wording.mm(rails.toe_board_mm.number),
+        toe=toe_words(rails),
         least_toe=wording.exact(figure("work_at_height.toe_board_mm").number),
         gap=wording.mm(rails.largest_gap_mm.number),
         most_gap=wording.exact(most.number),
