@@ -20,10 +20,13 @@ class LadderUse(Struct, frozen=True):
 
 
 class GuardRails(Struct, frozen=True):
-    """The guard rails of the firm's platforms: heights above the boards, and the largest gap."""
+    """The guard rails of a platform: heights above its boards, and the largest gap.
+
+    `middle_mm` are the rails between toe board and top rail, the lowest first.
+    """
 
     top_mm: Figure
-    middle_mm: Figure
+    middle_mm: tuple[Figure, ...]
     toe_board_mm: Figure
     largest_gap_mm: Figure
 
@@ -44,12 +47,14 @@ class Platform(Struct, frozen=True):
     """The platform at the edge; heights are above the ground, None while nobody has measured.
 
     `below_mm` is how far it stands below the edge; `load` what each square metre carries, for the
-    load class `load_class`. `brick_guards` where people may pass below.
+    load class `load_class`. `brick_guards` on a scaffold where people may pass below; a tower
+    carries nothing that catches the wind.
     """
 
     below_mm: Figure
     up_m: Figure | None
     top_rail_m: Figure | None
+    rails: GuardRails
     load_class: str
     load: Figure
     load_kg: Figure

@@ -6,7 +6,6 @@ from enum import StrEnum
 
 from msgspec import Struct
 
-from quotegen.model.access import GuardRails
 from quotegen.model.choices import BuildUp
 from quotegen.model.days import WorkPlan
 from quotegen.model.enquiry import Enquiry
@@ -295,7 +294,6 @@ class MethodStatement(Struct, frozen=True):
     before: BeforeStart
     ladder: Ladder | None
     ladder_note: str
-    rails: GuardRails
     keep_out: KeepOut | None
     inspections: Inspections | None
     limits: WorkingLimits

@@ -213,6 +213,7 @@ class LimitSentence(RemarkKey):
     GUST_TO = "gust-to", "gust"
     GUST_UNKNOWN = "gust-unknown"
     WIND_STOPS = "wind-stops", "boards", "edge"
+    WIND_STOPS_TOWER = "wind-stops-tower", "boards", "edge", "steady"
 
 
 class EdgeSentence(RemarkKey):
@@ -230,8 +231,18 @@ class EdgeSentence(RemarkKey):
     CARRIES = "carries", "load_class", "load", "mass"
     CARRIES_STACKED = "carries-stacked", "load_class", "load", "mass"
     BRICK_GUARDS = "brick-guards"
-    HIRED = "hired", "up", "top", "sides", "load_class", "load", "guards"
-    HIRED_NOT_MEASURED = "hired-not-measured", "below", "sides", "load_class", "load", "guards"
+    NEVER_SHEETED = "never-sheeted"
+    HIRED = "hired", "up", "top", "sides", "rails", "load_class", "load", "guards"
+    HIRED_NOT_MEASURED = (
+        "hired-not-measured",
+        "below",
+        "sides",
+        "rails",
+        "load_class",
+        "load",
+        "guards",
+    )
+    HIRED_RAILS = "hired-rails", "toe", "rails"
     HIRED_ALL_SIDES = "hired-all-sides"
     HIRED_OUTER_SIDES = "hired-outer-sides", "rail"
     SCAFFOLD_STANDS = "scaffold-stands", "first", "last"
@@ -240,6 +251,7 @@ class EdgeSentence(RemarkKey):
     HEIGHT_FIRST = "height-first", "share", "least"
     KEPT_CLEAR = "kept-clear", "out", "barrier"
     KEPT_CLEAR_OR_SHEETED = "kept-clear-or-sheeted", "out", "barrier"
+    KEPT_CLEAR_TOWER = "kept-clear-tower", "out", "barrier"
     BEFORE_USE = "before-use"
     BEFORE_USE_ON = "before-use-on", "day"
     INSPECTED_AFTER_WIND = "inspected-after-wind", "first"
@@ -306,6 +318,7 @@ class CardSentence(RemarkKey):
     NOT_MEASURED = "not-measured"
     WIND_BOARDS = "wind-boards", "boards"
     WIND_EDGE = "wind-edge", "edge"
+    WIND_TOWER = "wind-tower", "edge", "steady"
     OTHERWISE = "otherwise"
     EYE = "eye", "eye_minutes"
     FIRE = "fire"
@@ -314,7 +327,7 @@ class CardSentence(RemarkKey):
     FROM_GROUND = "from-ground"
     FROM_LADDER = "from-ladder"
     ON_THE_ROOF = "on-the-roof"
-    RAILS = "rails", "top", "middle", "toe", "gap"
+    RAILS = "rails", "toe", "rails", "gap"
     WEAK = "weak"
     NO_START = "no-start", "what"
     NO_START_MANY = "no-start-many", "what"

@@ -8,7 +8,7 @@ from quotegen.documents.safety.site_card import site_card_view
 from quotegen.model.choices import Access, Below, Size
 from quotegen.model.enquiry import Enquiry
 from tests import builders
-from tests.documents.conftest import ISSUE
+from tests.documents.conftest import ISSUE, first_issue
 from tests.safety import jobs
 
 
@@ -37,12 +37,28 @@ def test_the_rails_stand_beside_the_published_figures() -> None:
     # Work at Height Regulations 2005, schedule 2: 950 and 470 mm; HSE: 100 mm. 1000 - 550 by hand.
     made = jobs.statement(on_a_scaffold())
     card = {row.name: row.words for row in site_card_view(made, ISSUE).edge}
-    assert card["Rails"] == "1000 mm and 550 mm, toe board 150 mm, no gap over 450 mm."
+    # The roof is stood on, 300 mm above the boards: 1300 mm; 383 mm apart, at 530 and 910.
+    assert "rails at 530, 910 and 1300 mm" in card["Rails"]
     (edge,) = [risk for risk in made.risks if risk.key == "fall-from-edge"]
     (guard,) = [one for one in edge.controls if one.text.startswith("Guard every open edge")]
     assert guard.number
     for part in ("rail 950 mm or higher", "no gap over 470 mm", "toe board 100 mm or higher"):
         assert part in guard.text
+
+
+def test_card_and_hire_order_have_the_same_rails() -> None:
+    for enquiry, kind, rails in (
+        (on_a_scaffold(), "scaffold_hire", "rails at 530, 910 and 1300 mm"),
+        (
+            jobs.plain_enquiry(access=Access.TOWER, roof=builders.canted_bay()),
+            "tower_hire",
+            "rails at 550 and 1000 mm",
+        ),
+    ):
+        made = jobs.statement(enquiry)
+        card = {one.name: one.words for one in site_card_view(made, first_issue(made)).edge}
+        for said in (card["Rails"], made.asked[kind]):
+            assert f"toe board 150 mm, {rails}" in said.replace(" (at least 100)", "")
 
 
 def test_the_dates_of_inspection_are_printed_when_the_start_is_known() -> None:
@@ -74,6 +90,32 @@ def test_the_ground_kept_clear_grows_with_the_height() -> None:
     assert "4.5 m out from every open edge, about 25 m" in clear(on_a_scaffold(roof=high))
     unknown = builders.roof(height_mm=None)
     assert "Measure the height first" in clear(on_a_scaffold(roof=unknown))
+
+
+def test_a_tower_is_never_sheeted_netted_or_boarded() -> None:
+    """The British tower trade association's questions on safety: sheeting overturns a tower."""
+    for below in ((Below.GARDEN,), (Below.DRIVE, Below.DOORWAY)):
+        tower = jobs.statement(
+            jobs.plain_enquiry(access=Access.TOWER, roof=builders.canted_bay(), below=below)
+        )
+        assert tower.option.access.chosen is Access.TOWER
+        said = {row.name: row.words for row in access_rows(tower)}
+        assert said["Kept clear below"].endswith(
+            "No room: stop while anyone passes, or wait for a scaffold. "
+            "Never sheet, net or board a tower."
+        )
+        assert said["Platform"].endswith("Never sheet, net or board it.")
+        text = jobs.all_text(tower)
+        assert "Never sheet, net or board a tower: the wind can push it over." in text
+        for flies in ("rick guard", "etting", "is sheeted", "sheets the platform", "heet the plat"):
+            assert flies not in text, flies
+            assert not any(flies in words for words in said.values()), flies
+            assert flies not in tower.asked["tower_hire"]
+        scaffold = jobs.statement(on_a_scaffold(below=below))
+        said = {row.name: row.words for row in access_rows(scaffold)}
+        assert "the scaffolder sheets the platform" in said["Kept clear below"]
+        assert ("Brick guards" in said["Platform"]) is (Below.DRIVE in below)
+        assert "Never sheet" not in jobs.all_text(scaffold)
 
 
 def test_the_load_stands_in_the_line_of_the_ladder() -> None:
@@ -135,7 +177,8 @@ def test_the_hire_line_says_in_one_line_what_platform_is_wanted() -> None:
     asked = jobs.statement(jobs.plain_enquiry(access=Access.TOWER, roof=PORCH)).asked["tower_hire"]
     assert asked == (
         "For a roof edge 2.6 m up. Platform 1.7 m up, top rail at least 2.7 m up; guard rails and "
-        "toe boards on all four sides; load class 3, 2 kN/m²."
+        "toe boards on all four sides; from its boards: toe board 150 mm, rails at 550 and "
+        "1000 mm; load class 3, 2 kN/m²."
     )
     asked = jobs.statement(on_a_scaffold(below=())).asked["scaffold_hire"]
     assert "outside and at both ends, 1000 mm above the roof edge" in asked

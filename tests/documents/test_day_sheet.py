@@ -160,7 +160,7 @@ def test_the_evening_the_light_the_wind_and_the_break_stand_on_the_sheet(
         assert day.light
         assert f"sunset {clock(day.light.sunset_h)}" in text
     assert text.count("Wind not forecast.") == len(week.days.worked)
-    assert text.count("Measure the wind: over 26 mph") == 1
+    assert text.count("Measure the wind: gusts over 26 mph") == 1
     assert text.count("nobody at the roof after sunset; all away by last light") == 1
     assert "Break; no mix is left standing" in text
     assert text.count("Close up, every evening") == week.days.open_nights > 0

@@ -10,7 +10,7 @@ from pypdf import PdfReader
 
 from quotegen.documents.safety.site_card import HOLDS_NAMED, SHORT, SITE_CARD, site_card_view
 from quotegen.documents.shared.before_words import papers_first
-from quotegen.documents.shared.limit_lines import limit_lines, limits_of
+from quotegen.documents.shared.limit_lines import limit_lines, limits_of, wind_line
 from quotegen.machine.resources import templates_folder
 from quotegen.model.choices import Access
 from quotegen.model.safety import Known, MethodStatement
@@ -62,6 +62,24 @@ def test_what_protects_is_on_every_card(statements: Sequence[MethodStatement]) -
             assert any(one.name == "Keep clear" for one in card.edge), ref
         unknown = sum(fact.known is Known.UNKNOWN for fact in made.facts.values())
         assert card.not_known.startswith(f"{unknown} thing") is bool(unknown), ref
+
+
+def test_the_wind_figures_are_gusts_and_a_tower_has_a_steady_wind_too(
+    statements: Sequence[MethodStatement],
+) -> None:
+    """The British tower trade association, questions on safety: stop at an average of 17 mph."""
+    towers = 0
+    for made in statements:
+        winds = [one for one in site_card_view(made, ISSUE).limits if one.name.startswith("Wind")]
+        assert len(winds) == 2
+        tower = made.option.access.chosen is Access.TOWER
+        towers += tower
+        for said in (*(one.words for one in winds), wind_line(made)):
+            assert "gusts over" in said
+            assert not re.search(r"(?<!gusts )(?<!steady wind )over \d", said), said
+        for said in (winds[1].words, wind_line(made)):
+            assert ("steady wind over 17 mph" in said) is tower
+    assert 0 < towers < len(statements)
 
 
 def test_an_unknown_height_is_measured_first(bay_statement: MethodStatement) -> None:

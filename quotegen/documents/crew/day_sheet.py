@@ -19,7 +19,7 @@ from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.shared.before_words import waits_for
 from quotegen.documents.shared.first_day_words import first_day_words
-from quotegen.documents.shared.limit_lines import DECK_STEP_C, limit_lines, wind_limits
+from quotegen.documents.shared.limit_lines import DECK_STEP_C, limit_lines, wind_line
 from quotegen.documents.shared.mix_view import (
     amount_words,
     changed_when_hot,
@@ -216,7 +216,7 @@ def _around(day: WorkDay) -> Iterator[str]:
 def _every_day(statement: MethodStatement) -> Iterator[str]:
     """What dark and wind stop on any day."""
     yield told(LimitSentence.DARK_STOPS)
-    yield told(LimitSentence.WIND_STOPS, **wind_limits(statement))
+    yield wind_line(statement)
 
 
 def _at_the_end(number: int, statement: MethodStatement) -> SpellView:

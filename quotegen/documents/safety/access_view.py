@@ -2,7 +2,7 @@
 
 from quotegen import wording
 from quotegen.documents.shared.risk_view import Pair
-from quotegen.model.choices import PLATFORMS, Access
+from quotegen.model.choices import Access
 from quotegen.model.safety import Inspections, MethodStatement
 from quotegen.reference.rule_keys import EdgeSentence
 from quotegen.safety.rules.platform_words import platform_lines
@@ -10,6 +10,11 @@ from quotegen.safety.rules.text import told
 from quotegen.units import round_up
 
 LADDER_STEP_M, FOOT_STEP_M, BARRIER_STEP_M = 0.1, 0.01, 0.1
+_NO_ROOM = {
+    Access.SCAFFOLD: EdgeSentence.KEPT_CLEAR_OR_SHEETED,
+    Access.TOWER: EdgeSentence.KEPT_CLEAR_TOWER,
+}
+"""What is done where there is no room for the barrier: a tower is never sheeted."""
 
 
 def ladder_pairs(statement: MethodStatement) -> tuple[Pair, ...]:
@@ -35,7 +40,8 @@ def access_rows(statement: MethodStatement) -> tuple[Pair, ...]:
     """
     chosen = statement.option.access.chosen
     rows = []
-    if chosen in PLATFORMS:
+    platform = statement.option.access.platform
+    if platform:
         lines = platform_lines(statement.option.access, statement.settings)
         rows.append(Pair("Platform", " ".join(lines[1:])))
         rows.append(Pair("It stands", _stands(statement)))
@@ -67,9 +73,8 @@ def kept_clear(statement: MethodStatement) -> str:
             share=f"{wording.plain(share)}%",
             least=f"{wording.plain(least_m)} m",
         )
-    sheeted = statement.option.access.chosen in PLATFORMS
     return told(
-        EdgeSentence.KEPT_CLEAR_OR_SHEETED if sheeted else EdgeSentence.KEPT_CLEAR,
+        _NO_ROOM.get(statement.option.access.chosen, EdgeSentence.KEPT_CLEAR),
         out=f"{wording.plain(round_up(keep_out.out_m.number, BARRIER_STEP_M))} m",
         barrier=f"{wording.plain(round_up(keep_out.barrier_m.number))} m",
     )

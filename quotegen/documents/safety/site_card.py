@@ -41,9 +41,9 @@ from quotegen.model.issue import Issue
 from quotegen.model.safety import Known, MethodStatement
 from quotegen.model.takeoff import Mixes
 from quotegen.phrases import capital, listed
-from quotegen.reference.loader import entry
+from quotegen.reference.loader import entry, figure
 from quotegen.reference.rule_keys import CardSentence, LimitSentence, TaskKey
-from quotegen.safety.rules.platform_words import platform_lines
+from quotegen.safety.rules.platform_words import platform_lines, rail_words, toe_words
 from quotegen.safety.rules.text import told
 
 EYE_SIGN_MM = 13.0
@@ -188,8 +188,11 @@ def _limits(statement: MethodStatement) -> Iterator[Pair]:
     wind = wind_limits(statement)
     for key, figures in limits_of(statement):
         yield _large(told(SHORT[key], **figures))
-    yield _large(told(CardSentence.WIND_BOARDS, boards=wind["boards"]))
-    yield _large(told(CardSentence.WIND_EDGE, edge=wind["edge"]))
+    yield _large(told(CardSentence.WIND_BOARDS, boards=wind.boards))
+    if wind.steady is None:
+        yield _large(told(CardSentence.WIND_EDGE, edge=wind.edge))
+    else:
+        yield _large(told(CardSentence.WIND_TOWER, edge=wind.edge, steady=wind.steady))
     yield _large(told(CardSentence.OTHERWISE))
 
 
@@ -213,17 +216,17 @@ def _roof(statement: MethodStatement) -> str:
 
 def _edge(statement: MethodStatement) -> Iterator[Pair]:
     """Where one could go through, the platform with its rails, and the ground kept clear."""
-    access, rails = statement.option.access, statement.rails
+    access = statement.option.access
     if any(statement.facts[key].present for key in WEAK):
         yield Pair("Underfoot", told(CardSentence.WEAK))
-    if access.chosen in PLATFORMS:
+    if access.platform:
         yield Pair("Platform", " ".join(platform_lines(access, statement.settings)[:1]))
+        rails = access.platform.rails
         guarded = told(
             CardSentence.RAILS,
-            top=wording.mm(rails.top_mm.number),
-            middle=wording.mm(rails.middle_mm.number),
-            toe=wording.mm(rails.toe_board_mm.number),
-            gap=wording.mm(rails.largest_gap_mm.number),
+            toe=toe_words(rails),
+            rails=rail_words(rails),
+            gap=wording.mm(figure("work_at_height.guard_gap_mm").number),
         )
         yield Pair("Rails", guarded)
     if access.chosen is not Access.GROUND:

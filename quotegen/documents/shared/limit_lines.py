@@ -3,10 +3,13 @@
 from collections.abc import Mapping
 from typing import TypeAlias
 
+from msgspec import Struct
+
 from quotegen import wording
 from quotegen.days.pace import pace_of
 from quotegen.model.choices import Access
 from quotegen.model.safety import MethodStatement
+from quotegen.reference.loader import figure
 from quotegen.reference.rule_keys import LimitSentence
 from quotegen.safety.rules.text import told
 from quotegen.units import round_up
@@ -54,10 +57,34 @@ def limits_of(statement: MethodStatement) -> tuple[LimitFigures, ...]:
     return (*found, (LimitSentence.NOT_MEASURED, {}))
 
 
-def wind_limits(statement: MethodStatement) -> dict[str, str]:
-    """The gusts over which no boards are carried and nobody is at the edge."""
-    pace = pace_of(statement.settings, statement.option.access.chosen is Access.TOWER)
-    return {
-        "boards": f"{wording.plain(pace.boards_mph)} mph",
-        "edge": f"{wording.plain(pace.edge_mph)} mph",
-    }
+class WindLimits(Struct, frozen=True):
+    """The gusts over which no boards are carried and nobody is at the edge, in words.
+
+    `steady` is the steady wind over which nobody is on the tower; None where there is none.
+    """
+
+    boards: str
+    edge: str
+    steady: str | None
+
+
+def wind_limits(statement: MethodStatement) -> WindLimits:
+    """The wind that stops the work; a tower has limits of its own."""
+    tower = statement.option.access.chosen is Access.TOWER
+    pace = pace_of(statement.settings, tower)
+    steady = figure("work_at_height.tower_wind_mph").number
+    return WindLimits(
+        boards=f"{wording.plain(pace.boards_mph)} mph",
+        edge=f"{wording.plain(pace.edge_mph)} mph",
+        steady=f"{wording.plain(steady)} mph" if tower else None,
+    )
+
+
+def wind_line(statement: MethodStatement) -> str:
+    """The wind that stops the work, in a sentence."""
+    wind = wind_limits(statement)
+    if wind.steady is None:
+        return told(LimitSentence.WIND_STOPS, boards=wind.boards, edge=wind.edge)
+    return told(
+        LimitSentence.WIND_STOPS_TOWER, boards=wind.boards, edge=wind.edge, steady=wind.steady
+    )

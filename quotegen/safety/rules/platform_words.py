@@ -1,8 +1,10 @@
 """The platform in words: its height and rails, the guarded sides, its load class, brick guards."""
 
 from quotegen import wording
-from quotegen.model.access import AccessPlan, Platform
+from quotegen.model.access import AccessPlan, GuardRails, Platform
+from quotegen.model.choices import Access
 from quotegen.model.settings import DefaultedSettings
+from quotegen.phrases import listed
 from quotegen.reference.rule_keys import EdgeSentence
 from quotegen.safety.rules.text import told
 from quotegen.units import round_up
@@ -17,8 +19,9 @@ def platform_lines(access: AccessPlan, settings: DefaultedSettings) -> tuple[str
         return ()
     outer = told(EdgeSentence.OUTER_SIDES, rail=_rail(settings))
     sides = outer if access.stood_on else told(EdgeSentence.ALL_SIDES)
-    guards = (told(EdgeSentence.BRICK_GUARDS),) if platform.brick_guards else ()
-    return (_heights(platform), sides, _carries(platform), *guards)
+    guards = [told(EdgeSentence.BRICK_GUARDS)] if platform.brick_guards else []
+    never = [told(EdgeSentence.NEVER_SHEETED)] if access.chosen is Access.TOWER else []
+    return (_heights(platform), sides, _carries(platform), *guards, *never)
 
 
 def hired_words(access: AccessPlan, settings: DefaultedSettings) -> str:
@@ -31,12 +34,28 @@ def hired_words(access: AccessPlan, settings: DefaultedSettings) -> str:
         "sides": outer if access.stood_on else told(EdgeSentence.HIRED_ALL_SIDES),
         "load_class": platform.load_class,
         "load": _load(platform),
+        "rails": told(
+            EdgeSentence.HIRED_RAILS,
+            toe=toe_words(platform.rails),
+            rails=rail_words(platform.rails),
+        ),
         "guards": f" {told(EdgeSentence.BRICK_GUARDS)}" if platform.brick_guards else "",
     }
     heights = _up_and_top(platform)
     if heights is None:
         return told(EdgeSentence.HIRED_NOT_MEASURED, below=_below(platform), **words)
     return told(EdgeSentence.HIRED, up=heights[0], top=heights[1], **words)
+
+
+def rail_words(rails: GuardRails) -> str:
+    """The heights of the rails above the boards, the lowest first."""
+    *lower, top = (wording.bare_mm(one.number) for one in (*rails.middle_mm, rails.top_mm))
+    return f"{listed((*lower, top))} mm"
+
+
+def toe_words(rails: GuardRails) -> str:
+    """The height of the toe board."""
+    return wording.mm(rails.toe_board_mm.number)
 
 
 def _heights(platform: Platform) -> str:

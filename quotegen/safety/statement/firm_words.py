@@ -68,6 +68,7 @@ def _height_words() -> dict[str, str]:
         "toe_board": published("work_at_height.toe_board_mm"),
         "edge_zone": published("work_at_height.edge_zone_m"),
         "headroom": published("work_at_height.headroom_m"),
+        "tower_steady": published("work_at_height.tower_wind_mph"),
         "inspection_days": so_many("work_at_height.inspection_days", "day", "days"),
         "report_hours": so_many("work_at_height.report_hours", "hour", "hours"),
         "report_months": so_many("work_at_height.report_months", "month", "months"),
@@ -80,6 +81,9 @@ def _practice_words(settings: Settings) -> dict[str, str]:
     return {
         "mat_lap": _setting(settings, "mat_lap_mm"),
         "wall_gap": _setting(settings, "wall_gap_mm"),
+        "wind_boards": _setting(settings, "wind_boards_mph"),
+        "wind_edge": _setting(settings, "wind_edge_mph"),
+        "wind_tower": _setting(settings, "wind_tower_mph"),
         "trim_nail": _setting(settings, "trim_nail_mm"),
         "fixing_edge": _setting(settings, "fixing_edge_mm"),
         "fixing_field": _setting(settings, "fixing_field_mm"),

@@ -24,7 +24,6 @@ from quotegen.safety.statement.firm_words import firm_words
 from quotegen.safety.statement.laying_out import LaidOut, lay_out
 from quotegen.safety.statement.standing import sheet_numbers
 from quotegen.safety.statement.words import job_words
-from quotegen.takeoff.access.guard_rails import planned_rails
 
 
 def make_statement(
@@ -57,7 +56,6 @@ def make_statement(
         before=laid.before,
         ladder=ladder,
         ladder_note=ladder_note,
-        rails=planned_rails(settings),
         keep_out=keep_out_of(job),
         inspections=inspections_of(job),
         limits=limits,

@@ -3,6 +3,7 @@
 from quotegen.model.access import Platform
 from quotegen.model.choices import Below, EdgeWay
 from quotegen.reference.loader import entry, figure
+from quotegen.takeoff.access.guard_rails import planned_rails, rails_above
 from quotegen.takeoff.basis.job import Job
 from quotegen.units import Unit, mm_to_m
 from quotegen.working import Figure, alike, chosen, derive
@@ -19,6 +20,7 @@ def platform_of(job: Job, way: EdgeWay) -> Platform:
     stood_on = way is not EdgeWay.ONE_TOWER
     code = "platform_below_stood_mm" if stood_on else "platform_below_mm"
     below_mm = settings[code].renamed("platform below the edge")
+    rails = rails_above(below_mm, settings) if stood_on else planned_rails(settings)
     up_m = top_m = None
     if height_mm is not None:
         up_m = derive(
@@ -28,13 +30,12 @@ def platform_of(job: Job, way: EdgeWay) -> Platform:
             height_mm=height_mm,
             below_mm=below_mm,
         )
-        edge_m = derive("height to the edge", Unit.M, mm_to_m, length_mm=height_mm)
         top_m = derive(
             "top rail above the ground",
             Unit.M,
             top_rail_m,
-            stood_m=edge_m if stood_on else up_m,
-            rail_mm=settings["rail_top_mm"],
+            up_m=up_m,
+            top_mm=rails.top_mm,
         )
     stacked = job.layers.boards > 0 or job.layers.insulation or job.layers.strips_covering
     kind = "stacked" if stacked else "light"
@@ -43,13 +44,15 @@ def platform_of(job: Job, way: EdgeWay) -> Platform:
         below_mm=below_mm,
         up_m=up_m,
         top_rail_m=top_m,
+        rails=rails,
         load_class=str(entry(f"work_at_height.class_{kind}").value),
         load=load,
         load_kg=derive(
             "load on a square metre", Unit.KG_PER_M2, load_kg_m2, load=load, per_kn=_per_kn()
         ),
         stacked=stacked,
-        brick_guards=not job.enquiry.below or bool(_PASSED_BELOW.intersection(job.enquiry.below)),
+        brick_guards=way is EdgeWay.SCAFFOLD
+        and (not job.enquiry.below or bool(_PASSED_BELOW.intersection(job.enquiry.below))),
     )
 
 
@@ -71,15 +74,15 @@ def platform_up_m(height_mm: float, below_mm: float) -> float:
     return mm_to_m(max(0.0, height_mm - below_mm))
 
 
-def top_rail_m(stood_m: float, rail_mm: float) -> float:
-    """Height of the top rail: height of where people stand + the rail above it.
+def top_rail_m(up_m: float, top_mm: float) -> float:
+    """Height of the top rail: height of the platform + the rail above its boards.
 
     Inputs [m, mm], result [m]. Source: Work at Height Regulations 2005, schedule 2: 950 mm.
 
     >>> round(top_rail_m(2.6, 950), 2)
     3.55
     """
-    return stood_m + mm_to_m(rail_mm)
+    return up_m + mm_to_m(top_mm)
 
 
 def load_kg_m2(load: float, per_kn: float) -> float:
