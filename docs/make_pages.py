@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from quotegen.cli import cli
+from quotegen.cli.commands import cli
 from quotegen.problem_kinds import PROBLEM_KINDS
 from quotegen.reference import loader, rules
 from quotegen.reference.between import Published, everything

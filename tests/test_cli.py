@@ -10,7 +10,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quotegen import app
-from quotegen.cli import cli, group
+from quotegen.cli import group, jobs
+from quotegen.cli.commands import cli
 from quotegen.cli.telling import EVERY_PAPER, NO_ENQUIRY
 from quotegen.demo.scenario import demo_date
 from quotegen.workbook.reading.price_lists import read_price_lists
@@ -279,7 +280,7 @@ def test_the_demo_is_made_of_its_own_workbook_and_price_lists(
 ) -> None:
     """How papers are made is tested with `make`; here is what the demo has made, and where."""
     asked: list[tuple[object, ...]] = []
-    monkeypatch.setattr(command_line, "_make", lambda *given: asked.append(given))
+    monkeypatch.setattr(jobs, "make_all", lambda *given: asked.append(given))
     made = run("demo", "--out", tmp_path / "demo", "--at-once", "2")
     assert made.exit_code == 0
     ((book, lists, refs, out, on, papers, at_once),) = asked

@@ -12,7 +12,7 @@ from pathlib import Path
 import click
 import pytest
 
-from quotegen.cli import cli
+from quotegen.cli.commands import cli
 from quotegen.machine.resources import templates_folder
 from quotegen.workbook.sheets.declaration import sheets
 

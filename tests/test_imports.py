@@ -12,6 +12,7 @@ FLOORS = (
     ("working", "problem_kinds", "phrases", "machine"),
     ("problems", "wording"),
     ("reference",),
+    ("reference.firm",),
     ("model",),
     ("workbook.package", "takeoff.basis"),
     ("workbook.sheets", "takeoff.shape", "takeoff.layers", "takeoff.strip"),
@@ -156,7 +157,7 @@ def test_help_imports_nothing_heavy() -> None:
     code = (
         "import sys\n"
         "from click.testing import CliRunner\n"
-        "from quotegen.cli import cli\n"
+        "from quotegen.cli.commands import cli\n"
         "assert CliRunner().invoke(cli, ['--help']).exit_code == 0\n"
         "print(*sys.modules)\n"
     )

@@ -13,7 +13,6 @@ from quotegen.model.choices import (
     PartPacks,
     ResinBy,
     StockCost,
-    Task,
     TrimTool,
     Vessel,
     Waste,
@@ -21,6 +20,7 @@ from quotegen.model.choices import (
 from quotegen.model.takeoff import Labour, Phase, Stage
 from quotegen.reference import house_rules
 from quotegen.reference.loader import subject
+from quotegen.reference.remark_keys import Task
 from quotegen.tables import ReferenceFileError, key_of, made, member
 from quotegen.takeoff.access.ladder_limits import judge_ladder
 from quotegen.takeoff.basis.job import make_job

@@ -13,7 +13,7 @@ THREADS = "OPENBLAS_NUM_THREADS"
 threads using environment variables"."""
 STARTED = f"""
 import gc, os, sys
-from quotegen.cli import main
+from quotegen.cli.commands import main
 sys.argv = ["quotegen", "--version"]
 try:
     main()

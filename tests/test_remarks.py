@@ -6,10 +6,11 @@ from pathlib import Path
 import pytest
 
 from quotegen.documents.shared import remark_words
-from quotegen.model.choices import Agreed, Amount, Impossible, Included, Task
-from quotegen.reference import house_words, rules
+from quotegen.reference import rules
+from quotegen.reference.firm import house_words
+from quotegen.reference.firm.house_words import house_words as words_of_house
 from quotegen.reference.house_rules import HOUSE
-from quotegen.reference.house_words import house_words as words_of_house
+from quotegen.reference.remark_keys import Agreed, Amount, Impossible, Included, Task
 from quotegen.reference.remarks import WAYS, RemarkKey, checked_words, remark, written
 from quotegen.reference.rule_keys import Told
 from quotegen.tables import ReferenceFileError

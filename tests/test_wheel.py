@@ -25,7 +25,7 @@ def test_a_wheel_runs_the_demo_elsewhere(tmp_path: Path) -> None:
     code = (
         "import quotegen, pathlib, sys\n"
         f"assert pathlib.Path(quotegen.__file__).is_relative_to({str(place)!r})\n"
-        "from quotegen.cli import cli\n"
+        "from quotegen.cli.commands import cli\n"
         "cli(['quote', 'demo.xlsx', '--ref', sys.argv[1], '--on', '2026-11-25', '--prices', "
         "*sys.argv[2:3], '--prices', *sys.argv[3:4]])\n"
     )

@@ -11,7 +11,7 @@ import pytest
 from click.testing import CliRunner
 from msgspec.structs import replace
 
-from quotegen.cli import cli
+from quotegen.cli.commands import cli
 from quotegen.model.settings import Mixed
 from quotegen.problems import Problem
 from quotegen.reference import house_rules

@@ -4,8 +4,3 @@
 stopped by Ctrl-C. The conductor is imported only by the commands that need it, so `--help` answers
 at once.
 """
-
-from quotegen.cli import firm, jobs
-from quotegen.cli.group import cli, main
-
-__all__ = ["cli", "firm", "jobs", "main"]

@@ -12,7 +12,7 @@ from msgspec import Struct
 
 from quotegen.days.standard import SECOND_VISIT
 from quotegen.learning.rates import Floats
-from quotegen.model.choices import STRUCTURAL, DeckCondition, Task
+from quotegen.model.choices import STRUCTURAL, DeckCondition
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.own.done import Recorded
 from quotegen.model.own.learned import Driver, Holding, Learned, Spread
@@ -22,6 +22,7 @@ from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Stage
 from quotegen.pricing.costs import need_costs, task_costs
 from quotegen.pricing.margin import margin_of
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.hours.programme import days_paid
 
 DRAWS = 8192

@@ -5,12 +5,13 @@ from enum import StrEnum
 from msgspec import Struct
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.choices import Along, BuildUp, ComesOff, Task, Waste, WasteReason
+from quotegen.model.choices import Along, BuildUp, ComesOff, Waste
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.roof import BoardLayout, MatLayout, Outline
 from quotegen.model.settings import Mixed, PackPrice
 from quotegen.reference import house_rules
 from quotegen.reference.item_kinds import ItemKind
+from quotegen.reference.remark_keys import Task, WasteReason
 from quotegen.reference.remarks import Remark
 from quotegen.units import Unit
 from quotegen.working import Figure

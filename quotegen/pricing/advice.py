@@ -9,7 +9,6 @@ from msgspec import Struct
 from quotegen.model.choices import (
     INSULATED,
     OVER_OLD_DECK,
-    AdviceKey,
     BuildUp,
     Covering,
     DeckCondition,
@@ -19,7 +18,8 @@ from quotegen.model.choices import (
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import Advice, Quote, QuotedOption
 from quotegen.reference import loader as reference
-from quotegen.reference.advice import AdviceRule, AdviceRules, advice_rules
+from quotegen.reference.firm.advice import AdviceRule, AdviceRules, advice_rules
+from quotegen.reference.remark_keys import AdviceKey
 from quotegen.reference.remarks import Remark, remark
 from quotegen.reference.rule_keys import BeforeKey
 from quotegen.tables import known_key

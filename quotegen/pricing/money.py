@@ -4,13 +4,13 @@ from collections.abc import Sequence
 from datetime import date
 from decimal import ROUND_CEILING, Decimal
 
-from quotegen.model.choices import Amount
 from quotegen.model.quote import Totals
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.pricing.costs import money_total
 from quotegen.reference import loader as reference
-from quotegen.reference.house_words import house_words
+from quotegen.reference.firm.house_words import house_words
+from quotegen.reference.remark_keys import Amount
 from quotegen.takeoff.strip.waste import credits_customer
 from quotegen.units import Unit, as_decimal, pence
 from quotegen.working import Figure, alike, derive

@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from msgspec import Struct
 
-from quotegen.model.choices import BuildUp, PriceBasis, RateFor
+from quotegen.model.choices import BuildUp, PriceBasis
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.quote import PricedExtra, PricedFinding, ProvisionalRate
 from quotegen.model.settings import PriceBook, Settings
@@ -19,6 +19,7 @@ from quotegen.pricing.costs import hours_cost, money_total
 from quotegen.pricing.money import priced, round_sum, times_price, totals
 from quotegen.problems import Problem, problem
 from quotegen.reference import house_rules
+from quotegen.reference.remark_keys import RateFor
 from quotegen.reference.remarks import Remark, remark
 from quotegen.takeoff.hours.agreed import AGREED_WORK, AgreedWork
 from quotegen.units import Unit, as_decimal, pence, whole_number

@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 
 from quotegen import wording
-from quotegen.model.choices import Amount, BuildUp, CustomerKind
+from quotegen.model.choices import BuildUp, CustomerKind
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import PriceLine, Quote, QuotedOption
 from quotegen.model.settings import PriceBook, Settings, Term, TermKind
@@ -21,6 +21,7 @@ from quotegen.pricing.provisional import (
 )
 from quotegen.pricing.taken_as import taken_as
 from quotegen.problems import Place, Problem, problem
+from quotegen.reference.remark_keys import Amount
 from quotegen.tables import key_of
 from quotegen.working import Figure
 

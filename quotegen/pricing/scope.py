@@ -14,11 +14,9 @@ from quotegen.model.choices import (
     Covering,
     EdgeKind,
     EdgeWay,
-    Included,
     OpeningKind,
     PriceBasis,
     Shape,
-    Undone,
     WallJoint,
 )
 from quotegen.model.enquiry import Enquiry, Finding
@@ -28,6 +26,7 @@ from quotegen.phrases import small, without_stop
 from quotegen.reference import house_rules
 from quotegen.reference import loader as reference
 from quotegen.reference.item_kinds import ItemKind
+from quotegen.reference.remark_keys import Included, Undone
 from quotegen.reference.remarks import Remark, remark
 from quotegen.reference.rule_keys import Told
 from quotegen.takeoff.trims.trim_fixings import bandaged_words

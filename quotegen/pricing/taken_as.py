@@ -7,14 +7,15 @@ unknown: nothing here is a fact of the method statement.
 from collections.abc import Iterator
 from itertools import chain
 
-from quotegen.model.choices import PLATFORMS, Covering, EdgeKind, TakenKey
+from quotegen.model.choices import PLATFORMS, Covering, EdgeKind
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import TakenAs
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import TakeOff
 from quotegen.phrases import listed
 from quotegen.problems import Problem, problem
-from quotegen.reference.house_taken import house_taken
+from quotegen.reference.firm.house_taken import house_taken
+from quotegen.reference.remark_keys import TakenKey
 from quotegen.reference.remarks import Remark, remark, written
 
 

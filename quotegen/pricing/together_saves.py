@@ -7,7 +7,7 @@ hold. What they cannot tell is not estimated.
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from quotegen.model.choices import Access, Task
+from quotegen.model.choices import Access
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import QuotedOption
 from quotegen.model.settings import Settings
@@ -16,6 +16,7 @@ from quotegen.model.takeoff import Need
 from quotegen.pricing.costs import money_total, task_costs
 from quotegen.pricing.money import priced
 from quotegen.reference.item_kinds import ItemKind
+from quotegen.reference.remark_keys import Task
 from quotegen.reference.remarks import remark
 from quotegen.takeoff.access.access import hire_weeks
 from quotegen.units import Unit, as_decimal, pence, whole_number

@@ -25,11 +25,12 @@ from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.shared.remark_words import said
 from quotegen.learning.compared import learned_from
 from quotegen.learning.holding import holdings
-from quotegen.model.choices import Access, BuildUp, Size, Task
+from quotegen.model.choices import Access, BuildUp, Size
 from quotegen.model.enquiry import SiteFacts
 from quotegen.model.quote import Quote
 from quotegen.pricing.margin import margin_of
 from quotegen.pricing.quote import make_quote
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.measure import measure
 from quotegen.units import pence
 from quotegen.working_out import Batch

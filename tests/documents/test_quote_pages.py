@@ -15,10 +15,11 @@ from quotegen.documents.customer.quote_notes import building_control_note, term_
 from quotegen.documents.customer.side_by_side import FIGURES
 from quotegen.documents.shared.remark_words import said
 from quotegen.making.papers import Ready, ready_for
-from quotegen.model.choices import Answer, BuildUp, Included, PriceBasis, Undone
+from quotegen.model.choices import Answer, BuildUp, PriceBasis
 from quotegen.model.quote import Advice, Quote
 from quotegen.pricing.advice import advise
 from quotegen.pricing.quote import make_quote
+from quotegen.reference.remark_keys import Included, Undone
 from quotegen.reference.remarks import Remark
 from quotegen.reference.rule_keys import Told
 from quotegen.units import as_decimal

@@ -26,7 +26,7 @@ from quotegen.documents.safety.site_card import SITE_CARD
 from quotegen.documents.safety.standing_sheet import STANDING_SHEET
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.documents.shared.remark_words import SaidLine, said_lines
-from quotegen.model.choices import ComesOff, Included
+from quotegen.model.choices import ComesOff
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
 from quotegen.model.safety import Known
@@ -36,6 +36,7 @@ from quotegen.pricing import schedule as pricing_schedule
 from quotegen.pricing import scope
 from quotegen.pricing.schedule import make_schedule
 from quotegen.reference import house_rules, rules
+from quotegen.reference.remark_keys import Included
 from quotegen.safety.statement import statement as safety_statement
 from quotegen.safety.statement.construction_plan import make_plan
 from quotegen.safety.statement.standing import make_sheet

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from click.testing import CliRunner
 
-from quotegen.cli import cli
+from quotegen.cli.commands import cli
 from quotegen.documents.owner.visit_sheet import asked_groups, drawn_shapes, visit_sheet
 from quotegen.model.choices import Shape, Size
 from quotegen.model.enquiry import SHAPE_NEEDS

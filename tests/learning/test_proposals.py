@@ -7,7 +7,7 @@ import pytest
 from click.testing import CliRunner
 from msgspec.structs import replace
 
-from quotegen.cli import cli
+from quotegen.cli.commands import cli
 from quotegen.learning.compared import compare
 from quotegen.learning.proposals import effects, learned_rates, proposals, with_proposals
 from quotegen.making.taking_stock import learned_of, rows_of_files, take_stock

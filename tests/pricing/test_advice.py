@@ -10,7 +10,6 @@ from quotegen.documents.shared.remark_words import said
 from quotegen.model.choices import (
     INSULATED,
     OVER_OLD_DECK,
-    AdviceKey,
     BuildUp,
     Covering,
     DeckCondition,
@@ -22,7 +21,8 @@ from quotegen.model.quote import Advice, Quote, QuotedOption
 from quotegen.pricing import advice as pricing_advice
 from quotegen.pricing.advice import advise
 from quotegen.pricing.quote import make_quote
-from quotegen.reference.advice import advice_rules
+from quotegen.reference.firm.advice import advice_rules
+from quotegen.reference.remark_keys import AdviceKey
 from quotegen.reference.rule_keys import BeforeKey
 from quotegen.tables import ReferenceFileError
 from quotegen.takeoff.measure import measure

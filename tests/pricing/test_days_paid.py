@@ -13,23 +13,14 @@ from hypothesis import settings as tuned
 from hypothesis import strategies as st
 
 from quotegen.documents.data.explanation import as_text
-from quotegen.model.choices import (
-    Access,
-    Answer,
-    BuildUp,
-    PriceBasis,
-    Shape,
-    Side,
-    Size,
-    Task,
-    WallJoint,
-)
+from quotegen.model.choices import Access, Answer, BuildUp, PriceBasis, Shape, Side, Size, WallJoint
 from quotegen.model.enquiry import Enquiry, Finding, MeasuredRoof
 from quotegen.model.quote import QuotedOption
 from quotegen.model.settings import Settings
 from quotegen.pricing.costs import days_cost, hour_worked, odd_pence, task_costs
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.measure import measure
 from quotegen.units import as_decimal, pence
 from tests import builders

@@ -24,11 +24,9 @@ from quotegen.model.choices import (
     CustomerKind,
     Deck,
     DeckCondition,
-    Included,
     OpeningKind,
     PriceBasis,
     Size,
-    Undone,
     WallJoint,
 )
 from quotegen.model.enquiry import Customer, Enquiry, Existing, Extra, Finding, Opening, SiteFacts
@@ -42,6 +40,7 @@ from quotegen.pricing.quote import make_quote
 from quotegen.problems import Problem
 from quotegen.reference import loader as reference
 from quotegen.reference.item_kinds import ItemKind
+from quotegen.reference.remark_keys import Included, Undone
 from quotegen.reference.remarks import Remark
 from quotegen.tables import ReferenceFileError
 from quotegen.takeoff.hours.agreed import AGREED_WORK

@@ -5,17 +5,11 @@ from decimal import Decimal
 import pytest
 
 from quotegen.documents.shared.remark_words import said, said_lines
-from quotegen.model.choices import (
-    OVER_OLD_DECK,
-    Answer,
-    BuildUp,
-    Included,
-    PriceBasis,
-    Task,
-)
+from quotegen.model.choices import OVER_OLD_DECK, Answer, BuildUp, PriceBasis
 from quotegen.model.enquiry import Enquiry, Extra, Finding
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.pricing.quote import make_quote
+from quotegen.reference.remark_keys import Included, Task
 from quotegen.takeoff.measure import measure
 from quotegen.units import Unit
 from tests import builders

@@ -13,10 +13,11 @@ from quotegen.days.checks import check_days
 from quotegen.days.days import phase_hours, plan_days
 from quotegen.days.pace import pace_of
 from quotegen.days.windows import HOURS_IN_DAY, Outlook, dry_until, forecast_outlook
-from quotegen.model.choices import Task, WallJoint
+from quotegen.model.choices import WallJoint
 from quotegen.model.days import WorkDay, WorkPlan
 from quotegen.model.takeoff import OptionTakeOff, Phase
 from quotegen.model.weather import Against, Sky, Weather
+from quotegen.reference.remark_keys import Task
 from tests import builders
 from tests.safety import jobs
 from tests.safety.forecasts import COLD, DEW, FAIR, MONDAY, WET, Reading, forecast

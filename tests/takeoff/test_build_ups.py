@@ -2,16 +2,9 @@
 
 import pytest
 
-from quotegen.model.choices import (
-    INSULATED,
-    OVER_OLD_DECK,
-    BuildUp,
-    Covering,
-    Deck,
-    DeckCondition,
-    Task,
-)
+from quotegen.model.choices import INSULATED, OVER_OLD_DECK, BuildUp, Covering, Deck, DeckCondition
 from quotegen.model.enquiry import Existing
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.basis.job import layers_of
 from quotegen.takeoff.measure import measure
 from tests import builders

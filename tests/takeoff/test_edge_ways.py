@@ -13,21 +13,12 @@ from shapely.geometry import LineString, Point, Polygon
 
 from quotegen.documents.shared.remark_words import said
 from quotegen.model.access import AccessPlan
-from quotegen.model.choices import (
-    Access,
-    Below,
-    BuildUp,
-    EdgeKind,
-    EdgeWay,
-    Shape,
-    Side,
-    Size,
-    Task,
-)
+from quotegen.model.choices import Access, Below, BuildUp, EdgeKind, EdgeWay, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry, MeasuredRoof, SiteFacts
 from quotegen.model.roof import Outline
 from quotegen.model.takeoff import OptionTakeOff, Phase
 from quotegen.reference.loader import entry
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.measure import measure
 from quotegen.takeoff.shape.edge_zone import OPEN_EDGES
 from tests import builders

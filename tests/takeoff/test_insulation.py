@@ -12,13 +12,14 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from quotegen.model.choices import BuildUp, Task
+from quotegen.model.choices import BuildUp
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import OptionTakeOff, TakeOff
 from quotegen.pricing.quote import make_quote
 from quotegen.problems import Place, Problem
 from quotegen.reference import house_rules
 from quotegen.reference.item_kinds import ItemKind
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.layers.thermal import cheapest_layers
 from quotegen.takeoff.measure import measure
 from tests import builders

@@ -21,7 +21,6 @@ from quotegen.model.choices import (
     PriceBasis,
     Shape,
     Size,
-    Task,
 )
 from quotegen.model.enquiry import (
     Enquiry,
@@ -34,6 +33,7 @@ from quotegen.model.enquiry import (
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.problems import Place
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.hours.elapsed import cure_h
 from quotegen.takeoff.measure import measure
 from quotegen.working import Scalar

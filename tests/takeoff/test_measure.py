@@ -19,13 +19,13 @@ from quotegen.model.choices import (
     PriceBasis,
     Side,
     Size,
-    Task,
 )
 from quotegen.model.enquiry import Enquiry, Existing, Finding, Opening, SiteFacts
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import OptionTakeOff, Stage
 from quotegen.problems import Problem
 from quotegen.reference import loader as reference
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.checks import check_settings, span_limit_mm
 from quotegen.takeoff.layers.thermal import u_value_w_m2k
 from quotegen.takeoff.measure import measure

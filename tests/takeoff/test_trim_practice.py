@@ -6,20 +6,11 @@ import pytest
 from msgspec.structs import replace
 
 from quotegen.documents.shared.remark_words import said as said_of
-from quotegen.model.choices import (
-    BuildUp,
-    DeckCondition,
-    EdgeKind,
-    Included,
-    OpeningKind,
-    Shape,
-    Side,
-    Size,
-    Task,
-)
+from quotegen.model.choices import BuildUp, DeckCondition, EdgeKind, OpeningKind, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry, Opening
 from quotegen.model.takeoff import OptionTakeOff
 from quotegen.pricing.scope import includes
+from quotegen.reference.remark_keys import Included, Task
 from quotegen.safety.statement.statement import make_statement
 from quotegen.takeoff.basis.job import Job, make_job
 from quotegen.takeoff.measure import measure

@@ -10,13 +10,14 @@ from msgspec.structs import replace
 
 from quotegen.documents.data.takeoff_data import takeoff_data
 from quotegen.documents.shared.remark_words import said
-from quotegen.model.choices import BuildUp, Covering, Deck, DeckCondition, Size, Task
+from quotegen.model.choices import BuildUp, Covering, Deck, DeckCondition, Size
 from quotegen.model.enquiry import Enquiry, Existing
 from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Leaves, OptionTakeOff, WastePlan
 from quotegen.pricing.quote import make_quote
 from quotegen.reference.loader import figure
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.basis.job import Job, make_job
 from quotegen.takeoff.measure import measure
 from quotegen.takeoff.shape.outline import build_outline

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from quotegen.model.choices import Task
 from quotegen.model.own.done import Recorded
+from quotegen.reference.remark_keys import Task
 from quotegen.workbook.reading.reader import WorkbookRead, read_workbook
 from tests.workbook.books import at, where_and_what, write_book
 

@@ -7,7 +7,7 @@ import pytest
 from click.testing import CliRunner
 from openpyxl import Workbook, load_workbook
 
-from quotegen.cli import cli
+from quotegen.cli.commands import cli
 from quotegen.machine.resources import price_lists_folder
 from quotegen.workbook.reading.reader import read_workbook
 from quotegen.workbook.sheets.enquiries import ENQUIRIES

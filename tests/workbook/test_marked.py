@@ -8,7 +8,7 @@ from click.testing import CliRunner
 from openpyxl import load_workbook
 from openpyxl.comments import Comment
 
-from quotegen.cli import cli
+from quotegen.cli.commands import cli
 from quotegen.problems import Problem
 from quotegen.workbook.copies.marked import marked_path, write_marked
 from quotegen.workbook.reading.reader import read_workbook

@@ -10,7 +10,7 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.comments import Comment
 from openpyxl.worksheet.worksheet import Worksheet
 
-from quotegen.cli import cli
+from quotegen.cli.commands import cli
 from quotegen.problems import Problem
 from quotegen.workbook.copies.carried import write_carried
 from quotegen.workbook.copies.leftovers import Carried

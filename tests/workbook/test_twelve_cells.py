@@ -6,8 +6,9 @@ from typing import Any
 import pytest
 
 from quotegen.machine.resources import price_lists_folder
-from quotegen.model.choices import EdgeKind, EdgesAtOnce, Side, Size, TakenKey
-from quotegen.reference.house_taken import edges_at_once, house_taken
+from quotegen.model.choices import EdgeKind, EdgesAtOnce, Side, Size
+from quotegen.reference.firm.house_taken import edges_at_once, house_taken
+from quotegen.reference.remark_keys import TakenKey
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
 from quotegen.working_out import Batch, work_out
 from tests.builders import TODAY

@@ -6,9 +6,10 @@ from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.shared.remark_words import said
-from quotegen.model.choices import Answer, BuildUp, Undone
+from quotegen.model.choices import Answer, BuildUp
 from quotegen.model.quote import PricedFinding, Quote, QuotedOption, Totals
 from quotegen.phrases import capital, listed, small, without_stop
+from quotegen.reference.remark_keys import Undone
 from quotegen.reference.rule_keys import BeforeKey, Told
 
 NO_PRICE = "–"

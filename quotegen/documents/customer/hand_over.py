@@ -14,13 +14,13 @@ from quotegen.documents.customer.side_by_side import merged, told_apart
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, in_lines
 from quotegen.documents.shared.remark_words import said_lines
-from quotegen.model.choices import Undone
 from quotegen.model.enquiry import Finding
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote, QuotedOption
 from quotegen.model.safety import MethodStatement
 from quotegen.phrases import capital, small, without_stop
 from quotegen.pricing.scope import declined
+from quotegen.reference.remark_keys import Undone
 
 
 class HandOver(Struct, frozen=True):

@@ -50,10 +50,11 @@ from quotegen.documents.drawing.roof_view import found_facts, plan_within
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, in_lines
 from quotegen.documents.shared.remark_words import SaidLine, said, said_lines
-from quotegen.model.choices import AdviceKey, Answer, Included, Undone
+from quotegen.model.choices import Answer
 from quotegen.model.issue import Issue
 from quotegen.model.quote import ProvisionalRate, Quote, QuotedOption, TakenAs, Totals
 from quotegen.phrases import capital, small
+from quotegen.reference.remark_keys import AdviceKey, Included, Undone
 from quotegen.reference.remarks import Remark, RemarkKey
 
 

@@ -8,9 +8,9 @@ from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.shared.remark_words import SaidLine
-from quotegen.model.choices import Undone
 from quotegen.model.quote import QuotedOption
 from quotegen.phrases import without_stop
+from quotegen.reference.remark_keys import Undone
 from quotegen.reference.remarks import Remark, RemarkKey, written
 from quotegen.reference.rule_keys import Told
 

@@ -1,7 +1,7 @@
 """What changes a cost, in a roofer's words."""
 
-from quotegen.model.choices import Task
 from quotegen.model.own.done import Recorded
+from quotegen.reference.remark_keys import Task
 
 _CAUSES = {
     "job": "all tasks slower or quicker",

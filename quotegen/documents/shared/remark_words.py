@@ -5,7 +5,10 @@ from functools import partial
 
 from msgspec import Struct
 
-from quotegen.model.choices import (
+from quotegen.model.several import TogetherKey
+from quotegen.reference.firm.advice import advice_words
+from quotegen.reference.firm.house_words import house_words
+from quotegen.reference.remark_keys import (
     AdviceKey,
     Included,
     JobNote,
@@ -13,9 +16,6 @@ from quotegen.model.choices import (
     Undone,
     WasteReason,
 )
-from quotegen.model.several import TogetherKey
-from quotegen.reference.advice import advice_words
-from quotegen.reference.house_words import house_words
 from quotegen.reference.remarks import Remark, RemarkKey, written
 from quotegen.reference.rules import sentence_words
 

@@ -5,8 +5,9 @@ from enum import StrEnum
 
 from msgspec import Struct
 
-from quotegen.model.choices import RoofKind, Task
+from quotegen.model.choices import RoofKind
 from quotegen.problems import Place
+from quotegen.reference.remark_keys import Task
 
 
 class Recorded(StrEnum):

@@ -2,8 +2,8 @@
 
 from msgspec import Struct
 
-from quotegen.model.choices import Task
 from quotegen.model.own.done import Recorded
+from quotegen.reference.remark_keys import Task
 
 
 class Spread(Struct, frozen=True):

@@ -7,9 +7,9 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.choices import Task
 from quotegen.model.settings import PriceBook
 from quotegen.model.takeoff import Labour, PackCount, Programme
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.access.access import access_demands
 from quotegen.takeoff.basis.job import Demand, Job
 from quotegen.takeoff.basis.packs import cheapest_packs, cost_of

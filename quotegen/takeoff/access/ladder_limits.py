@@ -8,10 +8,11 @@ if the risk is low and, as well as that, the use is short or nothing else can st
 from collections.abc import Callable, Mapping, Sequence
 
 from quotegen.model.access import LadderUse
-from quotegen.model.choices import Access, Deck, DeckCondition, Task
+from quotegen.model.choices import Access, Deck, DeckCondition
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Phase, Stage
 from quotegen.reference.loader import entry, figure
+from quotegen.reference.remark_keys import Task
 from quotegen.reference.remarks import Remark, remark
 from quotegen.reference.rule_keys import LadderGround
 from quotegen.takeoff.basis.job import Job

@@ -1,7 +1,7 @@
 """The name of a task: its words in the house table, with the edge or thing it is done to."""
 
-from quotegen.model.choices import Task
-from quotegen.reference.house_words import house_words
+from quotegen.reference.firm.house_words import house_words
+from quotegen.reference.remark_keys import Task
 from quotegen.reference.remarks import remark, written
 
 

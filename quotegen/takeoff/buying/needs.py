@@ -6,11 +6,12 @@ from decimal import Decimal
 from msgspec import Struct
 from msgspec.structs import replace
 
-from quotegen.model.choices import JobNote, StockCost
+from quotegen.model.choices import StockCost
 from quotegen.model.settings import PackPrice, PriceBook, Settings
 from quotegen.model.takeoff import Need, Purchase, Stage
 from quotegen.reference import house_rules
 from quotegen.reference.house_rules import Family
+from quotegen.reference.remark_keys import JobNote
 from quotegen.reference.remarks import Remark, remark
 from quotegen.reference.rule_keys import Told
 from quotegen.takeoff.basis.job import Demand

@@ -4,11 +4,12 @@ from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
-from quotegen.model.choices import Agreed, BuildUp, PriceBasis, Task
+from quotegen.model.choices import BuildUp, PriceBasis
 from quotegen.model.enquiry import Enquiry, Finding
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Labour, Stage
-from quotegen.reference.house_words import house_words
+from quotegen.reference.firm.house_words import house_words
+from quotegen.reference.remark_keys import Agreed, Task
 from quotegen.takeoff.basis.job import Demand, times
 from quotegen.takeoff.basis.task_names import task_name
 from quotegen.units import Unit

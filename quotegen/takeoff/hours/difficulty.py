@@ -8,7 +8,8 @@ house figures or common practice, no source.
 from collections.abc import Sequence
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.choices import PLATFORMS, Access, JobNote
+from quotegen.model.choices import PLATFORMS, Access
+from quotegen.reference.remark_keys import JobNote
 from quotegen.reference.remarks import Remark, remark
 from quotegen.takeoff.basis.job import Job
 from quotegen.units import Unit

@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from quotegen.model.choices import Task
 from quotegen.model.settings import Curing
 from quotegen.model.takeoff import Labour, Phase, Programme, Stage
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.basis.interpolation import interpolated
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.basis.task_names import task_name

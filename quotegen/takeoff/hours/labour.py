@@ -3,9 +3,10 @@
 from collections.abc import Mapping, Sequence
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.choices import Access, Covering, EdgeKind, OpeningKind, Task, WallJoint
+from quotegen.model.choices import Access, Covering, EdgeKind, OpeningKind, WallJoint
 from quotegen.model.settings import Mixed
 from quotegen.model.takeoff import Labour, Phase, Stage, WastePlan
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.basis.job import Job, kerb_lengths_mm, opening_count, total_length_m
 from quotegen.takeoff.basis.task_names import task_name
 from quotegen.takeoff.hours.agreed import agreed_labour

@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 
 from quotegen.model.access import AccessPlan
-from quotegen.model.choices import Task
 from quotegen.model.takeoff import Labour, Phase, Stage
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.basis.task_names import task_name
 from quotegen.takeoff.hours.hours import count_hours

@@ -11,8 +11,9 @@ by the hour, like its rates, and changes neither the visits nor their charge.
 from collections.abc import Sequence
 
 from quotegen.days.standard import PARTS, laid_out_h, standard_day
-from quotegen.model.choices import IfLonger, Task
+from quotegen.model.choices import IfLonger
 from quotegen.model.takeoff import Labour, Phase, Programme, Stage
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.hours.elapsed import longer_way
 from quotegen.units import Unit, round_up, whole_number

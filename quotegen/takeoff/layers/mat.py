@@ -6,8 +6,9 @@ from typing import TypedDict
 from msgspec import Struct
 from msgspec.structs import astuple
 
-from quotegen.model.choices import JobNote, Side
+from quotegen.model.choices import Side
 from quotegen.model.roof import MatLayout
+from quotegen.reference.remark_keys import JobNote
 from quotegen.reference.remarks import Remark, remark
 from quotegen.takeoff.basis.job import Job, detail_areas, times, turned_mm
 from quotegen.takeoff.layers.mat_layout import MatRules, Sides, laps_m2, lay_mat

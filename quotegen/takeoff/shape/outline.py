@@ -6,12 +6,13 @@ from msgspec import Struct
 from shapely.geometry import Polygon
 
 from quotegen import wording
-from quotegen.model.choices import EdgeKind, Impossible, Shape, Side, Size
+from quotegen.model.choices import EdgeKind, Shape, Side, Size
 from quotegen.model.enquiry import Enquiry, MeasuredRoof, OutlineRow
 from quotegen.model.roof import Corner, CornerKind, Edge, Outline, Point
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem, problem
-from quotegen.reference.house_words import house_words
+from quotegen.reference.firm.house_words import house_words
+from quotegen.reference.remark_keys import Impossible
 from quotegen.reference.remarks import Remark, remark, written
 from quotegen.takeoff.shape import geometry
 from quotegen.units import Unit

@@ -9,10 +9,11 @@ from decimal import Decimal
 
 from msgspec.structs import replace
 
-from quotegen.model.choices import JobNote, LeadScrap, Task, WasteReason
+from quotegen.model.choices import LeadScrap
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import Labour, Leaves, PackCount, Stage, Strip, WastePlan
 from quotegen.reference import loader as reference
+from quotegen.reference.remark_keys import JobNote, Task, WasteReason
 from quotegen.reference.remarks import Remark, remark
 from quotegen.reference.rule_keys import Told
 from quotegen.takeoff.basis.job import Demand, Job

@@ -1,8 +1,8 @@
 """Fixings and hours of an expansion joint; its trim is cut with the others."""
 
-from quotegen.model.choices import Task
 from quotegen.model.settings import Lost
 from quotegen.model.takeoff import Labour, Stage
+from quotegen.reference.remark_keys import Task
 from quotegen.takeoff.basis.job import Demand, Job, times
 from quotegen.takeoff.basis.task_names import task_name
 from quotegen.takeoff.shape.expansion_lines import joint_m

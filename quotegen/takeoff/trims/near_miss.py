@@ -7,10 +7,11 @@ from decimal import Decimal
 from msgspec.structs import replace
 
 from quotegen import wording
-from quotegen.model.choices import Along, JobNote
+from quotegen.model.choices import Along
 from quotegen.model.roof import Outline
 from quotegen.model.settings import PriceBook
 from quotegen.phrases import listed
+from quotegen.reference.remark_keys import JobNote
 from quotegen.reference.remarks import Remark, remark
 from quotegen.takeoff.basis.job import Job
 from quotegen.takeoff.trims.cutting import CutRules, Run, Stock, cut_runs

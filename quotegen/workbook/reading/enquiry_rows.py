@@ -23,12 +23,12 @@ from quotegen.model.choices import (
     Shape,
     Side,
     Size,
-    TakenKey,
 )
 from quotegen.model.enquiry import SHAPE_NEEDS, Customer, Enquiry, Existing, MeasuredRoof, SiteFacts
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem
-from quotegen.reference.house_taken import edges_at_once, house_taken
+from quotegen.reference.firm.house_taken import edges_at_once, house_taken
+from quotegen.reference.remark_keys import TakenKey
 from quotegen.reference.remarks import Remark, remark
 from quotegen.units import Unit
 from quotegen.workbook.reading.detail_rows import (

@@ -15,7 +15,7 @@ from quotegen import wording
 from quotegen.model.settings import AtDeck, Curing, FirmTables, Loss, Lost, Mixed
 from quotegen.phrases import capital
 from quotegen.problems import Place, Problem, problem
-from quotegen.reference import house_tables
+from quotegen.reference.firm import house_tables
 from quotegen.tables import Number, member
 from quotegen.units import Unit
 from quotegen.workbook.package.book import RawSheet

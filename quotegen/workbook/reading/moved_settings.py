@@ -12,7 +12,7 @@ from msgspec import Struct
 from quotegen import wording
 from quotegen.model.settings import AtDeck, Curing, FirmTables, Lost, Mixed
 from quotegen.problems import Problem
-from quotegen.reference import house_tables
+from quotegen.reference.firm import house_tables
 from quotegen.tables import member
 from quotegen.workbook.reading.cells import read_cell, shown
 from quotegen.workbook.reading.rows import Row

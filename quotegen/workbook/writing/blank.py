@@ -5,7 +5,8 @@ from pathlib import Path
 
 from quotegen.model.settings import Curing, Lost, Mixed
 from quotegen.problems import Problem
-from quotegen.reference import house_rules, house_tables
+from quotegen.reference import house_rules
+from quotegen.reference.firm import house_tables
 from quotegen.reference.house_rules import SettingKind
 from quotegen.tables import member
 from quotegen.workbook.reading.firm_tables import OWN_FIGURE

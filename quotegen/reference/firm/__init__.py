@@ -1,0 +1,1 @@
+"""What the firm takes for granted, advises and says: the house tables read into records."""
