@@ -38,7 +38,6 @@ def access_rows(statement: MethodStatement) -> tuple[Pair, ...]:
 
     How high it is, its rails and the ground kept clear stand on the card, the first page.
     """
-    chosen = statement.option.access.chosen
     rows = []
     platform = statement.option.access.platform
     if platform:
