@@ -33,8 +33,16 @@ _SHAPE_MM = 29.0
 _ROOF, _WALL = "#eef2f3", "#8c979c"
 _LONGEST_TICKS = 34
 _PER_LINE = 4
-_LEFT_OUT = (ENQUIRIES.missing, ENQUIRIES.make_documents)
-"""What the file works out, and what is no question of a visit."""
+_LEFT_OUT: tuple[AnyColumn, ...] = (
+    ENQUIRIES.missing,
+    ENQUIRIES.make_documents,
+    ENQUIRIES.advised,
+    ENQUIRIES.advised_because,
+    ENQUIRIES.said_no,
+    ENQUIRIES.answered_on,
+)
+"""What the file works out, and what is no question of a visit: the advice is thought over at
+home, and the customer's answer comes after the quote."""
 _SIZE_OF: Mapping[AnyColumn, Size] = {column: size for size, column in SIZES.items()}
 
 
