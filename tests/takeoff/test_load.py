@@ -81,7 +81,10 @@ def test_the_load_is_given_against_joists_that_were_measured(run: JoistRun, reac
     option, _ = taken_off(roof=builders.roof(**{**_MEASURED, "joist_run": run}))
     (note,) = [said(n) for n in option.notes if n.key is Told.LOAD_ON_JOISTS]
     assert "0.15 kN/m²" in note
-    assert f"150 mm deep and 47 mm wide at 400 mm centres reach {reach} mm" in note
+    assert (
+        f"150 mm deep and 47 mm wide at 400 mm centres span at most {reach} mm between supports"
+        in note
+    )
     assert "someone competent checks them against span tables" in note
 
 
