@@ -157,7 +157,7 @@ book = Path(sys.argv[1])
 with Workers(2) as workers:
     batch = work_out(book, (), TODAY)
     for outcome in make_papers(batch, list(Paper), book.parent / "papers", TODAY, (), workers):
-        print(outcome.state, *(child.pid for child in active_children()), flush=True)
+        print(outcome.paper, outcome.state, *(child.pid for child in active_children()), flush=True)
 """
 
 
@@ -171,9 +171,9 @@ def test_a_run_that_is_ended_leaves_no_process_and_nothing_torn(
         stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True, cwd=ROOT,
     ) as run:  # fmt: skip
         assert run.stdout
-        first = run.stdout.readline().split()
-        assert first[0] == State.MADE
-        workers = [int(pid) for pid in first[1:]]
+        quote = next(line.split() for line in run.stdout if line.startswith(f"{Paper.QUOTE} "))
+        assert quote[1] == State.MADE
+        workers = [int(pid) for pid in quote[2:]]
         assert len(workers) == 2
         run.send_signal(ended)
     while any(running(pid) for pid in workers):
