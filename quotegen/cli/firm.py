@@ -98,7 +98,7 @@ def diary(book: Path, price_lists: tuple[Path, ...], out: Path | None, on: datet
     "files",
     multiple=True,
     type=FILE_PATH,
-    metavar="FILE_PATH",
+    metavar="FILE",
     help="More done jobs, in a .csv or .ods file with the headings of that sheet.",
 )
 def learn(
