@@ -11,7 +11,7 @@ from quotegen.machine.resources import templates_folder
 from quotegen.reference import house_rules
 
 ALLOWED = re.compile(
-    r"pre-accelerated|no accelerator comes|none is brought to site, and none is added"
+    r"pre-accelerated|accelerator is in resin and topcoat: none brought, none added"
     r"|accelerator neat|never accelerator|apart from resin, accelerator",
     re.IGNORECASE,
 )

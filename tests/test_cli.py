@@ -168,7 +168,11 @@ def test_what_is_published_is_held_against_another_day() -> None:
 @pytest.mark.usefixtures("undrawn")
 def test_the_phase_plan_comes_with_the_statement(tmp_path: Path) -> None:
     book = write_book(tmp_path, SURVEYED)
-    with_plan = {"T-01-method-statement-r0.pdf", "T-01-construction-phase-plan-r0.pdf"}
+    with_plan = {
+        "Every roof-standing-sheet-r0.pdf",
+        "T-01-method-statement-r0.pdf",
+        "T-01-construction-phase-plan-r0.pdf",
+    }
     assert run("method", book, "--out", tmp_path / "safe", *ON).exit_code == 0
     assert {path.name for path in (tmp_path / "safe").rglob("*.pdf")} == with_plan
 

@@ -21,7 +21,7 @@ from quotegen.making.moments import (
     named_papers,
     papers_at,
 )
-from quotegen.making.papers import PAPER_KINDS, Paper, Ready
+from quotegen.making.papers import PAPER_KINDS, FirmPaper, Paper, Ready
 from quotegen.model.choices import BuildUp, Household, Occupier
 from quotegen.model.prestart.record import BeforeItem, Gate, Payer
 from quotegen.model.safety import Known, MethodStatement
@@ -156,10 +156,16 @@ def test_each_moment_makes_exactly_its_papers() -> None:
     assert set(end.papers) == {Paper.QUOTE, Paper.HAND_OVER, Paper.VARIATION_SLIP}
 
 
+NOT_OF_THE_ROW = {Paper.SURVEY_SHEET, Paper.CANCELLATION}
+"""The row is known well enough to need no survey, and no business has a consumer's right."""
+
+
 def test_what_was_issued_stays_from_its_moment_on() -> None:
     ready = accepted_job()
     eve = due(ready, JobMoment.EVE, lambda _paper: True)
-    assert eve.stay == {Paper.QUOTE, Paper.EMAIL, Paper.COST_SHEET, Paper.ACCEPTED_EMAIL}
+    assert eve.stay == {
+        Paper.QUOTE, Paper.CANCELLATION, Paper.EMAIL, Paper.COST_SHEET, Paper.ACCEPTED_EMAIL,
+    }  # fmt: skip
     end = due(ready, JobMoment.END, lambda _paper: True)
     assert set(end.papers) - end.stay == {Paper.HAND_OVER, Paper.VARIATION_SLIP}
     assert set(end.papers) == set(Paper), "nothing that was issued is lost from the list"
@@ -174,15 +180,19 @@ def test_a_row_moves_through_its_moments_and_issues_nothing_twice(tmp_path: Path
         assert made.exit_code == 0, made.output
         assert f"T-01: {moment}, because " in made.stdout
         entries = Register(tmp_path / "papers").entries()
-        now = {entry.paper: entry.issue.revision for entry in entries}
+        now = {
+            entry.paper: entry.issue.revision
+            for entry in entries
+            if entry.paper != FirmPaper.STANDING_SHEET
+        }
         assert len(entries) == len({(one.paper, one.issue.revision) for one in entries})
         new = {paper for paper in now if paper not in issued}
-        wanted = set(PAPERS_OF[moment]) - {Paper.SURVEY_SHEET}
+        wanted = set(PAPERS_OF[moment]) - NOT_OF_THE_ROW
         assert new in (wanted, set()), on
         assert set(issued) <= set(now), "nothing is lost"
         assert all((tmp_path / "papers" / entry.file).is_file() for entry in entries)
         issued = now
-    assert set(issued) == set(Paper) - {Paper.SURVEY_SHEET}
+    assert set(issued) == set(Paper) - NOT_OF_THE_ROW
     once = set(issued) - {Paper.METHOD, Paper.PHASE_PLAN, Paper.ORDER, Paper.ORDER_BOOK}
     assert {issued[paper] for paper in once} == {0}, "a letter, a quote, a card go out once"
     assert issued[Paper.METHOD] == 1, "the agreed day is new to the statement, and nothing else"
@@ -262,4 +272,4 @@ def test_a_job_that_is_hardly_known(tmp_path: Path) -> None:
     whole = run("job", book, "--every-paper", "--ref", "T-01", "--on", str(TODAY))
     papers = {e.paper for e in Register(tmp_path / "papers").entries()}
     assert whole.exit_code == 0
-    assert papers == {*PAPERS_OF[JobMoment.QUOTE], Paper.VARIATION_SLIP}
+    assert papers == {*PAPERS_OF[JobMoment.QUOTE], Paper.VARIATION_SLIP} - {Paper.CANCELLATION}

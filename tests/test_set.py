@@ -123,8 +123,9 @@ def test_what_goes_by_e_mail_is_for_the_customer_and_made_before(
         assert set(carried) <= set(TO_CUSTOMERS), "no paper of the firm or of the crew goes out"
         assert all(order.index(one) < order.index(letter) for one in carried)
         assert all(PAPER_KINDS[one].wanted(ready) for one in carried)
-    assert with_quote == (Paper.QUOTE,), "nothing of the safety papers before the yes"
     business = kind is not CustomerKind.HOME_OWNER
+    form = () if business else (Paper.CANCELLATION,)
+    assert with_quote == (Paper.QUOTE, *form), "nothing of the safety papers before the yes"
     assert accepted == ((Paper.METHOD, Paper.PHASE_PLAN) if business else ())
     assert set(accepted) <= set(start)
     assert (Paper.TENANT_NOTICE in start) is (occupier is not Occupier.EMPTY)
@@ -212,6 +213,7 @@ def test_no_e_mail_goes_without_a_paper_it_carries(
     assert "method-statement" in draft.problems[0].message
     assert {entry.paper for entry in Register(tmp_path / "papers").entries()} == {
         "construction-phase-plan",
+        "standing-sheet",
     }
     assert run(book, CARRIED)[LETTER].state is State.MADE
 
@@ -515,7 +517,7 @@ def test_the_command_says_what_is_wrong_with_a_template_once_and_ends_with_one(
     (said,) = made.stderr.splitlines()
     assert said.startswith(f"STOP [T-01, T-02] {file}: ")
     assert "line 2" in said
-    assert "2 made:" in made.stdout
+    assert "3 made:" in made.stdout, "the standing sheet, and a phase plan each"
     assert "2 not made:" in made.stdout
 
 

@@ -7,14 +7,14 @@ import pytest
 
 from quotegen.documents.printing.belongings import OWN_TEMPLATES
 from quotegen.machine.resources import templates_folder
-from quotegen.making.papers import CUSTOMER_MAKERS, DIARY_MAKERS, PAPER_KINDS
+from quotegen.making.papers import CUSTOMER_MAKERS, DIARY_MAKERS, FIRM_MAKERS, PAPER_KINDS
 from tests.test_app import SURVEYED, fill_in, write_book
 from tests.test_cli import ON, fill_in_setting, run
 
 NO_PAPER = {
     "base.html", "_plan.html", "_halves.html", "owner/own_numbers.html", "owner/visit_sheet.html",
     "owner/quotes.html", "customer/_attached.txt",
-    "customer/_signed.txt",
+    "customer/_signed.txt", "safety/_mix_card.html", "safety/_site_card.html",
 }  # fmt: skip
 """Parts of papers, and pages that are made by our own templates alone."""
 
@@ -83,6 +83,7 @@ def test_every_template_of_ours_can_be_tried(book: Path) -> None:
         *(kind.maker for kind in PAPER_KINDS.values()),
         *CUSTOMER_MAKERS.values(),
         *DIARY_MAKERS.values(),
+        *FIRM_MAKERS.values(),
     ]
     ours = templates_folder()
     files = [f for f in ours.rglob("*") if f.suffix in (".html", ".txt")]

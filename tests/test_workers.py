@@ -23,9 +23,9 @@ from quotegen.working_out import work_out
 from tests.builders import ROOT, TODAY
 from tests.test_app import SURVEYED, write_book
 
-PAPERS = (Paper.QUOTE, Paper.TENANT_NOTICE, Paper.EMAIL, Paper.ORDER_BOOK)
+PAPERS = (Paper.QUOTE, Paper.CANCELLATION, Paper.TENANT_NOTICE, Paper.EMAIL, Paper.ORDER_BOOK)
 LATER = date(2026, 11, 27)
-BUSINESS = {**SURVEYED, "customer_kind": "home-owner", "occupier": "tenant"}
+HOME_OWNER = {**SURVEYED, "customer_kind": "home-owner", "occupier": "tenant"}
 
 
 @pytest.fixture(scope="module")
@@ -43,7 +43,7 @@ def everything(folder: Path) -> dict[str, bytes]:
 
 
 def test_two_processes_make_the_same_papers_in_the_same_order(tmp_path: Path) -> None:
-    book = write_book(tmp_path, BUSINESS, {**BUSINESS, "ref": "T-02", "colour": "slate"})
+    book = write_book(tmp_path, HOME_OWNER, {**HOME_OWNER, "ref": "T-02", "colour": "slate"})
     batch = work_out(book, (), TODAY)
     made: dict[int, list[Outcome]] = {}
     for count in (1, 2):
@@ -60,7 +60,7 @@ def test_two_processes_make_the_same_papers_in_the_same_order(tmp_path: Path) ->
 def test_nothing_is_drawn_up_where_nothing_can_have_changed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    book = write_book(tmp_path, BUSINESS)
+    book = write_book(tmp_path, HOME_OWNER)
     asked: list[str] = []
 
     def counted(task: PaperTask) -> Drawn | Problem:
@@ -87,7 +87,7 @@ def test_nothing_is_drawn_up_where_nothing_can_have_changed(
     assert run(LATER) == [State.MADE] + [State.UNCHANGED] * (len(PAPERS) - 1)
     assert asked == [Paper.QUOTE]
     assert lost.read_bytes() == before
-    write_book(tmp_path, {**BUSINESS, "private_notes": "Mind the dog."})
+    write_book(tmp_path, {**HOME_OWNER, "private_notes": "Mind the dog."})
     assert State.MADE not in run(LATER)
     assert asked == [*PAPERS], "a note of the owner's own is in none of these papers"
 
@@ -157,7 +157,7 @@ book = Path(sys.argv[1])
 with Workers(2) as workers:
     batch = work_out(book, (), TODAY)
     for outcome in make_papers(batch, list(Paper), book.parent / "papers", TODAY, (), workers):
-        print(outcome.state, *(child.pid for child in active_children()), flush=True)
+        print(outcome.paper, outcome.state, *(child.pid for child in active_children()), flush=True)
 """
 
 
@@ -165,15 +165,15 @@ with Workers(2) as workers:
 def test_a_run_that_is_ended_leaves_no_process_and_nothing_torn(
     tmp_path: Path, ended: signal.Signals
 ) -> None:
-    book = write_book(tmp_path, BUSINESS)
+    book = write_book(tmp_path, HOME_OWNER)
     with subprocess.Popen(
         [sys.executable, "-c", STARTED, str(book)],
         stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True, cwd=ROOT,
     ) as run:  # fmt: skip
         assert run.stdout
-        first = run.stdout.readline().split()
-        assert first[0] == State.MADE
-        workers = [int(pid) for pid in first[1:]]
+        quote = next(line.split() for line in run.stdout if line.startswith(f"{Paper.QUOTE} "))
+        assert quote[1] == State.MADE
+        workers = [int(pid) for pid in quote[2:]]
         assert len(workers) == 2
         run.send_signal(ended)
     while any(running(pid) for pid in workers):

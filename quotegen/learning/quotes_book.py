@@ -14,6 +14,7 @@ import pandas as pd
 from msgspec import Struct
 from scipy.stats import beta
 
+from quotegen import wording
 from quotegen.model.own.quoted import EnquiryNote, IssuedQuote, Standing, became_of
 from quotegen.units import PENCE_IN_POUND
 
@@ -117,8 +118,15 @@ def margin_bands(frame: pd.DataFrame) -> "pd.Series[Any]":
     pct = 100 * (net - frame["cost_pence"]) / net.where(net > 0)
     edges = [-np.inf, *MARGIN_BANDS, np.inf]
     first, *_, last = MARGIN_BANDS
-    between = [f"margin {low:g} to {high:g}%" for low, high in pairwise(MARGIN_BANDS)]
-    names = [f"margin under {first:g}%", *between, f"margin {last:g}% or more"]
+    between = [
+        f"margin {wording.exact(low)} to {wording.exact(high)}%"
+        for low, high in pairwise(MARGIN_BANDS)
+    ]
+    names = [
+        f"margin under {wording.exact(first)}%",
+        *between,
+        f"margin {wording.exact(last)}% or more",
+    ]
     return pd.cut(pct, edges, right=False, labels=names)
 
 

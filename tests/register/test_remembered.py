@@ -10,6 +10,7 @@ from quotegen.documents.printing.paper import replaced_words
 from quotegen.making.issuing import Outcome, State
 from quotegen.making.papers import Paper
 from quotegen.making.remembered import memory_of_enquiry
+from quotegen.model.choices import EdgeKind, EdgesAtOnce
 from quotegen.model.issue import Change, Issue, Memory, Replaced, changed
 from quotegen.register.store import Register
 from quotegen.workbook.reading.reader import read_workbook
@@ -23,8 +24,9 @@ from tests.test_app import SURVEYED, write_book
 from tests.workbook.every_column import ROWS
 
 LATER = TODAY + timedelta(days=2)
-NO_CELL = {"ref", "make_documents", "note"}
-"""What a paper is filed under, whether it is made, and a note that no record holds."""
+NO_CELL = {"ref", "make_documents", "note", "missing", "edges_at_once"}
+"""What a paper is filed under, whether it is made, a note that no record holds, what the file works
+out, and what is said of all edges at once: it is remembered as the edge of each side."""
 
 
 def run(book: Path, on: date, *papers: Paper, renew: bool = False) -> list[Outcome]:
@@ -66,7 +68,8 @@ def test_a_new_size_is_named_with_what_it_does_to_the_price(tmp_path: Path) -> N
     book = write_book(tmp_path, SURVEYED)
     run(book, TODAY, *both)
     write_book(tmp_path, {**SURVEYED, "width_mm": 2450, "private_notes": "Dog."})
-    quote, _ = run(book, LATER, *both)
+    sheet, quote, _ = run(book, LATER, *both)
+    assert sheet.state is State.UNCHANGED, "no size of a roof is on the standing sheet"
     assert quote.path is not None
     width = Change("Width along wall", "2400 mm", "2450 mm")
     said = replaced_by(tmp_path, Paper.QUOTE)
@@ -82,8 +85,23 @@ def test_a_new_size_is_named_with_what_it_does_to_the_price(tmp_path: Path) -> N
     assert "Width along wall 2400 mm to 2450 mm; Cap over £" in words
     assert "Dog" not in words
     again = run(book, LATER, *both)
-    assert [one.state for one in again] == [State.UNCHANGED] * 2
-    assert again[0].issue == quote.issue
+    assert [one.state for one in again] == [State.UNCHANGED] * 3
+    assert again[1].issue == quote.issue
+
+
+@pytest.mark.usefixtures("undrawn")
+def test_another_choice_of_edges_in_one_go_is_named_side_by_side(tmp_path: Path) -> None:
+    """The choices are those of the list of “Edges in one go”: the house wall is at the back."""
+    edges = {f"edge_{side}": None for side in ("back", "right", "front", "left")}
+    one_go = {**SURVEYED, **edges}
+    book = write_book(tmp_path, {**one_go, "edges_at_once": str(EdgesAtOnce.GUTTER_ROUND)})
+    run(book, TODAY)
+    write_book(tmp_path, {**one_go, "edges_at_once": str(EdgesAtOnce.GUTTER_FRONT)})
+    run(book, LATER)
+    drip, raised = str(EdgeKind.GUTTER_DRIP), str(EdgeKind.RAISED)
+    changes = set(replaced_by(tmp_path, Paper.QUOTE).changes)
+    assert {Change(f"{side} edge", drip, raised) for side in ("Right", "Left")} <= changes
+    assert not {"Back edge", "Front edge"} & {one.where for one in changes}
 
 
 @pytest.mark.usefixtures("undrawn")

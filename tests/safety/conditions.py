@@ -60,6 +60,7 @@ TABLES: Mapping[str, Callable[[], Iterable[Any]]] = {
 ELSEWHERE = {
     "facts": "the facts themselves",
     "matrix": "one rule, tested by itself",
+    "survey": "no conditions: each look names the facts it settles, tested with the survey sheet",
     "incompatible": "no conditions: a pair is printed in the rows of its substances",
     **dict.fromkeys(
         (Path(file).stem for file in rules.SENTENCES.values()),

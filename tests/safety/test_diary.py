@@ -281,7 +281,7 @@ def test_two_agreed_on_one_day_is_a_problem_with_both_cells(tmp_path: Path) -> N
     assert clash["message"] == (
         f"A and B (Start in {cells[0]} and {cells[1]}) both begin on Thu 10 Dec, with only 1 crew"
     )
-    assert clash["cure"].endswith("or say 2 crews on the Business sheet.")
+    assert clash["cure"].endswith("or put 2 crews on the Business sheet.")
     type_into(book, {setting_cell("crews"): 2})
     assert "crews-clash" not in [p.code for p in check_workbook(book, (), TODAY)]
 

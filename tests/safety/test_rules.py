@@ -103,6 +103,11 @@ def copied(folder: Path, monkeypatch: pytest.MonkeyPatch, file: str, old: str, n
     rules.table_file(file).write_text(text.replace(old, new, 1))
 
 
+def read_survey() -> object:
+    """Both parts of the table: what is looked at, and what is said before."""
+    return rules.looks.__wrapped__(), rules.look_first.__wrapped__()
+
+
 KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
     "hazards.toml": (rules.hazards.__wrapped__, "fall-from-edge"),
     "steps.toml": (rules.steps.__wrapped__, "arrive"),
@@ -111,6 +116,7 @@ KEYED: Mapping[str, tuple[Callable[[], object], str]] = {
     "plan.toml": (rules.every_plan_note.__wrapped__, "contractor"),
     "van.toml": (rules.van_kit.__wrapped__, "eye-wash"),
     "incompatible.toml": (rules.incompatible.__wrapped__, "takes-fire"),
+    "survey.toml": (read_survey, "stay-off"),
     "prestart.toml": (rules.before.__wrapped__, "survey"),
     **{
         file: (partial(rules.sentences.__wrapped__, kind), next(iter(kind)))

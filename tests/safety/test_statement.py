@@ -201,8 +201,8 @@ def test_waste_papers_are_kept_two_and_three_years() -> None:
     # Waste (E&W) Regulations 2011 reg. 35; Hazardous Waste (E&W) Regulations 2005.
     made = jobs.statement(jobs.plain_enquiry())
     transfer, hazardous = (note.text for note in made.waste[:2])
-    assert "transfer note, kept 2 years" in transfer
-    assert "consignment note each, kept 3 years" in hazardous
+    assert "transfer note, kept for 2 years" in transfer
+    assert "its own consignment note, kept for 3 years" in hazardous
     assert "17 03 02" in {part.waste_code for part in made.option.strip}
 
 

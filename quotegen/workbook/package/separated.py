@@ -4,6 +4,7 @@ import csv
 import io
 from pathlib import Path
 
+from quotegen import wording
 from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.package.book import Book, RawSheet
 from quotegen.workbook.package.raw_cell import Raw
@@ -44,7 +45,9 @@ def _text_of(path: Path) -> str | Problem:
     place = Place(path.name)
     try:
         if path.stat().st_size > _MOST_BYTES:
-            return problem("file-too-large", place, f"{path.stat().st_size / 1_000_000:.0f} MB")
+            return problem(
+                "file-too-large", place, f"{wording.number(path.stat().st_size / 1_000_000)} MB"
+            )
         content = path.read_bytes()
     except (FileNotFoundError, NotADirectoryError):
         return problem("file-missing", place, str(path))
