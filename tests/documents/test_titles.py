@@ -65,6 +65,7 @@ UNTITLED = {
     "prestart": "lists of what is waited for",
     "people": "a list of sentences",
     "photos": "a list of sentences",
+    "survey": "what to look at, and where the answer goes",
     "waste": "a list of sentences",
     "incompatible": "what happens, and what each is called, stands in the rows of substances",
     **dict.fromkeys(
