@@ -76,10 +76,12 @@ UNTITLED = {
 }
 """The tables of which no title is printed, and why; their rules have keys alone."""
 MARK = re.compile(r"zq\d{3}")
+ON_CARD = ("Boards", "Fire", "First aid", "Topcoat")
+"""Short forms of the site card's front, which is the first page of the statement too."""
 OWN_WORDS = {
-    "method": ("Splash goggles.", "Dust goggles.", "Safety glasses.", "Topcoat"),
+    "method": ("Splash goggles.", "Dust goggles.", "Safety glasses.", *ON_CARD),
     "cutting list": ("Boards",),
-    "mix card": ("TOPCOAT",),
+    "mix card": ("TOPCOAT", *ON_CARD),
     "order": ("Acetone", "Chemical gloves", "Topcoat", "Trim adhesive"),
 }  # fmt: skip
 """Sentences of the table of what to wear, the name of a material, and items by their catalogue:
