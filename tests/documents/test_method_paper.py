@@ -124,9 +124,9 @@ def test_what_is_not_known_stands_by_how_it_is_found_out_the_worst_first(
     unknown = {f.key: f for f in bay_statement.facts.values() if f.known is Known.UNKNOWN}
     looking, asking = method_view(bay_statement, ISSUE).unknown
     assert len(looking.words) + len(asking.words) == len(unknown)
-    assert "Cars stand near" in looking.words
+    assert "Cars are parked nearby" in looking.words
     assert looking.words.index("There are rooflights in the roof") < looking.words.index(
-        "Cars stand near"
+        "Cars are parked nearby"
     )
     assert "A tenant lives there" in asking.words
 

@@ -23,7 +23,7 @@ class Read(Struct, frozen=True):
 
 PAPERS = {
     "quote_paper": Read(
-        ("Quotation", "What it costs", "How to accept", "What we found", "House", "Front",
+        ("Quotation", "What it costs", "How to accept", "What we found",
          "Every option includes", "The options side by side", "Acceptance"),
         (("Height to the edge", "2600 mm"), ("Total to pay", POUNDS * 3)),
     ),

@@ -66,6 +66,7 @@ UNTITLED = {
     "prestart": "lists of what is waited for",
     "people": "a list of sentences",
     "photos": "a list of sentences",
+    "survey": "what to look at, and where the answer goes",
     "waste": "a list of sentences",
     "incompatible": "what happens, and what each is called, stands in the rows of substances",
     **dict.fromkeys(
@@ -76,10 +77,12 @@ UNTITLED = {
 }
 """The tables of which no title is printed, and why; their rules have keys alone."""
 MARK = re.compile(r"zq\d{3}")
+ON_CARD = ("Boards", "Fire", "First aid", "Topcoat")
+"""Short forms of the site card's front, which is the first page of the statement too."""
 OWN_WORDS = {
-    "method": ("Splash goggles.", "Dust goggles.", "Safety glasses.", "Topcoat"),
+    "method": ("Splash goggles.", "Dust goggles.", "Safety glasses.", *ON_CARD),
     "cutting list": ("Boards",),
-    "mix card": ("TOPCOAT",),
+    "mix card": ("TOPCOAT", *ON_CARD),
     "order": ("Acetone", "Chemical gloves", "Topcoat", "Trim adhesive"),
 }  # fmt: skip
 """Sentences of the table of what to wear, the name of a material, and items by their catalogue:

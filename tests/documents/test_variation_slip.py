@@ -81,9 +81,9 @@ def test_only_the_trade_is_reminded_of_the_reverse_charge() -> None:
 def test_only_a_consumer_is_asked_to_let_it_begin_at_once() -> None:
     # Consumer Contracts Regulations 2013, regulation 36: begun while it may be cancelled only on
     # request.
-    assert "I may within 14 days of our agreeing it" in slip(CustomerKind.HOME_OWNER)
+    assert "I can still cancel within 14 days of our agreeing it" in slip(CustomerKind.HOME_OWNER)
     for kind in (CustomerKind.LANDLORD, CustomerKind.AGENT, CustomerKind.TRADE):
-        assert "may still cancel" not in slip(kind)
+        assert "can still cancel" not in slip(kind)
 
 
 def test_nothing_typed_into_the_workbook_is_taken_for_html() -> None:

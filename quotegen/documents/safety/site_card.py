@@ -42,7 +42,7 @@ from quotegen.model.safety import Known, MethodStatement
 from quotegen.model.takeoff import Mixes
 from quotegen.phrases import capital, listed
 from quotegen.reference.loader import entry, figure
-from quotegen.reference.rule_keys import CardSentence, LimitSentence, TaskKey
+from quotegen.reference.rule_keys import CardSentence, EmergencyKey, LimitSentence, TaskKey
 from quotegen.safety.rules.platform_words import platform_lines, rail_words, toe_words
 from quotegen.safety.rules.text import told
 
@@ -97,6 +97,7 @@ class SiteCardView(Struct, frozen=True):
     never: str
     fire: str
     ring: str
+    hospital: str
     roof: str
     edge: tuple[Pair, ...]
     mixes: tuple[CardMix, ...]
@@ -109,6 +110,7 @@ def site_card_view(statement: MethodStatement, issue: Issue) -> SiteCardView:
     mixing = next(task for task in statement.protection if task.key == TaskKey.MIXING)
     minutes = wording.count(entry("first_aid.eye_minutes").value, "minute", "minutes")
     refused = statement.days.refused
+    hospital = next(n for n in statement.emergency if n.key == EmergencyKey.NEAREST_HOSPITAL)
     return SiteCardView(
         reference=issue.reference,
         site_address=address,
@@ -130,6 +132,7 @@ def site_card_view(statement: MethodStatement, issue: Issue) -> SiteCardView:
         never=never_with_catalyst(),
         fire=told(CardSentence.FIRE),
         ring=told(CardSentence.RING_999, address=address),
+        hospital=hospital.title,
         roof=_roof(statement),
         edge=tuple(_edge(statement)),
         mixes=tuple(_mixes(statement)),
