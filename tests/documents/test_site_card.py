@@ -54,6 +54,9 @@ def test_what_protects_is_on_every_card(statements: Sequence[MethodStatement]) -
         assert len(card.injuries) == 3, ref
         assert card.eye.startswith("Rinse at once"), ref
         assert "20 minutes" in card.eye, ref  # first_aid.toml, the longest published time
+        assert "before the bottle is opened" in card.eyes, ref
+        assert "while resin or topcoat is wet" in card.eyes, ref
+        assert any("no name, no mix" in one.name for one in card.people), ref
         for words in (card.roof, card.fire, "999", "A&amp;E", "Way there", *card.injuries):
             assert words in front, (ref, words)
         assert "dry powder" in card.fire, ref
