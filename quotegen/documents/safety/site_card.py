@@ -152,7 +152,7 @@ def _people(statement: MethodStatement) -> Iterator[Pair]:
     yield Pair("In charge", named("supervisor"))
     yield Pair("Telephone", named("emergency_phone"))
     yield Pair("First aid", named("first_aider"))
-    yield Pair("Who mixes: no name, no mix", "")
+    yield Pair("Mixer: no name, no mix", "")
 
 
 def _holds(statement: MethodStatement) -> Iterator[str]:
