@@ -156,6 +156,7 @@ class LadderSentence(RemarkKey):
     LADDER = "ladder"
     MEASURE_FIRST = "measure-first", "rise", "projection"
     LANDINGS = "landings", "landing"
+    CLIMBED = "climbed", "projection"
 
 
 class GloveSentence(RemarkKey):
@@ -277,6 +278,8 @@ class MixSentence(RemarkKey):
     GO_BY_TEST_FIRST = "go-by-test-first", "deck", "column"
     HOTTER_TABLE = "hotter-table"
     GOGGLES_ON = "goggles-on"
+    BOTTLE_OPENED = "bottle-opened"
+    TEST_MIX_APART = "test-mix-apart"
     OPEN_BOTTLE = "open-bottle"
     NEVER_CATALYST = "never-catalyst", "what"
     NEVER_WITH = "never-with", "what"

@@ -15,8 +15,10 @@ from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.model.weather import Against
+from quotegen.reference.rule_keys import MixSentence
 from quotegen.safety.facts.day_store import day_store
 from quotegen.safety.rules.store_words import litres_words
+from quotegen.safety.rules.text import told
 from quotegen.takeoff.layers.trial_mix import wants_test_mix
 from tests import builders
 from tests.documents.conftest import ISSUE, first_issue, text_of
@@ -51,13 +53,31 @@ def test_every_part_of_the_work_stands_there_with_its_time(
     assert paper.warnings == ()
 
 
+def test_no_row_opens_catalyst_before_its_controls(week: MethodStatement) -> None:
+    """Every test mix, every hour of laminate and of topcoat; nothing else opens a bottle."""
+    opened = (
+        "Mixer named, water and eye wash tried today, goggles, gloves and mask on, "
+        "dose read: then the bottle is opened."
+    )
+    days = day_sheet_view(week, ISSUE).days
+    for day, plan in zip(days, week.days.worked, strict=True):
+        mixes = sum(spell.phase in (Phase.LAY, Phase.COAT) for spell in plan.spells)
+        rows = [spell for spell in day.spells if opened in spell.holds]
+        assert len(rows) == mixes + len(plan.tests)
+        for row in rows:
+            tested = row.what.startswith("Test mix")
+            assert any(hold.startswith("No sanding") for hold in row.holds) is tested
+    assert any(plan.tests for plan in week.days.worked)
+
+
 def test_each_hold_point_of_the_statement_is_there_and_closing_up_every_evening(
     week: MethodStatement,
 ) -> None:
     view = day_sheet_view(week, ISSUE)
     holds = [hold for day in view.days for spell in day.spells for hold in spell.holds]
     closing = [step.hold_point for step in week.steps if step.phase is Phase.CLOSE]
-    once = [hold for hold in holds if hold not in closing]
+    of_catalyst = {told(MixSentence.BOTTLE_OPENED), told(MixSentence.TEST_MIX_APART)}
+    once = [hold for hold in holds if hold not in closing and hold not in of_catalyst]
     others = [step.hold_point for step in week.steps if step.phase is not Phase.CLOSE]
     assert sorted(once) == sorted(hold for hold in others if hold)
     assert sum(hold in closing for hold in holds) == week.days.open_nights

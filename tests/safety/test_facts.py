@@ -87,6 +87,8 @@ def roof(**changes: Any) -> dict[str, Any]:
         ("scaffold", {"access": Access.TOWER, "roof": builders.canted_bay()}, NO),
         ("off_the_roof", {"access": Access.TOWER, "roof": builders.canted_bay()}, YES),
         ("off_the_roof", {"access": Access.SCAFFOLD, "roof": builders.canted_bay()}, NO),
+        ("roof_stood_on", {"access": Access.TOWER, "roof": builders.canted_bay()}, NO),
+        ("roof_stood_on", {"access": Access.SCAFFOLD, "roof": builders.canted_bay()}, YES),
         ("tower_moved", {"access": Access.TOWER, "roof": builders.canted_bay()}, NO),
         ("fragile_deck", {}, NO),
         ("fragile_deck", {"existing": existing(Covering.FELT, Deck.WOODWOOL, SOUND)}, YES),

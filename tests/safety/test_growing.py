@@ -51,7 +51,7 @@ from tests.workbook.books import settings_of
 RULES = every_rule()
 WAYS = frozenset({
     "ladder_worked_from", "platform", "tower", "scaffold", "tower_without_room",
-    "off_the_roof", "tower_moved",
+    "off_the_roof", "roof_stood_on", "tower_moved",
 })  # fmt: skip
 WHO_RUNS_IT = frozenset({"sole_contractor", "leading_contractor"})
 """A scaffolder is another contractor, so who runs the project follows from the way of working."""

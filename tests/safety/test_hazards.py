@@ -103,6 +103,31 @@ def test_controls_stand_in_the_order_of_control() -> None:
     assert [key for key, at in places.items() if at[0] >= ORDER.index(Level.PROTECT)] == []
 
 
+def test_boards_to_stand_on_are_asked_for_only_where_somebody_may_stand_on_the_roof() -> None:
+    """Work at Height Regulations 2005, regulation 9: unknown keeps the boards."""
+    weak = {"open_joists": YES, "fragile_deck": YES, "deck_stays": YES}
+
+    def said(stood_on: Known) -> str:
+        found = matches(jobs.made_up_facts(weak | {"roof_stood_on": stood_on}))
+        return " ".join(control.text for control in found["fall-through"].controls)
+
+    boards = ("stand on boards laid across", "spread the load on boards", "probed from boards")
+    for stood_on in (YES, UNKNOWN):
+        assert all(words in said(stood_on) for words in boards)
+    assert not any(words in said(NO) for words in boards)
+    for words in ("as fragile until probed", "Open only as many joists", "probed all over"):
+        assert words in said(NO)
+
+
+def test_a_fall_and_a_vapour_name_every_step_that_has_them() -> None:
+    """All steps at the edge, and those that lay resin and topcoat; arriving, protecting what is
+    below and mixing are done on the ground."""
+    steps = {rule.key for rule in rules.steps()}
+    on_the_ground = {"arrive", "protect", "ready"}
+    assert set(HAZARDS["fall-from-edge"].steps) == steps - on_the_ground
+    assert {"ready", "laminate", "topcoat"} <= set(HAZARDS["solvent-fire"].steps)
+
+
 def test_controls_lessen_the_risk_and_never_its_severity_below_the_table() -> None:
     for rule in HAZARDS.values():
         (likely_before, severity_before), (likely_after, severity_after) = rule.before, rule.after

@@ -34,7 +34,7 @@ from quotegen.model.settings import Mixed
 from quotegen.model.takeoff import Mixes, Phase
 from quotegen.phrases import capital, small
 from quotegen.reference.loader import figure
-from quotegen.reference.rule_keys import LimitSentence
+from quotegen.reference.rule_keys import LimitSentence, MixSentence
 from quotegen.safety.facts.day_store import day_store
 from quotegen.safety.rules.store_words import stored_words
 from quotegen.safety.rules.text import told
@@ -187,14 +187,15 @@ def _beside(day: WorkDay, statement: MethodStatement) -> Iterator[tuple[float, S
     for one in day.tests:
         coat = _COATS[one.coat]
         what = told(LimitSentence.TEST_MIX_ROW, coat=str(coat), litres=litres)
-        yield one.made_h, _row(one.made_h, one.hard_h, what)
+        holds = (told(MixSentence.BOTTLE_OPENED), told(MixSentence.TEST_MIX_APART))
+        yield one.made_h, _row(one.made_h, one.hard_h, what, holds)
     if day.rest:
         rest = day.rest
         yield rest.from_h, _row(rest.from_h, rest.to_h, told(LimitSentence.BREAK_ROW))
 
 
-def _row(from_h: float, to_h: float, what: str) -> SpellView:
-    return SpellView("", f"{clock(from_h)} to {clock(to_h)}", what, "", ())
+def _row(from_h: float, to_h: float, what: str, holds: tuple[str, ...] = ()) -> SpellView:
+    return SpellView("", f"{clock(from_h)} to {clock(to_h)}", what, "", holds)
 
 
 def _around(day: WorkDay) -> Iterator[str]:
@@ -245,12 +246,15 @@ def _spell(number: int, spell: Spell, statement: MethodStatement, first: bool) -
         what = f"{capital(spell.phase)}{_tasks(spell.phase, statement) if first else ', continued'}"
     if spell.abrade:
         what += f". {told(LimitSentence.ABRADE_FIRST)}"
+    holds = [step.hold_point for step in steps if step.hold_point]
+    if spell.phase in _COATS:
+        holds.append(told(MixSentence.BOTTLE_OPENED))
     return SpellView(
         number=str(number),
         times=f"{clock(spell.span.from_h)} to {clock(spell.span.to_h)}",
         what=what,
         deck=_deck(spell),
-        holds=tuple(step.hold_point for step in steps if step.hold_point),
+        holds=tuple(holds),
     )
 
 

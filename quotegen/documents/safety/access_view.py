@@ -27,7 +27,7 @@ def ladder_pairs(statement: MethodStatement) -> tuple[Pair, ...]:
     load, rating = wording.number(ladder.load_kg.number), wording.number(ladder.rating_kg.number)
     return (
         Pair("Height of the edge", f"{wording.plain(ladder.height_m.number)} m"),
-        Pair("Foot out from below its top", f"{wording.plain(foot_m)} m"),
+        Pair("Foot out from below where it rests", f"{wording.plain(foot_m)} m"),
         Pair("Length of ladder at least", f"{wording.plain(length_m)} m"),
         Pair("One person and tools, of its rating", f"{load} of {rating} kg"),
     )

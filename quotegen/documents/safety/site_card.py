@@ -155,7 +155,7 @@ def _people(statement: MethodStatement) -> Iterator[Pair]:
     yield Pair("In charge", named("supervisor"))
     yield Pair("Telephone", named("emergency_phone"))
     yield Pair("First aid", named("first_aider"))
-    yield Pair("Who mixes", "")
+    yield Pair("Mixer: no name, no mix", "")
 
 
 def _holds(statement: MethodStatement) -> Iterator[str]:

@@ -137,6 +137,10 @@ WORK_FACTS: Mapping[str, Read] = {
         known(job.option.access.way is EdgeWay.ONE_TOWER),
         f"way chosen: {job.option.access.way or 'no platform'}",
     ),
+    "roof_stood_on": lambda job: (
+        known(job.option.access.stood_on),
+        f"way chosen: {job.option.access.way or 'no platform'}",
+    ),
     "tower_moved": lambda job: (
         known(len(job.option.access.places) > 1),
         f"places of one tower: {len(job.option.access.places)}",

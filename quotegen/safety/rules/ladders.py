@@ -66,13 +66,15 @@ def ladder_for(
     if access not in LEANING:
         return None, told(_USE[access])
     rise, projection = figure("ladders.rise_for_one_out"), figure("ladders.projection_m")
+    past = f"{wording.exact(projection.number)} m"
+    use = f"{told(_USE[access])} {told(LadderSentence.CLIMBED, projection=past)}"
     if height_mm is None:
         measure = told(
             LadderSentence.MEASURE_FIRST,
             rise=wording.exact(rise.number),
-            projection=f"{wording.exact(projection.number)} m",
+            projection=past,
         )
-        return None, f"{told(_USE[access])} {measure}"
+        return None, f"{use} {measure}"
     height = derive("height to the edge", Unit.M, mm_to_m, length_mm=height_mm)
     rises = derive("rise of the ladder", Unit.M, rise_m, height_m=height, projection_m=projection)
     landing_m = figure("ladders.landing_m").number
@@ -99,6 +101,6 @@ def ladder_for(
         rating_kg=figure("ladders.load_kg"),
     )
     if not ladder.landings:
-        return ladder, told(_USE[access])
+        return ladder, use
     landings = told(LadderSentence.LANDINGS, landing=f"{wording.exact(landing_m)} m")
-    return ladder, f"{told(_USE[access])} {landings}"
+    return ladder, f"{use} {landings}"

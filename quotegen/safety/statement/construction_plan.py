@@ -62,7 +62,6 @@ def plan_words(statement: MethodStatement, notice: Notice) -> Mapping[str, str]:
         "customer": enquiry.customer.name,
         "bill_address": " ".join(enquiry.customer.bill_address.split()),
         "firm": settings.text("firm_name"),
-        "firm_phone": settings.text("firm_phone"),
         "our_days": wording.count(notice.days.number, "day", "days"),
         "our_people": wording.count(notice.people.number, "person", "people"),
         "our_person_days": wording.count(notice.person_days.number, "person-day", "person-days"),
