@@ -15,7 +15,6 @@ from quotegen.model.several import DoneTogether, Schedule, ScheduledRoof
 from quotegen.phrases import listed, without_stop
 
 ASK = "ask"
-NOT_PASSED_ON = "It is not taken off the prices here."
 
 
 class SavingRow(Struct, frozen=True):
@@ -30,7 +29,6 @@ class TogetherView(Struct, frozen=True):
 
     savings: tuple[SavingRow, ...]
     saved: str
-    passed: str
     lower: str
     condition: str
 
@@ -79,7 +77,6 @@ def together_view(together: DoneTogether) -> TogetherView:
             for one in together.savings
         ),
         saved=saved,
-        passed=NOT_PASSED_ON if totals and not price else "",
         lower=wording.money(price.total.money) if price else "",
         condition=_condition(together) if price else "",
     )
