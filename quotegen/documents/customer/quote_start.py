@@ -20,6 +20,9 @@ WHO_PAYS_EXTRA = (
 )
 
 
+WAITS_FOR_VISIT = "We have not looked closely: what we advise waits for the visit."
+
+
 class StartView(Struct, frozen=True):
     """The start in ready words, with a row for each thing not settled, and what else may be needed.
 
@@ -76,6 +79,8 @@ def advice_view(quote: Quote, letters: Sequence[str]) -> AdviceView:
     accepted, advice = quote.enquiry.accepted, quote.advised
     if accepted in names:
         return AdviceView("What you have chosen", f"You have chosen{colon} {names[accepted]}.", "")
+    if advice is None and quote.unknown:
+        return AdviceView("What we advise", WAITS_FOR_VISIT, "")
     if advice is None:
         return AdviceView("", "", "")
     against = [f"{said(remark)}." for remark in advice.against]
