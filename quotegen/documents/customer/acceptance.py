@@ -12,6 +12,7 @@ from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.reference.rule_keys import BeforeKey, Told
 
 NO_PRICE = "–"
+NO_EXTRA_PRICE = "we do this: no extra price"
 _CHECK = "I will have the structure checked before the order, at my cost."
 
 
@@ -130,6 +131,8 @@ def _finding(
 def _standing(finding: PricedFinding, quote: Quote, letters: Sequence[str]) -> list[str]:
     """Where the price of a finding is, and what it is when it is in none."""
     letter_of = {option.build_up: a for option, a in zip(quote.options, letters, strict=True)}
+    if finding.totals is None and finding.done_in:
+        return [NO_EXTRA_PRICE]
     found = []
     if finding.done_in:
         rests = "" if finding.answer is Answer.DO_IT else ": the roof rests on it"

@@ -60,6 +60,7 @@ def building_control_note(quote: Quote) -> str:
     scheme = without_stop(quote.settings.text("building_work_scheme"))
     tells = f", of which we tell building control and certify it, under {scheme}" if scheme else ""
     return (
+        "Building control may require insulation: ask us or them before you accept. "
         f"{room}{joint} renewing more than {share} of its roof, the waterproof layer alone too, "
         f"or {outside} of the outside of the building is renovation{tells}. A roof worse "
         f"than {threshold} then has to be insulated, so far as that can be done and pays back "
@@ -67,7 +68,7 @@ def building_control_note(quote: Quote) -> str:
         f"{_u_words(quote, 'renovated_roof_u')}, made new to {new} (the lower, the warmer; "
         f"{u_value.source}, {entry('thermal.edition', quote.dated).value}); other buildings: "
         f"volume 2. In Wales the three are {_wales(quote)}; in Scotland and Northern Ireland "
-        f"building control says. {_u_values(quote)}: ask building control before you accept."
+        f"building control says. {_u_values(quote)}."
     )
 
 
