@@ -126,7 +126,7 @@ def price_rows(options: Sequence[QuotedOption]) -> tuple[LineRow, ...]:
 
 
 def same_days_note(options: Sequence[QuotedOption]) -> str:
-    """Why lines of the same work differ: options that pay the same days share them over their lines.
+    """Why lines of the same work differ: the days paid are shared over the lines of an option.
 
     Empty unless every option pays as many days of as many people.
     """
