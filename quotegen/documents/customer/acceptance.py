@@ -131,7 +131,7 @@ def _finding(
 def _standing(finding: PricedFinding, quote: Quote, letters: Sequence[str]) -> list[str]:
     """Where the price of a finding is, and what it is when it is in none."""
     letter_of = {option.build_up: a for option, a in zip(quote.options, letters, strict=True)}
-    if finding.totals is None and finding.done_in:
+    if finding.totals is not None and finding.done_in and not finding.totals.total.money:
         return [NO_EXTRA_PRICE]
     found = []
     if finding.done_in:
