@@ -137,7 +137,7 @@ def same_days_note(options: Sequence[QuotedOption]) -> str:
     ((days, _),) = visits
     return (
         f"A visit of {wording.count(days, 'day', 'days')} costs the same whichever you choose; it "
-        "is shared over the lines, so a line may differ."
+        "is shared over the lines of the price, so a line may differ."
     )
 
 
