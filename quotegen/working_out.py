@@ -23,7 +23,7 @@ from quotegen.model.quote import Quote
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.takeoff import TakeOff
 from quotegen.phrases import listed
-from quotegen.pricing.advice import advise
+from quotegen.pricing.advice import advise, before_a_visit
 from quotegen.pricing.quote import make_quote
 from quotegen.pricing.taken_as import taken_problems
 from quotegen.problems import Place, Problem, once, problem, stopping
@@ -168,9 +168,11 @@ def each_worked_out(opened: Opened, on: date) -> Iterator[Worked]:
                 statement = make_statement(quote.take_off, settings, on, one.laid_out)
             with on_day(on):
                 quote = replace(quote, start=offered_start(quote.take_off, settings, one.laid_out))
-                quote = replace(quote, advised=advise(quote))
-            if survey_first(statement.facts, settings):
-                quote = replace(quote, unknown=not_known(statement.facts))
+                advice = advise(quote)
+            unknown = not_known(statement.facts) if survey_first(statement.facts, settings) else 0
+            quote = replace(
+                quote, advised=before_a_visit(advice) if unknown else advice, unknown=unknown
+            )
         yield Worked(
             one.ref, quote if statement else None, statement, tuple(one.problems), one.enquiry
         )

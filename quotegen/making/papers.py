@@ -252,7 +252,7 @@ def _customer_draft(several: SeveralRoofs, paper: AnyPaper) -> Draft:
 
 def _as_issued(ready: Ready) -> QuotedRoof:
     issue = ready.carried[Paper.QUOTE].issue
-    return QuotedRoof(_quote(ready, issue), issue.revision, first_day_of(ready.statement))
+    return QuotedRoof(_quote(ready, issue), issue.revision)
 
 
 def _letter(ready: Ready, _issue: Issue) -> Letter:

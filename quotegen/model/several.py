@@ -3,7 +3,6 @@
 from msgspec import Struct
 
 from quotegen.model.choices import BuildUp
-from quotegen.model.days import NO_DAY, FirstDay
 from quotegen.model.enquiry import Customer, Enquiry
 from quotegen.model.quote import Quote, QuotedOption, Totals
 from quotegen.model.settings import Settings
@@ -14,11 +13,10 @@ from quotegen.working import Figure
 
 
 class QuotedRoof(Struct, frozen=True):
-    """A roof with its quote as issued, the revision, and the start of work."""
+    """A roof with its quote as issued, and the revision."""
 
     quote: Quote
     revision: int
-    first_day: FirstDay = NO_DAY
 
 
 class ScheduledRoof(Struct, frozen=True):
@@ -36,7 +34,6 @@ class ScheduledRoof(Struct, frozen=True):
     cheapest: QuotedOption
     fullest: QuotedOption
     advised: QuotedOption | None
-    first_day: FirstDay
 
 
 class Sums(Struct, frozen=True):
@@ -81,7 +78,7 @@ class DoneTogether(Struct, frozen=True):
     """Several roofs done in one visit, each in the option advised or accepted.
 
     `totals` is the saving with VAT, None where no part of it is known to be more than nothing;
-    `price` the roofs' sum less the saving, None unless the firm passes it on.
+    `price` the roofs' sum less the saving.
     """
 
     refs: tuple[str, ...]
@@ -94,7 +91,7 @@ class Schedule(Struct, frozen=True):
     """All a customer's roofs, most urgent first, with the sums of the possible choices.
 
     `unpriced` are enquiries of the same customer that have no quote yet; `together` is None where
-    fewer than two roofs have an option that is advised.
+    fewer than two roofs have an option that is advised, or the firm does not pass the saving on.
     """
 
     customer: Customer

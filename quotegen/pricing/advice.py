@@ -5,6 +5,7 @@ from decimal import Decimal
 from functools import cache
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen.model.choices import (
     INSULATED,
@@ -102,6 +103,11 @@ def advise(quote: Quote) -> Advice:
         own_words=own_words,
         by_owner=bool(own),
     )
+
+
+def before_a_visit(advice: Advice) -> Advice | None:
+    """What may be advised of a roof nobody has looked at closely: only what the owner says."""
+    return replace(advice, because=()) if advice.by_owner else None
 
 
 def _allowed(cases: Sequence[_Case]) -> list[_Case]:

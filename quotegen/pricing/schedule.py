@@ -80,7 +80,6 @@ def _scheduled(one: QuotedRoof) -> ScheduledRoof:
         cheapest=min(options, key=lambda option: option.totals.total.money),
         fullest=max(options, key=lambda option: _FULLEST.index(option.build_up)),
         advised=_advised(one.quote),
-        first_day=one.first_day,
     )
 
 
@@ -91,17 +90,18 @@ def _advised(quote: Quote) -> QuotedOption | None:
 
 
 def _together(roofs: Sequence[ScheduledRoof]) -> DoneTogether | None:
-    """What the roofs save if done in one visit, in the options advised or accepted."""
-    chosen = [(roof, roof.advised) for roof in roofs if roof.advised]
-    if len(chosen) < 2:
-        return None
+    """What the roofs save if done in one visit, in the options advised or accepted.
+
+    A firm that keeps the saving tells no customer of it.
+    """
     settings, on = roofs[0].quote.settings, roofs[0].quote.dated
+    chosen = [(roof, roof.advised) for roof in roofs if roof.advised]
+    if len(chosen) < 2 or not settings.yes("together_passed_on"):
+        return None
     savings = savings_of([(roof.quote.enquiry, option) for roof, option in chosen], settings)
     known = [one.amount for one in savings if one.amount and one.amount.money]
     saved = totals(known, settings, on) if known else None
-    price = None
-    if saved and settings.yes("together_passed_on"):
-        price = _less(_sum(TOGETHER, None, chosen), saved)
+    price = _less(_sum(TOGETHER, None, chosen), saved) if saved else None
     refs = tuple(roof.quote.enquiry.ref for roof, _ in chosen)
     return DoneTogether(refs, savings, saved, price)
 

@@ -28,10 +28,9 @@ from quotegen.learning.compared import learned_from
 from quotegen.learning.holding import holdings
 from quotegen.machine.resources import price_lists_folder
 from quotegen.model.choices import Answer, BuildUp, CustomerKind, DeckCondition, PriceBasis
-from quotegen.model.days import FirstDay
 from quotegen.model.enquiry import Customer, Enquiry, Extra, Finding
 from quotegen.model.issue import Issue
-from quotegen.model.prestart.record import BeforeStart
+from quotegen.model.prestart.record import BeforeStart, OfferedStart
 from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement
 from quotegen.model.several import QuotedRoof, Schedule
@@ -222,7 +221,9 @@ def roofs(bay_quote: Quote) -> Schedule:
         existing=replace(bay_quote.enquiry.existing, condition=DeckCondition.ROTTEN),
     )
     third = bay_enquiry(ref="T-03", site_address="8 Kittiwake Street, Mizzlehaven ZZ1 4AA")
-    quoted = [QuotedRoof(bay_quote, 2), QuotedRoof(priced(second), 0, FirstDay(date(2026, 12, 3)))]
+    settled = {BuildUp.NEW_DECK: BeforeStart(date(2026, 11, 23), ())}
+    agreed = replace(priced(second), start=OfferedStart(settled, date(2026, 12, 3)))
+    quoted = [QuotedRoof(bay_quote, 2), QuotedRoof(agreed, 0)]
     return make_schedule(quoted, [third])
 
 

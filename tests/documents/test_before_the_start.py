@@ -15,16 +15,20 @@ from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.crew.order import NOT_YET, ORDER, STANDS, order_view
 from quotegen.documents.customer.quote import QUOTE, quote_view
 from quotegen.documents.customer.quote_start import WHO_PAYS_EXTRA
+from quotegen.documents.customer.schedule import SCHEDULE
 from quotegen.documents.safety.method import METHOD, method_view
 from quotegen.documents.safety.phase_plan import PHASE_PLAN, phase_plan_view
 from quotegen.documents.safety.tenant_notice import tenant_notice_view
 from quotegen.documents.shared.before_words import days_words, hold_lines, open_words
 from quotegen.model.choices import BuildUp
 from quotegen.model.enquiry import Enquiry
+from quotegen.model.prestart.row import BeforeRow
 from quotegen.model.quote import Quote
 from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import Settings
+from quotegen.model.several import QuotedRoof
 from quotegen.pricing.quote import make_quote
+from quotegen.pricing.schedule import make_schedule
 from quotegen.problems import stopping
 from quotegen.reference import rules
 from quotegen.reference.rule_keys import BeforeKey
@@ -160,26 +164,30 @@ def test_a_cost_nobody_knows_is_not_asserted_and_one_not_in_the_price_says_who_p
     assert (licence.cost, licence.takes) == ("in the price", "3 weeks")
 
 
-WANTED = TODAY + timedelta(days=30)
+WANTED = date(2026, 12, 29)
 
 
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
         ({"accepted": None}, "We agree the first day with you when you say yes."),
-        ({"accepted": None, "start_on": WANTED}, "We can start on Tuesday 29 December 2026 at the"),
-        ({"start_on": WANTED}, "We can start on Tuesday 29 December 2026 at the earliest."),
+        (
+            {"accepted": None, "start_on": WANTED},
+            "We agree the first day with you when you say yes.",
+        ),
+        ({"start_on": WANTED}, "We start on Tuesday 29 December 2026."),
+        ({}, "We agree the first day with you."),
         (
             {"accepted": None, "before": (row(BeforeKey.CABLES),)},
             "We can start about 2 weeks after you say yes, once this is settled.",
         ),
-        (  # two weeks from Wednesday 25 November
+        (
             {"before": (row(BeforeKey.CABLES),)},
-            "We can start on Wednesday 9 December 2026 at the earliest, once this is settled.",
+            "We agree the first day with you, once this is settled.",
         ),
-        (  # wanted next week, and the licence takes three from 25 November
-            {"start_on": TODAY + timedelta(days=7), "before": (row(BeforeKey.LICENCE),)},
-            "We can start on Wednesday 16 December 2026 at the earliest, once this is settled.",
+        (  # wanted for a day, which is not agreed while the licence is open
+            {"start_on": WANTED, "before": (row(BeforeKey.LICENCE),)},
+            "We agree the first day with you, once this is settled.",
         ),
     ],
 )
@@ -191,6 +199,32 @@ def test_the_start_is_named_in_the_quote_with_the_days_it_takes(
     assert words.startswith(says)
     days = quote.options[0].take_off.programme.days.number
     assert f"about {days:g} day" in words
+
+
+DAY = re.compile(r"\b\d{1,2} (?:Nov|Dec|Jan)")
+"""A day as any paper names it, in the months of these jobs."""
+
+
+@pytest.mark.parametrize("before", [(), (row(BeforeKey.CABLES),)])
+@pytest.mark.parametrize("accepted", [None, BuildUp.NEW_DECK])
+def test_the_schedule_says_of_the_start_what_the_quote_says(
+    before: tuple[BeforeRow, ...], accepted: BuildUp | None
+) -> None:
+    """A day is named only where it is agreed: chosen, asked for, and nothing open any more."""
+    quote, _ = made(asked(accepted=accepted, before=before, start_on=WANTED))
+    when = quote_view(quote, ISSUE).start.when
+    assert bool(DAY.search(when)) is (accepted is not None and not before)
+    said = text(SCHEDULE.html(make_schedule([QuotedRoof(quote, 0)]), ISSUE))
+    assert f"Start: {when}" in said
+    assert "provisional" not in said
+
+
+def test_the_schedule_names_what_its_totals_leave_out() -> None:
+    quote, _ = made(*OPEN[BeforeKey.SURVEY])
+    (survey,) = quote_view(quote, ISSUE).start.rows
+    said = text(SCHEDULE.html(make_schedule([QuotedRoof(quote, 0)]), ISSUE))
+    assert f"Not in these totals: asbestos {survey.what.partition(' ')[2]} ({survey.cost};" in said
+    assert WHO_PAYS_EXTRA in said
 
 
 def test_the_quote_says_what_happens_when_rain_catches_the_roof_open() -> None:

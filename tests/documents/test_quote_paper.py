@@ -121,16 +121,16 @@ def test_headings_are_in_the_order_a_reader_needs(quote_paper: Rendered) -> None
         "What it costs",
         "When, and how long",
         "How to accept",
+        "Building control",
         "What we found",
         "Every option includes",
-        "Building control",
         "The options side by side",
         "Where they differ",
         "If we find more",
         "Guarantee Once paid",
         "Payment",
         "Not included",
-        "Besides",
+        "Also",
         "Acceptance of",
     ]
     places = [text.index(heading) for heading in headings]
@@ -139,7 +139,7 @@ def test_headings_are_in_the_order_a_reader_needs(quote_paper: Rendered) -> None
 
 def test_the_terms_stand_on_the_page_that_is_signed(quote_paper: Rendered) -> None:
     last = page_texts(quote_paper.content)[-1]
-    for heading in ("Not included", "Payment", "Besides", "Guarantee", "Acceptance", "Signed"):
+    for heading in ("Not included", "Payment", "Also", "Guarantee", "Acceptance", "Signed"):
         assert heading in last
 
 
@@ -192,8 +192,9 @@ def test_what_building_control_asks_stands_there_unless_the_room_has_no_heating(
         assert "may ask" not in words
         # Approved Document L, volume 1 (Wales), 2022, on an adviser's page.
         assert "In Wales the three are 0.35, 0.16 and 0.13" in words
-    assert heated.startswith("The room below is heated")
-    assert unknown.startswith("If the room below is heated")
+    plain = "Building control may require insulation: ask us or them before you accept. "
+    assert heated.startswith(f"{plain}The room below is heated")
+    assert unknown.startswith(f"{plain}If the room below is heated")
     assert control_note(False) == ""
 
 

@@ -58,8 +58,8 @@ def test_it_names_revision_start_urgency_and_what_was_turned_down(
 ) -> None:
     text = text_of(schedule_paper)
     assert "revision 2" in text
-    assert "Start: provisional: Thu 3 Dec" in text
-    assert "Start: not agreed yet" in text
+    assert "Start: We start on Thursday 3 December 2026." in " ".join(text.split())
+    assert "Start: Not agreed yet." in text
     assert text.index("T-02 ·") < text.index("T-01 ·"), "the rotten deck comes first"
     assert "(declined)" in text
 
@@ -224,13 +224,15 @@ def test_it_says_what_we_advise_what_one_visit_saves_and_has_an_acceptance() -> 
 
 def test_a_price_for_one_visit_is_one_line_with_its_total_and_condition(roofs: Schedule) -> None:
     chosen = [replace(roof.quote, advised=Advice(roof.cheapest.build_up)) for roof in roofs.roofs]
-    firm = roofs.settings
-    passed = replace(firm.figures["together_passed_on"], value=True)
-    firm = replace(firm, figures={**firm.figures, "together_passed_on": passed})
-    schedule = make_schedule([QuotedRoof(replace(one, settings=firm), 0) for one in chosen])
+    schedule = make_schedule([QuotedRoof(one, 0) for one in chosen])
     assert schedule.together is not None
     assert schedule.together.price is not None
     text = " ".join(text_of(SCHEDULE.make(schedule, ISSUE, None)).split())
     lower = f"£{schedule.together.price.total.money:,.2f}"
     assert text.count(lower) == 2, "once where it is worked out, once to tick"
     assert text.count("are done in one visit") == 2
+    firm = roofs.settings
+    kept = replace(firm.figures["together_passed_on"], value=False)
+    firm = replace(firm, figures={**firm.figures, "together_passed_on": kept})
+    schedule = make_schedule([QuotedRoof(replace(one, settings=firm), 0) for one in chosen])
+    assert "one visit" not in text_of(SCHEDULE.make(schedule, ISSUE, None)), "what is kept"

@@ -91,7 +91,7 @@ def waiting(quote: Quote, key: BeforeKey, *, done: bool) -> Quote:
         done_at=None,
     )
     before = {option.build_up: BeforeStart(TODAY, (item,)) for option in quote.options}
-    return replace(quote, start=OfferedStart(before, TODAY, None, wanted=False))
+    return replace(quote, start=OfferedStart(before))
 
 
 def finding(basis: PriceBasis) -> Finding:

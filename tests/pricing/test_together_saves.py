@@ -11,7 +11,6 @@ from msgspec.structs import replace
 
 from quotegen.documents.customer.schedule_answers import (
     ASK,
-    NOT_PASSED_ON,
     answers_view,
     together_view,
 )
@@ -144,25 +143,21 @@ def test_what_cannot_be_known_is_asked_for() -> None:
     assert [row.amount for row in together_view(apart).savings].count(ASK) == 1
 
 
-@pytest.mark.parametrize("passed_on", [False, True])
-def test_only_the_owner_takes_the_saving_off(passed_on: bool) -> None:
-    schedule = pair(firm={"together_passed_on": passed_on})
+def test_what_is_told_as_saved_comes_off_and_what_the_firm_keeps_is_not_told() -> None:
+    schedule = pair()
     found = together(schedule)
     view, answers = together_view(found), answers_view(schedule)
     advised = next(one for one in schedule.sums if one.words == ADVISED)
     assert view.saved == "Saved in all: £55.20 before VAT."
-    if not passed_on:
-        assert (found.price, view.lower, view.condition, answers.together) == (None, "", "", None)
-        assert view.passed == NOT_PASSED_ON
-        return
     assert found.price is not None
     assert found.price.vat is not None
     assert found.price.total.money == advised.total.money - Decimal("66.24")
     assert found.price.net.money + found.price.vat.money == found.price.total.money
-    assert view.passed == ""
     assert "T-01 and T-02 are done in one visit" in view.condition
     assert answers.together is not None
     assert answers.together.amount == view.lower == f"£{found.price.total.money:,.2f}"
+    kept = pair(firm={"together_passed_on": False})
+    assert (kept.together, answers_view(kept).together) == (None, None)
 
 
 def test_one_roof_or_none_advised_saves_nothing_together() -> None:

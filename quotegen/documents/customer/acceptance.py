@@ -13,6 +13,7 @@ from quotegen.reference.remark_keys import Undone
 from quotegen.reference.rule_keys import BeforeKey, Told
 
 NO_PRICE = "–"
+NO_EXTRA_PRICE = "we do this: no extra price"
 _CHECK = "I will have the structure checked before the order, at my cost."
 
 
@@ -44,8 +45,12 @@ class ExtraRow(Struct, frozen=True):
 
 
 class AcceptView(Struct, frozen=True):
-    """The acceptance in ready words; `send` says where it goes."""
+    """The acceptance in ready words; `send` says where it goes.
 
+    `accepted` is the option the customer has said yes to: only findings are asked for then.
+    """
+
+    accepted: OptionBox | None
     options: tuple[OptionBox, ...]
     findings: tuple[FindingRow, ...]
     extras: tuple[ExtraRow, ...]
@@ -67,11 +72,13 @@ def accept_view(quote: Quote, letters: Sequence[str]) -> AcceptView:
         if not extra.included
     )
     email, phone = (quote.settings.text(f"firm_{by}") for by in ("email", "phone"))
+    boxes = {
+        option.build_up: _option(option, letter, quote)
+        for option, letter in zip(quote.options, letters, strict=True)
+    }
     return AcceptView(
-        options=tuple(
-            _option(option, letter, quote)
-            for option, letter in zip(quote.options, letters, strict=True)
-        ),
+        accepted=boxes.get(quote.enquiry.accepted) if quote.enquiry.accepted else None,
+        options=tuple(boxes.values()),
         findings=findings,
         extras=extras,
         asks=any(finding.ask for finding in findings),
@@ -110,7 +117,7 @@ def needs_check(option: QuotedOption, quote: Quote) -> bool:
 def _finding(
     number: str, finding: PricedFinding, quote: Quote, letters: Sequence[str]
 ) -> FindingRow:
-    ask = bool(finding.left_by) or (finding.totals is None and not finding.done_in)
+    open_yet = bool(finding.left_by) or (finding.totals is None and not finding.done_in)
     return FindingRow(
         number=number,
         seen=finding.seen,
@@ -118,13 +125,15 @@ def _finding(
         advised=finding.advised,
         price=_to_pay(finding.totals) if finding.totals else NO_PRICE,
         standing=capital("; ".join(_standing(finding, quote, letters))),
-        ask=ask,
+        ask=open_yet and not quote.unknown,
     )
 
 
 def _standing(finding: PricedFinding, quote: Quote, letters: Sequence[str]) -> list[str]:
     """Where the price of a finding is, and what it is when it is in none."""
     letter_of = {option.build_up: a for option, a in zip(quote.options, letters, strict=True)}
+    if finding.totals is not None and finding.done_in and not finding.totals.total.money:
+        return [NO_EXTRA_PRICE]
     found = []
     if finding.done_in:
         rests = "" if finding.answer is Answer.DO_IT else ": the roof rests on it"
@@ -136,7 +145,7 @@ def _standing(finding: PricedFinding, quote: Quote, letters: Sequence[str]) -> l
     if finding.totals is not None and finding.left_by and (finding.done_in or renewed):
         found.append(f"extra with {_named(finding.left_by, letter_of)}")
     if finding.totals is None and not finding.done_in:
-        found.append("yes: please price it")
+        found.append("priced after the visit" if quote.unknown else "yes: please price it")
     elif finding.answer is Answer.DECLINED and finding.left_by:
         found.append("you said no so far")
     return found

@@ -12,6 +12,7 @@ from quotegen.model.choices import CustomerKind
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
 from quotegen.reference.loader import entry
+from quotegen.reference.rule_keys import BeforeKey
 
 
 class CancellationForm(Struct, frozen=True):
@@ -35,8 +36,10 @@ def cancellation_days(quote: Quote) -> str:
     return wording.count(days, "day", "days")
 
 
-def cancellation_period(quote: Quote) -> str:
+def cancellation_period(quote: Quote, agreed: bool = False) -> str:
     """Which day the period counts from; empty for a business.
+
+    Once the work is `agreed` its first end is named, as everything that waits for it names it.
 
     Work with materials may count as a sale of goods, whose days count from the last delivery: we
     give the longer right, wherever the contract is agreed. Source: regulation 30; a council's
@@ -45,7 +48,21 @@ def cancellation_period(quote: Quote) -> str:
     days = cancellation_days(quote)
     if not days:
         return ""
-    return f"{days} of our agreeing it or, if later, of the last of its materials reaching you"
+    until = _until(quote) if agreed else ""
+    return (
+        f"{days} of our agreeing it{until} or, if later, of the last of its materials reaching you"
+    )
+
+
+def _until(quote: Quote) -> str:
+    """The last of the days from an acceptance; empty before one and once it is past."""
+    start, accepted = quote.start, quote.enquiry.accepted
+    before = start.before.get(accepted) if start and accepted else None
+    items = before.open_items if before else ()
+    if any(item.key is BeforeKey.ACCEPTANCE for item in items):
+        return ""
+    ends = (item.until for item in items if item.key is BeforeKey.CANCELLATION)
+    return next((f" (until {wording.short_day(end)})" for end in ends if end), "")
 
 
 def may_cancel(quote: Quote) -> bool:

@@ -19,6 +19,8 @@ from msgspec import Struct
 
 from quotegen import wording
 from quotegen.days.first_day import first_day_of
+from quotegen.documents.customer.acceptance import accept_view
+from quotegen.documents.customer.cancellation import cancellation_period
 from quotegen.documents.customer.quote import option_letters, quote_view
 from quotegen.documents.customer.quote_start import start_view
 from quotegen.documents.printing import templates
@@ -146,13 +148,16 @@ def _of_acceptance(letter: Letter) -> Mapping[str, Any]:
     """
     quote, statement = letter.quote, letter.statement
     chosen = quote.option(statement.build_up) if statement else quote.options[0]
+    letters = option_letters(len(quote.options))
     days = chosen.take_off.programme.days.number
     return {
         "chosen": str(chosen.build_up),
         "total": wording.money(chosen.totals.total.money),
         "charges_vat": chosen.totals.vat is not None,
         "days": wording.count(days, "day", "days"),
-        "start": start_view(quote, option_letters(len(quote.options))),
+        "start": start_view(quote, letters),
+        "decide": accept_view(quote, letters).decide,
+        "cancellation_period": cancellation_period(quote, agreed=True),
     }
 
 

@@ -43,6 +43,7 @@ from quotegen.documents.customer.side_by_side import (
     marked_rows,
     merged,
     price_rows,
+    same_days_note,
     shared_rows,
 )
 from quotegen.documents.data.quote_data import quote_file
@@ -126,6 +127,7 @@ class QuoteView(Struct, frozen=True):
     beside: bool
     long: bool
     days_differ: bool
+    same_days: str
     deposit_asked: bool
     provisional_rates: tuple[PricedRow, ...]
     exclusions: tuple[str, ...]
@@ -186,8 +188,9 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         several=not alone,
         beside=len(options) <= _MOST_BESIDE,
         long=len(options) > _MOST_BESIDE or (not alone and may_cancel(quote)),
+        same_days=same_days_note(quote.options),
         days_differ=len({option.days for option in options}) > 1,
-        deposit_asked=any(option.deposit.money for option in quote.options),
+        deposit_asked=not quote.unknown and any(o.deposit.money for o in quote.options),
         provisional_rates=rate_rows(quote.provisional_rates),
         exclusions=term_sentences(quote.exclusions),
         payment=(*payment_sentences(quote), *term_sentences(quote.payment_terms)),
@@ -196,7 +199,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         insurance=insurance_words(quote),
         notes=enquiry.customer_notes,
         cancellation_days=cancellation_days(quote),
-        cancellation_period=cancellation_period(quote),
+        cancellation_period=cancellation_period(quote, agreed=True),
         accept=accept_view(quote, letters),
         accept_declined=any(f.answer is Answer.DECLINED and f.left_by for f in quote.findings),
     )

@@ -8,6 +8,7 @@ from quotegen.model.quote import Quote
 from quotegen.model.settings import Term
 from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.reference.loader import entry
+from quotegen.reference.rule_keys import BeforeKey
 
 
 def vat_words(quote: Quote) -> str:
@@ -20,12 +21,12 @@ def vat_words(quote: Quote) -> str:
 
 
 def provisional_note(quote: Quote) -> str:
-    """Why the price is provisional; empty where enough is known."""
+    """That the price is an estimate, and why; empty where enough is known."""
     if not quote.unknown:
         return ""
     return (
-        f"This price is provisional: {quote.unknown} things about the roof and the site are not "
-        "known yet, and we have to look at them before we can confirm it."
+        f"This is an estimate: {quote.unknown} things about the roof and the site are not known "
+        "yet, and we have to look at them before we can give you a price."
     )
 
 
@@ -59,6 +60,7 @@ def building_control_note(quote: Quote) -> str:
     scheme = without_stop(quote.settings.text("building_work_scheme"))
     tells = f", of which we tell building control and certify it, under {scheme}" if scheme else ""
     return (
+        "Building control may require insulation: ask us or them before you accept. "
         f"{room}{joint} renewing more than {share} of its roof, the waterproof layer alone too, "
         f"or {outside} of the outside of the building is renovation{tells}. A roof worse "
         f"than {threshold} then has to be insulated, so far as that can be done and pays back "
@@ -66,7 +68,7 @@ def building_control_note(quote: Quote) -> str:
         f"{_u_words(quote, 'renovated_roof_u')}, made new to {new} (the lower, the warmer; "
         f"{u_value.source}, {entry('thermal.edition', quote.dated).value}); other buildings: "
         f"volume 2. In Wales the three are {_wales(quote)}; in Scotland and Northern Ireland "
-        f"building control says. {_u_values(quote)}: ask building control before you accept."
+        f"building control says. {_u_values(quote)}."
     )
 
 
@@ -108,12 +110,20 @@ def payment_sentences(quote: Quote) -> tuple[str, ...]:
     code = "balance_days" if consumer else "balance_days_business"
     days = wording.count(quote.settings.number(code), "day", "days")
     deposit = any(option.deposit.money for option in quote.options)
-    first = (
-        "The deposit is due when you accept, the balance"
-        if deposit
-        else "No deposit. The full price is due"
-    )
+    if quote.unknown:
+        return ("Nothing is due yet: our quotation after the visit says how you pay.",)
+    first = _deposit_words(quote) if deposit else "No deposit. The full price is due"
     return (f"{first} within {days} of our finishing.",)
+
+
+def _deposit_words(quote: Quote) -> str:
+    """When the deposit is due, and whether it has been paid once the customer has accepted."""
+    start, accepted = quote.start, quote.enquiry.accepted
+    before = start.before.get(accepted) if start and accepted else None
+    if before is None:
+        return "The deposit is due when you accept, the balance"
+    due = any(item.key is BeforeKey.DEPOSIT for item in before.open_items)
+    return f"{'The deposit is due now' if due else 'Your deposit is paid'}, the balance is due"
 
 
 def insurance_words(quote: Quote) -> str:

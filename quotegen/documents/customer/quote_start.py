@@ -1,6 +1,6 @@
 """What page 1 of the quote says besides the price: what we advise, what is settled first, when."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from msgspec import Struct
 
@@ -15,18 +15,27 @@ from quotegen.reference.rule_keys import BeforeKey
 from quotegen.units import round_up
 
 _WEEK = 7
-WHO_PAYS_EXTRA = "Extra: not in the price, you pay it direct; no sum here: ask before you say yes."
+WHO_PAYS_EXTRA = (
+    "“Extra” is not in our price: you pay it direct. Where no sum is shown, ask us first."
+)
+
+
+WAITS_FOR_VISIT = "We have not looked closely: what we advise waits for the visit."
 
 
 class StartView(Struct, frozen=True):
     """The start in ready words, with a row for each thing not settled, and what else may be needed.
 
-    `extra` explains the word if a row uses it.
+    `when` is its part on the first day, `apart` what of the rows is not in the price, `inside` the
+    rest of them, and `extra` explains the word if a row uses it.
     """
 
     words: str
+    when: str = ""
     rows: tuple[SettledFirst, ...] = ()
     perhaps: str = ""
+    apart: str = ""
+    inside: str = ""
     extra: str = ""
 
 
@@ -39,11 +48,15 @@ def start_view(quote: Quote, letters: Sequence[str]) -> StartView:
         option.build_up: letter for option, letter in zip(quote.options, letters, strict=True)
     }
     rows = _rows(start, letter_of)
-    perhaps = [row for row in rows if not row.sure]
+    sure = tuple(row for row in rows if row.sure)
+    when = _when(start, bool(rows))
     return StartView(
-        words=f"{_when(start, bool(rows))} {_on_site(quote, start)}",
-        rows=tuple(row for row in rows if row.sure),
-        perhaps="; ".join(map(_in_short, perhaps)),
+        words=f"{when} {_on_site(quote, start)}",
+        when=when,
+        rows=sure,
+        perhaps=_in_short(row for row in rows if not row.sure),
+        apart=_in_short(row for row in sure if row.cost.startswith(EXTRA)),
+        inside=_in_short(row for row in sure if not row.cost.startswith(EXTRA)),
         extra=WHO_PAYS_EXTRA if any(row.cost.startswith(EXTRA) for row in rows) else "",
     )
 
@@ -66,6 +79,8 @@ def advice_view(quote: Quote, letters: Sequence[str]) -> AdviceView:
     accepted, advice = quote.enquiry.accepted, quote.advised
     if accepted in names:
         return AdviceView("What you have chosen", f"You have chosen{colon} {names[accepted]}.", "")
+    if advice is None and quote.unknown:
+        return AdviceView("What we advise", WAITS_FOR_VISIT, "")
     if advice is None:
         return AdviceView("", "", "")
     against = [f"{said(remark)}." for remark in advice.against]
@@ -80,9 +95,9 @@ def advice_view(quote: Quote, letters: Sequence[str]) -> AdviceView:
     )
 
 
-def _in_short(row: SettledFirst) -> str:
-    """A thing that may turn out to be needed, with its cost and its wait."""
-    return f"{small(row.what)} ({row.cost}; {row.takes})"
+def _in_short(rows: Iterable[SettledFirst]) -> str:
+    """Things to be settled in one line, each with its cost and its wait."""
+    return "; ".join(f"{small(row.what)} ({row.cost}; {row.takes})" for row in rows)
 
 
 def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[SettledFirst]:
@@ -104,18 +119,17 @@ def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[SettledFir
 
 
 def _when(start: OfferedStart, waits: bool) -> str:
-    """The day if one is known, otherwise the wait from the customer's yes."""
+    """The day if one is agreed, otherwise the wait from the customer's yes: no day before that."""
     once = ", once this is settled" if waits else ""
+    if start.agreed is not None:
+        return f"We start on {wording.long_day(start.agreed)}."
     said_yes = not any(
         item.key is BeforeKey.ACCEPTANCE
         for before in start.before.values()
         for item in before.open_items
     )
-    day = start.planned if said_yes or start.wanted else None
-    if day is None and said_yes and start.wait_days:
-        day = start.earliest
-    if day is not None:
-        return f"We can start on {wording.long_day(day)} at the earliest{once}."
+    if said_yes:
+        return f"We agree the first day with you{once}."
     if start.wait_days:
         days = days_words(int(round_up(float(start.wait_days), _WEEK if waits else 1)))
         return f"We can start about {days} after you say yes{once}."

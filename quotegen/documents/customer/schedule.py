@@ -6,7 +6,9 @@ from typing import Any
 from msgspec import Struct
 
 from quotegen import wording
+from quotegen.documents.customer.quote import option_letters
 from quotegen.documents.customer.quote_notes import vat_words
+from quotegen.documents.customer.quote_start import WHO_PAYS_EXTRA, start_view
 from quotegen.documents.customer.schedule_answers import (
     AnswersView,
     TogetherView,
@@ -17,7 +19,7 @@ from quotegen.documents.customer.schedule_answers import (
 from quotegen.documents.drawing.roof_view import FoundKey, found_facts
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, in_lines, one_line
-from quotegen.documents.shared.first_day_words import first_day_words
+from quotegen.documents.shared.first_day_words import NOT_AGREED
 from quotegen.model.choices import Answer
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
@@ -47,6 +49,19 @@ class ChoiceRow(Struct, frozen=True):
     total: str
 
 
+class BeforeWords(Struct, frozen=True):
+    """What a roof waits for and when it starts, as its quotation says it.
+
+    `not_in_total` is what the customer pays besides its price, `perhaps` what may be needed.
+    """
+
+    not_in_total: str
+    perhaps: str
+    settled_first: str
+    when: str
+    pays_extra: bool
+
+
 class RoofRow(Struct, frozen=True):
     """One roof of the schedule."""
 
@@ -58,7 +73,7 @@ class RoofRow(Struct, frozen=True):
     found: tuple[str, ...]
     band: str
     because: str
-    start: str
+    before: BeforeWords
     options: tuple[ChoiceRow, ...]
     advice: str
 
@@ -139,9 +154,13 @@ def sums_notes(schedule: Schedule) -> Iterator[str]:
 
 
 def starts_note(schedule: Schedule) -> str:
-    """A note that provisional starts ignore one another, if there are several."""
-    provisional = [one for one in schedule.roofs if one.first_day.day and not one.first_day.agreed]
-    return EACH_ALONE if len(provisional) > 1 else ""
+    """What "extra" means, and that starts not agreed ignore one another if there are several."""
+    starts = [roof.quote.start for roof in schedule.roofs]
+    open_ones = [start for start in starts if start and start.agreed is None]
+    notes = [EACH_ALONE] if len(open_ones) > 1 else []
+    if any(before_words(roof).pays_extra for roof in schedule.roofs):
+        notes.insert(0, WHO_PAYS_EXTRA)
+    return " ".join(notes)
 
 
 def marks_of(roof: ScheduledRoof, option: QuotedOption) -> str:
@@ -158,6 +177,14 @@ def marks_of(roof: ScheduledRoof, option: QuotedOption) -> str:
         ("fullest", several and option is roof.fullest),
     )
     return ", ".join(words for words, so in marks if so)
+
+
+def before_words(roof: ScheduledRoof) -> BeforeWords:
+    """What a roof waits for and its start, read from its own quotation."""
+    quote = roof.quote
+    view = start_view(quote, option_letters(len(quote.options)))
+    when = view.when or capital(f"{NOT_AGREED}.")
+    return BeforeWords(view.apart, view.perhaps, view.inside, when, bool(view.extra))
 
 
 def found_words(take_off: TakeOff) -> tuple[str, ...]:
@@ -192,7 +219,7 @@ def _roof(roof: ScheduledRoof) -> RoofRow:
         found=found_words(quote.take_off),
         band=roof.band_words,
         because=capital(roof.because),
-        start=first_day_words(roof.first_day),
+        before=before_words(roof),
         options=tuple(_options(roof)),
         advice=advice_for(roof),
     )

@@ -5,7 +5,13 @@ from decimal import Decimal
 from msgspec import Struct
 
 from quotegen import wording
-from quotegen.documents.customer.acceptance import NO_PRICE, FindingRow, OptionBox, accept_view
+from quotegen.documents.customer.acceptance import (
+    NO_PRICE,
+    AcceptView,
+    FindingRow,
+    OptionBox,
+    accept_view,
+)
 from quotegen.documents.customer.quote import option_letters
 from quotegen.documents.customer.quote_start import advice_view
 from quotegen.documents.printing.paper import one_line
@@ -15,7 +21,6 @@ from quotegen.model.several import DoneTogether, Schedule, ScheduledRoof
 from quotegen.phrases import listed, without_stop
 
 ASK = "ask"
-NOT_PASSED_ON = "It is not taken off the prices here."
 
 
 class SavingRow(Struct, frozen=True):
@@ -30,7 +35,6 @@ class TogetherView(Struct, frozen=True):
 
     savings: tuple[SavingRow, ...]
     saved: str
-    passed: str
     lower: str
     condition: str
 
@@ -51,10 +55,14 @@ class FindingBox(Struct, frozen=True):
 
 
 class AnswerRow(Struct, frozen=True):
-    """What is to be answered for one roof: an option, and each finding with yes or no."""
+    """What is to be answered for one roof: an option, and each finding with yes or no.
+
+    `settled` says why no option is asked for: one is accepted, or the price is an estimate.
+    """
 
     ref: str
     address: str
+    settled: str
     options: tuple[OptionBox, ...]
     findings: tuple[FindingBox, ...]
 
@@ -79,7 +87,6 @@ def together_view(together: DoneTogether) -> TogetherView:
             for one in together.savings
         ),
         saved=saved,
-        passed=NOT_PASSED_ON if totals and not price else "",
         lower=wording.money(price.total.money) if price else "",
         condition=_condition(together) if price else "",
     )
@@ -124,9 +131,19 @@ def _answers(quote: Quote) -> AnswerRow:
     return AnswerRow(
         ref=quote.enquiry.ref,
         address=one_line(quote.enquiry.site_address),
+        settled=_settled(quote, accept),
         options=accept.options,
         findings=tuple(_finding(finding) for finding in accept.findings if finding.ask),
     )
+
+
+def _settled(quote: Quote, accept: AcceptView) -> str:
+    """Why no option of a roof is asked for; empty where one is."""
+    if quote.unknown:
+        return "An estimate: ring us for a day to look at the roof first."
+    if accept.accepted:
+        return f"Accepted: {accept.accepted.words}, {accept.accepted.amount}."
+    return ""
 
 
 def _finding(row: FindingRow) -> FindingBox:

@@ -4,6 +4,7 @@ from quotegen import wording
 from quotegen.documents.customer.schedule import (
     OUR_RULE,
     SCHEDULE_TITLE,
+    before_words,
     found_words,
     marks_of,
     starts_note,
@@ -14,7 +15,6 @@ from quotegen.documents.customer.schedule import (
 from quotegen.documents.customer.schedule_answers import ASK, together_view
 from quotegen.documents.printing.paper import one_line
 from quotegen.documents.printing.table_book import TableDesign
-from quotegen.documents.shared.first_day_words import first_day_words
 from quotegen.model.issue import Issue
 from quotegen.model.several import DoneTogether, Schedule, ScheduledRoof, Sums
 from quotegen.workbook.sheets.columns import CellKind
@@ -38,7 +38,9 @@ def _roofs_table(schedule: Schedule, issue: Issue) -> BookPage:
     rows = [_roof_row(roof) for roof in schedule.roofs]
     for enquiry in schedule.unpriced:
         address = one_line(enquiry.site_address)
-        rows.append((enquiry.ref, address, str(enquiry.roof.kind), "", "", _NO_QUOTE, None, None))
+        rows.append(
+            (enquiry.ref, address, str(enquiry.roof.kind), "", "", _NO_QUOTE, None, None, None)
+        )
     return BookPage(
         name="Roofs",
         title=f"{SCHEDULE_TITLE}: {one_line(schedule.customer.name)}",
@@ -48,12 +50,13 @@ def _roofs_table(schedule: Schedule, issue: Issue) -> BookPage:
         ),
         columns=(
             TableColumn("Reference", 12),
-            TableColumn("Roof at", 26),
+            TableColumn("Roof at", 22),
             TableColumn("Roof", 12),
-            TableColumn("What was found", 44),
+            TableColumn("What was found", 27),
             TableColumn("How urgent", 10),
             TableColumn("Why", 24),
-            TableColumn("Start", 12),
+            TableColumn("Start", 16),
+            TableColumn("Not in its total", 21),
             TableColumn("Price valid until", 13, CellKind.DATE),
         ),
         rows=tuple(rows),
@@ -63,7 +66,7 @@ def _roofs_table(schedule: Schedule, issue: Issue) -> BookPage:
 
 
 def _roof_row(roof: ScheduledRoof) -> tuple[WrittenValue, ...]:
-    enquiry = roof.quote.enquiry
+    enquiry, before = roof.quote.enquiry, before_words(roof)
     return (
         enquiry.ref,
         one_line(enquiry.site_address),
@@ -71,7 +74,8 @@ def _roof_row(roof: ScheduledRoof) -> tuple[WrittenValue, ...]:
         "\n".join(found_words(roof.quote.take_off)),
         roof.band_words,
         roof.because,
-        first_day_words(roof.first_day),
+        before.when,
+        before.not_in_total,
         roof.quote.valid_until,
     )
 
@@ -164,7 +168,7 @@ def _together_table(together: DoneTogether) -> BookPage:
             for row, one in rows
         ),
         landscape=True,
-        notes=tuple(words for words in (view.saved, view.passed, view.condition) if words),
+        notes=tuple(words for words in (view.saved, view.condition) if words),
     )
 
 

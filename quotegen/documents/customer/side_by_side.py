@@ -125,6 +125,22 @@ def price_rows(options: Sequence[QuotedOption]) -> tuple[LineRow, ...]:
     )
 
 
+def same_days_note(options: Sequence[QuotedOption]) -> str:
+    """Why lines of the same work differ: the days paid are shared over the lines of an option.
+
+    Empty unless every option pays as many days of as many people.
+    """
+    programmes = [option.take_off.programme for option in options]
+    visits = {(one.paid_days.number, one.crew.number) for one in programmes}
+    if len(options) < 2 or len(visits) > 1:
+        return ""
+    ((days, _),) = visits
+    return (
+        f"A visit of {wording.count(days, 'day', 'days')} costs the same whichever you choose; it "
+        "is shared over the lines of the price, so a line may differ."
+    )
+
+
 def marked_rows(lists: Sequence[Sequence[SaidLine]], mark: str) -> tuple[LineRow, ...]:
     """A row of marks for each entry, showing which options have it; rows of one key stay together.
 

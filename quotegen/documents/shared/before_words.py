@@ -79,7 +79,7 @@ def days_words(days: int) -> str:
 
 def _takes(item: BeforeItem) -> str:
     if item.expected_on is not None:
-        return f"by {wording.short_day(item.expected_on)}"
+        return f"about {wording.short_day(item.expected_on)}"
     return days_words(int(item.wait.number)) if item.wait else "up to you"
 
 

@@ -80,15 +80,12 @@ class BeforeStart(Struct, frozen=True):
 class OfferedStart(Struct, frozen=True):
     """What a quote says about the start.
 
-    `before` has what each build-up offered waits for, in order; `earliest` the first working day
-    when none of them is held up; `planned` is the first day of work in the plan, None
-    where the plan has no dates, and `wanted` whether the row asked for that day.
+    `before` has what each build-up offered waits for, in order; `agreed` is the first day, None
+    until it is agreed.
     """
 
     before: Mapping[BuildUp, BeforeStart]
-    earliest: date
-    planned: date | None
-    wanted: bool
+    agreed: date | None = None
 
     @property
     def wait_days(self) -> int:

@@ -10,7 +10,6 @@ from msgspec.structs import replace
 
 from quotegen import wording
 from quotegen.days.days import plan_days
-from quotegen.days.days_off import working_day
 from quotegen.days.first_day import first_day
 from quotegen.model.choices import BuildUp
 from quotegen.model.days import WorkPlan
@@ -84,22 +83,15 @@ def planned_days(take_off: TakeOff, settings: Settings, dated: date) -> dict[Bui
 def offered_start(take_off: TakeOff, settings: Settings, laid: LaidOut) -> OfferedStart:
     """What the quote says about the start of the accepted build-up, or of each one offered."""
     offered = (laid.option,) if laid.accepted else take_off.options
-    first = first_day(laid.days, laid.accepted, take_off.enquiry.start_on)
+    settled = laid.accepted and laid.before.settled
+    first = first_day(laid.days, settled, take_off.enquiry.start_on)
     before = {
         option.build_up: laid.before
         if option is laid.option
         else _before(take_off, option, settings, laid.before.on)
         for option in offered
     }
-    free = max(one.earliest for one in before.values())
-    weekends, start_on = settings.yes("weekend_work"), take_off.enquiry.start_on
-    return OfferedStart(
-        before=before,
-        earliest=working_day(free, weekends, settings.taken),
-        planned=first.day,
-        wanted=start_on is not None
-        and first.day == working_day(start_on, weekends, settings.taken),
-    )
+    return OfferedStart(before, first.day if first.agreed else None)
 
 
 def check_start(laid: LaidOut, enquiry: Enquiry) -> list[Problem]:
