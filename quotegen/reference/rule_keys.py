@@ -232,7 +232,6 @@ class EdgeSentence(RemarkKey):
     CARRIES = "carries", "load_class", "load", "mass"
     CARRIES_STACKED = "carries-stacked", "load_class", "load", "mass"
     BRICK_GUARDS = "brick-guards"
-    NEVER_SHEETED = "never-sheeted"
     HIRED = "hired", "up", "top", "sides", "rails", "load_class", "load", "guards"
     HIRED_NOT_MEASURED = (
         "hired-not-measured",

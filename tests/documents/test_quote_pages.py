@@ -30,7 +30,7 @@ from tests.documents.conftest import ISSUE, bay_enquiry, finding, first_issue, p
 from tests.documents.said_papers import blocks_of, made_sets
 from tests.pdfs import page_texts
 
-WORDS = {"MH-101": 1030, "MH-104": 1450}
+WORDS = {"MH-101": 1035, "MH-104": 1450}
 """The most words of a quote; MH-101 had 1,339 and MH-104 1,876 before."""
 THREE_PAGES = {"MH-104", "MH-106"}
 """A home-owner with two options, and four options; all others go on two."""

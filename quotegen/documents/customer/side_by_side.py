@@ -136,8 +136,8 @@ def same_days_note(options: Sequence[QuotedOption]) -> str:
         return ""
     ((days, _),) = visits
     return (
-        f"A visit of {wording.count(days, 'day', 'days')} costs the same whichever you choose; it "
-        "is shared over the lines of the price, so a line may differ."
+        f"{wording.count(days, 'day', 'days')} on site cost the same whichever you choose, "
+        "shared over the lines."
     )
 
 

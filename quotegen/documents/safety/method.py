@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from quotegen import wording
 from quotegen.days.first_day import first_day_of
 from quotegen.documents.drawing.day_chart import clock, why_refused
-from quotegen.documents.drawing.roof_view import below_words, plan_view
+from quotegen.documents.drawing.roof_view import below_words, plan_within
 from quotegen.documents.drawing.signs import SymbolView, sign
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox
@@ -119,7 +119,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
     return MethodView(
         customer=statement.enquiry.customer.name,
         build_up=str(statement.build_up),
-        unchosen=unchosen_words(statement, "statement"),
+        unchosen=unchosen_words(statement),
         sheet=_sheet_marks(statement.sheet),
         job_facts=_job_facts(statement),
         crew=_crew(statement),
@@ -309,6 +309,7 @@ def _weight(statement: MethodStatement) -> str:
     return told(JobSentence.HEAVIER, change=by, load=wording.number(load.number, 2))
 
 
+_PLAN_WIDTH_MM = 44.0
 _PLAN_HEIGHT_MM = 36.0
 
 
@@ -316,7 +317,7 @@ def _fill(statement: MethodStatement, issue: Issue, _box: PictureBox) -> Mapping
     return {
         "card": site_card_view(statement, issue),
         "method": method_view(statement, issue),
-        "plan": plan_view(statement.take_off, _PLAN_HEIGHT_MM),
+        "plan": plan_within(statement.take_off, _PLAN_WIDTH_MM, _PLAN_HEIGHT_MM),
     }
 
 

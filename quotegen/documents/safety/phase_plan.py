@@ -73,7 +73,7 @@ def phase_plan_view(plan: ConstructionPlan, issue: Issue) -> PhasePlanView:
         site_address=one_line(statement.enquiry.site_address),
         customer=statement.enquiry.customer.name,
         build_up=str(statement.build_up),
-        unchosen=unchosen_words(statement, "plan"),
+        unchosen=unchosen_words(statement),
         project=_project(statement),
         notice_due=plan.notice.due,
         notice=plan.notice_lines,

@@ -25,10 +25,10 @@ def standing_of(first: FirstDay) -> str:
     return AGREED if first.agreed else PROVISIONAL
 
 
-def unchosen_words(statement: MethodStatement, paper: str) -> str:
+def unchosen_words(statement: MethodStatement) -> str:
     """The note on the build-up of a paper while the customer has not accepted an option."""
     if statement.accepted:
         return ""
     if len(statement.take_off.options) == 1:
         return "Nobody has accepted it yet."
-    return f"Nobody has chosen yet: this is the fullest option. A new {paper} follows the choice."
+    return "Nobody has chosen yet: this is the fullest option."

@@ -2,7 +2,6 @@
 
 from quotegen import wording
 from quotegen.model.access import AccessPlan, GuardRails, Platform
-from quotegen.model.choices import Access
 from quotegen.model.settings import DefaultedSettings
 from quotegen.phrases import listed
 from quotegen.reference.rule_keys import EdgeSentence
@@ -20,8 +19,7 @@ def platform_lines(access: AccessPlan, settings: DefaultedSettings) -> tuple[str
     outer = told(EdgeSentence.OUTER_SIDES, rail=_rail(settings))
     sides = outer if access.stood_on else told(EdgeSentence.ALL_SIDES)
     guards = [told(EdgeSentence.BRICK_GUARDS)] if platform.brick_guards else []
-    never = [told(EdgeSentence.NEVER_SHEETED)] if access.chosen is Access.TOWER else []
-    return (_heights(platform), sides, _carries(platform), *guards, *never)
+    return (_heights(platform), sides, _carries(platform), *guards)
 
 
 def hired_words(access: AccessPlan, settings: DefaultedSettings) -> str:
