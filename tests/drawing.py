@@ -69,8 +69,9 @@ def _filled(folder: Path) -> bool:
 
 
 def _key(content: tuple[object, ...], more: dict[str, object]) -> str:
-    """A digest of everything a paper is drawn from."""
-    return sha256(repr((content, more)).encode()).hexdigest()
+    """A digest of everything a paper is drawn from; how it is set closer follows from that."""
+    drawn_from = {name: given for name, given in more.items() if name != "closer"}
+    return sha256(repr((content, drawn_from)).encode()).hexdigest()
 
 
 def _put(file: Path, content: bytes) -> None:

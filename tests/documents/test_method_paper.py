@@ -158,7 +158,7 @@ def test_old_felt_leaves_as_hazardous_until_it_is_tested(
 
 def test_a_platform_says_from_when_to_when_it_stands(bay_statement: MethodStatement) -> None:
     rows = {row.name: row.words for row in access_rows(bay_statement)}
-    assert rows["It stands"].startswith("From the first day to the last day")
+    assert rows["It stands"].startswith("the first day to the last day")
     day = WorkDay(
         date(2026, 12, 3), 1, (), (), (), (), None, (Spell(Phase.LAY, Span(9, 10), None),)
     )
