@@ -239,7 +239,7 @@ def test_a_bow_is_slit_and_cut_to_the_wall() -> None:
     assert "at A: square" not in ends
     notes = known_view("bow").trim_notes
     assert any("slit the trim every 75 mm" in note for note in notes)
-    assert any(note.startswith("Flashing runs 100 mm past each end") for note in notes)
+    assert any(note.startswith("Flashing runs 100 mm past each free end") for note in notes)
 
 
 def test_a_raised_edge_and_a_drip_are_made_up_on_site() -> None:
