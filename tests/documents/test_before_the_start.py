@@ -229,7 +229,7 @@ def test_the_schedule_names_what_its_totals_leave_out() -> None:
 
 def test_the_quote_says_what_happens_when_rain_catches_the_roof_open() -> None:
     quote, _ = made(asked())
-    assert "if rain catches the roof open, we sheet it" in text(QUOTE.html(quote, ISSUE))
+    assert "if rain catches it open, we stay" in text(QUOTE.html(quote, ISSUE))
 
 
 def test_what_only_one_option_needs_names_its_letter() -> None:

@@ -101,8 +101,8 @@ def test_page_one_is_enough_to_say_yes(at: int) -> None:
         view.advice.choice,
         view.advice.because,
         view.start.words,
-        "Until the roof is laid we sheet and weight it every night, weekends too",
-        "if rain catches the roof open",
+        "We sheet the open roof every night, weekends too",
+        "if rain catches it open",
         *_to_go_on(view),
         view.accept.ring,
     ]
