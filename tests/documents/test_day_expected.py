@@ -32,7 +32,7 @@ def test_where_no_forecast_covers_the_work_the_day_expected_has_its_limit() -> N
 
 
 def who_is_there(statement: MethodStatement) -> str:
-    found = re.search(r"Who is there (.{60})", words_of(METHOD.html(statement, ISSUE)))
+    found = re.search(r"Building age not known; (.{60})", words_of(METHOD.html(statement, ISSUE)))
     assert found is not None
     return found[1]
 
@@ -40,9 +40,9 @@ def who_is_there(statement: MethodStatement) -> str:
 def test_nobody_is_said_to_be_in_an_empty_house() -> None:
     """Nor is it asked who is: the household of a tenant that nobody wrote down is not known."""
     empty = jobs.plain_enquiry(household=())
-    assert who_is_there(jobs.statement(empty)).startswith("empty Crew and time")
+    assert who_is_there(jobs.statement(empty)).startswith("empty Days")
     let = replace(empty, occupier=Occupier.TENANT)
-    assert who_is_there(jobs.statement(let)).startswith("tenant, household not known Crew and time")
+    assert who_is_there(jobs.statement(let)).startswith("tenant, household not known Days")
 
 
 def test_a_change_of_weight_that_nobody_can_know_is_not_said() -> None:

@@ -29,7 +29,7 @@ from tests.safety import jobs
 from tests.safety.forecasts import MONDAY, forecast
 
 MONEY = re.compile(r"£[\d,]+\.\d\d")
-FILLS = r"(?: = [\d ×+]+)?"
+FILLS = r"(?: = [\d ×+]+(?: ml)?)?"
 FRONT_MIX = re.compile(r"\b(Resin|Topcoat) ([\d.]+) l = ([\d.]+) kg (?:(\d+) ml)?")
 CARD_SIZE = re.compile(r"([\d.]+) l = ([\d.]+) kg each mix, (H?[RT])1(?:–H?[RT](\d+))?")
 FAIR_DAY = [(0, 8.0, 80.0, Sky.DRY), (9, 11.0, 62.0, Sky.DRY), (13, 11.0, 62.0, Sky.DRY)]

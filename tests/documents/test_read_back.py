@@ -23,7 +23,7 @@ from tests.pdfs import reader_of, whole_text
 
 REFS = ("MH-101", "MH-104")
 """A bay, and a large roof of many mixes."""
-FILLS = r"(?: = [\d ×+]+)?"
+FILLS = r"(?: = [\d ×+]+(?: ml)?)?"
 FRONT_MIX = re.compile(rf"(Resin|Topcoat) ([\d.]+) l = [\d.]+ kg (\d+) ml{FILLS} (\d+) min")
 CARD_MIXES = re.compile(r"([\d.]+) l = [\d.]+ kg each mix, (H?[RT])(\d+)(?:– ?H?[RT](\d+))?")
 CARD_ROW = re.compile(rf"(?:\d+) °C(?: test)? (\d+) ml{FILLS} (\d+) min")

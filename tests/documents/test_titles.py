@@ -84,9 +84,12 @@ OWN_WORDS = {
     "cutting list": ("Boards",),
     "mix card": ("TOPCOAT", *ON_CARD),
     "order": ("Acetone", "Chemical gloves", "Topcoat", "Trim adhesive"),
+    "phase plan": ("Way up",),
+    "standing sheet": ("Waste:",),
 }  # fmt: skip
-"""Sentences of the table of what to wear, the name of a material, and items by their catalogue:
-they name a thing, and only happen to be spelt as a title."""
+"""Sentences of the table of what to wear, the name of a material, items by their catalogue, the
+access of the project, a part of the sheet: they name a thing, and only happen to be spelt as a
+title."""
 NO_HEADING = {"hole below": "painted on the cover", "no": "an answer on the sheet"}
 """What stands in quotes in a rule and is no heading of a paper."""
 

@@ -122,7 +122,7 @@ def test_shares_of_several_limits_of_published_examples(
 def test_what_was_never_measured_keeps_the_mask_on() -> None:
     notes = jobs.said(jobs.statement(jobs.plain_enquiry()).stored)
     assert notes["vapour"] == (
-        "Never measured on our jobs: the mask is on whenever resin or topcoat is open."
+        "Not measured, so mask on whenever resin or topcoat is open."
     )
 
 

@@ -59,7 +59,7 @@ def test_a_tower_is_climbed_inside_and_has_no_leaning_ladder() -> None:
     # HSE CIS10: towers are climbed on the inside by their own ladder.
     ladder, note = ladder_for(given("height", 2600.0, "mm"), Access.TOWER, SETTINGS)
     assert ladder is None
-    assert "climbed on the inside" in note
+    assert "Climb it inside, by its own ladder" in note
     assert "No leaning ladder is used" in note
 
 

@@ -99,7 +99,7 @@ def test_more_than_the_guide_warns_and_is_said_on_the_paper() -> None:
             (code, enquiry.place, False) for code in codes
         ]
         notes = jobs.said(made.stored)
-        assert "the guide for one store is 50 l" in notes["on-site"]
+        assert "(one store: 50 l)" in notes["on-site"]
         assert ("by-day" in notes, "second-store" in notes) == (bool(codes), bool(codes))
 
 

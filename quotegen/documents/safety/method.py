@@ -80,6 +80,7 @@ class MethodView(Struct, frozen=True):
 
     customer: str
     build_up: str
+    area: str
     unchosen: str
     sheet: str
     job_facts: tuple[Pair, ...]
@@ -119,6 +120,7 @@ def method_view(statement: MethodStatement, issue: Issue) -> MethodView:
     return MethodView(
         customer=statement.enquiry.customer.name,
         build_up=str(statement.build_up),
+        area=f"{wording.number(statement.take_off.outline.area_m2.number, 2)} m²",
         unchosen=unchosen_words(statement),
         sheet=_sheet_marks(statement.sheet),
         job_facts=_job_facts(statement),
