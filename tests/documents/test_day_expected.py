@@ -32,7 +32,7 @@ def test_where_no_forecast_covers_the_work_the_day_expected_has_its_limit() -> N
 
 
 def who_is_there(statement: MethodStatement) -> str:
-    found = re.search(r"Building age not known; (.{60})", words_of(METHOD.html(statement, ISSUE)))
+    found = re.search(r"Building built 2010; (.{60})", words_of(METHOD.html(statement, ISSUE)))
     assert found is not None
     return found[1]
 
@@ -45,9 +45,14 @@ def test_nobody_is_said_to_be_in_an_empty_house() -> None:
     assert who_is_there(jobs.statement(let)).startswith("tenant, household not known Days")
 
 
-def test_a_change_of_weight_that_nobody_can_know_is_not_said() -> None:
+def test_only_a_roof_known_to_be_heavier_says_so() -> None:
     statement = jobs.statement(jobs.plain_enquiry())
-    assert statement.option.weight_change_pct is not None
-    assert "Covering and deck alone become" in words_of(METHOD.html(statement, ISSUE))
+    change = statement.option.weight_change_pct
+    assert change is not None
+    for said, value in ((True, 12.0), (False, 0.0), (False, -57.0)):
+        option = replace(statement.option, weight_change_pct=replace(change, value=value))
+        words = words_of(METHOD.html(replace(statement, option=option), ISSUE))
+        assert ("Covering and deck alone become about 12% heavier" in words) is said, value
+        assert ("Covering and deck alone" in words) is said, value
     unknown = replace(statement, option=replace(statement.option, weight_change_pct=None))
-    assert "Covering and deck alone become" not in words_of(METHOD.html(unknown, ISSUE))
+    assert "Covering and deck alone" not in words_of(METHOD.html(unknown, ISSUE))

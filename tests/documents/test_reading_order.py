@@ -103,7 +103,7 @@ PAPERS = {
         ("Schedule of roofs", "What 2 roofs come to", "The roofs, the most urgent first",
          "Not priced yet", "How we grade urgency"),
         (("The cheapest of each roof both roofs", POUNDS * 3),
-         ("Start:", "We can start about")),
+         ("Start:", "We start on Thursday 3 December 2026")),
     ),
 }  # fmt: skip
 

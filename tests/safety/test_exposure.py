@@ -121,9 +121,7 @@ def test_shares_of_several_limits_of_published_examples(
 
 def test_what_was_never_measured_keeps_the_mask_on() -> None:
     notes = jobs.said(jobs.statement(jobs.plain_enquiry()).stored)
-    assert notes["vapour"] == (
-        "Not measured, so mask on whenever resin or topcoat is open."
-    )
+    assert notes["vapour"] == ("Not measured, so mask on whenever resin or topcoat is open.")
 
 
 def test_what_was_measured_is_set_against_both_limits_and_keeps_the_mask_on() -> None:

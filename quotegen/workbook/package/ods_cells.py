@@ -25,12 +25,14 @@ from quotegen.workbook.package.sheet_cells import (
 from quotegen.workbook.package.xml_parts import DamagedError, read_part
 
 _SPACE = "urn:oasis:names:tc:opendocument:xmlns:"
-_SPACES = (f"{_SPACE}table:1.0", f"{_SPACE}text:1.0", f"{_SPACE}office:1.0")
-_TABLE, _TEXT, _OFFICE = (f"{space} " for space in _SPACES)
+_SPACES = tuple(f"{_SPACE}{name}:1.0" for name in ("table", "text", "office", "drawing"))
+_TABLE, _TEXT, _OFFICE = (f"{space} " for space in _SPACES[:3])
 _CALC = "urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0 "
+_ASIDE = ("annotation", "tracked-changes", "frame", "custom-shape", "g")
+"""What is in or beside a cell and no part of its value: remarks, pictures, drawings."""
 _WANTED = (
     "spreadsheet", "table", "table-row", "table-row-group", "table-cell", "covered-table-cell",
-    "p", "s", "tab", "line-break", "annotation", "tracked-changes",
+    "p", "s", "tab", "line-break", *_ASIDE,
 )  # fmt: skip
 _MOST_SPACES = 1_000
 _NUMBERS = ("float", "currency", "percentage")
@@ -96,7 +98,7 @@ class _Reading:
         self.paragraphs: list[list[str]] = []
 
     def started(self, name: str, attributes: dict[str, str]) -> None:
-        if name in ("annotation", "tracked-changes"):
+        if name in _ASIDE:
             self.aside += 1
         elif self.aside:
             return
@@ -136,7 +138,7 @@ class _Reading:
             self.paragraphs[-1].append(text)
 
     def ended(self, name: str) -> None:
-        if name in ("annotation", "tracked-changes"):
+        if name in _ASIDE:
             self.aside -= 1
         elif self.aside:
             return
