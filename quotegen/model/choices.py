@@ -12,6 +12,15 @@ class CustomerKind(StrEnum):
     TRADE = "trade"
 
 
+class Nation(StrEnum):
+    """The part of the United Kingdom whose building and waste rules hold at the site."""
+
+    ENGLAND = "England"
+    WALES = "Wales"
+    SCOTLAND = "Scotland"
+    NORTHERN_IRELAND = "Northern Ireland"
+
+
 class Occupier(StrEnum):
     """The occupier's right to the building; who lives there is `Household`."""
 

@@ -24,6 +24,7 @@ from quotegen.model.choices import (
     Household,
     IfLonger,
     JoistRun,
+    Nation,
     Occupier,
     OpeningKind,
     PriceBasis,
@@ -264,7 +265,8 @@ class Enquiry(Struct, frozen=True):
     the photo of the whole roof; None outside a workbook. `advised` is the build-up that the owner
     advises, None where that is left to the rules, and `advised_because` the owner's reasons.
     `planned` is no cell: the days planned, by build-up, once that one is filled in. `taken` are the
-    values put in for blank cells, for the price alone. `dated` is None before a visit.
+    values put in for blank cells, for the price alone. `nation` is None where neither the row
+    nor the postcode says whose rules hold. `dated` is None before a visit.
     """
 
     ref: str
@@ -315,6 +317,7 @@ class Enquiry(Struct, frozen=True):
     start_at: Place | None = None
     photo_at: Place | None = None
     before: tuple[BeforeRow, ...] = ()
+    nation: Nation | None = None
     taken: tuple[Remark, ...] = ()
 
     @property

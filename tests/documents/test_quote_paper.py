@@ -12,7 +12,7 @@ from PIL import Image
 from quotegen.documents.customer.quote import QUOTE, quote_view
 from quotegen.documents.customer.quote_notes import building_control_note, term_sentences
 from quotegen.documents.printing.pdf import Rendered
-from quotegen.model.choices import Answer, BuildUp, CustomerKind, PriceBasis
+from quotegen.model.choices import Answer, BuildUp, CustomerKind, Nation, PriceBasis
 from quotegen.model.enquiry import Customer, SiteFacts
 from quotegen.model.quote import Quote
 from quotegen.model.settings import Term, TermKind
@@ -196,6 +196,27 @@ def test_what_building_control_asks_stands_there_unless_the_room_has_no_heating(
     assert heated.startswith(f"{plain}The room below is heated")
     assert unknown.startswith(f"{plain}If the room below is heated")
     assert control_note(False) == ""
+
+
+@pytest.mark.parametrize(
+    ("nation", "there", "not_there"),
+    [
+        # Approved Document L, volume 1: England, 2021, table 4.2, and Wales, 2022.
+        (Nation.ENGLAND, ("in England renewing", "0.15 W/m²K (the lower"), ("Wales", "Scotland")),
+        (Nation.WALES, ("so in Wales renewing", "0.13 W/m²K (the lower"), ("England", "0.15")),
+        (Nation.SCOTLAND, ("Scotland has rules of its own",), ("England", "0.35", "worse than")),
+        (Nation.NORTHERN_IRELAND, ("Northern Ireland has rules",), ("England", "50%")),
+    ],
+)
+def test_building_control_is_that_of_the_nation(
+    nation: Nation, there: tuple[str, ...], not_there: tuple[str, ...]
+) -> None:
+    words = building_control_note(
+        priced(bay_enquiry(site=SiteFacts(heated_below=True), nation=nation))
+    )
+    assert words.startswith("Building control may require insulation: ask us or them")
+    assert [one for one in there if one not in words] == []
+    assert [one for one in not_there if one in words] == []
 
 
 def test_what_the_insulation_comes_to_is_the_take_off_of_that_option() -> None:

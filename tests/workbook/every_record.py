@@ -16,6 +16,7 @@ from quotegen.model.choices import (
     Household,
     IfLonger,
     JoistRun,
+    Nation,
     Occupier,
     OpeningKind,
     PriceBasis,
@@ -72,6 +73,7 @@ def canted(cells: Cells) -> Enquiry:
             contact="Wren at the desk",
         ),
         site_address="4 Kittiwake Street, Mizzlehaven",
+        nation=Nation.WALES,
         occupier=Occupier.TENANT,
         roof=MeasuredRoof(
             kind=RoofKind.DORMER,
@@ -221,6 +223,7 @@ def l_shaped(cells: Cells) -> Enquiry:
             contact="Mr S. Fulmar",
         ),
         site_address="7 Skua Lane, Mizzlehaven",
+        nation=Nation.NORTHERN_IRELAND,
         occupier=Occupier.BUSINESS,
         roof=MeasuredRoof(
             kind=RoofKind.GARAGE,

@@ -3,12 +3,15 @@
 from collections.abc import Sequence
 
 from quotegen import wording
-from quotegen.model.choices import CustomerKind
+from quotegen.model.choices import CustomerKind, Nation
 from quotegen.model.quote import Quote
 from quotegen.model.settings import Term
 from quotegen.phrases import capital, listed, small, without_stop
 from quotegen.reference.loader import entry
 from quotegen.reference.rule_keys import BeforeKey
+
+_OTHER_RULES = (Nation.SCOTLAND, Nation.NORTHERN_IRELAND)
+"""Where the rule on insulating a roof is one that we have not read."""
 
 
 def vat_words(quote: Quote) -> str:
@@ -44,43 +47,71 @@ def reverse_charge_note(quote: Quote) -> str:
 
 
 def building_control_note(quote: Quote) -> str:
-    """The duty to insulate, and that we certify it if we do; empty over an unheated room."""
+    """The duty to insulate, and that we certify it if we do; empty over an unheated room.
+
+    The rule is that of the nation of the site, or both that were read where it is not known.
+    """
     heated = quote.enquiry.site.heated_below
     if heated is False:
         return ""
+    ask = "Building control may require insulation: ask us or them before you accept."
+    nation = quote.enquiry.nation
+    if nation in _OTHER_RULES:
+        return f"{ask} {nation} has rules of its own. {_u_values(quote)}."
     share, outside = (
         wording.percent(float(entry(f"thermal.{name}_share_pct", quote.dated).value))
         for name in ("renewed", "envelope")
     )
-    u_value = entry("thermal.renovated_roof_u", quote.dated)
-    threshold, new = (_u_words(quote, f"{name}_roof_u") for name in ("threshold", "new"))
     years = entry("thermal.payback_years", quote.dated).value
-    room = "The room below is heated" if heated else "If the room below is heated"
-    joint = ", so in England" if heated else ", then in England"
+    where = f"in {Nation.ENGLAND}" if nation is None else f"in {nation}"
+    room = (
+        f"The room below is heated, so {where}"
+        if heated
+        else f"If the room below is heated, then {where}"
+    )
     scheme = without_stop(quote.settings.text("building_work_scheme"))
     tells = f", of which we tell building control and certify it, under {scheme}" if scheme else ""
+    threshold, renovated, new, source = _insulated_to(quote, nation)
+    elsewhere = "" if nation else f" {_elsewhere(quote)}"
     return (
-        "Building control may require insulation: ask us or them before you accept. "
-        f"{room}{joint} renewing more than {share} of its roof, the waterproof layer alone too, "
+        f"{ask} {room} renewing more than {share} of its roof, the waterproof layer alone too, "
         f"or {outside} of the outside of the building is renovation{tells}. A roof worse "
         f"than {threshold} then has to be insulated, so far as that can be done and pays back "
-        f"within {wording.count(years, 'year', 'years')}: in a home to "
-        f"{_u_words(quote, 'renovated_roof_u')}, made new to {new} (the lower, the warmer; "
-        f"{u_value.source}, {entry('thermal.edition', quote.dated).value}); other buildings: "
-        f"volume 2. In Wales the three are {_wales(quote)}; in Scotland and Northern Ireland "
-        f"building control says. {_u_values(quote)}."
+        f"within {wording.count(years, 'year', 'years')}: in a home to {renovated}, made new to "
+        f"{new} (the lower, the warmer; {source}); other buildings: "
+        f"volume 2.{elsewhere} {_u_values(quote)}."
     )
 
 
-def _wales(quote: Quote) -> str:
-    """The U-values of Wales in the order of the sentence on England."""
-    return listed([wording.plain(u) for u in entry("thermal.wales_u", quote.dated).value])
+def _insulated_to(quote: Quote, nation: Nation | None) -> tuple[str, str, str, str]:
+    """The threshold, the U-value of a renovated and of a new roof, and the guide that says so."""
+    if nation is Nation.WALES:
+        wales = entry("thermal.wales_u", quote.dated)
+        threshold, renovated, new = (_with_unit(float(u), wales.unit) for u in wales.value)
+        return threshold, renovated, new, f"{wales.source}, {wales.edition} edition"
+    threshold, renovated, new = (
+        _u_words(quote, f"{name}_roof_u") for name in ("threshold", "renovated", "new")
+    )
+    guide = entry("thermal.edition", quote.dated)
+    return threshold, renovated, new, f"{guide.source}, {guide.value}"
+
+
+def _elsewhere(quote: Quote) -> str:
+    """What is said beside the rule of England where the nation of the site is not known."""
+    wales = listed([wording.plain(u) for u in entry("thermal.wales_u", quote.dated).value])
+    return (
+        f"In Wales the three are {wales}; in Scotland and Northern Ireland building control says."
+    )
 
 
 def _u_words(quote: Quote, name: str) -> str:
     """A published U-value with its unit."""
     published = entry(f"thermal.{name}", quote.dated)
-    return f"{wording.plain(float(published.value))} {published.unit.replace('m2', 'm²')}"
+    return _with_unit(float(published.value), published.unit)
+
+
+def _with_unit(u_value: float, unit: str) -> str:
+    return f"{wording.plain(u_value)} {unit.replace('m2', 'm²')}"
 
 
 def _u_values(quote: Quote) -> str:
@@ -97,7 +128,9 @@ def _u_values(quote: Quote) -> str:
 
 
 def _short_of(quote: Quote, u_value: float) -> str:
-    """What a U-value falls short of, empty if of nothing."""
+    """What a U-value falls short of, empty if of nothing or where we do not know the rule."""
+    if quote.enquiry.nation in _OTHER_RULES:
+        return ""
     for name in ("threshold_roof_u", "renovated_roof_u"):
         if u_value > float(entry(f"thermal.{name}", quote.dated).value):
             return f", which is worse than {_u_words(quote, name)}"

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from quotegen import wording
-from quotegen.model.choices import Below, Household, Occupier
+from quotegen.model.choices import Below, Household, Nation, Occupier
 from quotegen.model.safety import Known
 from quotegen.reference.loader import entry
 from quotegen.safety.facts.job import (
@@ -112,6 +112,28 @@ def _hot_day(job: PlannedJob) -> Evidence:
     return measured(job.enquiry.deck_c, "deck expected", lambda deck_c: deck_c >= hot_from_c)
 
 
+def _nation(job: PlannedJob) -> tuple[Nation | None, str]:
+    nation = job.enquiry.nation
+    return nation, f"nation: {nation or 'not known'}"
+
+
+def _in_england(job: PlannedJob) -> Evidence:
+    """Whether the rules of England may hold: they do unless the site is known to be elsewhere."""
+    nation, words = _nation(job)
+    return known(nation in (None, Nation.ENGLAND)), words
+
+
+def _outside_england(job: PlannedJob) -> Evidence:
+    nation, words = _nation(job)
+    return known(nation is not Nation.ENGLAND), words
+
+
+def _party_walls(job: PlannedJob) -> Evidence:
+    """Whether the Party Wall etc. Act 1996 may hold, an Act for England and Wales."""
+    nation, words = _nation(job)
+    return known(nation in (None, Nation.ENGLAND, Nation.WALES)), words
+
+
 def _site(name: str, heading: str) -> Read:
     return lambda job: yes_or_no(getattr(job.enquiry.site, name), heading)
 
@@ -128,6 +150,9 @@ SITE_FACTS: Mapping[str, Read] = {
     "children": _household(Household.CHILDREN),
     "vulnerable": _household(Household.VULNERABLE),
     "heated_below": _site("heated_below", "heated room below"),
+    "in_england": _in_england,
+    "outside_england": _outside_england,
+    "party_wall_act": _party_walls,
     "overhead_cables": _site("overhead_cables", "overhead cables"),
     "flue_near": _site("flue_near", "flue near"),
     "cars_near": _site("cars_near", "cars near"),

@@ -28,6 +28,7 @@ from quotegen.model.enquiry import SHAPE_NEEDS, Customer, Enquiry, Existing, Mea
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem
 from quotegen.reference.firm.house_taken import edges_at_once, house_taken
+from quotegen.reference.nations import nation_of
 from quotegen.reference.remark_keys import TakenKey
 from quotegen.reference.remarks import Remark, remark
 from quotegen.units import Unit
@@ -118,6 +119,7 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
             contact=row.get(ENQUIRIES.contact) or "",
         ),
         site_address=site_address,
+        nation=row.get(ENQUIRIES.nation) or nation_of(site_address),
         occupier=row.get(ENQUIRIES.occupier),
         roof=roof,
         existing=Existing(

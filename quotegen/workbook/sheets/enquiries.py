@@ -3,7 +3,7 @@
 from datetime import date
 from functools import cached_property
 
-from quotegen.model.choices import Access, Below, BuildUp, IfLonger, WallJoint
+from quotegen.model.choices import Access, Below, BuildUp, IfLonger, Nation, WallJoint
 from quotegen.reference.item_kinds import ItemKind
 from quotegen.units import Unit
 from quotegen.workbook.sheets.columns import AnyColumn
@@ -83,6 +83,15 @@ class Enquiries(Visit):
         "Fill in once the customer has chosen. One of those priced.",
         BuildUp,
         width=16,
+    )
+    nation = _WHERE.choice(
+        "Nation",
+        "Whose building and waste rules hold. Blank: as the postcode says; near a border it does "
+        "not, and all are given.",
+        Nation,
+        later=True,
+        example="England",
+        width=12,
     )
     advised = _AFTER.choice(
         "We advise",
