@@ -13,7 +13,10 @@ from typing import Any, Protocol, TypeVar
 
 from msgspec import field
 
-from quotegen.tables import Confirmed, ReferenceFileError, Said, Table, dated_if_read
+from quotegen.tables import UNREAD, Confirmed, ReferenceFileError, Said, Table, dated_if_read
+
+UNREAD_SIGN = "†"
+"""What stands on a paper beside a value that nobody has read; its foot says what the sign means."""
 
 REVIEW_AFTER = timedelta(days=2 * 365)
 """How long what was read is taken to hold, where the row says nothing else: a house figure."""
@@ -51,6 +54,11 @@ class Lived(Table, frozen=True, kw_only=True):
         """Whether it is in force on a day, as far as its own dates go."""
         begun = self.begins is None or self.begins <= day
         return begun and (self.until is None or day <= self.until)
+
+
+def marked(words: str, *lives: Lived) -> str:
+    """The words of a value with the sign after them where nobody has read what it comes from."""
+    return words + UNREAD_SIGN if any(life.confirmed == UNREAD for life in lives) else words
 
 
 class Keyed(Protocol):

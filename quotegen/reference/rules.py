@@ -12,7 +12,7 @@ from datetime import date
 from functools import cache
 from itertools import groupby
 from pathlib import Path
-from typing import Any, Generic, ParamSpec, TypeVar, cast
+from typing import Any, Generic, ParamSpec, TypeAlias, TypeVar, cast
 
 from msgspec import structs
 
@@ -92,6 +92,9 @@ SENTENCES: Mapping[type[RemarkKey], str] = {
     SheetSentence: "sheet.toml",
 }
 """The tables of sentences that the program picks, by the kind of their keys."""
+
+AnyRule: TypeAlias = Rule | SentenceRule | LookRule
+"""A row with a key, a source and a life."""
 
 _ASKED = {"emergency": EmergencyKey}
 _TITLED_PARTS = frozenset(PlanPart) - {PlanPart.NOTICE, PlanPart.RULES, PlanPart.PARTICULAR}
@@ -228,22 +231,22 @@ def before() -> tuple[BeforeRule, ...]:
     return found
 
 
-@cache
+@_OfTheDay
 def looks() -> tuple[LookRule, ...]:
     """How what is not known is found out on a visit; no fact is found out in two ways."""
     file = "survey.toml"
-    found = tuple(by_key(file, _survey()["look"]).values())
-    told = [fact for rule in found for fact in rule.facts]
+    found = _in_turn(file, _survey()["look"])
+    told = [fact for rule in {rule.key: rule for rule in found}.values() for fact in rule.facts]
     _all_known(told, facts(), f"{file}, facts")
     if len(told) != len(set(told)):
         raise ReferenceFileError(f"{file}: a fact stands twice")
     return found
 
 
-@cache
+@_OfTheDay
 def look_first() -> tuple[NoteRule, ...]:
     """What is said at the top of the survey sheet, before anyone looks."""
-    return tuple(by_key("survey.toml", _survey()["first"]).values())
+    return _in_turn("survey.toml", _survey()["first"])
 
 
 def _survey() -> Mapping[str, tuple[Any, ...]]:
@@ -298,24 +301,25 @@ def _sentence_words(kind: type[RemarkKey], _day: date | None) -> Mapping[str, st
     return {one.key: one.text for one in sentences(kind)}
 
 
-def every_rule() -> Mapping[str, tuple[Rule | SentenceRule, ...]]:
+def every_rule() -> Mapping[str, tuple[AnyRule, ...]]:
     """All rules that have a key, whatever the day, by the name of their table."""
-    found: dict[str, tuple[Rule | SentenceRule, ...]] = {
+    found: dict[str, tuple[AnyRule, ...]] = {
         "hazards": hazards.every(),
         "substances": substances.every(),
         "protection": protection.every(),
         "steps": steps.every(),
         "van": van_kit.every(),
         "prestart": before.every(),
+        "survey": (*look_first.every(), *looks.every()),
         "plan": tuple(note for part in every_plan_note().values() for note in part),
     }
     found |= {name: notes.every(name) for name in NOTES}
     return found | {SENTENCES[kind].partition(".")[0]: sentences.every(kind) for kind in SENTENCES}
 
 
-def says(rule: Rule | SentenceRule) -> str:
+def says(rule: AnyRule) -> str:
     """What a rule is about, in the first words it prints."""
-    for name in ("hazard", "what", "text", "task", "title", "name", "words"):
+    for name in ("hazard", "what", "text", "look", "task", "title", "name", "words"):
         words = getattr(rule, name, "")
         if words:
             return str(words)
