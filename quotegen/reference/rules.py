@@ -16,9 +16,10 @@ from typing import Any, Generic, ParamSpec, TypeAlias, TypeVar, cast
 
 from msgspec import structs
 
+from quotegen.machine.day import day_in_force
 from quotegen.reference import house_rules
 from quotegen.reference.item_kinds import ItemKind
-from quotegen.reference.life import Keyed, all_in_force, day_in_force, in_turn
+from quotegen.reference.life import Keyed, all_in_force, in_force, in_turn
 from quotegen.reference.loader import subject
 from quotegen.reference.remarks import RemarkKey, checked_words
 from quotegen.reference.rule_keys import (
@@ -93,7 +94,7 @@ SENTENCES: Mapping[type[RemarkKey], str] = {
 }
 """The tables of sentences that the program picks, by the kind of their keys."""
 
-AnyRule: TypeAlias = Rule | SentenceRule | LookRule
+AnyRule: TypeAlias = Rule | SentenceRule | LookRule | PairRule | MatrixRule
 """A row with a key, a source and a life."""
 
 _ASKED = {"emergency": EmergencyKey}
@@ -136,15 +137,22 @@ def facts() -> Mapping[str, FactRule]:
     return by_key("facts.toml", rows(table_file("facts.toml"), "fact", FactRule))
 
 
-@cache
 def matrix() -> MatrixRule:
     """The risk matrix."""
-    (made,) = rows(table_file("matrix.toml"), "matrix", MatrixRule)
-    _declared([made.never_low], "matrix.toml")
-    many = len(made.severity)
-    if len(made.bands) != len(made.likelihood) or any(len(band) != many for band in made.bands):
-        raise ReferenceFileError("matrix.toml: the bands do not fit the words")
-    return made
+    return in_force(every_matrix(), day_in_force(), "matrix.toml")
+
+
+@cache
+def every_matrix() -> tuple[MatrixRule, ...]:
+    """The risk matrix, whatever the day."""
+    file = "matrix.toml"
+    found = _in_turn(file, rows(table_file(file), "matrix", MatrixRule))
+    for made in found:
+        _declared([made.never_low], file)
+        many = len(made.severity)
+        if len(made.bands) != len(made.likelihood) or any(len(band) != many for band in made.bands):
+            raise ReferenceFileError(f"{file}: the bands do not fit the words")
+    return found
 
 
 @_OfTheDay
@@ -167,14 +175,14 @@ def substances() -> tuple[SubstanceRule, ...]:
     return found
 
 
-@cache
+@_OfTheDay
 def incompatible() -> tuple[PairRule, ...]:
     """The pairs that must never meet, in the order of the table."""
     file = "incompatible.toml"
     found = tables(table_file(file), danger=Danger, other=OtherThing, pair=PairRow)
     dangers = by_key(file, found["danger"], DangerKey)
     others = by_key(file, found["other"])
-    return tuple(_pair(row, dangers, others) for row in found["pair"])
+    return tuple(_pair(row, dangers, others) for row in _in_turn(file, found["pair"]))
 
 
 @_OfTheDay
@@ -311,6 +319,8 @@ def every_rule() -> Mapping[str, tuple[AnyRule, ...]]:
         "van": van_kit.every(),
         "prestart": before.every(),
         "survey": (*look_first.every(), *looks.every()),
+        "incompatible": incompatible.every(),
+        "matrix": every_matrix(),
         "plan": tuple(note for part in every_plan_note().values() for note in part),
     }
     found |= {name: notes.every(name) for name in NOTES}
@@ -319,6 +329,8 @@ def every_rule() -> Mapping[str, tuple[AnyRule, ...]]:
 
 def says(rule: AnyRule) -> str:
     """What a rule is about, in the first words it prints."""
+    if isinstance(rule, PairRule):
+        return f"{' and '.join(rule.words)}: {rule.danger.words}"
     for name in ("hazard", "what", "text", "look", "task", "title", "name", "words"):
         words = getattr(rule, name, "")
         if words:
@@ -382,18 +394,19 @@ def _check_hazard(rule: HazardRule) -> None:
     where = f"hazards.toml, {rule.key}"
     if not rule.when.facts:
         raise ReferenceFileError(f"{where}: a hazard needs a fact that brings it in")
-    likelihoods, severities = len(matrix().likelihood), len(matrix().severity)
+    likelihoods = min(len(made.likelihood) for made in every_matrix())
+    severities = min(len(made.severity) for made in every_matrix())
     for rating in (rule.before, rule.after, *(worse.rating for worse in rule.worse)):
         if not (1 <= rating[0] <= likelihoods and 1 <= rating[1] <= severities):
             raise ReferenceFileError(f"{where}: the rating {rating} is off the matrix")
-    _all_known(rule.steps, {step.key for step in steps()}, f"{where}, steps")
+    _all_known(rule.steps, {step.key for step in steps.every()}, f"{where}, steps")
 
 
 def _pair(
     row: PairRow, dangers: Mapping[str, Danger], others: Mapping[str, OtherThing]
 ) -> PairRule:
     where = f"incompatible.toml, {row.between}"
-    ours = {rule.key for rule in substances()}
+    ours = {rule.key for rule in substances.every()}
     _all_known(row.between, ours | set(others), where)
     if ours.isdisjoint(row.between):
         raise ReferenceFileError(f"{where}: neither is a substance of the table")

@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from quotegen.demo.scenario import demo_date
 from quotegen.making.papers import Paper, Ready, ready_for
-from quotegen.model.settings import PriceBook
+from quotegen.model.settings import PriceBook, Settings
 from quotegen.pricing.quote import make_quote
 from quotegen.reference.between import changes_between
 from quotegen.reference.life import on_day
@@ -45,9 +45,15 @@ def said(demo_batch: Batch) -> tuple[Texts, Texts]:
     return before, after
 
 
+def _insured(firm: Settings) -> Settings:
+    """The firm with an insurance that runs on: the demo's own ends on 31 March 2027."""
+    until = replace(firm["insurance_until"], value="2028-03-31")
+    return replace(firm, figures={**firm.figures, "insurance_until": until})
+
+
 def _on(day: date, ready: Ready, prices: PriceBook) -> Ready:
     """A job priced, and its statement written, under the law of a day."""
-    take_off, settings = ready.quote.take_off, ready.quote.settings
+    take_off, settings = ready.quote.take_off, _insured(ready.quote.settings)
     with on_day(day):
         quote, _ = make_quote(take_off, settings, prices, day)
         statement = make_statement(take_off, settings, demo_date())
