@@ -95,7 +95,7 @@ def glove_line(rule: GloveRule) -> str:
         level=_as_read(level, rule.against),
         spell=wording.count(rule.spell_min, "minute", "minutes"),
         against=" and ".join(rule.against),
-        **_marked(letters),
+        **_lettered(letters),
     )
 
 
@@ -119,7 +119,7 @@ def gloves_for_all(facts: Mapping[str, Fact]) -> str:
         GloveSentence.FOR_ALL if letters else GloveSentence.FOR_ALL_UNMARKED,
         material=capital(entry("gloves.materials").value[found[0]]),
         level=_as_read(level, against),
-        **_marked(letters),
+        **_lettered(letters),
     )
 
 
@@ -128,7 +128,7 @@ def _as_read(level: int, against: Iterable[str]) -> str:
     return marked(str(level), *(entry(f"gloves.{substance}") for substance in against))
 
 
-def _marked(letters: str) -> Mapping[str, str]:
+def _lettered(letters: str) -> Mapping[str, str]:
     """What a sentence on marked gloves says that one on gloves without a letter does not."""
     return {"letters": letters} if letters else {}
 
