@@ -5,44 +5,53 @@ those of the demo, and the dates that the papers print are left out.
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
 import pytest
 from msgspec.structs import replace
 
 from quotegen.demo.scenario import demo_date
+from quotegen.documents.safety.standing_sheet import STANDING_SHEET
 from quotegen.making.papers import Paper, Ready, ready_for
+from quotegen.model.issue import Issue
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.pricing.quote import make_quote
 from quotegen.reference.between import changes_between
 from quotegen.reference.life import on_day
 from quotegen.reference.loader import entry
+from quotegen.safety.statement.standing import make_sheet
 from quotegen.safety.statement.statement import make_statement
 from quotegen.working_out import Batch
-from tests.documents.said_papers import paper_set
+from tests.documents.said_papers import blocks_of, paper_set
 
 GUIDE_FROM, RELIEF_UNTIL = date(2027, 3, 24), date(2027, 3, 31)
 BEFORE, AFTER = GUIDE_FROM - timedelta(days=1), RELIEF_UNTIL + timedelta(days=1)
 DATE = re.compile(r"\b\d{1,2} (?:March|April|May)(?: 2027)?\b|\b2027-0\d-\d\d\b")
+SHEET = "standing sheet"
 
-Texts = Mapping[tuple[str, Paper], str]
+Texts = Mapping[tuple[str, str], str]
 
 
 @pytest.fixture(scope="module")
-def said(demo_batch: Batch) -> tuple[Texts, Texts]:
-    """What every paper of the demo says before the first of the two changes and after the last."""
+def said(demo_batch: Batch) -> Mapping[date, Texts]:
+    """What every paper of the demo says before the new guide, under it, and after the relief."""
     ready = [one for worked in demo_batch.worked if (one := ready_for(worked, demo_batch.prices))]
     assert len(ready) == 10
-    before, after = (
-        {
-            (one.ref, paper): DATE.sub("DATE", text)
-            for one in ready
-            for paper, text in paper_set(_on(day, one, demo_batch.prices), day).texts.items()
-        }
-        for day in (BEFORE, AFTER)
-    )
-    return before, after
+    return {day: _texts(ready, demo_batch.prices, day) for day in (BEFORE, RELIEF_UNTIL, AFTER)}
+
+
+def _texts(ready: Sequence[Ready], prices: PriceBook, day: date) -> Texts:
+    """The papers of some jobs and the standing sheet, made and filled in under the law of a day."""
+    found: dict[tuple[str, str], str] = {}
+    with on_day(day):
+        for one in ready:
+            texts = paper_set(_made(one, prices, day), day).texts
+            found |= {(one.ref, paper): text for paper, text in texts.items()}
+        sheet = make_sheet(ready[0].quote.settings, ready[0].quote.enquiry)
+        html = STANDING_SHEET.html(sheet, Issue(SHEET, 0, day))
+        found[SHEET, SHEET] = " ".join(blocks_of(html))
+    return {of: DATE.sub("DATE", text) for of, text in found.items()}
 
 
 def _insured(firm: Settings) -> Settings:
@@ -51,32 +60,38 @@ def _insured(firm: Settings) -> Settings:
     return replace(firm, figures={**firm.figures, "insurance_until": until})
 
 
-def _on(day: date, ready: Ready, prices: PriceBook) -> Ready:
-    """A job priced, and its statement written, under the law of a day."""
+def _made(ready: Ready, prices: PriceBook, day: date) -> Ready:
+    """A job priced on a day, and its statement written, under the law in force."""
     take_off, settings = ready.quote.take_off, _insured(ready.quote.settings)
-    with on_day(day):
-        quote, _ = make_quote(take_off, settings, prices, day)
-        statement = make_statement(take_off, settings, demo_date())
+    quote, _ = make_quote(take_off, settings, prices, day)
+    statement = make_statement(take_off, settings, demo_date())
     kept = {name: getattr(ready.quote, name) for name in ("start", "advised", "unknown")}
     return replace(ready, quote=replace(quote, **kept), statement=statement)
 
 
-def test_over_the_two_days_the_quotes_name_the_new_guide_and_no_paper_says_anything_else(
-    said: tuple[Texts, Texts],
+def test_over_24_march_the_quotes_of_insulated_roofs_name_the_new_guide_and_nothing_else_changes(
+    said: Mapping[date, Texts],
 ) -> None:
-    """Approved Document L, volume 1: a new edition from 24 March 2027 (trade pages). The relief on
-    insulation ends on 31 March 2027 (VAT Notice 708/6), and no paper ever applies it: a re-roof is
-    one supply at 20 % before and after.
-    """
-    before, after = said
+    """Approved Document L, volume 1: a new edition from 24 March 2027 (trade pages)."""
+    before, after = said[BEFORE], said[RELIEF_UNTIL]
     old, new = (DATE.sub("DATE", entry("thermal.edition", day).value) for day in (BEFORE, AFTER))
+    changed = {of for of in before if before[of] != after.get(of)}
     assert before.keys() == after.keys()
-    changed = [one for one in before if before[one] != after[one]]
-    assert changed == [one for one in before if old in before[one]]
-    assert len(changed) >= 5
+    assert changed == {of for of in before if old in before[of]}
     assert {paper for _, paper in changed} == {Paper.QUOTE}
-    for one in changed:
-        assert before[one].replace(old, new) == after[one]
+    assert 5 <= len(changed) < 10, "only those that ask for insulation"
+    assert [of for of in changed if before[of].replace(old, new) != after[of]] == []
+
+
+def test_over_31_march_no_paper_changes_for_none_ever_applied_the_relief(
+    said: Mapping[date, Texts],
+) -> None:
+    """VAT Notice 708/6: the relief on insulation ends on 31 March 2027. A re-roof is one supply at
+    20 % before and after.
+    """
+    before, after = said[RELIEF_UNTIL], said[AFTER]
+    assert before.keys() == after.keys()
+    assert [of for of in before if before[of] != after[of]] == []
     assert any("VAT at 20%" in text for text in after.values())
 
 
