@@ -2,15 +2,19 @@
 
 import re
 import shutil
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 import pytest
 from msgspec.structs import replace
 
+from quotegen.app import make_diary, make_papers
 from quotegen.machine.day import day_in_force
+from quotegen.making.issuing import State
+from quotegen.making.papers import CustomerPaper, DiaryPaper, FirmPaper, Paper
 from quotegen.model.choices import Access
 from quotegen.reference import loader, rules
 from quotegen.reference.between import changes_between, everything
@@ -18,7 +22,7 @@ from quotegen.reference.life import Lived, in_force, on_day
 from quotegen.reference.loader import entry, figure, past_review
 from quotegen.safety.statement.statement import make_statement
 from quotegen.tables import ReferenceFileError
-from quotegen.working_out import check_workbook
+from quotegen.working_out import check_workbook, work_out
 from tests.builders import TODAY
 from tests.safety import jobs
 from tests.test_app import SURVEYED, write_book
@@ -49,8 +53,11 @@ def higher_rail(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Non
     forget()
 
 
+KEPT = (loader.subject, loader._entry, loader._figure)
+
+
 def forget() -> None:
-    for kept in (loader.subject, loader._entry, loader._figure):
+    for kept in KEPT:
         kept.cache_clear()
 
 
@@ -165,6 +172,40 @@ def test_a_second_row_of_a_rule_from_a_later_day_takes_over_on_that_day(
     before, after = found.values()
     assert len(before) == len(after)
     assert (before.count("invented"), after.count("invented")) == (0, 1)
+
+
+@pytest.fixture
+def all_amended(monkeypatch: pytest.MonkeyPatch, read_anew: None) -> Iterator[None]:  # noqa: ARG001
+    """Every published value and every rule has a second one, from a later day."""
+
+    def amended(rows: Sequence[Any]) -> tuple[Any, ...]:
+        last = {row.key: row for row in rows}
+        return (*rows, *(replace(row, begins=LATER) for row in last.values() if not row.until))
+
+    subject, in_its_turn = loader.subject, rules._in_turn
+    forget()
+    monkeypatch.setattr(
+        loader, "subject", lambda name: {key: amended(one) for key, one in subject(name).items()}
+    )
+    monkeypatch.setattr(rules, "_in_turn", lambda file, rows: amended(in_its_turn(file, rows)))
+    yield
+    forget()
+
+
+@pytest.mark.usefixtures("all_amended", "undrawn")
+def test_nothing_is_looked_up_without_a_day_from_the_workbook_to_the_papers(
+    tmp_path: Path,
+) -> None:
+    """Of two of one key none would be found: not by `check`, not for any paper of a job."""
+    book = write_book(tmp_path, SURVEYED, {**SURVEYED, "ref": "Q-2"})
+    assert [one for one in check_workbook(book, (), TODAY) if one.stops] == []
+    batch, out = work_out(book, (), TODAY), tmp_path / "papers"
+    made = list(make_papers(batch, list(Paper), out, TODAY, list(CustomerPaper)))
+    made += make_diary(batch, out, TODAY)
+    assert [one for one in made if one.state is State.BLOCKED] == []
+    assert {Paper.QUOTE, Paper.METHOD, Paper.ORDER, *CustomerPaper, *FirmPaper, *DiaryPaper} <= {
+        one.paper for one in made
+    }
 
 
 def test_every_table_of_rules_goes_by_the_day() -> None:

@@ -127,8 +127,17 @@ class _OfTheDay(Generic[_Asked, _Row]):
         day = day_in_force()
         key = (day, *asked)
         if key not in self._on:
-            self._on[key] = all_in_force(self.every(*asked, **named), day)
+            self._on[key] = _of_the_day(self.every(*asked, **named), day)
         return self._on[key]
+
+
+def _of_the_day(rows: Sequence[_Row], day: date | None) -> tuple[_Row, ...]:
+    """Those in force; of two with one key there is none without a day."""
+    keys = [row.key for row in rows]
+    if day is None and len(set(keys)) < len(keys):
+        again = next(key for key in keys if keys.count(key) > 1)
+        raise ReferenceFileError(f"{again} depends on the date")
+    return all_in_force(rows, day)
 
 
 @cache
@@ -270,7 +279,7 @@ def notes(name: str) -> tuple[NoteRule, ...]:
 
 def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
     """The notes of the construction phase plan, by part of the paper."""
-    return {part: all_in_force(notes, day_in_force()) for part, notes in every_plan_note().items()}
+    return {part: _of_the_day(notes, day_in_force()) for part, notes in every_plan_note().items()}
 
 
 @cache
