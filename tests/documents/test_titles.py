@@ -84,6 +84,8 @@ OWN_WORDS = {
     "cutting list": ("Boards",),
     "mix card": ("TOPCOAT", *ON_CARD),
     "order": ("Acetone", "Chemical gloves", "Topcoat", "Trim adhesive"),
+    "phase plan": ("Way up",),
+    "standing sheet": ("Waste:",),
 }  # fmt: skip
 """Sentences of the table of what to wear, the name of a material, and items by their catalogue:
 they name a thing, and only happen to be spelt as a title."""

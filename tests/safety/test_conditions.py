@@ -20,7 +20,6 @@ RULES = every_rule()
 CONDITIONAL = [rule for rule in RULES if rule.conditions]
 ALWAYS: dict[tuple[str, str], str] = {
     ("cautions", "data-sheet-first"): "every job uses products with a data sheet",
-    ("cautions", "local-rules"): "local rules hold everywhere",
     ("cautions", "stop"): "any job can differ from its paper",
     ("steps", "arrive"): "every job begins so",
     ("steps", "close"): "every roof is opened, and may not be hard by the evening",
@@ -41,9 +40,6 @@ ALWAYS: dict[tuple[str, str], str] = {
     ("van", "dust-sheets"): "something always lies below the edge",
     ("van", "signs"): "CDM Regulations 2015, regulation 18: on every site",
     ("van", "strip-tools"): "every job is done with tools",
-    ("people", "in-charge"): "CDM Regulations 2015: somebody is, on every job",
-    ("people", "crew"): "CDM Regulations 2015, regulation 15: everyone is told, on every job",
-    ("people", "first-aid"): "First Aid Regulations 1981: at every place of work",
     ("waste", "tracking"): "every job leaves waste of its own",
     ("waste", "transfer-notes"): "every load of waste has one",
     ("waste", "carrier"): "waste is carried on every job",
