@@ -35,6 +35,7 @@ from quotegen.making.workers import Workers
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import IssuedPaper
 from quotegen.model.own.learned import Learned
+from quotegen.reference.life import on_day
 from quotegen.register.filing import same_customer
 from quotegen.working_out import Batch, Worked
 
@@ -177,7 +178,8 @@ class _Run:
         first = next((one for one in ready if one), None)
         if first is None:
             return None
-        sheet = sheet_of(first)
+        with on_day(self._on):
+            sheet = sheet_of(first)
         return self._issuer.begin(sheet, FirmPaper.STANDING_SHEET, self._made_from.firm())()
 
     def _learned(self, papers: PapersAsked) -> Learned | None:

@@ -30,6 +30,7 @@ Confirmed = Literal[
 """How a value or a rule was confirmed."""
 
 CONFIRMED: tuple[Confirmed, ...] = get_args(Confirmed)
+UNREAD: Confirmed = "from memory"
 READ: tuple[Confirmed, ...] = ("read in the source", "read second-hand")
 """The ways of confirming that have a day: on no other was anything read."""
 

@@ -112,9 +112,10 @@ def work_out(book: Path, price_lists: Sequence[Path], on: date, refs: Sequence[s
     A fault in a price list stops only the enquiries that need the item; a fault of the whole
     workbook stops all.
     """
-    opened = open_for_work(book, price_lists, refs)
-    worked = tuple(each_worked_out(opened, on))
-    found = [p for one in worked for p in one.problems] + _beside(book, opened)
+    with on_day(on):
+        opened = open_for_work(book, price_lists, refs)
+        worked = tuple(each_worked_out(opened, on))
+        found = [p for one in worked for p in one.problems] + _beside(book, opened)
     return Batch(book.parent, worked, _shown(opened, found), opened.prices, opened.read)
 
 
@@ -123,9 +124,10 @@ def check_workbook(book: Path, price_lists: Sequence[Path], on: date) -> tuple[P
 
     Each enquiry is released once worked out, so a thousand take no more memory than one.
     """
-    opened = open_for_work(book, price_lists)
-    found = [p for one in _each_judged(opened, on) for p in one.problems]
-    return _shown(opened, found + _beside(book, opened))
+    with on_day(on):
+        opened = open_for_work(book, price_lists)
+        found = [p for one in _each_judged(opened, on) for p in one.problems]
+        return _shown(opened, found + _beside(book, opened))
 
 
 def open_for_work(book: Path, price_lists: Sequence[Path], refs: Sequence[str] = ()) -> Opened:

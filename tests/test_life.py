@@ -1,22 +1,28 @@
 """Values and rules by the day: two of one rule give each day its own papers."""
 
+import re
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 import pytest
 from msgspec.structs import replace
 
+from quotegen.app import make_diary, make_papers
+from quotegen.machine.day import day_in_force
+from quotegen.making.issuing import State
+from quotegen.making.papers import CustomerPaper, DiaryPaper, FirmPaper, Paper
 from quotegen.model.choices import Access
 from quotegen.reference import loader, rules
 from quotegen.reference.between import changes_between, everything
-from quotegen.reference.life import day_in_force, in_force, on_day
+from quotegen.reference.life import Lived, in_force, on_day
 from quotegen.reference.loader import entry, figure, past_review
-from quotegen.reference.rule_keys import EdgeSentence
 from quotegen.safety.statement.statement import make_statement
 from quotegen.tables import ReferenceFileError
-from quotegen.working_out import check_workbook
+from quotegen.working_out import check_workbook, work_out
 from tests.builders import TODAY
 from tests.safety import jobs
 from tests.test_app import SURVEYED, write_book
@@ -47,8 +53,11 @@ def higher_rail(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Non
     forget()
 
 
+KEPT = (loader.subject, loader._entry, loader._figure)
+
+
 def forget() -> None:
-    for kept in (loader.subject, loader._entry, loader._figure):
+    for kept in KEPT:
         kept.cache_clear()
 
 
@@ -61,9 +70,8 @@ def test_a_second_guard_rail_from_a_later_day_gives_each_day_its_own_statement()
             texts[day] = jobs.all_text(make_statement(measured, jobs.SETTINGS, TODAY))
     before, after = texts.values()
     assert "top rail 950 mm or higher" in before
-    assert "top rail 1,100 mm or higher" in after
-    assert before != after
-    assert before.replace("950 mm", "1,100 mm") == after, "and nothing else is otherwise"
+    assert "top rail 1,100 mm† or higher" in after, "with the sign: nobody has read it"
+    assert before.replace("950 mm", "1,100 mm†") == after, "and nothing else is otherwise"
 
 
 @pytest.mark.usefixtures("higher_rail")
@@ -104,26 +112,106 @@ def test_the_vat_rate_is_that_of_its_day() -> None:
             assert entry("vat.standard_rate_pct").value == rate
 
 
-def test_a_rule_with_a_later_wording_is_told_by_the_day(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+def the_plan() -> tuple[Lived, ...]:
+    return tuple(note for notes in rules.plan().values() for note in notes)
+
+
+BY_THE_DAY: Mapping[str, tuple[str, Callable[[], tuple[Lived, ...]]]] = {
+    "hazards.toml": ("hazard", rules.hazards),
+    "substances.toml": ("substance", rules.substances),
+    "protection.toml": ("task", rules.protection),
+    "steps.toml": ("step", rules.steps),
+    "van.toml": ("kit", rules.van_kit),
+    "prestart.toml": ("before", rules.before),
+    "survey.toml": ("look", rules.looks),
+    "incompatible.toml": ("pair", rules.incompatible),
+    "matrix.toml": ("matrix", lambda: (rules.matrix(),)),
+    "plan.toml": ("note", the_plan),
+    **{f"{name}.toml": ("note", partial(rules.notes, name)) for name in rules.NOTES},
+    **{
+        file: ("sentence", partial(rules.sentences, kind)) for kind, file in rules.SENTENCES.items()
+    },
+}
+"""Every table of rules with a life, the name of its rows, and how it is looked up."""
+
+
+@pytest.fixture
+def read_anew() -> Iterator[None]:
+    """The tables are read anew in the test, and after it."""
+
+    def forget_rules() -> None:
+        for name in vars(rules).values():
+            if hasattr(name, "cache_clear") and not isinstance(name, type):
+                name.cache_clear()
+
+    forget_rules()
+    yield
+    forget_rules()
+
+
+@pytest.mark.usefixtures("read_anew")
+@pytest.mark.parametrize("file", BY_THE_DAY)
+def test_a_second_row_of_a_rule_from_a_later_day_takes_over_on_that_day(
+    file: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    """An invented amendment of the first row, which changes its source and nothing else."""
+    name, look_up = BY_THE_DAY[file]
     folder = tmp_path / "rules"
     shutil.copytree(rules.RULES, folder)
-    rules.facts()
     monkeypatch.setattr(rules, "RULES", folder)
-    table = rules.table_file("edge.toml")
-    key = "not-measured"
-    later = (
-        f'\n[[sentence]]\nkey = "{key}"\ntext = "not taken"\nsource = "invented"\n'
-        'confirmed = "from memory"\nfrom = 2027-06-01\n'
-    )
-    table.write_text(table.read_text() + later)
-    read = rules._OfTheDay(rules.sentences.__wrapped__)
-    words = {}
-    for day in (TODAY, LATER):
+    table = rules.table_file(file)
+    text = table.read_text()
+    row = text.split(f"[[{name}]]\n")[1].split("\n[[")[0]
+    later = re.sub(r'^source = ".*"$', 'source = "invented"\nfrom = 2027-06-01', row, flags=re.M)
+    assert later != row
+    table.write_text(f"{text}\n[[{name}]]\n{later}\n")
+    found = {}
+    for day in (LATER - timedelta(days=1), LATER):
         with on_day(day):
-            words[day] = {one.key: one.text for one in read(EdgeSentence)}[key]
-    assert words[LATER] == "not taken" != words[TODAY]
+            found[day] = [one.source for one in look_up()]
+    before, after = found.values()
+    assert len(before) == len(after)
+    assert (before.count("invented"), after.count("invented")) == (0, 1)
+
+
+@pytest.fixture
+def all_amended(monkeypatch: pytest.MonkeyPatch, read_anew: None) -> Iterator[None]:  # noqa: ARG001
+    """Every published value and every rule has a second one, from a later day."""
+
+    def amended(rows: Sequence[Any]) -> tuple[Any, ...]:
+        last = {row.key: row for row in rows}
+        return (*rows, *(replace(row, begins=LATER) for row in last.values() if not row.until))
+
+    subject, in_its_turn = loader.subject, rules._in_turn
+    forget()
+    monkeypatch.setattr(
+        loader, "subject", lambda name: {key: amended(one) for key, one in subject(name).items()}
+    )
+    monkeypatch.setattr(rules, "_in_turn", lambda file, rows: amended(in_its_turn(file, rows)))
+    yield
+    forget()
+
+
+@pytest.mark.usefixtures("all_amended", "undrawn")
+def test_nothing_is_looked_up_without_a_day_from_the_workbook_to_the_papers(
+    tmp_path: Path,
+) -> None:
+    """Of two of one key none would be found: not by `check`, not for any paper of a job."""
+    book = write_book(tmp_path, SURVEYED, {**SURVEYED, "ref": "Q-2"})
+    assert [one for one in check_workbook(book, (), TODAY) if one.stops] == []
+    batch, out = work_out(book, (), TODAY), tmp_path / "papers"
+    made = list(make_papers(batch, list(Paper), out, TODAY, list(CustomerPaper)))
+    made += make_diary(batch, out, TODAY)
+    assert [one for one in made if one.state is State.BLOCKED] == []
+    assert {Paper.QUOTE, Paper.METHOD, Paper.ORDER, *CustomerPaper, *FirmPaper, *DiaryPaper} <= {
+        one.paper for one in made
+    }
+
+
+def test_every_table_of_rules_goes_by_the_day() -> None:
+    """All but the facts, which nobody publishes, and the stock of the van, the firm's own."""
+    assert {path.name for path in rules.RULES.rglob("*.toml")} == {*BY_THE_DAY, "facts.toml"}
+    assert {Path(file).stem for file in BY_THE_DAY} == set(rules.every_rule())
 
 
 def test_what_was_read_long_ago_is_to_be_read_again(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from quotegen.documents.shared import remark_words
 from quotegen.reference import rules
@@ -14,6 +15,8 @@ from quotegen.reference.remark_keys import Agreed, Amount, Impossible, Included,
 from quotegen.reference.remarks import WAYS, RemarkKey, checked_words, remark, written
 from quotegen.reference.rule_keys import Told
 from quotegen.tables import ReferenceFileError
+from quotegen.units import Unit
+from quotegen.working import Figure, Origin, Source
 from tests import builders
 
 
@@ -36,6 +39,16 @@ def test_the_words_say_how_a_figure_is_written() -> None:
         ("lost", "-2,440"),
     ):
         assert written(said, {"long": f"{{edge}} {{length:{way}}}"}) == f"front {words}"
+
+
+def test_a_figure_that_nobody_has_read_is_written_with_the_sign() -> None:
+    said = "{edge} {length:mm}"
+    read = Figure(
+        "length", 2440.0, Unit.MM, Origin(Source.REFERENCE, "a table", "read second-hand")
+    )
+    unread = replace(read, basis=Origin(Source.REFERENCE, "a table", "from memory"))
+    for length, words in ((read, "front 2440 mm"), (unread, "front 2440 mm†")):
+        assert written(remark(Key.LONG, edge="front", length=length), {"long": said}) == words
 
 
 def test_a_figure_is_never_put_in_without_a_way_nor_a_name_with_one() -> None:

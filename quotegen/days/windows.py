@@ -14,6 +14,7 @@ from functools import lru_cache
 from quotegen.days.climate import dew_point_c
 from quotegen.days.daylight import daylight
 from quotegen.days.pace import BEFORE_HARD, HoursTable, Pace, on_the_ground
+from quotegen.machine.day import day_in_force
 from quotegen.model.days import Light, Span
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import Phase
@@ -70,16 +71,18 @@ class Outlook:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Asked:
-    """The forecast and settings of an outlook, compared by identity."""
+    """The forecast and settings of an outlook, compared by identity, and the day in force."""
 
     forecast: Sequence[Weather]
     settings: Settings
+    on: date | None = field(default_factory=day_in_force)
 
     def __eq__(self, other: object) -> bool:
         return (
             isinstance(other, _Asked)
             and self.forecast is other.forecast
             and self.settings is other.settings
+            and self.on == other.on
         )
 
     def __hash__(self) -> int:

@@ -8,12 +8,14 @@ from collections.abc import Callable
 from functools import wraps
 from typing import ParamSpec, TypeVar
 
+from quotegen.machine.day import day_in_force
+
 Asked = ParamSpec("Asked")
 _Made = TypeVar("_Made")
 
 
 def once_a_job(make: Callable[Asked, _Made]) -> Callable[Asked, _Made]:
-    """Cache a function's result for the same records and the same keyword arguments.
+    """Cache a function's result for the same records, keyword arguments and day in force.
 
     Positional arguments are records of the job, matched by identity, because their values are deep
     and never change. Keyword arguments are matched by value.
@@ -36,7 +38,7 @@ def once_a_job(make: Callable[Asked, _Made]) -> Callable[Asked, _Made]:
         if [id(one) for one in last] != [id(one) for one in records]:
             made = {}
             kept = (records, made)
-        key = tuple(values.items())
+        key = (day_in_force(), *values.items())
         if key not in made:
             made[key] = make(*records, **values)
         return made[key]

@@ -27,6 +27,7 @@ from quotegen.making.papers import (
 )
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.problems import Problem
+from quotegen.reference.life import on_day
 from quotegen.working_out import Batch
 
 
@@ -46,7 +47,8 @@ def try_own_templates(batch: Batch) -> list[Problem]:
         return []
     told = [(p.code, p.place) for p in batch.problems]
     on = ready[0].quote.dated
-    found = [_tried(draft, on, batch.folder) for draft in _drafts(ready, own)]
+    with on_day(on):
+        found = [_tried(draft, on, batch.folder) for draft in _drafts(ready, own)]
     return [p for p in found if p and (p.code, p.place) not in told]
 
 

@@ -47,8 +47,8 @@ def before_start(
 
 @cache
 def _needed() -> tuple[str, ...]:
-    """The facts that the table names."""
-    named = (fact for rule in rules.before() for fact in (*rule.when.facts, *rule.sure_by))
+    """The facts that the table names, whatever the day."""
+    named = (fact for rule in rules.before.every() for fact in (*rule.when.facts, *rule.sure_by))
     return tuple(dict.fromkeys(named))
 
 

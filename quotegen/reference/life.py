@@ -13,12 +13,15 @@ from typing import Any, Protocol, TypeVar
 
 from msgspec import field
 
-from quotegen.tables import Confirmed, ReferenceFileError, Said, Table, dated_if_read
+from quotegen.machine.day import DAY
+from quotegen.tables import UNREAD, Confirmed, ReferenceFileError, Said, Table, dated_if_read
+
+UNREAD_SIGN = "†"
+"""What stands on a paper beside a value that nobody has read; its foot says what the sign means."""
 
 REVIEW_AFTER = timedelta(days=2 * 365)
 """How long what was read is taken to hold, where the row says nothing else: a house figure."""
 
-_DAY: ContextVar[date | None] = ContextVar("the day in force", default=None)
 _LOOKED_UP: ContextVar[dict[str, Any] | None] = ContextVar("what was looked up", default=None)
 
 
@@ -53,6 +56,11 @@ class Lived(Table, frozen=True, kw_only=True):
         return begun and (self.until is None or day <= self.until)
 
 
+def marked(words: str, *lives: Lived) -> str:
+    """The words of a value with the sign after them where nobody has read what it comes from."""
+    return words + UNREAD_SIGN if any(life.confirmed == UNREAD for life in lives) else words
+
+
 class Keyed(Protocol):
     """A row with a key and a life."""
 
@@ -79,17 +87,12 @@ _Row = TypeVar("_Row", bound=Keyed)
 def on_day(day: date) -> Iterator[dict[str, Any]]:
     """Look everything up as in force on a day; gives what is looked up meanwhile, by its key."""
     looked_up: dict[str, Any] = {}
-    day_before, up_before = _DAY.set(day), _LOOKED_UP.set(looked_up)
+    day_before, up_before = DAY.set(day), _LOOKED_UP.set(looked_up)
     try:
         yield looked_up
     finally:
-        _DAY.reset(day_before)
+        DAY.reset(day_before)
         _LOOKED_UP.reset(up_before)
-
-
-def day_in_force() -> date | None:
-    """The day on which everything is looked up; None where none is set."""
-    return _DAY.get()
 
 
 def note_looked_up(key: str, found: object) -> None:

@@ -12,10 +12,10 @@ from itertools import chain
 from pathlib import Path
 from typing import Any
 
+from quotegen.machine.day import day_in_force
 from quotegen.reference.life import (
     Lived,
     all_in_force,
-    day_in_force,
     in_force,
     in_turn,
     note_looked_up,

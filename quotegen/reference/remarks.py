@@ -13,9 +13,10 @@ from typing import Self
 from msgspec import Struct
 
 from quotegen import wording
-from quotegen.tables import ReferenceFileError, known_key
+from quotegen.reference.life import UNREAD_SIGN
+from quotegen.tables import UNREAD, ReferenceFileError, known_key
 from quotegen.units import mm_to_m
-from quotegen.working import Figure
+from quotegen.working import Figure, Origin
 
 WAYS: Mapping[str, Callable[[Figure], str]] = {
     "whole": lambda figure: wording.number(figure.number),
@@ -60,7 +61,11 @@ class _Held:
     def __format__(self, way: str) -> str:
         if isinstance(self._held, str) is bool(way):
             raise TypeError(f"written “{way}”: {self._held!r}")
-        return self._held if isinstance(self._held, str) else WAYS[way](self._held)
+        if isinstance(self._held, str):
+            return self._held
+        basis = self._held.basis
+        unread = isinstance(basis, Origin) and basis.note == UNREAD
+        return WAYS[way](self._held) + UNREAD_SIGN * unread
 
 
 def remark(key: RemarkKey, **figures: Figure | str) -> Remark:

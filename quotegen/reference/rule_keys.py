@@ -130,7 +130,7 @@ class LadderGround(RemarkKey):
     TOO_HIGH = "too-high", "height", "height_limit"
     DECK_NOT_KNOWN_SOUND = "deck-not-known-sound"
     OUT_OF_REACH = "out-of-reach", "reach_limit"
-    CABLES = "cables", "cables_limit"
+    CABLES = "cables"
     TOO_LONG = "too-long", "task", "minutes", "short_limit"
     TOO_LONG_EVEN_SO = "too-long-even-so", "task", "minutes", "long_limit"
 
@@ -175,7 +175,6 @@ class AirSentence(RemarkKey):
     NEVER_MEASURED = "never-measured"
     MEASURED = "measured", "found", "long", "short"
     MEASURED_TOO_MUCH = "measured-too-much", "found", "long", "short"
-    LIMIT_NOT_READ = "limit-not-read", "limit"
 
 
 class LimitSentence(RemarkKey):
@@ -301,7 +300,6 @@ class SheetSentence(RemarkKey):
     RATINGS = "ratings"
     DOUBT = "doubt"
     AS_KNOWN = "as-known", "name", "day"
-    FROM_MEMORY = "from-memory", "name"
     CHEMICAL_GLOVES = "chemical-gloves"
     WORK_GLOVES = "work-gloves"
 

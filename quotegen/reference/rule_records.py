@@ -173,6 +173,11 @@ class MatrixRule(Sourced, frozen=True, kw_only=True):
     kept_up: tuple[str, ...] = field(name="never_low")
 
     @property
+    def key(self) -> str:
+        """There is one at a time."""
+        return "matrix"
+
+    @property
     def never_low(self) -> Condition:
         """The facts that keep every rating from being low."""
         return Condition(any_of=self.kept_up)
@@ -239,6 +244,11 @@ class KeptApart(Sourced, frozen=True, kw_only=True):
 
     between: tuple[str, str]
     words: tuple[str, str]
+
+    @property
+    def key(self) -> str:
+        """The two, in the order of their names."""
+        return " and ".join(sorted(self.between))
 
 
 class PairRow(KeptApart, frozen=True, kw_only=True):

@@ -12,13 +12,14 @@ from datetime import date
 from functools import cache
 from itertools import groupby
 from pathlib import Path
-from typing import Any, Generic, ParamSpec, TypeVar, cast
+from typing import Any, Generic, ParamSpec, TypeAlias, TypeVar, cast
 
 from msgspec import structs
 
+from quotegen.machine.day import day_in_force
 from quotegen.reference import house_rules
 from quotegen.reference.item_kinds import ItemKind
-from quotegen.reference.life import Keyed, all_in_force, day_in_force, in_turn
+from quotegen.reference.life import Keyed, all_in_force, in_force, in_turn
 from quotegen.reference.loader import subject
 from quotegen.reference.remarks import RemarkKey, checked_words
 from quotegen.reference.rule_keys import (
@@ -93,6 +94,9 @@ SENTENCES: Mapping[type[RemarkKey], str] = {
 }
 """The tables of sentences that the program picks, by the kind of their keys."""
 
+AnyRule: TypeAlias = Rule | SentenceRule | LookRule | PairRule | MatrixRule
+"""A row with a key, a source and a life."""
+
 _ASKED = {"emergency": EmergencyKey}
 _TITLED_PARTS = frozenset(PlanPart) - {PlanPart.NOTICE, PlanPart.RULES, PlanPart.PARTICULAR}
 _Read = TypeVar("_Read", bound=Rule)
@@ -123,8 +127,17 @@ class _OfTheDay(Generic[_Asked, _Row]):
         day = day_in_force()
         key = (day, *asked)
         if key not in self._on:
-            self._on[key] = all_in_force(self.every(*asked, **named), day)
+            self._on[key] = _of_the_day(self.every(*asked, **named), day)
         return self._on[key]
+
+
+def _of_the_day(rows: Sequence[_Row], day: date | None) -> tuple[_Row, ...]:
+    """Those in force; of two with one key there is none without a day."""
+    keys = [row.key for row in rows]
+    if day is None and len(set(keys)) < len(keys):
+        again = next(key for key in keys if keys.count(key) > 1)
+        raise ReferenceFileError(f"{again} depends on the date")
+    return all_in_force(rows, day)
 
 
 @cache
@@ -133,15 +146,22 @@ def facts() -> Mapping[str, FactRule]:
     return by_key("facts.toml", rows(table_file("facts.toml"), "fact", FactRule))
 
 
-@cache
 def matrix() -> MatrixRule:
     """The risk matrix."""
-    (made,) = rows(table_file("matrix.toml"), "matrix", MatrixRule)
-    _declared([made.never_low], "matrix.toml")
-    many = len(made.severity)
-    if len(made.bands) != len(made.likelihood) or any(len(band) != many for band in made.bands):
-        raise ReferenceFileError("matrix.toml: the bands do not fit the words")
-    return made
+    return in_force(every_matrix(), day_in_force(), "matrix.toml")
+
+
+@cache
+def every_matrix() -> tuple[MatrixRule, ...]:
+    """The risk matrix, whatever the day."""
+    file = "matrix.toml"
+    found = _in_turn(file, rows(table_file(file), "matrix", MatrixRule))
+    for made in found:
+        _declared([made.never_low], file)
+        many = len(made.severity)
+        if len(made.bands) != len(made.likelihood) or any(len(band) != many for band in made.bands):
+            raise ReferenceFileError(f"{file}: the bands do not fit the words")
+    return found
 
 
 @_OfTheDay
@@ -164,14 +184,14 @@ def substances() -> tuple[SubstanceRule, ...]:
     return found
 
 
-@cache
+@_OfTheDay
 def incompatible() -> tuple[PairRule, ...]:
     """The pairs that must never meet, in the order of the table."""
     file = "incompatible.toml"
     found = tables(table_file(file), danger=Danger, other=OtherThing, pair=PairRow)
     dangers = by_key(file, found["danger"], DangerKey)
     others = by_key(file, found["other"])
-    return tuple(_pair(row, dangers, others) for row in found["pair"])
+    return tuple(_pair(row, dangers, others) for row in _in_turn(file, found["pair"]))
 
 
 @_OfTheDay
@@ -228,22 +248,22 @@ def before() -> tuple[BeforeRule, ...]:
     return found
 
 
-@cache
+@_OfTheDay
 def looks() -> tuple[LookRule, ...]:
     """How what is not known is found out on a visit; no fact is found out in two ways."""
     file = "survey.toml"
-    found = tuple(by_key(file, _survey()["look"]).values())
-    told = [fact for rule in found for fact in rule.facts]
+    found = _in_turn(file, _survey()["look"])
+    told = [fact for rule in {rule.key: rule for rule in found}.values() for fact in rule.facts]
     _all_known(told, facts(), f"{file}, facts")
     if len(told) != len(set(told)):
         raise ReferenceFileError(f"{file}: a fact stands twice")
     return found
 
 
-@cache
+@_OfTheDay
 def look_first() -> tuple[NoteRule, ...]:
     """What is said at the top of the survey sheet, before anyone looks."""
-    return tuple(by_key("survey.toml", _survey()["first"]).values())
+    return _in_turn("survey.toml", _survey()["first"])
 
 
 def _survey() -> Mapping[str, tuple[Any, ...]]:
@@ -259,7 +279,7 @@ def notes(name: str) -> tuple[NoteRule, ...]:
 
 def plan() -> Mapping[PlanPart, tuple[NoteRule, ...]]:
     """The notes of the construction phase plan, by part of the paper."""
-    return {part: all_in_force(notes, day_in_force()) for part, notes in every_plan_note().items()}
+    return {part: _of_the_day(notes, day_in_force()) for part, notes in every_plan_note().items()}
 
 
 @cache
@@ -298,24 +318,29 @@ def _sentence_words(kind: type[RemarkKey], _day: date | None) -> Mapping[str, st
     return {one.key: one.text for one in sentences(kind)}
 
 
-def every_rule() -> Mapping[str, tuple[Rule | SentenceRule, ...]]:
+def every_rule() -> Mapping[str, tuple[AnyRule, ...]]:
     """All rules that have a key, whatever the day, by the name of their table."""
-    found: dict[str, tuple[Rule | SentenceRule, ...]] = {
+    found: dict[str, tuple[AnyRule, ...]] = {
         "hazards": hazards.every(),
         "substances": substances.every(),
         "protection": protection.every(),
         "steps": steps.every(),
         "van": van_kit.every(),
         "prestart": before.every(),
+        "survey": (*look_first.every(), *looks.every()),
+        "incompatible": incompatible.every(),
+        "matrix": every_matrix(),
         "plan": tuple(note for part in every_plan_note().values() for note in part),
     }
     found |= {name: notes.every(name) for name in NOTES}
     return found | {SENTENCES[kind].partition(".")[0]: sentences.every(kind) for kind in SENTENCES}
 
 
-def says(rule: Rule | SentenceRule) -> str:
+def says(rule: AnyRule) -> str:
     """What a rule is about, in the first words it prints."""
-    for name in ("hazard", "what", "text", "task", "title", "name", "words"):
+    if isinstance(rule, PairRule):
+        return f"{' and '.join(rule.words)}: {rule.danger.words}"
+    for name in ("hazard", "what", "text", "look", "task", "title", "name", "words"):
         words = getattr(rule, name, "")
         if words:
             return str(words)
@@ -378,18 +403,19 @@ def _check_hazard(rule: HazardRule) -> None:
     where = f"hazards.toml, {rule.key}"
     if not rule.when.facts:
         raise ReferenceFileError(f"{where}: a hazard needs a fact that brings it in")
-    likelihoods, severities = len(matrix().likelihood), len(matrix().severity)
+    likelihoods = min(len(made.likelihood) for made in every_matrix())
+    severities = min(len(made.severity) for made in every_matrix())
     for rating in (rule.before, rule.after, *(worse.rating for worse in rule.worse)):
         if not (1 <= rating[0] <= likelihoods and 1 <= rating[1] <= severities):
             raise ReferenceFileError(f"{where}: the rating {rating} is off the matrix")
-    _all_known(rule.steps, {step.key for step in steps()}, f"{where}, steps")
+    _all_known(rule.steps, {step.key for step in steps.every()}, f"{where}, steps")
 
 
 def _pair(
     row: PairRow, dangers: Mapping[str, Danger], others: Mapping[str, OtherThing]
 ) -> PairRule:
     where = f"incompatible.toml, {row.between}"
-    ours = {rule.key for rule in substances()}
+    ours = {rule.key for rule in substances.every()}
     _all_known(row.between, ours | set(others), where)
     if ours.isdisjoint(row.between):
         raise ReferenceFileError(f"{where}: neither is a substance of the table")

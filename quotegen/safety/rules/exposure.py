@@ -7,6 +7,7 @@ from quotegen import wording
 from quotegen.model.settings import Settings
 from quotegen.model.takeoff import OptionTakeOff, Stage
 from quotegen.phrases import listed
+from quotegen.reference.life import marked
 from quotegen.reference.loader import entry
 from quotegen.reference.rule_keys import AirSentence
 from quotegen.safety.rules.text import told
@@ -106,8 +107,7 @@ def laying_hours(option: OptionTakeOff) -> float:
 def limit_line(key: str) -> str:
     """The published limits of `exposure_limits.<key>` in one line.
 
-    For one that nobody has read, the data sheet counts. If the published milligrams do not agree
-    with the published ppm, that is our own fault.
+    If the published milligrams do not agree with the published ppm, that is our own fault.
 
     >>> limit_line("silica")
     'respirable crystalline silica: 0.1 mg/m³ over 8 hours'
@@ -115,8 +115,7 @@ def limit_line(key: str) -> str:
     published = entry(f"exposure_limits.{key}")
     limits = published.value
     spans = [_span(limits, name, words) for name, words in _TIMES if f"{name}_mg_m3" in limits]
-    line = f"{limits['agent']}: {'; '.join(spans)}"
-    return line if published.checked else told(AirSentence.LIMIT_NOT_READ, limit=line)
+    return marked(f"{limits['agent']}: {'; '.join(spans)}", published)
 
 
 def _span(limits: dict[str, Any], name: str, words: str) -> str:

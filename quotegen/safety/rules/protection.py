@@ -6,6 +6,7 @@ from quotegen import wording
 from quotegen.model.safety import Fact, Protection
 from quotegen.phrases import capital
 from quotegen.reference import rules
+from quotegen.reference.life import marked
 from quotegen.reference.loader import entry
 from quotegen.reference.rule_keys import GloveSentence
 from quotegen.reference.rule_records import GloveRule
@@ -91,10 +92,10 @@ def glove_line(rule: GloveRule) -> str:
     return told(
         GloveSentence.FOR_TASK if letters else GloveSentence.FOR_TASK_UNMARKED,
         materials=capital(" or ".join(names[material] for material in found[:_MATERIALS_NAMED])),
-        level=str(level),
+        level=_as_read(level, rule.against),
         spell=wording.count(rule.spell_min, "minute", "minutes"),
         against=" and ".join(rule.against),
-        **_marked(letters),
+        **_lettered(letters),
     )
 
 
@@ -117,12 +118,17 @@ def gloves_for_all(facts: Mapping[str, Fact]) -> str:
     return told(
         GloveSentence.FOR_ALL if letters else GloveSentence.FOR_ALL_UNMARKED,
         material=capital(entry("gloves.materials").value[found[0]]),
-        level=str(level),
-        **_marked(letters),
+        level=_as_read(level, against),
+        **_lettered(letters),
     )
 
 
-def _marked(letters: str) -> Mapping[str, str]:
+def _as_read(level: int, against: Iterable[str]) -> str:
+    """A level, with the sign where nobody has read which materials reach it."""
+    return marked(str(level), *(entry(f"gloves.{substance}") for substance in against))
+
+
+def _lettered(letters: str) -> Mapping[str, str]:
     """What a sentence on marked gloves says that one on gloves without a letter does not."""
     return {"letters": letters} if letters else {}
 

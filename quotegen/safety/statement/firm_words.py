@@ -8,7 +8,8 @@ from collections.abc import Mapping
 from quotegen import wording
 from quotegen.model.settings import Curing, Settings
 from quotegen.reference import rules
-from quotegen.reference.loader import entry, subject
+from quotegen.reference.life import marked
+from quotegen.reference.loader import PublishedValue, entry, subject
 from quotegen.reference.rule_keys import EmergencyKey, JobSentence
 from quotegen.safety.rules.exposure import shaking_minutes
 from quotegen.safety.rules.protection import filter_type, mask_ceiling_ppm
@@ -43,12 +44,25 @@ def amount(value: float, unit: str) -> str:
 def published(key: str) -> str:
     """A published value with its unit."""
     found = entry(key)
-    return amount(found.value, found.unit)
+    return marked(amount(found.value, found.unit), found)
+
+
+def worded(key: str) -> str:
+    """A published value that is words."""
+    found = entry(key)
+    return marked(str(found.value), found)
+
+
+def published_year(key: str) -> str:
+    """A published year."""
+    found = entry(key)
+    return marked(wording.year(found.value), found)
 
 
 def so_many(key: str, one: str, other: str) -> str:
     """A published number of things."""
-    return wording.count(entry(key).value, one, other)
+    found = entry(key)
+    return marked(wording.count(found.value, one, other), found)
 
 
 def _setting(settings: Settings, code: str) -> str:
@@ -57,8 +71,9 @@ def _setting(settings: Settings, code: str) -> str:
 
 
 def _height_words() -> dict[str, str]:
+    rise = entry("ladders.rise_for_one_out")
     return {
-        "rise_for_one_out": wording.exact(entry("ladders.rise_for_one_out").value),
+        "rise_for_one_out": marked(wording.exact(rise.value), rise),
         "projection": published("ladders.projection_m"),
         "short_spell": so_many("ladders.short_minutes", "minute", "minutes"),
         "ladder_load": published("ladders.load_kg"),
@@ -101,51 +116,48 @@ def _cure_times(settings: Settings) -> str:
 
 
 def _health_words() -> dict[str, str]:
-    boundary_c = entry("protection.type_a_above_c").value
-    resin = filter_type(entry("protection.boils_styrene_c").value, boundary_c)
-    acetone = filter_type(entry("protection.boils_acetone_c").value, boundary_c)
-    gas_class = wording.exact(entry("protection.gas_filter_class").value)
-    dust_class = entry("protection.dust_filter_class").value
-    ceiling_ppm = mask_ceiling_ppm(
-        entry("exposure_limits.styrene").value["long_ppm"],
-        entry("protection.half_mask_factor").value,
-        entry("protection.gas_filter_ppm").value[entry("protection.gas_filter_class").value - 1],
-    )
+    boundary = entry("protection.type_a_above_c")
+    styrene, acetone = (entry(f"protection.boils_{name}_c") for name in ("styrene", "acetone"))
+    gas, dust = entry("protection.gas_filter_class"), entry("protection.dust_filter_class")
+    limit, most = entry("exposure_limits.styrene"), entry("protection.gas_filter_ppm")
+    factor = entry("protection.half_mask_factor")
+    resin = f"{filter_type(styrene.value, boundary.value)}{wording.exact(gas.value)}"
+    ceiling_ppm = mask_ceiling_ppm(limit.value["long_ppm"], factor.value, most.value[gas.value - 1])
     return {
         "eye_minutes": so_many("first_aid.eye_minutes", "minute", "minutes"),
         "skin_minutes": so_many("first_aid.skin_minutes", "minute", "minutes"),
         "eyewash": so_many("first_aid.eyewash_l", "litre", "litres"),
-        "goggles": str(entry("protection.goggles").value),
-        "resin_filter": f"{resin}{gas_class}",
-        "resin_dust_filter": f"{resin}{gas_class}{dust_class}",
-        "acetone_filter": acetone,
-        "dust_mask": str(entry("protection.dust_mask").value),
-        "dust_mask_mark": str(entry("protection.dust_mask_mark").value),
+        "goggles": worded("protection.goggles"),
+        "resin_filter": marked(resin, styrene, boundary, gas),
+        "resin_dust_filter": marked(f"{resin}{dust.value}", styrene, boundary, gas, dust),
+        "acetone_filter": marked(filter_type(acetone.value, boundary.value), acetone, boundary),
+        "dust_mask": worded("protection.dust_mask"),
+        "dust_mask_mark": worded("protection.dust_mask_mark"),
         "nitrile": published("protection.nitrile_mm"),
         "resin_flash": published("fire.resin_flash_c"),
         "extinguisher": published("fire.extinguisher_kg"),
-        "mask_ceiling": amount(ceiling_ppm, "ppm"),
+        "mask_ceiling": marked(amount(ceiling_ppm, "ppm"), limit, factor, most, gas),
     }
 
 
 def _tool_words() -> dict[str, str]:
     """What tools may do to ears and hands in a day, and when lifting gear is examined."""
-    action = entry("work_equipment.shaking_action_m_s2").value
-    day_h = entry("exposure_limits.long_hours").value
+    action, day = entry("work_equipment.shaking_action_m_s2"), entry("exposure_limits.long_hours")
     smooth, rough = (entry(f"work_equipment.shaking_{kind}_m_s2") for kind in ("smooth", "rough"))
     return {
         "noise_wear": published("work_equipment.noise_wear_db"),
         "smooth": published("work_equipment.shaking_smooth_m_s2").replace("m/s2", "m/s²"),
-        "smooth_minutes": _minutes(shaking_minutes(action, smooth.value, day_h)),
-        "rough_minutes": _minutes(shaking_minutes(action, rough.value, day_h)),
+        "smooth_minutes": _shaking(action, smooth, day),
+        "rough_minutes": _shaking(action, rough, day),
         "hoist_months": so_many("work_equipment.hoist_months", "month", "months"),
         "sling_months": so_many("work_equipment.sling_months", "month", "months"),
     }
 
 
-def _minutes(minutes: float) -> str:
-    """Whole minutes, rounded down: a limit."""
-    return wording.count(int(minutes), "minute", "minutes")
+def _shaking(action: PublishedValue, tool: PublishedValue, day: PublishedValue) -> str:
+    """How long a tool may be held in a day, in whole minutes, rounded down: a limit."""
+    minutes = int(shaking_minutes(action.value, tool.value, day.value))
+    return marked(wording.count(minutes, "minute", "minutes"), action, tool, day)
 
 
 def _people_words(settings: Settings) -> dict[str, str]:
@@ -161,12 +173,12 @@ def _people_words(settings: Settings) -> dict[str, str]:
 
 def _law_words() -> dict[str, str]:
     return {
-        **{f"code_{key}": str(entry(f"waste_codes.{key}").value) for key in subject("waste_codes")},
-        "asbestos_year": wording.year(entry("asbestos.first_clear_year").value),
+        **{f"code_{key}": worded(f"waste_codes.{key}") for key in subject("waste_codes")},
+        "asbestos_year": published_year("asbestos.first_clear_year"),
         "renewed_share": published("thermal.renewed_share_pct").replace(" %", "%"),
         "diisocyanate_share": published("diisocyanates.share_pct").replace(" %", "%"),
         "diisocyanate_years": so_many("diisocyanates.renewed_years", "year", "years"),
-        "clean_timber_year": wording.year(entry("waste_records.clean_timber_year").value),
+        "clean_timber_year": published_year("waste_records.clean_timber_year"),
         "certificate_days": so_many("building_control.certificate_days", "day", "days"),
         "transfer_years": so_many("waste_records.transfer_years", "year", "years"),
         "hazardous_years": so_many("waste_records.hazardous_years", "year", "years"),

@@ -14,6 +14,7 @@ from quotegen.model.safety import SheetLine, SheetSection, StandingSheet
 from quotegen.model.settings import Settings
 from quotegen.phrases import capital
 from quotegen.reference import rules
+from quotegen.reference.life import marked
 from quotegen.reference.rule_keys import IN_FULL_ON_SHEET, SheetSentence
 from quotegen.reference.rule_records import EmergencyNote, NoteRule
 from quotegen.safety.rules.hazards import level_of, stated_matrix
@@ -151,8 +152,8 @@ def _notes(table: str, firm: Collection[str]) -> Iterator[_Text]:
 
 
 def _dated(note: NoteRule) -> str:
-    """The title of a note on the law, with the day on which it was read."""
+    """The title of a note on the law, with the day it was read, or the sign that it was not."""
     read = note.basis.checked
     if read is None:
-        return told(SheetSentence.FROM_MEMORY, name=note.title)
+        return marked(note.title, note)
     return told(SheetSentence.AS_KNOWN, name=note.title, day=wording.date(read))

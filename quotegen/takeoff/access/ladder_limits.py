@@ -109,7 +109,6 @@ def _refusal(ground: LadderGround, job: Job, task: str, longest_min: Figure) -> 
         "reach_limit": settings["ladder_reach_mm"],
         "long_limit": settings["ladder_longest_min"],
         "short_limit": figure("ladders.short_minutes"),
-        "cables_limit": figure("ladders.cables_m"),
     }
     if height:
         figures["height"] = height
