@@ -7,15 +7,18 @@ from quotegen.model.choices import CustomerKind
 from quotegen.model.quote import Quote
 from quotegen.model.settings import Term
 from quotegen.phrases import capital, listed, small, without_stop
+from quotegen.pricing.tax import VatTreatment, vat_treatment
 from quotegen.reference.loader import entry
 from quotegen.reference.rule_keys import BeforeKey
+
+NO_VAT = "No VAT is charged: the firm is not registered for VAT."
 
 
 def vat_words(quote: Quote) -> str:
     """The VAT heading, or a statement that the firm charges none."""
     rates = {o.totals.vat_rate.number for o in quote.options if o.totals.vat_rate is not None}
     if not rates:
-        return "No VAT is charged: the firm is not registered for VAT."
+        return NO_VAT
     (rate,) = rates
     return f"VAT at {wording.percent(rate)}"
 
@@ -31,9 +34,18 @@ def provisional_note(quote: Quote) -> str:
 
 
 def reverse_charge_note(quote: Quote) -> str:
-    """The reverse charge note for a trade customer of a VAT-registered firm, otherwise empty."""
+    """The note on the reverse charge: that it applies, or what to tell us; otherwise empty.
+
+    Of those who have not told us, only the trade is asked here.
+    """
+    treatment = vat_treatment(quote.enquiry, quote.settings)
+    if treatment is VatTreatment.REVERSE:
+        return (
+            "VAT is shown but not charged: the domestic reverse charge applies, and you account "
+            "for it to HMRC. You pay us the price without VAT."
+        )
     trade = quote.enquiry.customer.kind is CustomerKind.TRADE
-    if not trade or not quote.settings.yes("vat_registered"):
+    if not trade or treatment is not VatTreatment.ASK:
         return ""
     return (
         "VAT is shown as we charge it to a customer who is not registered. If you are registered "
