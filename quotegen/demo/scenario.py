@@ -97,7 +97,8 @@ def demo_date() -> date:
 
 def demo_invoices() -> tuple[DemoInvoice, ...]:
     """The invoices of the demo, in the order in which they are issued."""
-    return _read("jobs.toml", Jobs).invoice
+    invoices: tuple[DemoInvoice, ...] = _read("jobs.toml", Jobs).invoice
+    return invoices
 
 
 def demo_past_quotes() -> tuple[list[IssuedQuote], list[EnquiryNote]]:
