@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 from decimal import Decimal
 
-from quotegen.model.own.invoiced import NOTHING, Invoice
+from quotegen.model.own.invoiced import NO_MONEY, Invoice
 from quotegen.reference.loader import entry, figure
 from quotegen.units import as_decimal, pence
 
@@ -33,11 +33,11 @@ def late_interest(debt: Decimal, pct: float, days: int, days_in_year: float) -> 
 def interest_owed(invoice: Invoice, paid: Decimal, paid_on: date | None, on: date) -> Decimal:
     """The interest on an invoice by a day, on what was unpaid at the time [GBP]."""
     if not invoice.business:
-        return NOTHING
+        return NO_MONEY
     pct, year = late_pct(invoice), figure("late_payment.days_in_year", on).number
     until = min(paid_on, on) if paid_on else on
     before = late_interest(invoice.to_pay, pct, _days(invoice.due, until), year)
-    rest = max(invoice.to_pay - paid, NOTHING)
+    rest = max(invoice.to_pay - paid, NO_MONEY)
     after = late_interest(rest, pct, _days(max(invoice.due, until), on), year)
     return before + after
 
@@ -47,7 +47,7 @@ def fixed_sum(invoice: Invoice, paid: Decimal, paid_on: date | None, on: date) -
     in_time = paid_on is not None and paid_on <= invoice.due
     debt = invoice.to_pay - paid if in_time else invoice.to_pay
     if not invoice.business or on <= invoice.due or debt <= 0:
-        return NOTHING
+        return NO_MONEY
     sums = entry("late_payment.fixed_sums", on).value
     return pence(max(as_decimal(fixed) for least, fixed in sums if debt >= as_decimal(least)))
 

@@ -10,7 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from quotegen.model.choices import CustomerKind
-from quotegen.model.own.invoiced import NOTHING, Invoice, PayStage
+from quotegen.model.own.invoiced import NO_MONEY, Invoice, PayStage
 from quotegen.model.own.quoted import IssuedQuote, Offer
 from quotegen.model.quote import Quote
 from quotegen.pricing.costs import money_total
@@ -68,7 +68,7 @@ def next_invoice(
         materials = net_of(materials, net, offer.net)
     else:
         net = offer.net - money_total([one.net for one in standing])
-        materials -= money_total([one.materials or NOTHING for one in standing])
+        materials -= money_total([one.materials or NO_MONEY for one in standing])
     invoice = Invoice(
         number=number,
         reference=enquiry.ref,

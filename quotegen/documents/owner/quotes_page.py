@@ -142,11 +142,9 @@ def quotes_view(book: QuotesBook) -> QuotesView:
 
 def quotes_workbook(book: QuotesBook, firm: str) -> bytes:
     """The book as a workbook: a table of all quotes, and one for each way of counting."""
-    pages = [
-        _all_quotes(book),
-        _all_invoices(book),
-        *(_counted(title, groups) for title, groups in _counts(book)),
-    ]
+    pages = [_all_quotes(book), *(_counted(title, groups) for title, groups in _counts(book))]
+    if len(book.invoices):
+        pages.append(_all_invoices(book))
     return tables_as_workbook(
         pages, title=_TITLE, author=firm, mark=f"{_TITLE} · {wording.date(book.on)}"
     )

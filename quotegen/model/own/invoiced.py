@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from quotegen.model.own.quoted import EnquiryNote
 
-NOTHING = Decimal("0.00")
+NO_MONEY = Decimal("0.00")
 
 
 class PayStage(StrEnum):
@@ -42,11 +42,11 @@ class Invoice(Struct, frozen=True):
     due: date
     net: Decimal
     vat_pct: float | None = None
-    vat: Decimal = NOTHING
+    vat: Decimal = NO_MONEY
     reverse: bool = False
     materials: Decimal | None = None
     cis_pct: float = 0.0
-    deduction: Decimal = NOTHING
+    deduction: Decimal = NO_MONEY
     credits: int | None = None
     because: str = ""
 
@@ -72,6 +72,6 @@ def paid_by(invoice: Invoice, note: EnquiryNote | None, on: date) -> tuple[Decim
     deposit = invoice.stage is PayStage.DEPOSIT
     paid_on = (note.deposit_paid_on if deposit else note.paid_on) if note else None
     if note is None or paid_on is None or paid_on > on:
-        return NOTHING, None
+        return NO_MONEY, None
     some = None if deposit else note.paid
     return (invoice.to_pay if some is None else some), paid_on
