@@ -76,7 +76,7 @@ def issue_invoice(batch: Batch, ref: str, stage: PayStage, out: Path, on: date) 
         job = Accepted(quote, issued, offer, deposit_paid_on(enquiry), max(done) if done else None)
         mine = [one for one in numbering.issued if one.reference == ref]
         standing = standing_invoices(mine)
-        stopped = _stage_stopped(job, stage, standing)
+        stopped = _stage_stopped(job, stage, standing, on)
         if stopped:
             return stopped
         invoice = next_invoice(job, stage, numbering.number, on, standing)
@@ -208,8 +208,10 @@ def _needed(enquiry: Enquiry, settings: Settings) -> list[Problem]:
     return found
 
 
-def _stage_stopped(job: Accepted, stage: PayStage, standing: tuple[Invoice, ...]) -> Problem | None:
-    """Why a stage cannot be invoiced: it is already, nothing is due, the deposit comes first."""
+def _stage_stopped(
+    job: Accepted, stage: PayStage, standing: tuple[Invoice, ...], on: date
+) -> Problem | None:
+    """Why a stage cannot be invoiced: it is already, nothing is due, or something comes first."""
     enquiry = job.quote.enquiry
     place, ref = enquiry.place, enquiry.ref
     stages = {one.stage: one.number for one in standing}
@@ -222,6 +224,8 @@ def _stage_stopped(job: Accepted, stage: PayStage, standing: tuple[Invoice, ...]
             if late or has_one_payment(job)
             else None
         )
+    if job.done_on is None or job.done_on > on:
+        return problem("balance-before-done", place, ref=ref)
     paid_on = job.deposit_paid_on
     if paid_on and not has_one_payment(job) and PayStage.DEPOSIT not in stages:
         return problem("deposit-not-invoiced", place, wording.date(paid_on), ref)

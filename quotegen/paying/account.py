@@ -5,24 +5,26 @@ from datetime import date
 from decimal import Decimal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.own.invoiced import Invoice, paid_by, standing_invoices
+from quotegen.model.own.invoiced import NO_MONEY, Invoice, paid_by, standing_invoices
 from quotegen.model.own.quoted import EnquiryNote
 from quotegen.model.settings import Settings
-from quotegen.paying.late import fixed_sum, interest_owed
+from quotegen.paying.late import fixed_sum, interest_owed, last_day_in_time, late_pct
 from quotegen.pricing.costs import money_total
 
 
 class AccountLine(Struct, frozen=True):
-    """One invoice on a day; `interest` and `fixed` are what paying late adds, of a business."""
+    """One invoice on a day; `interest`, at `pct` a year, and `fixed` are what paying late adds."""
 
     invoice: Invoice
     paid: Decimal
     paid_on: date | None
-    interest: Decimal
-    fixed: Decimal
     days_late: int
+    pct: float = 0.0
+    interest: Decimal = NO_MONEY
+    fixed: Decimal = NO_MONEY
 
     @property
     def owed(self) -> Decimal:
@@ -72,12 +74,17 @@ def account_of(
 
 def _line(invoice: Invoice, note: EnquiryNote | None, on: date) -> AccountLine:
     paid, paid_on = paid_by(invoice, note, on)
-    late = (on - invoice.due).days if paid < invoice.to_pay else 0
-    return AccountLine(
-        invoice=invoice,
-        paid=paid,
-        paid_on=paid_on,
-        interest=interest_owed(invoice, paid, paid_on, on),
-        fixed=fixed_sum(invoice, paid, paid_on, on),
-        days_late=max(late, 0),
+    days_late = max((on - invoice.due).days, 0) if paid < invoice.to_pay else 0
+    line = AccountLine(invoice, paid, paid_on, days_late)
+    in_time = last_day_in_time(invoice, note.done_on if note else None)
+    if in_time is None or on <= in_time:
+        return line
+    late = invoice.to_pay - paid if paid_on and paid_on <= in_time else invoice.to_pay
+    if late <= 0:
+        return line
+    return replace(
+        line,
+        pct=late_pct(in_time),
+        interest=interest_owed(invoice.to_pay, in_time, paid, paid_on, on),
+        fixed=fixed_sum(late, on),
     )

@@ -19,6 +19,7 @@ from quotegen.documents.customer.cancellation import (
 )
 from quotegen.documents.customer.quote_notes import (
     building_control_note,
+    insulation_vat_note,
     insurance_words,
     payment_sentences,
     provisional_note,
@@ -122,6 +123,7 @@ class QuoteView(Struct, frozen=True):
     only_left_undone: tuple[LineRow, ...]
     taken_as: tuple[str, ...]
     building_control: str
+    insulation_vat: str
     options: tuple[OptionView, ...]
     several: bool
     beside: bool
@@ -183,6 +185,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         only_included=only_included,
         only_left_undone=only_left_undone if alone else only_left_undone + figure_rows(undone),
         building_control="" if _control_told(quote) else building_control_note(quote),
+        insulation_vat=insulation_vat_note(quote),
         taken_as=tuple(map(_taken, quote.taken_as)),
         options=options,
         several=not alone,

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from quotegen import wording
-from quotegen.model.choices import CustomerKind
+from quotegen.model.choices import INSULATED, CustomerKind
 from quotegen.model.quote import Quote
 from quotegen.model.settings import Term
 from quotegen.phrases import capital, listed, small, without_stop
@@ -21,6 +21,20 @@ def vat_words(quote: Quote) -> str:
         return NO_VAT
     (rate,) = rates
     return f"VAT at {wording.percent(rate)}"
+
+
+def insulation_vat_note(quote: Quote) -> str:
+    """Why the insulation bears the same VAT as the roof; empty where none is priced or charged.
+
+    Source: VAT Notice 708/6 (`vat.standard_rate_pct`).
+    """
+    insulated = any(option.build_up in INSULATED for option in quote.options)
+    if not insulated or not quote.settings.yes("vat_registered"):
+        return ""
+    return (
+        f"{vat_words(quote)} is on the insulation too: for tax, a new roof with insulation is a "
+        "roof. The relief for insulation on its own does not apply."
+    )
 
 
 def provisional_note(quote: Quote) -> str:

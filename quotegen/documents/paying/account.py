@@ -11,7 +11,6 @@ from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, in_lines
 from quotegen.model.issue import Issue
 from quotegen.paying.account import Account, AccountLine
-from quotegen.paying.late import late_pct
 
 
 class AccountRow(Struct, frozen=True):
@@ -79,9 +78,9 @@ def _late(line: AccountLine) -> str:
     """How late an invoice is, and of a business what that adds."""
     days = wording.count(line.days_late, "day", "days")
     said = f"{days} late" if line.days_late else ""
-    if not line.interest and not line.fixed:
+    if not line.fixed:
         return said
-    rate = f"{wording.plain(late_pct(line.invoice))}%"
+    rate = f"{wording.plain(line.pct)}%"
     adds = (
         f"interest at {rate} a year {wording.money(line.interest)}, "
         f"fixed sum {wording.money(line.fixed)}"

@@ -16,10 +16,9 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
 from quotegen.model.own.invoiced import Invoice, PayStage
 from quotegen.model.settings import Settings
-from quotegen.paying.late import late_pct
+from quotegen.paying.late import fixed_sum, late_pct
 from quotegen.phrases import capital
 from quotegen.reference.loader import entry
-from quotegen.units import as_decimal
 
 
 class Bill(Struct, frozen=True):
@@ -193,7 +192,7 @@ def _scheme(invoice: Invoice) -> list[BillRow]:
     money, rate = wording.money, wording.percent(invoice.cis_pct)
     return [
         BillRow("Payment before VAT", money(invoice.net)),
-        BillRow("Left out: materials and hire, at what they cost us", money(invoice.materials)),
+        BillRow("Left out: materials and hire, at cost before VAT", money(invoice.materials)),
         BillRow("The deduction is worked out on", money(invoice.net - invoice.materials)),
         BillRow(f"Deduction at {rate}", money(invoice.deduction)),
         BillRow("Total above, less the deduction", money(invoice.to_pay), strong=True),
@@ -220,16 +219,13 @@ def _stages(bill: Bill) -> tuple[BillRow, ...]:
 
 
 def _late_words(invoice: Invoice) -> str:
-    """What paying late costs a business; nothing of it is said to anybody else."""
-    if not invoice.business:
+    """What paying late costs a business; nothing of it is said to anybody else, or of a deposit,
+    for which the law counts from the end of the work.
+    """
+    if not invoice.business or invoice.stage is PayStage.DEPOSIT:
         return ""
     late_from = invoice.due + timedelta(days=1)
-    pct = late_pct(invoice)
-    sums = entry("late_payment.fixed_sums", late_from).value
-    fixed = max(
-        (as_decimal(amount) for least, amount in sums if invoice.to_pay >= as_decimal(least)),
-        default=Decimal("0.00"),
-    )
+    pct, fixed = late_pct(invoice.due), fixed_sum(invoice.to_pay, late_from)
     return (
         f"If it is unpaid on {wording.date(late_from)} the law gives us interest at "
         f"{wording.plain(pct)}% a year and a fixed {wording.money(fixed)} (Late Payment of "
