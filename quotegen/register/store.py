@@ -308,14 +308,20 @@ class Numbering(Struct, frozen=True):
     issued: tuple[Invoice, ...]
 
     def record(self, invoice: Invoice, paper: str, file: str, content: bytes) -> None:
-        """Put the invoice in its place and enter it, among the papers of its job too.
+        """Enter the invoice, among the papers of its job too, and put it in its place.
 
-        Raises OSError where the file cannot be put there.
+        A number that the register refuses leaves no file behind. Raises OSError where the file
+        cannot be put there; the invoice is not entered then.
         """
         marks = Issue(invoice.reference, 0, invoice.issued)
         entry = Entry(marks, paper, digest_of(content), file, str(invoice.to_pay), invoice=invoice)
-        place_paper(self.folder, entry, content)
+        self.connection.execute("SAVEPOINT entering")
         _enter(self.connection, entry)
+        try:
+            place_paper(self.folder, entry, content)
+        except OSError:
+            self.connection.execute("ROLLBACK TO entering")
+            raise
 
 
 @contextmanager

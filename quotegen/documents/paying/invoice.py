@@ -57,6 +57,7 @@ class BillView(Struct, frozen=True):
     site_address: str
     work: str
     extent: str
+    priced: str
     net: str
     sums: tuple[BillRow, ...]
     notes: tuple[str, ...]
@@ -90,6 +91,7 @@ def bill_view(bill: Bill) -> BillView:
         site_address=in_lines(bill.enquiry.site_address),
         work=_work(bill),
         extent="1 job" if bill.whole_net == invoice.net else "1 job, in part",
+        priced=_before_vat("Price", invoice),
         net=wording.money(invoice.net),
         sums=tuple(_sums(invoice)),
         notes=tuple(_notes(invoice)),
@@ -176,6 +178,11 @@ def _sums(invoice: Invoice) -> list[BillRow]:
     ]
 
 
+def _before_vat(words: str, invoice: Invoice) -> str:
+    """A label of a sum without VAT; where none is charged, nothing is said of it."""
+    return words if invoice.vat_pct is None else f"{words} before VAT"
+
+
 def _notes(invoice: Invoice) -> list[str]:
     if invoice.vat_pct is None:
         return [NO_VAT]
@@ -191,8 +198,10 @@ def _scheme(invoice: Invoice) -> list[BillRow]:
         return []
     money, rate = wording.money, wording.percent(invoice.cis_pct)
     return [
-        BillRow("Payment before VAT", money(invoice.net)),
-        BillRow("Left out: materials and hire, at cost before VAT", money(invoice.materials)),
+        BillRow(_before_vat("Payment", invoice), money(invoice.net)),
+        BillRow(
+            _before_vat("Left out: materials and hire, at cost", invoice), money(invoice.materials)
+        ),
         BillRow("The deduction is worked out on", money(invoice.net - invoice.materials)),
         BillRow(f"Deduction at {rate}", money(invoice.deduction)),
         BillRow("Total above, less the deduction", money(invoice.to_pay), strong=True),
@@ -214,7 +223,7 @@ def _stages(bill: Bill) -> tuple[BillRow, ...]:
         *before,
         BillRow(f"This invoice, {invoice.stage}", wording.money(invoice.net)),
         *after,
-        BillRow("Price accepted, before VAT", wording.money(bill.whole_net), strong=True),
+        BillRow(_before_vat("Price accepted", invoice), wording.money(bill.whole_net), strong=True),
     )
 
 
