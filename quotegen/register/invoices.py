@@ -36,7 +36,7 @@ ELSE 0 END
 _OWED = f"""
 SELECT COALESCE(SUM(to_pay_pence - {_PAID}), 0) FROM invoices LEFT JOIN jobs USING (reference)
 WHERE issued <= :on AND credits IS NULL AND number NOT IN
-    (SELECT credits FROM invoices WHERE credits IS NOT NULL)
+    (SELECT credits FROM invoices WHERE credits IS NOT NULL AND issued <= :on)
 """
 
 

@@ -19,13 +19,12 @@ from quotegen.documents.customer.cancellation import (
 )
 from quotegen.documents.customer.quote_notes import (
     building_control_note,
-    insulation_vat_note,
     insurance_words,
     payment_sentences,
     provisional_note,
+    quoted_vat_words,
     reverse_charge_note,
     term_sentences,
-    vat_words,
 )
 from quotegen.documents.customer.quote_start import (
     AdviceView,
@@ -123,7 +122,6 @@ class QuoteView(Struct, frozen=True):
     only_left_undone: tuple[LineRow, ...]
     taken_as: tuple[str, ...]
     building_control: str
-    insulation_vat: str
     options: tuple[OptionView, ...]
     several: bool
     beside: bool
@@ -171,7 +169,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         dated=wording.date(quote.dated),
         valid_until=wording.date(quote.valid_until),
         charges_vat=charges_vat,
-        vat_words=vat_words(quote),
+        vat_words=quoted_vat_words(quote),
         provisional=provisional_note(quote),
         to_pay="To pay, with VAT" if charges_vat else "To pay",
         reverse_charge=reverse_charge_note(quote),
@@ -185,7 +183,6 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         only_included=only_included,
         only_left_undone=only_left_undone if alone else only_left_undone + figure_rows(undone),
         building_control="" if _control_told(quote) else building_control_note(quote),
-        insulation_vat=insulation_vat_note(quote),
         taken_as=tuple(map(_taken, quote.taken_as)),
         options=options,
         several=not alone,

@@ -23,18 +23,14 @@ def vat_words(quote: Quote) -> str:
     return f"VAT at {wording.percent(rate)}"
 
 
-def insulation_vat_note(quote: Quote) -> str:
-    """Why the insulation bears the same VAT as the roof; empty where none is priced or charged.
+def quoted_vat_words(quote: Quote) -> str:
+    """The VAT heading of a quote, which says that insulation in a roof bears the roof's rate.
 
     Source: VAT Notice 708/6 (`vat.standard_rate_pct`).
     """
     insulated = any(option.build_up in INSULATED for option in quote.options)
-    if not insulated or not quote.settings.yes("vat_registered"):
-        return ""
-    return (
-        f"{vat_words(quote)} is on the insulation too: for tax, a new roof with insulation is a "
-        "roof. The relief for insulation on its own does not apply."
-    )
+    too = ", insulation too" if insulated and quote.settings.yes("vat_registered") else ""
+    return f"{vat_words(quote)}{too}"
 
 
 def provisional_note(quote: Quote) -> str:
