@@ -76,8 +76,8 @@ def _row(line: AccountLine) -> AccountRow:
 
 def _late(line: AccountLine) -> str:
     """How late an invoice is, and of a business what that adds."""
-    days = wording.count(line.days_late, "day", "days")
-    said = f"{days} late" if line.days_late else ""
+    days, number = wording.count(line.days_late, "day", "days"), line.invoice.number
+    said = f"Invoice {number} is {days} late" if line.days_late else ""
     if not line.fixed:
         return said
     rate = f"{wording.plain(line.pct)}%"
@@ -85,7 +85,7 @@ def _late(line: AccountLine) -> str:
         f"interest at {rate} a year {wording.money(line.interest)}, "
         f"fixed sum {wording.money(line.fixed)}"
     )
-    return f"{said or 'Paid late'}: {adds}"
+    return f"{said or f'Invoice {number} was paid late'}: {adds}"
 
 
 def _credited(account: Account) -> Iterator[str]:

@@ -63,6 +63,7 @@ class BillView(Struct, frozen=True):
     notes: tuple[str, ...]
     scheme: tuple[BillRow, ...]
     stages: tuple[BillRow, ...]
+    is_credit: bool
     to_pay: str
     heading: str
     how: str
@@ -97,9 +98,10 @@ def bill_view(bill: Bill) -> BillView:
         notes=tuple(_notes(invoice)),
         scheme=tuple(_scheme(invoice)),
         stages=() if is_credit else _stages(bill),
-        to_pay=wording.money(invoice.to_pay),
+        is_credit=is_credit,
+        to_pay=wording.money(abs(invoice.to_pay)),
         heading=_heading(bill),
-        how=f"Pay into {bank}. Give invoice {invoice.number}." if bank and owed else "",
+        how=f"Pay into {bank}. Reference: invoice {invoice.number}." if bank and owed else "",
         late=_late_words(invoice) if owed else "",
         mistake=""
         if is_credit
@@ -186,6 +188,9 @@ def _before_vat(words: str, invoice: Invoice) -> str:
 def _notes(invoice: Invoice) -> list[str]:
     if invoice.vat_pct is None:
         return [NO_VAT]
+    if invoice.reverse and invoice.credits is not None:
+        words = entry("vat.reverse_charge_credit_words", invoice.tax_point).value
+        return [f"{words.replace('{amount}', wording.money(-invoice.vat))}."]
     if invoice.reverse:
         words = entry("vat.reverse_charge_words", invoice.tax_point).value
         return [f"{words}. It is not in the total."]
@@ -202,8 +207,8 @@ def _scheme(invoice: Invoice) -> list[BillRow]:
         BillRow(
             _before_vat("Left out: materials and hire, at cost", invoice), money(invoice.materials)
         ),
-        BillRow("The deduction is worked out on", money(invoice.net - invoice.materials)),
-        BillRow(f"Deduction at {rate}", money(invoice.deduction)),
+        BillRow("Labour and everything else", money(invoice.net - invoice.materials)),
+        BillRow(f"Deduction from that at {rate}", money(invoice.deduction)),
         BillRow("Total above, less the deduction", money(invoice.to_pay), strong=True),
     ]
 
