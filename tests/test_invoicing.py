@@ -1,11 +1,13 @@
 """Tax and getting paid: invoices of accepted jobs, what stops them, and what paying late adds."""
 
+import io
 from collections.abc import Mapping
 from datetime import date, timedelta
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+import pandas as pd
 import pytest
 from click.testing import CliRunner
 from hypothesis import given, settings
@@ -13,6 +15,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from quotegen.cli.commands import cli
+from quotegen.documents.owner.quotes_page import quotes_lines, quotes_view, quotes_workbook
 from quotegen.invoicing import Billed, cancel_invoice, issue_invoice, make_accounts
 from quotegen.learning.quotes_book import quotes_book
 from quotegen.making.noting import note_jobs
@@ -491,6 +494,17 @@ def test_the_book_adds_up_to_what_the_register_owes_to_the_penny(tmp_path: Path)
     assert book.owed == book.overdue == register.owed(on) == rest
     paid = Decimal(int(book.invoices["paid_pence"].sum())) / PENCE_IN_POUND
     assert paid == deposit.to_pay + Decimal("123.45")
+    content = quotes_workbook(book, "Tern & Daughter")
+    sheet = pd.read_excel(io.BytesIO(content), sheet_name="Invoices", header=2)
+    assert list(sheet["Number"]) == [1, 2, 3, 4]
+    assert Decimal(str(round(sheet["Owed"].sum(), 2))) == rest
+    (owed_line,) = quotes_view(book).unpaid
+    assert (owed_line.number, owed_line.owed, owed_line.late) == (
+        "4",
+        f"£{rest:,.2f}",
+        "43 days late",
+    )
+    assert f"{owed_line.owed}  due {owed_line.due}  43 days late" in "\n".join(quotes_lines(book))
 
 
 def test_the_commands_issue_cancel_and_add_up(tmp_path: Path) -> None:
