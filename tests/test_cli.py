@@ -284,7 +284,7 @@ def test_the_demo_is_made_of_its_own_workbook_and_price_lists(
 ) -> None:
     """How papers are made is tested with `make`; here is what the demo has made, and where."""
     asked: list[tuple[object, ...]] = []
-    monkeypatch.setattr(jobs, "make_all", lambda *given: asked.append(given))
+    monkeypatch.setattr(jobs, "make_all", lambda *given, **_after: asked.append(given))
     made = run("demo", "--out", tmp_path / "demo", "--at-once", "2")
     assert made.exit_code == 0
     ((book, lists, refs, out, on, papers, at_once),) = asked

@@ -18,6 +18,7 @@ from quotegen.model.choices import (
     Waste,
 )
 from quotegen.model.takeoff import Labour, Phase, Stage
+from quotegen.pricing.tax import CisStatus
 from quotegen.reference import house_rules
 from quotegen.reference.loader import subject
 from quotegen.reference.remark_keys import Task
@@ -29,6 +30,7 @@ from tests import builders
 
 CHOICES: Mapping[str, type[StrEnum]] = {
     "bow_trims": BowTrims,
+    "cis_status": CisStatus,
     "deck_boards": DeckBoards,
     "lead_scrap": LeadScrap,
     "mixer": Mixer,

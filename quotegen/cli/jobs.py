@@ -42,7 +42,8 @@ from quotegen.problems import Problem
 @at_once_option
 def demo(out: Path, at_once: int | None) -> None:
     """Make the papers of an invented firm's enquiries."""
-    from quotegen.demo.scenario import demo_date, demo_past_quotes, write_demo
+    from quotegen.demo.scenario import demo_date, demo_invoices, demo_past_quotes, write_demo
+    from quotegen.invoicing import invoice_demo
     from quotegen.machine.resources import price_lists_folder
     from quotegen.making.noting import remember_past
 
@@ -54,7 +55,17 @@ def demo(out: Path, at_once: int | None) -> None:
     click.echo(f"Workbook: {book}")
     for path in lists:
         click.echo(f"Prices:   {path}")
-    make_all(book, lists, (), out / "papers", demo_date(), EVERY_PAPER, at_once)
+    papers = out / "papers"
+    make_all(
+        book,
+        lists,
+        (),
+        papers,
+        demo_date(),
+        EVERY_PAPER,
+        at_once,
+        afterwards=lambda batch: invoice_demo(batch, demo_invoices(), papers),
+    )
 
 
 @cli.command()

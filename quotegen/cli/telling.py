@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
@@ -41,7 +41,9 @@ def make_all(
     names: Sequence[str],
     at_once: int | None,
     renew: bool = False,
+    afterwards: Callable[["Batch"], list[str]] = lambda _batch: [],
 ) -> None:
+    """Make the papers and tell what came of it; `afterwards` does the rest, and gives its lines."""
     from quotegen.app import make_diary, make_papers, papers_due, rows_due
     from quotegen.making.moments import moment_lines
     from quotegen.making.noting import note_jobs
@@ -69,6 +71,7 @@ def make_all(
         )
         sys.exit(INTERRUPTED)
     said = moment_lines(tuple(rows.values()), batch.read.settings) if rows else []
+    said += afterwards(batch)
     report_outcomes([*batch.problems, *noted], outcomes, book, said)
 
 

@@ -9,6 +9,7 @@ from msgspec import field
 
 from quotegen.demo.past_quotes import past_quotes
 from quotegen.demo.past_year import PastYear, done_rows
+from quotegen.model.own.invoiced import PayStage
 from quotegen.model.own.quoted import EnquiryNote, IssuedQuote
 from quotegen.problems import Problem
 from quotegen.reference import house_rules
@@ -54,10 +55,19 @@ class PriceFile(Table, frozen=True):
     lists: tuple[PriceList, ...] = field(name="list")
 
 
+class DemoInvoice(Table, frozen=True):
+    """An invoice that the demo issues, and the day of it."""
+
+    ref: str
+    stage: PayStage
+    on: date
+
+
 class Jobs(Table, frozen=True):
     """The contents of the jobs file: rows by field, checked when they are written."""
 
     firm: FieldsIn
+    invoice: tuple[DemoInvoice, ...]
     van_stock: tuple[FieldsIn, ...]
     enquiry: tuple[FieldsIn, ...]
 
@@ -83,6 +93,12 @@ def demo_date() -> date:
     """The date of the demo: that of its last enquiry, so that its prices never look old."""
     dated: date = max(job["dated"] for job in _read("jobs.toml", Jobs).enquiry)
     return dated
+
+
+def demo_invoices() -> tuple[DemoInvoice, ...]:
+    """The invoices of the demo, in the order in which they are issued."""
+    invoices: tuple[DemoInvoice, ...] = _read("jobs.toml", Jobs).invoice
+    return invoices
 
 
 def demo_past_quotes() -> tuple[list[IssuedQuote], list[EnquiryNote]]:

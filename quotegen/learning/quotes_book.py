@@ -15,6 +15,7 @@ from msgspec import Struct
 from scipy.stats import beta
 
 from quotegen import wording
+from quotegen.model.own.invoiced import Invoice, paid_by, standing_invoices
 from quotegen.model.own.quoted import EnquiryNote, IssuedQuote, Standing, became_of
 from quotegen.units import PENCE_IN_POUND
 
@@ -24,6 +25,10 @@ MARGIN_BANDS = (20.0, 30.0, 40.0)
 """The bounds of the bands that wins are counted by: margin as a percentage of the price."""
 RUNS_OUT_DAYS = 7
 ANSWERED = (Standing.YES, Standing.NO, Standing.RAN_OUT)
+INVOICE_COLUMNS = (
+    "number", "reference", "customer", "stage", "issued", "due", "to_pay_pence", "paid_pence",
+    "owed_pence", "days_late", "cancelled",
+)  # fmt: skip
 COLUMNS = (
     "reference", "revision", "customer", "customer_kind", "roof", "issued", "valid_until",
     "standing", "build_up", "net_pence", "total_pence", "cost_pence", "answered_on", "said_no",
@@ -49,10 +54,14 @@ class Won(Struct, frozen=True):
 
 
 class QuotesBook(Struct, frozen=True):
-    """The book on a day: a row for each quote, and what they come to by group."""
+    """The book on a day: a row for each quote and each invoice, and what quotes come to by group.
+
+    A credit note and the invoice it cancels are `cancelled`, and nothing is owed of either.
+    """
 
     on: date
     frame: pd.DataFrame
+    invoices: pd.DataFrame
     by_kind: tuple[Won, ...]
     by_month: tuple[Won, ...]
     by_margin: tuple[Won, ...]
@@ -74,11 +83,31 @@ class QuotesBook(Struct, frozen=True):
         """The price without VAT of all that was accepted [GBP]."""
         return _pounds(_of(self.frame, Standing.YES)["net_pence"].sum())
 
+    @property
+    def unpaid(self) -> pd.DataFrame:
+        """The invoices with something owed, the longest overdue first."""
+        open_ones = self.invoices[self.invoices["owed_pence"] != 0]
+        return open_ones.sort_values(["due", "number"])
+
+    @property
+    def owed(self) -> Decimal:
+        """What is unpaid of all invoices that stand [GBP]."""
+        return _pounds(self.invoices["owed_pence"].sum())
+
+    @property
+    def overdue(self) -> Decimal:
+        """The part of it that should have been paid by now [GBP]."""
+        late = self.invoices[self.invoices["days_late"] > 0]
+        return _pounds(late["owed_pence"].sum())
+
 
 def quotes_book(
-    quotes: Sequence[IssuedQuote], notes: Sequence[EnquiryNote], on: date
+    quotes: Sequence[IssuedQuote],
+    notes: Sequence[EnquiryNote],
+    on: date,
+    invoices: Sequence[Invoice] = (),
 ) -> QuotesBook:
-    """The book of all quotes on a day, each with the last note of its job."""
+    """The book of all quotes and invoices on a day, each with the last note of its job."""
     by_ref = {note.reference: note for note in notes}
     frame = pd.DataFrame(
         [_row(quote, by_ref.get(quote.reference), on) for quote in quotes], columns=list(COLUMNS)
@@ -86,10 +115,19 @@ def quotes_book(
     for day in ("issued", "valid_until", "answered_on", "done_on"):
         frame[day] = pd.to_datetime(frame[day])
     months = frame["issued"].dt.to_period("M")
+    asked = [one for one in invoices if one.issued <= on]
+    standing = {one.number for one in standing_invoices(asked)}
+    billed = pd.DataFrame(
+        [_billed(one, by_ref.get(one.reference), on, one.number in standing) for one in asked],
+        columns=list(INVOICE_COLUMNS),
+    )
+    for day in ("issued", "due"):
+        billed[day] = pd.to_datetime(billed[day])
     lost = _of(frame, Standing.NO)["said_no"].value_counts()
     return QuotesBook(
         on=on,
         frame=frame,
+        invoices=billed,
         by_kind=tuple(_groups(frame, frame["roof"])),
         by_month=tuple(_groups(frame, months)),
         by_margin=tuple(_groups(frame, margin_bands(frame))),
@@ -149,6 +187,28 @@ def _row(quote: IssuedQuote, note: EnquiryNote | None, on: date) -> tuple[object
         note.answered_on if note else None,
         note.said_no if note else "",
         note.done_on if note else None,
+    )
+
+
+def _billed(
+    invoice: Invoice, note: EnquiryNote | None, on: date, stands: bool
+) -> tuple[object, ...]:
+    """An invoice or credit note in one row."""
+    paid, _ = paid_by(invoice, note, on)
+    to_pay_pence, paid_pence = (int(PENCE_IN_POUND * amount) for amount in (invoice.to_pay, paid))
+    owed_pence = to_pay_pence - paid_pence if stands else 0
+    return (
+        invoice.number,
+        invoice.reference,
+        invoice.customer,
+        str(invoice.stage),
+        invoice.issued,
+        invoice.due,
+        to_pay_pence,
+        paid_pence if stands else 0,
+        owed_pence,
+        max((on - invoice.due).days, 0) if owed_pence > 0 else 0,
+        "" if stands else "cancelled",
     )
 
 

@@ -67,4 +67,4 @@ def _changes(entry: Entry) -> tuple[Change, ...]:
 
 
 def _book(register: Register, on: date) -> QuotesBook:
-    return quotes_book(register.quotes(), register.notes(), on)
+    return quotes_book(register.quotes(), register.notes(), on, register.invoices())

@@ -17,6 +17,7 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.model.own.learned import Learned
 from quotegen.model.settings import PriceBook, Settings
+from quotegen.paying.account import Account
 from quotegen.problems import Problem
 
 
@@ -43,6 +44,10 @@ class MadeFrom:
     def diary(self, subject: DiarySubject) -> str:
         """The digest of the papers of the diary."""
         return _digest(self._common, subject)
+
+    def account(self, account: Account) -> str:
+        """The digest of a statement of account."""
+        return _digest(self._common, account)
 
 
 def with_learned(digest: str, learned: Learned | None) -> str:

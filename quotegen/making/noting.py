@@ -8,6 +8,7 @@ from quotegen.model.enquiry import Enquiry
 from quotegen.model.own.done import DoneRow
 from quotegen.model.own.quoted import EnquiryNote, IssuedQuote
 from quotegen.problems import Place, Problem, problem
+from quotegen.reference.rule_keys import BeforeKey
 from quotegen.register.store import FILE_NAME, Register, RegisterError
 
 
@@ -49,4 +50,13 @@ def job_notes(enquiries: Sequence[Enquiry], done: Sequence[DoneRow]) -> Iterator
             said_no=enquiry.said_no,
             answered_on=enquiry.answered_on,
             done_on=last.get(enquiry.ref),
+            deposit_paid_on=deposit_paid_on(enquiry),
+            paid_on=enquiry.paying.paid_on,
+            paid=enquiry.paying.paid.money if enquiry.paying.paid else None,
         )
+
+
+def deposit_paid_on(enquiry: Enquiry) -> date | None:
+    """The day the deposit was paid, as the sheet Before the start says; None until it is."""
+    rows = (row.done_on for row in enquiry.before if row.key is BeforeKey.DEPOSIT)
+    return next(rows, None)

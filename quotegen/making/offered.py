@@ -21,6 +21,7 @@ def issued_quote(work: Work, paper: AnyPaper, issue: Issue) -> IssuedQuote | Non
             option.totals.net.money,
             option.totals.total.money,
             pence(option.cost.money),
+            option.deposit.money,
         )
         for option in quote.options
     )

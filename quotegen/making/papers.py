@@ -3,7 +3,8 @@
 To add a paper of an enquiry, add a member of `Paper` and a line of `PAPER_KINDS`; for a customer
 with several roofs, a member of `CustomerPaper` and a line of `CUSTOMER_MAKERS`; for the whole
 workbook, a member of `DiaryPaper` and a line of `DIARY_MAKERS`; for the firm, whatever its jobs, a
-member of `FirmPaper` and a line of `FIRM_MAKERS`.
+member of `FirmPaper` and a line of `FIRM_MAKERS`; for what a job owes, a member of `PayPaper` and a
+line of `PAY_MAKERS`. Invoices have numbers instead of revisions: see `invoicing.py`.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -33,6 +34,7 @@ from quotegen.documents.customer.variation_slip import VARIATION_SLIP
 from quotegen.documents.owner.cost_sheet import COST_SHEET, CostSubject
 from quotegen.documents.owner.diary import DIARY
 from quotegen.documents.owner.diary_calendar import DIARY_CALENDAR
+from quotegen.documents.paying.account import ACCOUNT
 from quotegen.documents.printing.design import Maker
 from quotegen.documents.safety.method import METHOD
 from quotegen.documents.safety.phase_plan import PHASE_PLAN
@@ -48,6 +50,7 @@ from quotegen.model.quote import Quote
 from quotegen.model.safety import ConstructionPlan, MethodStatement, StandingSheet
 from quotegen.model.settings import PriceBook
 from quotegen.model.several import QuotedRoof
+from quotegen.paying.account import Account
 from quotegen.pricing.schedule import make_schedule
 from quotegen.pricing.sensitivity import Shift, sensitivity
 from quotegen.problems import Problem
@@ -105,6 +108,12 @@ class FirmPaper(StrEnum):
     """The papers of the firm that no enquiry changes; the value names the file."""
 
     STANDING_SHEET = "standing-sheet"
+
+
+class PayPaper(StrEnum):
+    """The papers of what a job owes, beside its invoices; the value names the file."""
+
+    ACCOUNT = "statement-of-account"
 
 
 class Ready(Struct, frozen=True):
@@ -172,8 +181,8 @@ def sheet_of(ready: Ready) -> StandingSheet:
     return make_sheet(ready.quote.settings, ready.quote.enquiry)
 
 
-AnyPaper: TypeAlias = Paper | CustomerPaper | DiaryPaper | FirmPaper
-Work: TypeAlias = Ready | SeveralRoofs | DiarySubject | StandingSheet
+AnyPaper: TypeAlias = Paper | CustomerPaper | DiaryPaper | FirmPaper | PayPaper
+Work: TypeAlias = Ready | SeveralRoofs | DiarySubject | StandingSheet | Account
 
 
 class PaperKind(Struct, frozen=True):
@@ -215,12 +224,14 @@ def maker_of(paper: AnyPaper) -> Maker:
         return PAPER_KINDS[paper].maker
     if isinstance(paper, CustomerPaper):
         return CUSTOMER_MAKERS[paper]
+    if isinstance(paper, PayPaper):
+        return PAY_MAKERS[paper]
     return FIRM_MAKERS[paper] if isinstance(paper, FirmPaper) else DIARY_MAKERS[paper]
 
 
 def draft_of(work: Work, paper: AnyPaper) -> Draft:
-    """The draft of a paper of an enquiry, a customer, the diary or the firm."""
-    if isinstance(work, DiarySubject | StandingSheet):
+    """The draft of a paper of an enquiry, a customer, the diary, the firm or an account."""
+    if isinstance(work, DiarySubject | StandingSheet | Account):
         return Draft(work.ref, paper, maker_of(paper), lambda _issue: work, "")
     if isinstance(work, SeveralRoofs):
         return _customer_draft(work, paper)
@@ -372,6 +383,8 @@ CUSTOMER_MAKERS: Mapping[CustomerPaper, Maker] = {
     CustomerPaper.SCHEDULE: SCHEDULE,
     CustomerPaper.SCHEDULE_BOOK: SCHEDULE_BOOK,
 }
+
+PAY_MAKERS: Mapping[PayPaper, Maker] = {PayPaper.ACCOUNT: ACCOUNT}
 
 FIRM_MAKERS: Mapping[FirmPaper, Maker] = {FirmPaper.STANDING_SHEET: STANDING_SHEET}
 

@@ -34,7 +34,7 @@ _NAMED: Mapping[str, str] = {"sizes": "{}_mm", "edges": "edge_{}"}
 """The fields of the cells of a size and of a side, by its key."""
 _NAMED_BY_HEADING = frozenset({Unit.EACH, Unit.LAYERS, Unit.COVERINGS, Unit.GBP})
 """Units of counts, which the heading says."""
-_OWN = frozenset({"private_notes", "travel_min", "if_longer"})
+_OWN = frozenset({"private_notes", "travel_min", "if_longer", "paid_on", "paid"})
 """Cells that are never told to a customer."""
 
 

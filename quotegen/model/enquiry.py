@@ -241,6 +241,23 @@ class SiteFacts(Struct, frozen=True):
     through_roof: bool | None = None
 
 
+class PayingFacts(Struct, frozen=True):
+    """What tax and payment depend on; None is not known, or not paid.
+
+    `paid` is what was paid of the balance, None for all of it. The places are the cells that say
+    so, None outside a workbook.
+    """
+
+    customer_vat: bool | None = None
+    pays_under_cis: bool | None = None
+    end_user: bool | None = None
+    paid_on: date | None = None
+    paid: Figure | None = None
+    vat_at: Place | None = None
+    cis_at: Place | None = None
+    end_user_at: Place | None = None
+
+
 def is_open(colour: str) -> bool:
     """Whether a colour is still to be chosen.
 
@@ -318,6 +335,7 @@ class Enquiry(Struct, frozen=True):
     photo_at: Place | None = None
     before: tuple[BeforeRow, ...] = ()
     nation: Nation | None = None
+    paying: PayingFacts = PayingFacts()
     taken: tuple[Remark, ...] = ()
 
     @property

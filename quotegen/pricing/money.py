@@ -39,6 +39,16 @@ def totals(parts: Sequence[Figure], settings: Settings, on: date) -> Totals:
     return Totals(net, rate, vat, total)
 
 
+def deposit_and_balance(
+    total: Figure, settings: Settings, home_owner: bool
+) -> tuple[Figure, Figure]:
+    """Deposit and balance of a total, which add up to it."""
+    code = "deposit_pct_home_owner" if home_owner else "deposit_pct_business"
+    deposit = derive("deposit", Unit.GBP, percentage_of, amount=total, pct=settings[code])
+    balance = derive("balance", Unit.GBP, less, amount=total, paid=deposit)
+    return deposit, balance
+
+
 def make_up(parts: Sequence[Figure], settings: Settings) -> Figure | None:
     """The charge that brings a small job up to the firm's smallest price; None if not needed."""
     smallest = settings.get("smallest_job")

@@ -10,8 +10,7 @@ from quotegen.model.settings import PriceBook, Settings, Term, TermKind
 from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff
 from quotegen.pricing import scope
 from quotegen.pricing.costs import cost_lines, line_cost, total_cost
-from quotegen.pricing.deposit import deposit_and_balance
-from quotegen.pricing.money import make_up, priced, scrap_credit, totals
+from quotegen.pricing.money import deposit_and_balance, make_up, priced, scrap_credit, totals
 from quotegen.pricing.provisional import (
     included_work,
     priced_extras,
@@ -20,6 +19,7 @@ from quotegen.pricing.provisional import (
     rate_figures,
 )
 from quotegen.pricing.taken_as import taken_as
+from quotegen.pricing.tax import check_tax
 from quotegen.problems import Place, Problem, problem
 from quotegen.reference.remark_keys import Amount
 from quotegen.tables import key_of
@@ -39,8 +39,7 @@ def make_quote(
     """Price a take-off on a day. With a problem that stops, the quote must not be issued."""
     enquiry = take_off.enquiry
     rates, problems = rate_figures(enquiry, settings, prices)
-    if enquiry.customer.kind is CustomerKind.TRADE and settings.yes("vat_registered"):
-        problems.append(problem("reverse-charge-possible", enquiry.place, ref=enquiry.ref))
+    problems += check_tax(enquiry, settings)
     problems += _check_insurance(settings, enquiry.place.book, on)
     options = tuple(
         _option(enquiry, option, settings, included_work(enquiry, rates, option.build_up), on)
@@ -87,7 +86,7 @@ def _option(
         amounts[Amount.SCRAP] = scrap
     total = totals(list(amounts.values()), settings, on)
     home_owner = enquiry.customer.kind is CustomerKind.HOME_OWNER
-    deposit, balance = deposit_and_balance(total, settings, home_owner)
+    deposit, balance = deposit_and_balance(total.total, settings, home_owner)
     return QuotedOption(
         take_off=option,
         cost_lines=costs,

@@ -4,14 +4,16 @@ import sqlite3
 from datetime import date
 from decimal import Decimal
 from itertools import groupby
+from typing import Any
 
 from quotegen.model.choices import BuildUp
 from quotegen.model.own.quoted import IssuedQuote, Offer
 from quotegen.units import PENCE_IN_POUND
 
 _LAST = """
-SELECT reference, revision, issued, valid_until, build_up, net_pence, total_pence, cost_pence
-FROM offers AS offer
+SELECT reference, revision, issued, valid_until, build_up, net_pence, total_pence, cost_pence,
+deposit_pence
+FROM offers AS offer LEFT JOIN deposits USING (reference, revision, build_up)
 WHERE revision = (SELECT MAX(revision) FROM offers WHERE reference = offer.reference)
 ORDER BY reference, offer.rowid
 """
@@ -39,6 +41,14 @@ def enter_offers(connection: sqlite3.Connection, quote: IssuedQuote) -> None:
             for offer in quote.offers
         ],
     )
+    connection.executemany(
+        "INSERT OR IGNORE INTO deposits VALUES (?, ?, ?, ?)",
+        [
+            (quote.reference, quote.revision, str(offer.build_up), _pence(offer.deposit))
+            for offer in quote.offers
+            if offer.deposit is not None
+        ],
+    )
 
 
 def last_quotes(connection: sqlite3.Connection) -> tuple[IssuedQuote, ...]:
@@ -50,10 +60,7 @@ def last_quotes(connection: sqlite3.Connection) -> tuple[IssuedQuote, ...]:
             revision,
             date.fromisoformat(issued),
             date.fromisoformat(valid_until),
-            tuple(
-                Offer(BuildUp(row[4]), *(Decimal(part) / PENCE_IN_POUND for part in row[5:]))
-                for row in of
-            ),
+            tuple(_offer(row) for row in of),
         )
         for (reference, revision, issued, valid_until), of in groupby(rows, lambda row: row[:4])
     )
@@ -66,3 +73,14 @@ def won_pence(connection: sqlite3.Connection) -> int:
 
 def _pence(amount: Decimal) -> int:
     return int((amount * PENCE_IN_POUND).to_integral_value())
+
+
+def _pounds(pence: int) -> Decimal:
+    return Decimal(pence) / PENCE_IN_POUND
+
+
+def _offer(row: tuple[Any, ...]) -> Offer:
+    build_up, *pence, deposit = row[4:]
+    net, total, cost = map(_pounds, pence)
+    kept = None if deposit is None else _pounds(deposit)
+    return Offer(BuildUp(build_up), net, total, cost, kept)

@@ -13,6 +13,7 @@ from msgspec import DecodeError, Struct, ValidationError, json
 
 from quotegen.machine.files import replace_file
 from quotegen.model.issue import Issue, Memory
+from quotegen.model.own.invoiced import Invoice
 from quotegen.model.own.quoted import IssuedQuote
 
 NOTE_NAME = ".being-issued.json"
@@ -22,7 +23,7 @@ class Entry(Struct, frozen=True):
     """One issued paper: its marks, its total, and its file below the register's folder.
 
     `memory` is what it was made from, None where the register that entered it kept none; `quote`
-    is what a quote offers.
+    is what a quote offers, `invoice` what an invoice or a credit note asks for.
     """
 
     issue: Issue
@@ -32,6 +33,7 @@ class Entry(Struct, frozen=True):
     total: str = ""
     memory: Memory | None = None
     quote: IssuedQuote | None = None
+    invoice: Invoice | None = None
 
 
 class PlacingNote(Struct, frozen=True):

@@ -17,7 +17,9 @@ from msgspec.structs import replace
 
 from quotegen.machine.files import replace_file
 from quotegen.model.issue import Issue, Memory, Replaced, next_issue
+from quotegen.model.own.invoiced import Invoice
 from quotegen.model.own.quoted import EnquiryNote, IssuedQuote
+from quotegen.register.invoices import INVOICE_TABLES, all_invoices, enter_invoice, owed_pence
 from quotegen.register.offers import enter_offers, last_quotes, won_pence
 from quotegen.register.placing import NOTE_NAME, Entry, digest_of, done_with, noted, place_paper
 from quotegen.units import PENCE_IN_POUND
@@ -32,7 +34,7 @@ _MEMORY = """
 SELECT content FROM remembered JOIN memories ON memory = digest
 WHERE reference = ? AND paper = ? AND revision = ?
 """
-_SCHEMA = """
+_SCHEMA = f"""
 CREATE TABLE IF NOT EXISTS issued (
     reference TEXT NOT NULL,
     paper TEXT NOT NULL,
@@ -78,6 +80,13 @@ CREATE TABLE IF NOT EXISTS offers (
     cost_pence INTEGER NOT NULL,
     PRIMARY KEY (reference, revision, build_up)
 ) STRICT;
+CREATE TABLE IF NOT EXISTS deposits (
+    reference TEXT NOT NULL,
+    revision INTEGER NOT NULL,
+    build_up TEXT NOT NULL,
+    deposit_pence INTEGER NOT NULL,
+    PRIMARY KEY (reference, revision, build_up)
+) STRICT;
 CREATE TABLE IF NOT EXISTS jobs (
     reference TEXT NOT NULL PRIMARY KEY,
     note TEXT NOT NULL
@@ -86,7 +95,7 @@ CREATE TRIGGER IF NOT EXISTS never_change BEFORE UPDATE ON issued
 BEGIN SELECT RAISE(ABORT, 'an issued paper is never changed'); END;
 CREATE TRIGGER IF NOT EXISTS never_remove BEFORE DELETE ON issued
 BEGIN SELECT RAISE(ABORT, 'an issued paper is never removed'); END;
-"""
+{INVOICE_TABLES}"""
 
 
 class RegisterError(Exception):
@@ -164,6 +173,35 @@ class Register:
                 raise
             connection.commit()
             done_with(self._folder)
+
+    @contextmanager
+    def invoicing(self, first: int = 1) -> Iterator["Numbering"]:
+        """Hold the register while one invoice is made; nothing is recorded if that fails.
+
+        Its number is the one after the last, or `first` where there is none yet. It is given only
+        when the invoice is placed: one that never was leaves its number to the next.
+        """
+        with _in_plain_words(), closing(self._connect()) as connection:
+            connection.execute("BEGIN IMMEDIATE")
+            issued = all_invoices(connection)
+            number = issued[-1].number + 1 if issued else first
+            try:
+                yield Numbering(connection, self._folder, number, issued)
+            except BaseException:
+                connection.rollback()
+                raise
+            connection.commit()
+            done_with(self._folder)
+
+    def invoices(self) -> tuple[Invoice, ...]:
+        """Every invoice and credit note in the order of their numbers."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            return all_invoices(connection)
+
+    def owed(self, on: date) -> Decimal:
+        """What is unpaid by a day of all invoices that stand, added up by the register [GBP]."""
+        with _in_plain_words(), closing(self._connect()) as connection:
+            return Decimal(owed_pence(connection, on)) / PENCE_IN_POUND
 
     def note(self, jobs: Iterable[EnquiryNote]) -> None:
         """Keep what the rows tell of their jobs now; what rows since removed told stays."""
@@ -261,6 +299,31 @@ class Issuing(Struct, frozen=True):
         )
 
 
+class Numbering(Struct, frozen=True):
+    """An invoice being made under the register's lock: its number, and all issued before it."""
+
+    connection: sqlite3.Connection
+    folder: Path
+    number: int
+    issued: tuple[Invoice, ...]
+
+    def record(self, invoice: Invoice, paper: str, file: str, content: bytes) -> None:
+        """Enter the invoice, among the papers of its job too, and put it in its place.
+
+        A number that the register refuses leaves no file behind. Raises OSError where the file
+        cannot be put there; the invoice is not entered then.
+        """
+        marks = Issue(invoice.reference, 0, invoice.issued)
+        entry = Entry(marks, paper, digest_of(content), file, str(invoice.to_pay), invoice=invoice)
+        self.connection.execute("SAVEPOINT entering")
+        _enter(self.connection, entry)
+        try:
+            place_paper(self.folder, entry, content)
+        except OSError:
+            self.connection.execute("ROLLBACK TO entering")
+            raise
+
+
 @contextmanager
 def _in_plain_words() -> Iterator[None]:
     try:
@@ -327,6 +390,9 @@ def _enter(connection: sqlite3.Connection, entry: Entry) -> None:
 
     if entry.quote is not None:
         enter_offers(connection, entry.quote)
+
+    if entry.invoice is not None:
+        enter_invoice(connection, entry.invoice)
 
 
 def _entry(row: tuple[Any, ...]) -> Entry:

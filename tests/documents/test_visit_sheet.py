@@ -13,9 +13,11 @@ from quotegen.workbook.sheets.shape_pictures import SHAPE_PICTURES, SIZE_LETTERS
 from tests.pdfs import page_texts
 
 NOT_ASKED = {"What is missing", "Make documents?"} | {
-    "We advise", "Why we advise it", "Said no because", "Answered on",
+    "We advise", "Why we advise it", "Said no because", "Answered on", "Pays us under CIS?",
+    "Customer VAT registered?", "End user, in writing?", "Balance paid on",
+    "Paid of the balance (£)",
 }  # fmt: skip
-"""Worked out by the file, or first known at home or once the customer has answered."""
+"""Worked out by the file, or first known at home, once the customer has answered, or paid."""
 
 
 def test_every_column_is_asked_for_in_its_order() -> None:

@@ -3,6 +3,8 @@
 from datetime import date
 from decimal import Decimal
 
+from msgspec.structs import replace
+
 from quotegen.model.choices import (
     Access,
     Answer,
@@ -35,6 +37,7 @@ from quotegen.model.enquiry import (
     MeasuredRoof,
     Opening,
     OutlineRow,
+    PayingFacts,
     SiteFacts,
     Spot,
 )
@@ -52,6 +55,16 @@ from tests.workbook.every_firm import firm
 
 def mm(cells: Cells, sheet: str, heading: str, line: int, value: float) -> Figure:
     return cells.figure(sheet, f"{heading} (mm)", line, value, "mm")
+
+
+def paying(cells: Cells, line: int, facts: PayingFacts) -> PayingFacts:
+    """What was told of tax and payment, with the cells that ask it."""
+    return replace(
+        facts,
+        vat_at=cells.place("Enquiries", "Customer VAT registered?", line),
+        cis_at=cells.place("Enquiries", "Pays us under CIS?", line),
+        end_user_at=cells.place("Enquiries", "End user, in writing?", line),
+    )
 
 
 def canted(cells: Cells) -> Enquiry:
@@ -192,6 +205,19 @@ def canted(cells: Cells) -> Enquiry:
         insulation_at=cells.place("Enquiries", "Insulation (mm)", 2),
         start_at=cells.place("Enquiries", "Start", 2),
         photo_at=cells.place("Enquiries", "Photo of the roof", 2),
+        paying=paying(
+            cells,
+            2,
+            PayingFacts(
+                customer_vat=True,
+                pays_under_cis=True,
+                end_user=False,
+                paid_on=date(2026, 12, 21),
+                paid=cells.figure(
+                    "Enquiries", "Paid of the balance (£)", 2, Decimal("812.5"), "GBP"
+                ),
+            ),
+        ),
         before=(
             BeforeRow(
                 place=cells.place("Before the start", "Done on", 2),
@@ -311,6 +337,7 @@ def l_shaped(cells: Cells) -> Enquiry:
         insulation_at=cells.place("Enquiries", "Insulation (mm)", 3),
         start_at=cells.place("Enquiries", "Start", 3),
         photo_at=cells.place("Enquiries", "Photo of the roof", 3),
+        paying=paying(cells, 3, PayingFacts(customer_vat=True, pays_under_cis=False)),
         before=(
             BeforeRow(
                 place=cells.place("Before the start", "Done on", 3),
@@ -368,6 +395,7 @@ def outlined(cells: Cells, line: int, ref: str, shape: Shape, *edges: OutlineRow
         insulation_at=cells.place("Enquiries", "Insulation (mm)", line),
         start_at=cells.place("Enquiries", "Start", line),
         photo_at=cells.place("Enquiries", "Photo of the roof", line),
+        paying=paying(cells, line, PayingFacts()),
     )
 
 

@@ -11,6 +11,7 @@ from quotegen.model.enquiry import (
     Finding,
     MeasuredRoof,
     OutlineRow,
+    PayingFacts,
     SiteFacts,
 )
 from quotegen.model.prestart.row import BeforeRow
@@ -25,8 +26,9 @@ from quotegen.workbook.writing.columns_page import columns_page
 
 MADE_OTHERWISE = {
     "place", "customer", "roof", "existing", "site", "openings", "findings", "extras",
-    "before", "kind", "sizes", "edges", "outline_rows", "access_at", "start_at", "longer_at",
-    "photo_at", "insulation_at", "insulation_layers_mm", "falls_at", "drop_at", "planned", "taken",
+    "before", "paying", "kind", "sizes", "edges", "outline_rows", "access_at", "start_at",
+    "longer_at", "photo_at", "insulation_at", "insulation_layers_mm", "falls_at", "drop_at",
+    "planned", "taken", "vat_at", "cis_at", "end_user_at",
 }  # fmt: skip
 
 
@@ -35,7 +37,7 @@ def declared(sheet: str) -> set[str]:
 
 
 def test_every_field_of_an_enquiry_has_its_column() -> None:
-    for record in (Enquiry, MeasuredRoof, Existing, SiteFacts):
+    for record in (Enquiry, MeasuredRoof, Existing, SiteFacts, PayingFacts):
         wanted = {field.name for field in fields(record)} - MADE_OTHERWISE
         assert wanted <= declared("Enquiries"), record
     assert {f"edge_{side}" for side in Side} <= declared("Enquiries")

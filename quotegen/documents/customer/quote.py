@@ -22,9 +22,9 @@ from quotegen.documents.customer.quote_notes import (
     insurance_words,
     payment_sentences,
     provisional_note,
+    quoted_vat_words,
     reverse_charge_note,
     term_sentences,
-    vat_words,
 )
 from quotegen.documents.customer.quote_start import (
     AdviceView,
@@ -169,7 +169,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         dated=wording.date(quote.dated),
         valid_until=wording.date(quote.valid_until),
         charges_vat=charges_vat,
-        vat_words=vat_words(quote),
+        vat_words=quoted_vat_words(quote),
         provisional=provisional_note(quote),
         to_pay="To pay, with VAT" if charges_vat else "To pay",
         reverse_charge=reverse_charge_note(quote),

@@ -3,13 +3,15 @@
 from collections.abc import Sequence
 
 from quotegen import wording
-from quotegen.model.choices import CustomerKind, Nation
+from quotegen.model.choices import INSULATED, CustomerKind, Nation
 from quotegen.model.quote import Quote
 from quotegen.model.settings import Term
 from quotegen.phrases import capital, listed, small, without_stop
+from quotegen.pricing.tax import VatTreatment, vat_treatment
 from quotegen.reference.loader import entry
 from quotegen.reference.rule_keys import BeforeKey
 
+NO_VAT = "No VAT is charged: the firm is not registered for VAT."
 _OTHER_RULES = (Nation.SCOTLAND, Nation.NORTHERN_IRELAND)
 """Where the rule on insulating a roof is one that we have not read."""
 
@@ -18,9 +20,19 @@ def vat_words(quote: Quote) -> str:
     """The VAT heading, or a statement that the firm charges none."""
     rates = {o.totals.vat_rate.number for o in quote.options if o.totals.vat_rate is not None}
     if not rates:
-        return "No VAT is charged: the firm is not registered for VAT."
+        return NO_VAT
     (rate,) = rates
     return f"VAT at {wording.percent(rate)}"
+
+
+def quoted_vat_words(quote: Quote) -> str:
+    """The VAT heading of a quote, which says that insulation in a roof bears the roof's rate.
+
+    Source: VAT Notice 708/6 (`vat.standard_rate_pct`).
+    """
+    insulated = any(option.build_up in INSULATED for option in quote.options)
+    too = ", insulation too" if insulated and quote.settings.yes("vat_registered") else ""
+    return f"{vat_words(quote)}{too}"
 
 
 def provisional_note(quote: Quote) -> str:
@@ -34,9 +46,18 @@ def provisional_note(quote: Quote) -> str:
 
 
 def reverse_charge_note(quote: Quote) -> str:
-    """The reverse charge note for a trade customer of a VAT-registered firm, otherwise empty."""
+    """The note on the reverse charge: that it applies, or what to tell us; otherwise empty.
+
+    Of those who have not told us, only the trade is asked here.
+    """
+    treatment = vat_treatment(quote.enquiry, quote.settings)
+    if treatment is VatTreatment.REVERSE:
+        return (
+            "VAT is shown but not charged: the domestic reverse charge applies, and you account "
+            "for it to HMRC. You pay us the price without VAT."
+        )
     trade = quote.enquiry.customer.kind is CustomerKind.TRADE
-    if not trade or not quote.settings.yes("vat_registered"):
+    if not trade or treatment is not VatTreatment.ASK:
         return ""
     return (
         "VAT is shown as we charge it to a customer who is not registered. If you are registered "

@@ -36,6 +36,17 @@ class QuoteLine(Struct, frozen=True):
     until: str
 
 
+class OwedLine(Struct, frozen=True):
+    """One unpaid invoice in words; `late` is blank until it is overdue."""
+
+    number: str
+    reference: str
+    customer: str
+    owed: str
+    due: str
+    late: str
+
+
 class WonLine(Struct, frozen=True):
     """One group in words."""
 
@@ -54,6 +65,7 @@ class QuotesView(Struct, frozen=True):
 
     title: str
     lead: str
+    unpaid: tuple[OwedLine, ...]
     waiting: tuple[QuoteLine, ...]
     running_out: tuple[QuoteLine, ...]
     tables: tuple[tuple[str, tuple[WonLine, ...]], ...]
@@ -65,6 +77,13 @@ class QuotesView(Struct, frozen=True):
 def quotes_lines(book: QuotesBook) -> Iterator[str]:
     """The book as lines of text."""
     yield _lead(book)
+    if len(book.unpaid):
+        yield "\nOwed:"
+    for one in _owed(book):
+        yield (
+            f"   invoice {one.number:6}{one.reference:12}{one.customer:26}{one.owed:>11}  "
+            f"due {one.due}  {one.late}".rstrip()
+        )
     for words, frame in (
         ("Run out this week", book.running_out),
         ("Wait for an answer", book.waiting),
@@ -109,6 +128,7 @@ def quotes_view(book: QuotesBook) -> QuotesView:
     return QuotesView(
         title=_TITLE,
         lead=_lead(book),
+        unpaid=tuple(_owed(book)),
         waiting=tuple(_quotes(book.waiting)),
         running_out=tuple(_quotes(book.running_out)),
         tables=tuple(_tables(book)),
@@ -123,6 +143,8 @@ def quotes_view(book: QuotesBook) -> QuotesView:
 def quotes_workbook(book: QuotesBook, firm: str) -> bytes:
     """The book as a workbook: a table of all quotes, and one for each way of counting."""
     pages = [_all_quotes(book), *(_counted(title, groups) for title, groups in _counts(book))]
+    if len(book.invoices):
+        pages.append(_all_invoices(book))
     return tables_as_workbook(
         pages, title=_TITLE, author=firm, mark=f"{_TITLE} · {wording.date(book.on)}"
     )
@@ -132,8 +154,23 @@ def _lead(book: QuotesBook) -> str:
     counts = book.frame["standing"].value_counts()
     parts = [f"{counts[str(one)]} {one}" for one in Standing if counts.get(str(one))]
     quotes = wording.count(len(book.frame), "quote", "quotes")
-    won = wording.money(book.net_won)
-    return f"{quotes} by {wording.date(book.on)}: {', '.join(parts)}. Won, without VAT: {won}."
+    won, owed, late = map(wording.money, (book.net_won, book.owed, book.overdue))
+    unpaid = f" Owed: {owed}, of it overdue: {late}." if len(book.unpaid) else ""
+    told = f"{quotes} by {wording.date(book.on)}: {', '.join(parts)}. Won, without VAT: {won}."
+    return f"{told}{unpaid}"
+
+
+def _owed(book: QuotesBook) -> Iterator[OwedLine]:
+    for row in book.unpaid.to_dict("records"):
+        late = wording.count(row["days_late"], "day", "days")
+        yield OwedLine(
+            number=str(row["number"]),
+            reference=row["reference"],
+            customer=row["customer"],
+            owed=wording.money(_pounds(row["owed_pence"])),
+            due=wording.date(row["due"].date()),
+            late=f"{late} late" if row["days_late"] else "",
+        )
 
 
 def _quotes(frame: pd.DataFrame) -> Iterator[QuoteLine]:
@@ -202,6 +239,19 @@ _QUOTES = (
     TableColumn("Why not", 30),
     TableColumn("Done on", 12, CellKind.DATE),
 )
+_INVOICES = (
+    TableColumn("Number", 9, CellKind.NUMBER),
+    TableColumn("Reference", 13),
+    TableColumn("Customer", 26),
+    TableColumn("Stage", 12),
+    TableColumn("Issued", 12, CellKind.DATE),
+    TableColumn("Due", 12, CellKind.DATE),
+    TableColumn("To pay", 14, CellKind.MONEY),
+    TableColumn("Paid", 14, CellKind.MONEY),
+    TableColumn("Owed", 14, CellKind.MONEY),
+    TableColumn("Days late", 10, CellKind.NUMBER),
+    TableColumn("Cancelled", 12),
+)
 _COUNTED = (
     TableColumn("Group", 24),
     TableColumn("Quoted", 9, CellKind.NUMBER),
@@ -214,8 +264,18 @@ _COUNTED = (
 
 
 def _all_quotes(book: QuotesBook) -> BookPage:
-    rows = tuple(tuple(map(_value, book.frame.columns, row)) for row in book.frame.to_numpy())
+    rows = _rows(book.frame)
     return BookPage("All quotes", _TITLE, (), _QUOTES, rows, landscape=True, table="Quotes")
+
+
+def _all_invoices(book: QuotesBook) -> BookPage:
+    rows = _rows(book.invoices)
+    title = "Invoices and credit notes"
+    return BookPage("Invoices", title, (), _INVOICES, rows, landscape=True, table="Invoices")
+
+
+def _rows(frame: pd.DataFrame) -> tuple[tuple[WrittenValue, ...], ...]:
+    return tuple(tuple(map(_value, frame.columns, row)) for row in frame.to_numpy())
 
 
 def _value(name: str, value: Any) -> WrittenValue:
@@ -226,7 +286,7 @@ def _value(name: str, value: Any) -> WrittenValue:
         return _pounds(value)
     if isinstance(value, pd.Timestamp):
         return value.date()
-    return int(value) if name == "revision" else str(value)
+    return int(value) if name in ("revision", "number", "days_late") else str(value)
 
 
 def _counted(title: str, groups: Sequence[Won]) -> BookPage:

@@ -40,9 +40,14 @@ _LEFT_OUT: tuple[AnyColumn, ...] = (
     ENQUIRIES.advised_because,
     ENQUIRIES.said_no,
     ENQUIRIES.answered_on,
+    ENQUIRIES.pays_under_cis,
+    ENQUIRIES.customer_vat,
+    ENQUIRIES.end_user,
+    ENQUIRIES.paid_on,
+    ENQUIRIES.paid,
 )
 """What the file works out, and what is no question of a visit: the advice is thought over at
-home, and the customer's answer comes after the quote."""
+home, and the customer's answer, tax and payment come after the quote."""
 _SIZE_OF: Mapping[AnyColumn, Size] = {column: size for size, column in SIZES.items()}
 
 

@@ -12,13 +12,15 @@ from quotegen.model.choices import BuildUp, CustomerKind, RoofKind
 class Offer(Struct, frozen=True):
     """One option of an issued quote: its price and what the job was reckoned to cost [GBP].
 
-    `net` is the price and `cost` the firm's own, both without VAT; `total` is what is paid.
+    `net` is the price and `cost` the firm's own, both without VAT; `total` is what is paid, and
+    `deposit` the part of it that is due on acceptance, None where an older register kept none.
     """
 
     build_up: BuildUp
     net: Decimal
     total: Decimal
     cost: Decimal
+    deposit: Decimal | None = None
 
 
 class IssuedQuote(Struct, frozen=True):
@@ -34,7 +36,8 @@ class IssuedQuote(Struct, frozen=True):
 class EnquiryNote(Struct, frozen=True):
     """An enquiry as its row last told: who asked for what, and the answer, as far as it came.
 
-    `said_no` is the reason given, `done_on` the last day of work on record.
+    `said_no` is the reason given, `done_on` the last day of work on record. `paid` is what was paid
+    of the balance, None where all of it was.
     """
 
     reference: str
@@ -46,6 +49,9 @@ class EnquiryNote(Struct, frozen=True):
     said_no: str = ""
     answered_on: date | None = None
     done_on: date | None = None
+    deposit_paid_on: date | None = None
+    paid_on: date | None = None
+    paid: Decimal | None = None
 
 
 class Standing(StrEnum):

@@ -24,7 +24,15 @@ from quotegen.model.choices import (
     Side,
     Size,
 )
-from quotegen.model.enquiry import SHAPE_NEEDS, Customer, Enquiry, Existing, MeasuredRoof, SiteFacts
+from quotegen.model.enquiry import (
+    SHAPE_NEEDS,
+    Customer,
+    Enquiry,
+    Existing,
+    MeasuredRoof,
+    PayingFacts,
+    SiteFacts,
+)
 from quotegen.model.settings import DefaultedSettings
 from quotegen.problems import Problem
 from quotegen.reference.firm.house_taken import edges_at_once, house_taken
@@ -166,6 +174,7 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
         start_at=row.place(ENQUIRIES.start_on),
         photo_at=row.place(ENQUIRIES.photo),
         before=tuple(before_row(each) for each in details.before_the_start),
+        paying=_paying(row),
         taken=(*taken, *_taken_build_up(row)),
     )
 
@@ -296,6 +305,8 @@ def _check_answers(row: Row, openings: Sequence[Row]) -> list[Problem]:
         other = f"“{row.get(ENQUIRIES.accepted)}” as the accepted build-up"
         seen = row.get(ENQUIRIES.said_no) or ""
         problems.append(row.problem("answers-disagree", ENQUIRIES.said_no, seen, other=other))
+    if row.filled(ENQUIRIES.paid) and not row.filled(ENQUIRIES.paid_on):
+        problems += row.missing(ENQUIRIES.paid_on)
     there = row.get(ENQUIRIES.through_roof)
     if there is not None and there is not bool(openings):
         listed = f"{len(openings)} rows on the Openings sheet"
@@ -388,4 +399,17 @@ def _site(row: Row) -> SiteFacts:
         nesting_birds=row.get(ENQUIRIES.nesting_birds),
         lone_work=row.get(ENQUIRIES.lone_work),
         through_roof=row.get(ENQUIRIES.through_roof),
+    )
+
+
+def _paying(row: Row) -> PayingFacts:
+    return PayingFacts(
+        customer_vat=row.get(ENQUIRIES.customer_vat),
+        pays_under_cis=row.get(ENQUIRIES.pays_under_cis),
+        end_user=row.get(ENQUIRIES.end_user),
+        paid_on=row.get(ENQUIRIES.paid_on),
+        paid=row.get(ENQUIRIES.paid),
+        vat_at=row.place(ENQUIRIES.customer_vat),
+        cis_at=row.place(ENQUIRIES.pays_under_cis),
+        end_user_at=row.place(ENQUIRIES.end_user),
     )

@@ -120,6 +120,40 @@ class Enquiries(Visit):
         later=True,
         width=12,
     )
+    pays_under_cis = _AFTER.yes_no(
+        "Pays us under CIS?",
+        "Will the customer report what they pay us under the Construction Industry Scheme? Ask in "
+        "writing; not asked of a home-owner. Blank: not known, so there is no invoice yet.",
+        later=True,
+        width=11,
+    )
+    customer_vat = _AFTER.yes_no(
+        "Customer VAT registered?",
+        "For a customer who pays us under CIS; ask in writing. Blank: not known.",
+        later=True,
+        width=11,
+    )
+    end_user = _AFTER.yes_no(
+        "End user, in writing?",
+        "For a customer registered for both. Yes: they wrote that they are the end user or an "
+        "intermediary supplier, and we charge VAT. No: the reverse charge applies.",
+        later=True,
+        width=11,
+    )
+    paid_on = _AFTER.day(
+        "Balance paid on",
+        "The day the balance, or the whole price without a deposit, reached us. The deposit goes "
+        "on Before the start. Blank: not paid.",
+        later=True,
+        width=12,
+    )
+    paid = _AFTER.money(
+        "Paid of the balance (£)",
+        "Only if less, or more, than was asked. Blank: all of it.",
+        (0, 500000),
+        later=True,
+        width=12,
+    )
     height_mm = _SIZE.length(
         "Height to edge (mm)",
         "From the ground to the edge of the roof. Blank: not known, and priced with care.",

@@ -1,0 +1,1 @@
+"""Invoices, credit notes and statements of account."""

@@ -1,0 +1,1 @@
+"""What is invoiced, stage by stage, and what is owed."""
