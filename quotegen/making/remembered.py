@@ -28,7 +28,7 @@ _ROWS: Mapping[str, JobSheet] = {
     "extras": EXTRAS,
     "before": BEFORE_START,
 }
-_NO_CELL = frozenset({"ref", "place", "planned"})
+_NO_CELL = frozenset({"ref", "place", "planned", "taken"})
 """Fields that no cell gives, or that a paper is filed under."""
 _NAMED: Mapping[str, str] = {"sizes": "{}_mm", "edges": "edge_{}"}
 """The fields of the cells of a size and of a side, by its key."""

@@ -40,7 +40,6 @@ ALWAYS: dict[tuple[str, str], str] = {
     ("van", "dust-sheets"): "something always lies below the edge",
     ("van", "signs"): "CDM Regulations 2015, regulation 18: on every site",
     ("van", "strip-tools"): "every job is done with tools",
-    ("waste", "tracking"): "every job leaves waste of its own",
     ("waste", "transfer-notes"): "every load of waste has one",
     ("waste", "carrier"): "waste is carried on every job",
     ("photos", "before"): "every roof is photographed before it is touched",

@@ -5,13 +5,17 @@ from typing import Any
 
 import pytest
 
+from quotegen.app import make_papers
 from quotegen.machine.resources import price_lists_folder
+from quotegen.making.issuing import State
+from quotegen.making.papers import Paper
 from quotegen.model.choices import EdgeKind, EdgesAtOnce, Side, Size
 from quotegen.reference.firm.house_taken import edges_at_once, house_taken
 from quotegen.reference.remark_keys import TakenKey
 from quotegen.workbook.sheets.enquiries import ENQUIRIES
 from quotegen.working_out import Batch, work_out
 from tests.builders import TODAY
+from tests.pdfs import whole_text
 from tests.workbook.books import write_book
 
 TWELVE: dict[str, Any] = {
@@ -76,6 +80,10 @@ def test_twelve_cells_give_a_price_that_says_what_it_takes_for_granted(
     warned = {p.details["column"] for p in one.problems if p.code == "taken-as"}
     assert warned == taken(batch) - {"Underneath"}
     assert "below-not-known" in {p.code for p in one.problems}
+    (outcome,) = make_papers(batch, (Paper.QUOTE,), tmp_path / "papers", TODAY)
+    assert outcome.state is State.MADE
+    assert outcome.path is not None
+    assert "Taken as" in whole_text(outcome.path.read_bytes())
 
 
 def test_a_front_nobody_measured_is_worked_out_by_the_angle(tmp_path: Path) -> None:
