@@ -10,7 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from quotegen.making.drawing_up import Drawn, LastIssue, PaperTask
-from quotegen.making.offered import issued_quote, renewal
+from quotegen.making.offered import issued_quote, price_moved, renewal
 from quotegen.making.papers import AnyPaper, Work, maker_of
 from quotegen.making.remembered import memory_of
 from quotegen.making.workers import Workers
@@ -83,10 +83,13 @@ class Issuer:
             blocked = _register_blocked(error, self._out, work.ref)
             outcome = Outcome(work.ref, paper, State.BLOCKED, problems=(blocked,))
             return lambda: outcome
-        if task.last and known and task.last.in_place and not task.anew:
+        if task.last and task.last.in_place and not task.anew:
             issue = task.last.issue
-            same = Outcome(work.ref, paper, State.UNCHANGED, self._path(paper, issue), issue)
-            return lambda: self._dated(same, work)
+            moved = price_moved(work, paper, issue, task.last.memory)
+            if known or moved:
+                path, problems = self._path(paper, issue), (moved,) if moved else ()
+                same = Outcome(work.ref, paper, State.UNCHANGED, path, issue, problems=problems)
+                return lambda: self._dated(same, work)
         pending = self._workers.draw(task)
         return lambda: self._dated(self._enter(task, pending(), made_from), work)
 

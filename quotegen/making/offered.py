@@ -1,10 +1,14 @@
-"""What a quote offers and until when, as its register keeps it; quotes that run out are renewed."""
+"""What a quote offers and until when, as its register keeps it.
+
+Quotes that run out are renewed; a price that was accepted stays as it was.
+"""
 
 from datetime import date
 
 from quotegen import wording
 from quotegen.making.papers import AnyPaper, Paper, Ready, Work
-from quotegen.model.issue import Issue
+from quotegen.making.remembered import total_words
+from quotegen.model.issue import Issue, Memory
 from quotegen.model.own.quoted import IssuedQuote, Offer
 from quotegen.problems import Problem, problem
 from quotegen.units import pence
@@ -47,3 +51,21 @@ def renewal(work: Work, paper: AnyPaper, last: Issue | None, on: date) -> Proble
     code = "quote-ran-out" if left < 0 else "quote-runs-out"
     until = wording.date(issued.valid_until)
     return problem(code, enquiry.place, f"revision {issued.revision}", work.ref, until=until)
+
+
+def price_moved(work: Work, paper: AnyPaper, last: Issue, memory: Memory | None) -> Problem | None:
+    """That the accepted option now comes to something else than its customer said yes to.
+
+    The quote that was accepted then stays as it is. None where that is not remembered.
+    """
+    if paper is not Paper.QUOTE or not isinstance(work, Ready) or memory is None:
+        return None
+    enquiry = work.quote.enquiry
+    if enquiry.accepted is None:
+        return None
+    name, now = total_words(work.quote.option(enquiry.accepted))
+    was = memory.totals.get(name)
+    if was is None or was == now:
+        return None
+    seen = f"revision {last.revision}"
+    return problem("accepted-price-moved", enquiry.place, seen, work.ref, was=was, now=now)

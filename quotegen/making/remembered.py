@@ -11,6 +11,7 @@ from quotegen.machine.once import once_a_job
 from quotegen.making.papers import Paper, Ready, Work
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Memory
+from quotegen.model.quote import QuotedOption
 from quotegen.model.settings import PriceBook, Settings
 from quotegen.phrases import capital
 from quotegen.problems import Place
@@ -45,11 +46,12 @@ def memory_of(work: Work, paper: str, prices: PriceBook) -> Memory:
     memory = memory_of_enquiry(work.quote.enquiry, work.quote.settings, prices)
     if paper != Paper.QUOTE:
         return memory
-    sums = {
-        capital(option.build_up): wording.money(option.totals.total.money)
-        for option in work.quote.options
-    }
-    return structs.replace(memory, totals=sums)
+    return structs.replace(memory, totals=dict(total_words(o) for o in work.quote.options))
+
+
+def total_words(option: QuotedOption) -> tuple[str, str]:
+    """An option by name, and what it comes to, as a paper remembers them."""
+    return capital(option.build_up), wording.money(option.totals.total.money)
 
 
 @once_a_job

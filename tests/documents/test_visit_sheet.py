@@ -14,7 +14,7 @@ from tests.pdfs import page_texts
 
 NOT_ASKED = {"What is missing", "Make documents?"} | {
     "We advise", "Why we advise it", "Said no because", "Answered on", "Pays us under CIS?",
-    "Customer VAT registered?", "End user, in writing?", "Balance paid on",
+    "Customer VAT registered?", "End user in writing?", "Balance paid on",
     "Paid of the balance (£)",
 }  # fmt: skip
 """Worked out by the file, or first known at home, once the customer has answered, or paid."""

@@ -188,3 +188,24 @@ def test_an_accepted_quote_does_not_run_out(tmp_path: Path) -> None:
     run(book, TODAY)
     (again,) = run(book, TODAY + timedelta(days=60))
     assert "quote-ran-out" not in {one.code for one in again.problems}
+
+
+@pytest.mark.usefixtures("undrawn")
+def test_a_price_that_was_accepted_stays_as_it_was(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    run(book, TODAY)
+    write_book(tmp_path, {**SURVEYED, "accepted": "new deck"})
+    (accepted,) = run(book, LATER)
+    assert accepted.state is State.MADE
+    assert accepted.problems == ()
+    write_book(tmp_path, {**SURVEYED, "accepted": "new deck", "width_mm": 2900})
+    (dearer,) = run(book, LATER)
+    assert dearer.state is State.UNCHANGED
+    assert dearer.issue == accepted.issue
+    (moved,) = dearer.problems
+    assert moved.code == "accepted-price-moved"
+    assert not moved.stops
+    assert moved.details["was"] != moved.details["now"]
+    write_book(tmp_path, {**SURVEYED, "width_mm": 2900})
+    (new_price,) = run(book, LATER)
+    assert new_price.state is State.MADE, "with the answer cleared it is quoted anew"

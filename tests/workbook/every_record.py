@@ -63,7 +63,7 @@ def paying(cells: Cells, line: int, facts: PayingFacts) -> PayingFacts:
         facts,
         vat_at=cells.place("Enquiries", "Customer VAT registered?", line),
         cis_at=cells.place("Enquiries", "Pays us under CIS?", line),
-        end_user_at=cells.place("Enquiries", "End user, in writing?", line),
+        end_user_at=cells.place("Enquiries", "End user in writing?", line),
     )
 
 

@@ -134,7 +134,7 @@ class Enquiries(Visit):
         width=11,
     )
     end_user = _AFTER.yes_no(
-        "End user, in writing?",
+        "End user in writing?",
         "For a customer registered for both. Yes: they wrote that they are the end user or an "
         "intermediary supplier, and we charge VAT. No: the reverse charge applies.",
         later=True,
