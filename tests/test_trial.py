@@ -14,9 +14,11 @@ from tests.test_cli import ON, fill_in_setting, run
 NO_PAPER = {
     "base.html", "_plan.html", "_halves.html", "owner/own_numbers.html", "owner/visit_sheet.html",
     "owner/quotes.html", "customer/_attached.txt",
-    "customer/_signed.txt", "safety/_mix_card.html", "safety/_site_card.html",
+    "customer/_signed.txt", "safety/_mix_card.html", "safety/_site_card.html", "_unread.html",
+    "paying/account.html", "paying/invoice.html",
 }  # fmt: skip
-"""Parts of papers, and pages that are made by our own templates alone."""
+"""Parts of papers, pages that are made by our own templates alone, and the papers of what a job
+owes: they need an invoice, so that theirs are tried when one is issued."""
 
 
 def own(book: Path, name: str, written: str) -> Path:

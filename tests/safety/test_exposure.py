@@ -166,9 +166,3 @@ def test_more_than_a_half_mask_is_good_for_is_refused_in_the_workbook(
 )
 def test_how_long_a_tool_may_shake_by_hand(value: float, tool: float, minutes: float) -> None:
     assert shaking_minutes(value, tool, 8.0) == pytest.approx(minutes, abs=0.01)
-
-
-def test_a_limit_nobody_has_read_gives_way_to_the_data_sheet() -> None:
-    """No page of the United Kingdom on the limit of catalyst could be read."""
-    assert "go by the data sheet" in limit_line("mekp")
-    assert "go by the data sheet" not in limit_line("styrene")

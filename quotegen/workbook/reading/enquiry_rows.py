@@ -20,6 +20,7 @@ from quotegen.model.choices import (
     DeckCondition,
     EdgeKind,
     Household,
+    Nation,
     Shape,
     Side,
     Size,
@@ -109,6 +110,11 @@ def check_row(row: Row, details: Details) -> list[Problem]:
     return problems
 
 
+def _nation(site_address: str) -> Nation | None:
+    name = nation_of(site_address)
+    return Nation(name) if name else None
+
+
 def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
     """The record of an enquiry that nothing stops."""
     site_address = row[ENQUIRIES.site_address]
@@ -127,7 +133,7 @@ def enquiry(row: Row, details: Details, settings: DefaultedSettings) -> Enquiry:
             contact=row.get(ENQUIRIES.contact) or "",
         ),
         site_address=site_address,
-        nation=row.get(ENQUIRIES.nation) or nation_of(site_address),
+        nation=row.get(ENQUIRIES.nation) or _nation(site_address),
         occupier=row.get(ENQUIRIES.occupier),
         roof=roof,
         existing=Existing(
