@@ -7,7 +7,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -55,6 +55,28 @@ def test_two_processes_make_the_same_papers_in_the_same_order(tmp_path: Path) ->
     assert [(o.ref, o.paper) for o in made[2]] == [(o.ref, o.paper) for o in made[1]] == order
     assert everything(tmp_path / "1") == everything(tmp_path / "2")
     assert len(everything(tmp_path / "1")) == len(order)
+
+
+@pytest.mark.parametrize("renew", [False, True])
+def test_revisions_are_the_same_from_two_processes(tmp_path: Path, renew: bool) -> None:
+    """What a paper replaces, and whether it is renewed, reaches the process that draws it."""
+    made = {}
+    for count in (1, 2):
+        folder = tmp_path / str(count)
+        folder.mkdir()
+        out = folder / "papers"
+        first = work_out(write_book(folder, SURVEYED), (), TODAY)
+        list(make_papers(first, (Paper.QUOTE, Paper.EMAIL), out, TODAY))
+        width_mm = SURVEYED["width_mm"] + (0 if renew else 50)
+        on = TODAY + timedelta(days=40) if renew else LATER
+        later = work_out(write_book(folder, {**SURVEYED, "width_mm": width_mm}), (), on)
+        papers = (Paper.QUOTE, Paper.EMAIL)
+        with Workers(count) as workers:
+            outcomes = list(make_papers(later, papers, out, on, renew=renew, workers=workers))
+        assert outcomes[0].state is State.MADE
+        made[count] = everything(out)
+    assert made[1] == made[2]
+    assert any("-r1." in name for name in made[1])
 
 
 def test_nothing_is_drawn_up_where_nothing_can_have_changed(

@@ -13,7 +13,7 @@ from quotegen.making.drawing_up import Drawn, LastIssue, PaperTask
 from quotegen.making.offered import issued_quote, price_moved, renewal
 from quotegen.making.papers import AnyPaper, Work, maker_of
 from quotegen.making.remembered import memory_of
-from quotegen.making.workers import Workers
+from quotegen.making.workers import DrawingFailedError, Workers
 from quotegen.model.enquiry import Customer
 from quotegen.model.issue import Issue, IssuedPaper
 from quotegen.model.settings import PriceBook
@@ -141,7 +141,10 @@ class Issuer:
                         issuing.remember(made_from)
                     return outcome
             # Another run has issued this paper since, so draw it up again after that revision.
-            task = self._task(register, task.work, paper, register.last(ref, paper))
+            since = self._task(register, task.work, paper, register.last(ref, paper))
+            if since.last == task.last:
+                raise DrawingFailedError(f"{ref}, {paper}: drawn as another revision than is due")
+            task = since
         except RegisterError as error:
             if new:
                 new.unlink(missing_ok=True)

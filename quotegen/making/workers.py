@@ -109,7 +109,7 @@ def cores() -> int:
 
 def _without(task: PaperTask) -> dict[str, Any]:
     """A task without its job."""
-    return {name: getattr(task, name) for name in ("paper", "folder", "on", "last")}
+    return {name: getattr(task, name) for name in task.__struct_fields__ if name != "work"}
 
 
 def _result(future: "Future[Drawn | Problem | _Fault]", task: PaperTask) -> Drawn | Problem:
