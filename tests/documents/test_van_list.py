@@ -136,6 +136,27 @@ def test_each_line_of_the_order_that_the_crew_carries_is_on_it_once(
                 assert goods[item.words] == 1, (made.enquiry.ref, item.words)
 
 
+def test_work_at_a_price_of_its_own_is_to_be_got_for(
+    demo_statements: list[MethodStatement],
+) -> None:
+    """Each thing agreed has its goods on the order or a line to get them by (common practice)."""
+    seen = []
+    for made in demo_statements:
+        first, *rest = van_list_view(made, first_issue(made)).pages
+        (agreed,) = [step for step in made.steps if step.key == "arrive"]
+        fixed = [
+            found.advised
+            for found in made.enquiry.findings
+            if found.is_done_in(made.build_up) and found.fixed_price is not None
+        ]
+        fixed += [extra.words for extra in made.enquiry.extras if extra.included]
+        assert list(first.to_get) == fixed
+        assert all(words in " ".join(agreed.lines) for words in fixed)
+        assert not any(page.to_get for page in rest)
+        seen += fixed
+    assert "Fit a new rooflight on the kerb we build." in seen
+
+
 def test_filters_and_gloves_are_people_by_days(demo_statements: list[MethodStatement]) -> None:
     """By hand: two people, a pair of filters each on each day of resin or topcoat, new each day."""
     for made in demo_statements:

@@ -15,6 +15,7 @@ from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.shared.before_words import waits_for
 from quotegen.documents.shared.first_day_words import first_day_words
+from quotegen.model.choices import PriceBasis
 from quotegen.model.days import WorkDay
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
@@ -79,10 +80,12 @@ class KitGroup(Struct, frozen=True):
 class VanPage(Struct, frozen=True):
     """One page: the days it has boxes for, with what goes on the van on them.
 
-    Groups of kit go `below` the goods while there is room, and otherwise `beside` them.
+    `to_get` is work whose goods nobody counted, on the first page. Groups of kit go `below` the
+    goods while there is room, and otherwise `beside` them.
     """
 
     heads: tuple[str, ...]
+    to_get: tuple[str, ...]
     loads: tuple[Load, ...]
     below: tuple[KitGroup, ...]
     beside: tuple[KitGroup, ...]
@@ -137,15 +140,33 @@ def _pages(statement: MethodStatement) -> Iterator[VanPage]:
         here = slice(start, start + DAYS_A_PAGE)
         yield _page(
             tuple(heads[here]),
+            () if start else _to_get(statement),
             tuple(load for load in loads[here] if load.lines),
             tuple(_groups(rows, here)),
         )
 
 
-def _page(heads: tuple[str, ...], loads: tuple[Load, ...], groups: tuple[KitGroup, ...]) -> VanPage:
+def _to_get(statement: MethodStatement) -> tuple[str, ...]:
+    """The work agreed at a price of its own: the take-off counts no goods for it, no order has them."""
+    enquiry = statement.enquiry
+    found = [
+        finding.advised
+        for finding in enquiry.findings
+        if finding.basis is PriceBasis.FIXED and finding.is_done_in(statement.build_up)
+    ]
+    return (*found, *(extra.words for extra in enquiry.extras if extra.included))
+
+
+def _page(
+    heads: tuple[str, ...],
+    to_get: tuple[str, ...],
+    loads: tuple[Load, ...],
+    groups: tuple[KitGroup, ...],
+) -> VanPage:
     """A page with its two columns about the same length: the last groups go on the left."""
     letters = LETTERS[len(heads)]
     goods = sum(len(load.lines) + _HEAD_LINES + (1 if load.store else 0) for load in loads)
+    goods += len(to_get) + (_HEAD_LINES if to_get else 0)
     lines = [
         _HEAD_LINES + sum(_LONG_LINES if len(row.item) > letters else 1 for row in group.rows)
         for group in groups
@@ -155,7 +176,7 @@ def _page(heads: tuple[str, ...], loads: tuple[Load, ...], groups: tuple[KitGrou
         return max(goods + sum(lines[kept:]), sum(lines[:kept]))
 
     kept = min(range(len(groups) + 1), key=longer)
-    return VanPage(heads, loads, groups[kept:], groups[:kept], longer(kept) <= ROOMY_COLUMN)
+    return VanPage(heads, to_get, loads, groups[kept:], groups[:kept], longer(kept) <= ROOMY_COLUMN)
 
 
 def _head(day: WorkDay | None) -> str:
