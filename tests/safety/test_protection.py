@@ -114,7 +114,7 @@ def test_the_gloves_named_for_each_task_hold_what_is_handled_for_the_spell() -> 
 
 
 def test_the_gloves_on_the_order_are_among_those_named_for_each_task() -> None:
-    """One pair in hand is right by both papers: the order's, and the sheet's for trim adhesive too."""
+    """One pair in hand is right by the order and by the sheet, for trim adhesive too."""
     made = jobs.statement(jobs.plain_enquiry())
     ordered = made.asked["gloves"].split(", ")[0].lower()
     named = {one.key: one.gloves.lower() for one in made.protection if one.gloves}

@@ -76,8 +76,7 @@ def _lines(
     if one is not None:
         needed = needed_by_words(one, statement) or _TO_FILL_IN
         by_day = [
-            ("Not before", f"{part.day}: {part.what}")
-            for part in deliveries_of(one.supplier, statement)
+            ("Not before", f"{part.day}: {part.what}") for part in deliveries_of(one, statement)
         ]
     if one is not None and any(map(is_hired, one.packs)):
         hire_from = hire_from_words(one, statement) or _TO_FILL_IN
