@@ -130,7 +130,7 @@ def van_list_view(statement: MethodStatement, issue: Issue) -> VanListView:
 
 Days = Sequence[WorkDay | None]
 """The days worked, or one that nobody knows yet while none is planned."""
-VanStock = Mapping[str, Figure]
+_VanStock = Mapping[str, Figure]
 """What is on the van of each item."""
 
 
@@ -214,7 +214,7 @@ def _name(need: Need) -> str:
 
 
 def _brought(
-    need: Need, store: Sequence[StoreDay], first: int, stock: VanStock
+    need: Need, store: Sequence[StoreDay], first: int, stock: _VanStock
 ) -> Iterator[tuple[int, str]]:
     """The days one liquid is brought and how much; what is on the van comes on the first."""
     mornings = [
@@ -232,7 +232,7 @@ def _brought(
     yield from mornings
 
 
-def _much(need: Need, stock: VanStock) -> str:
+def _much(need: Need, stock: _VanStock) -> str:
     """The packs ordered of a thing, and how much of what is on the van is taken."""
     parts = []
     if need.purchase is not None:
@@ -251,7 +251,7 @@ def _packs(count: PackCount) -> str:
     return f"{number} × {quantity_words(size, count.pack.unit)}"
 
 
-def _off_van(need: Need, stock: VanStock) -> str:
+def _off_van(need: Need, stock: _VanStock) -> str:
     """How much is used of what stands on the van, which is what the statement counts on site."""
     assert need.from_stock is not None
     held = stock[need.item].number
