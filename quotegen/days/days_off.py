@@ -23,6 +23,18 @@ def working_day(day: date, weekends: bool, taken: Collection[date] = ()) -> date
     return day
 
 
+def weekday_before(day: date) -> date:
+    """The last day before this one on which other firms work: no weekend, no bank holiday.
+
+    >>> str(weekday_before(date(2026, 12, 7))), str(weekday_before(date(2026, 12, 29)))
+    ('2026-12-04', '2026-12-24')
+    """
+    day -= timedelta(days=1)
+    while not is_working_day(day, weekends=False, taken=()):
+        day -= timedelta(days=1)
+    return day
+
+
 def bank_holiday(day: date) -> str:
     """The name of a bank holiday in England, empty on any other day.
 

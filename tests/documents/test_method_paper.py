@@ -20,12 +20,20 @@ from quotegen.safety.statement.statement import make_statement
 from tests.builders import TODAY, given, settings
 from tests.documents.conftest import ISSUE, first_issue, text_of
 from tests.documents.said_papers import blocks_of
-from tests.pdfs import whole_text
+from tests.pdfs import page_texts, whole_text
 from tests.safety import jobs
 
 BAY = "MH-101"
 """The bay of the demo."""
 MOST_WORDS = 2165
+
+
+def test_nobody_signs_on_a_page_of_its_own(demo_statements: list[MethodStatement]) -> None:
+    """Common practice, no source: a name stands on a page with something that is signed for."""
+    for made in demo_statements:
+        *_, last = page_texts(METHOD.make(made, first_issue(made), None).content)
+        assert "Read, understood and kept to" in last
+        assert made.risks[-1].hazard in " ".join(last.split()), made.enquiry.ref
 
 
 def test_after_the_card_comes_what_is_not_known_then_what_comes_first(

@@ -18,12 +18,14 @@ from quotegen.documents.crew.order import (
     ROOMY_LINES,
     STANDS,
     is_hired,
+    needed_by_words,
     order_view,
     quantity_words,
 )
 from quotegen.documents.crew.order_book import ONE_PAGE_LINES, ORDER_BOOK, order_tables
 from quotegen.documents.printing.paper import PictureBox
 from quotegen.documents.printing.pdf import Rendered, render
+from quotegen.documents.safety.access_view import access_rows
 from quotegen.model.prestart.record import BeforeStart
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, Phase
@@ -95,7 +97,8 @@ def test_no_day_is_named_that_the_forecast_refuses(bay_statement: MethodStatemen
     first = replace(bay_statement.days.worked[0], day=date(2026, 12, 3))
     days = replace(bay_statement.days, days=(first,), refused=Phase.LAY)
     view = order_view(replace(bay_statement, days=days), ISSUE)
-    assert (view.from_day, view.to_day) == ("", "")
+    assert {(one.needed_by, one.hire_from) for one in view.suppliers} == {("", "")}
+    assert view.to_day == ""
 
 
 def test_what_is_hired_is_hired_from_the_first_day_to_the_last(
@@ -107,13 +110,35 @@ def test_what_is_hired_is_hired_from_the_first_day_to_the_last(
     days = replace(bay_statement.days, days=worked, refused=None)
     statement = replace(bay_statement, days=days)
     view = order_view(statement, ISSUE)
-    assert (view.from_day, view.to_day) == ("Thursday 3 December 2026", "Friday 4 December 2026")
+    (hirer,) = [one for one in view.suppliers if one.hires]
+    assert (hirer.hire_from, view.to_day) == ("Thursday 3 December 2026", "Friday 4 December 2026")
     (tower,) = [line for one in view.suppliers for line in one.hires if "Tower" in line.item]
     assert (tower.how_many, tower.how_long) == ("1", "1 week")
     assert "2.6 m up" in tower.wanted  # the height of the edge in tests.builders
     text = text_of(ORDER.make(statement, ISSUE, None))
     assert "from Thursday 3 December 2026 to Friday 4 December 2026" in text
     assert "You bring and collect the tower" in text
+
+
+def test_a_scaffold_is_up_the_working_day_before_the_first(
+    demo_statements: list[MethodStatement],
+) -> None:
+    """The statement has it handed over before the first day, so it is on hire from the day before.
+
+    Common practice, no source: the scaffolder works Monday to Friday. Goods come on the first day.
+    """
+    (large,) = [made for made in demo_statements if made.enquiry.ref == "MH-104"]
+    assert large.days.worked[0].day == date(2026, 12, 2)
+    (stands,) = [row.words for row in access_rows(large) if row.name == "It stands"]
+    assert stands.startswith("Up and handed over before Wed 2 Dec")
+    (hirer,) = [one for one in order_view(large, ISSUE).suppliers if one.hires]
+    days = ("Tuesday 1 December 2026", "Wednesday 2 December 2026")
+    assert (hirer.hire_from, hirer.needed_by) == days
+    assert "from Tuesday 1 December 2026 to" in ORDER_BOOK.said(large, ISSUE, NO_FOLDER)
+    scaffold = [count for count in all_packs(large) if count.pack.item == "scaffold_hire"]
+    (only,) = large.option.order.suppliers[-1:]
+    alone = replace(only, packs=tuple(scaffold))
+    assert needed_by_words(alone, large) == days[0]
 
 
 def test_it_says_whether_it_stands(bay_statement: MethodStatement, order_paper: Rendered) -> None:

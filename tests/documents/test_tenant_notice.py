@@ -8,6 +8,7 @@ import pytest
 from msgspec.structs import replace
 
 from quotegen import wording
+from quotegen.documents.customer.quote_start import start_view
 from quotegen.documents.drawing.day_chart import clock
 from quotegen.documents.printing.pdf import Rendered
 from quotegen.documents.safety.tenant_notice import (
@@ -35,6 +36,7 @@ from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import Phase
 from quotegen.reference import rules
 from quotegen.safety.statement.statement import make_statement
+from quotegen.working_out import Batch
 from tests.builders import TODAY, canted_bay, given
 from tests.documents.conftest import HOSTILE, ISSUE, bay_enquiry, priced, squeezed, text_of
 from tests.reading_age import reading_age
@@ -262,3 +264,23 @@ def test_nothing_typed_into_the_workbook_is_taken_for_html() -> None:
 def test_a_child_of_twelve_can_read_it(dated: MethodStatement) -> None:
     """Flesch-Kincaid, as `tests/reading_age.py` has it; the goal is in docs/how_we_write.md."""
     assert reading_age([note.text for note in dated.notice]) <= 12
+
+
+def test_whoever_turns_the_boiler_off_is_told_that_it_may_get_cold(demo_batch: Batch) -> None:
+    """The crew keeps it off on every day of the work, so quote and notice both say so.
+
+    Gas Safety (Installation and Use) Regulations 1998, regulation 8, from memory; that people are
+    told of it beforehand is common practice, no source.
+    """
+    seen = 0
+    for one in demo_batch.worked:
+        if one.statement is None or one.quote is None or not one.quote.enquiry.site.flue_near:
+            continue
+        (step,) = [step for step in one.statement.steps if step.key == "arrive"]
+        assert "Its appliance is turned off and stays off." in " ".join(step.lines)
+        (note,) = [note for note in one.statement.notice if note.key == "boiler-and-fires"]
+        assert "on all our days there may be no heating or hot water" in note.text
+        letters = [str(option.build_up) for option in one.quote.options]
+        assert "stays off all that time: no heating" in start_view(one.quote, letters).words
+        seen += 1
+    assert seen

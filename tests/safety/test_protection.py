@@ -3,7 +3,7 @@
 import pytest
 from msgspec import structs
 
-from quotegen.reference import rules
+from quotegen.reference import house_rules, rules
 from quotegen.reference.loader import PublishedValue, entry
 from quotegen.reference.rule_keys import TaskKey
 from quotegen.reference.rule_records import GloveRule
@@ -45,8 +45,9 @@ def test_masks_for_styrene_and_acetone_are_told_apart() -> None:
     worn = {one.key: one for one in jobs.statement(jobs.plain_enquiry()).protection}
     assert "A2 filters" in worn["laminating"].breathing
     cleaning = worn["cleaning"].breathing
-    assert "A2 does not hold acetone" in cleaning
-    assert "AX filters" in cleaning
+    assert cleaning.startswith("Open air only: A2 does not hold acetone")
+    assert "no AX." in cleaning  # none is on any list, so none may be asked for
+    assert not [item for item in house_rules.items().values() if "AX" in item.words + item.asks]
 
 
 def test_catalyst_is_only_mixed_behind_splash_goggles() -> None:
@@ -110,6 +111,15 @@ def test_the_gloves_named_for_each_task_hold_what_is_handled_for_the_spell() -> 
         for words in named.lower().split(" or "):
             for substance in rule.gloves.against:
                 assert entry(f"gloves.{substance}").value[names[words]] >= level
+
+
+def test_the_gloves_on_the_order_are_among_those_named_for_each_task() -> None:
+    """One pair in hand is right by the order and by the sheet, for trim adhesive too."""
+    made = jobs.statement(jobs.plain_enquiry())
+    ordered = made.asked["gloves"].split(", ")[0].lower()
+    named = {one.key: one.gloves.lower() for one in made.protection if one.gloves}
+    assert {"mixing", "laminating", "cleaning", "adhesive"} <= set(named)
+    assert [key for key, words in named.items() if ordered not in words] == []
 
 
 def test_letters_to_look_for_are_named_where_there_are_any() -> None:

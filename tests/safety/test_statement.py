@@ -179,7 +179,7 @@ def test_goggles_and_eye_wash_come_before_the_first_mix() -> None:
     keys = [step.key for step in made.steps]
     ready = keys.index("ready")
     assert ready < keys.index("laminate") < keys.index("topcoat")
-    assert "Running water and eye wash tried, goggles on" in made.steps[ready].hold_point
+    assert "water and eye wash tried today, goggles" in made.steps[ready].hold_point
 
 
 def test_emergencies_name_999_and_twenty_minutes() -> None:

@@ -43,6 +43,8 @@ from quotegen.units import round_up
 AIR_C = (5, 7, 9, 11, 13, 15, 17, 20, 23, 26)
 HUMIDITY_PCT = (50, 55, 60, 65, 70, 75, 80, 85)
 READING_LINES = 5
+_EVERY_DAY = {Phase.OPEN, Phase.WASTE, Phase.CLOSE}
+"""The parts of the work whose holds are of every day they go on."""
 _COATS = {Phase.LAY: Mixed.RESIN, Phase.COAT: Mixed.TOPCOAT}
 
 
@@ -162,11 +164,14 @@ def _warned(plan: WorkPlan) -> Pair | None:
 def _days(statement: MethodStatement) -> Iterator[DayView]:
     begun: set[Phase] = set()
     store = day_store(statement.option, statement.days, statement.settings)
-    for day, there in zip(statement.days.worked, store.days, strict=False):
+    shares = _opened_m2(statement)
+    for day, there, opened_m2 in zip(statement.days.worked, store.days, shares, strict=False):
         rows = list(_beside(day, statement))
+        begun -= _EVERY_DAY
         for number, spell in enumerate(day.spells, 1):
-            anew = spell.phase not in begun or spell.phase is Phase.CLOSE
-            rows.append((spell.span.from_h, _spell(number, spell, statement, anew)))
+            anew = spell.phase not in begun
+            opened = opened_m2 if anew and spell.phase is Phase.OPEN else None
+            rows.append((spell.span.from_h, _spell(number, spell, statement, anew, opened)))
             begun.add(spell.phase)
         spells = [view for _, view in sorted(rows, key=itemgetter(0))]
         if day is statement.days.worked[-1] and Phase.AFTER not in begun:
@@ -176,9 +181,21 @@ def _days(statement: MethodStatement) -> Iterator[DayView]:
             title=f"{title}: {wording.long_day(day.day)}" if day.day else title,
             around=tuple(_around(day)),
             last_topcoat=_last_topcoat(day),
-            stored=stored_words(there, store.guide_l.number),
+            stored=stored_words(there, store.guide_l.number, last=day is statement.days.worked[-1]),
             spells=tuple(spells),
         )
+
+
+def _opened_m2(statement: MethodStatement) -> list[float | None]:
+    """How much of the roof each day opens [m2], by its hours; None where one day opens it all."""
+    hours = [
+        sum(one.span.to_h - one.span.from_h for one in day.spells if one.phase is Phase.OPEN)
+        for day in statement.days.worked
+    ]
+    if sum(map(bool, hours)) <= 1:
+        return [None] * len(hours)
+    area_m2 = statement.take_off.outline.area_m2.number
+    return [area_m2 * spent / sum(hours) for spent in hours]
 
 
 def _beside(day: WorkDay, statement: MethodStatement) -> Iterator[tuple[float, SpellView]]:
@@ -239,16 +256,24 @@ def _last_topcoat(day: WorkDay) -> str:
     return told(LimitSentence.TOPCOAT_BY, time=clock(day.last_topcoat_h))
 
 
-def _spell(number: int, spell: Spell, statement: MethodStatement, first: bool) -> SpellView:
+def _spell(
+    number: int, spell: Spell, statement: MethodStatement, first: bool, opened_m2: float | None
+) -> SpellView:
+    """One part of a day: with its steps and holds where it is the `first` to speak of them."""
     steps = [step for step in statement.steps if step.phase is spell.phase] if first else []
     what = "; ".join(step.title for step in steps)
-    if not what:
-        what = f"{capital(spell.phase)}{_tasks(spell.phase, statement) if first else ', continued'}"
+    if not what and first:
+        what = _tasks(spell.phase, statement)
+    elif not what:
+        what = f"{capital(spell.phase)}, continued"
     if spell.abrade:
         what += f". {told(LimitSentence.ABRADE_FIRST)}"
     holds = [step.hold_point for step in steps if step.hold_point]
-    if spell.phase in _COATS:
-        holds.append(told(MixSentence.BOTTLE_OPENED))
+    if opened_m2 is not None:
+        holds.insert(0, told(LimitSentence.OPEN_TODAY, area=f"{wording.number(opened_m2)} m²"))
+    opened = told(MixSentence.BOTTLE_OPENED)
+    if spell.phase in _COATS and not any(opened in words for words in holds):
+        holds.append(opened)
     return SpellView(
         number=str(number),
         times=f"{clock(spell.span.from_h)} to {clock(spell.span.to_h)}",
@@ -259,9 +284,9 @@ def _spell(number: int, spell: Spell, statement: MethodStatement, first: bool) -
 
 
 def _tasks(phase: Phase, statement: MethodStatement) -> str:
-    """What is done in a part of the work that has no steps of its own, after a colon."""
+    """What is done in a part of the work that has no steps of its own."""
     tasks = [line.task for line in statement.option.labour if line.phase is phase]
-    return f": {'; '.join(small(task) for task in tasks)}"
+    return capital("; ".join(small(task) for task in tasks))
 
 
 def _deck(spell: Spell) -> str:

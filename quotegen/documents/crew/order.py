@@ -10,6 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from quotegen import wording
+from quotegen.days.days_off import weekday_before
 from quotegen.days.first_day import first_day_of
 from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, mark_of, one_line
@@ -19,16 +20,19 @@ from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
 from quotegen.model.takeoff import PackCount, SupplierOrder
 from quotegen.phrases import capital, listed, small
-from quotegen.reference import house_rules
-from quotegen.safety.facts.day_store import day_store
+from quotegen.reference import house_rules, rules
+from quotegen.reference.item_kinds import ItemKind
+from quotegen.safety.facts.day_store import Brought, day_store
 from quotegen.safety.facts.store_checks import day_of_job
+from quotegen.safety.facts.worn import first_needed
 from quotegen.safety.rules.store_words import brought_words
+from quotegen.safety.rules.van_kit import phases_of
 
 ORDER_TITLE = "Order"
 NOTHING_TO_BUY = "Nothing to buy: it is all on the van"
 NOT_YET, STANDS = "do not order yet", "This is a firm order."
-COLOURED = "topcoat"
-TOWER = "tower_hire"
+COLOURED, CATALYST = "topcoat", "catalyst"
+TOWER, SCAFFOLD = "tower_hire", "scaffold_hire"
 BY_THE_WEEK, BY_THE_METRE = "week", "m"
 ROOMY_LINES = 9
 """An order of so few lines is set larger, if it still goes on one page."""
@@ -57,7 +61,7 @@ class HireLine(Struct, frozen=True):
 
 
 class DeliveryLine(Struct, frozen=True):
-    """A day when flammable liquids are needed, not sooner, and which."""
+    """A day when dangerous liquids are needed, not sooner, and which."""
 
     day: str
     what: str
@@ -66,9 +70,9 @@ class DeliveryLine(Struct, frozen=True):
 class SupplierView(Struct, frozen=True):
     """What is ordered from one supplier, to be sent on its own.
 
-    `by_day` is empty if it can all come at once. `mark` stands at the foot of its pages,
-    `density` says how much room there is for each line, `denser` if one of the orders would
-    otherwise run on to a second page.
+    `by_day` is empty if it can all come at once, `hire_from` if nothing is hired. `mark` stands at
+    the foot of its pages, `density` says how much room there is for each line, `denser` if one of
+    the orders would otherwise run on to a second page.
     """
 
     supplier: str
@@ -76,6 +80,8 @@ class SupplierView(Struct, frozen=True):
     lines: tuple[OrderLine, ...]
     hires: tuple[HireLine, ...]
     by_day: tuple[DeliveryLine, ...]
+    needed_by: str
+    hire_from: str
     count: str
     notes: tuple[str, ...]
     density: str
@@ -97,7 +103,6 @@ class OrderView(Struct, frozen=True):
     phone: str
     ask_for: str
     deliver_to: str
-    from_day: str
     to_day: str
     provisional: str
     suppliers: tuple[SupplierView, ...]
@@ -117,7 +122,6 @@ def order_view(statement: MethodStatement, issue: Issue) -> OrderView:
         phone=settings.text("firm_phone"),
         ask_for=settings.text("supervisor"),
         deliver_to=one_line(statement.enquiry.site_address),
-        from_day=wording.long_day(first.day) if first.day else "",
         to_day=last_day_words(statement),
         provisional="" if first.agreed else standing_of(first),
         suppliers=tuple(
@@ -143,6 +147,26 @@ def last_day_words(statement: MethodStatement) -> str:
     days = statement.days.worked
     known = first_day_of(statement).day is not None and days[-1].day
     return wording.long_day(known) if known else ""
+
+
+def hire_from_words(one: SupplierOrder, statement: MethodStatement) -> str:
+    """The day from which a merchant's things are hired; empty while it is not known.
+
+    A scaffold is up and handed over before the first day, so it comes the working day before.
+    """
+    first = first_day_of(statement).day
+    if first is None:
+        return ""
+    scaffold = any(count.pack.item == SCAFFOLD for count in one.packs)
+    return wording.long_day(weekday_before(first) if scaffold else first)
+
+
+def needed_by_words(one: SupplierOrder, statement: MethodStatement) -> str:
+    """The day by which a merchant's goods are needed; if he only hires out, when hire begins."""
+    first = first_day_of(statement).day
+    if first is None or all(map(is_hired, one.packs)):
+        return hire_from_words(one, statement)
+    return wording.long_day(first)
 
 
 def notes_of_order(one: SupplierOrder) -> tuple[str, ...]:
@@ -179,16 +203,24 @@ def hire_words(count: PackCount, statement: MethodStatement) -> tuple[str, str]:
     return many.get(pack.unit, wording.number(count.count)), how_long
 
 
-def deliveries_of(supplier: str, statement: MethodStatement) -> tuple[DeliveryLine, ...]:
-    """The days when this merchant's flammable liquids are needed, if not all at once."""
+def deliveries_of(order: SupplierOrder, statement: MethodStatement) -> tuple[DeliveryLine, ...]:
+    """The days when this merchant's flammable liquids and catalyst are needed, if not all at once.
+
+    Catalyst comes on the day it goes on the van.
+    """
     store = day_store(statement.option, statement.days, statement.settings)
+    phases = phases_of(rules.van_stock_rules()[ItemKind.CATALYST].phases)
+    with_catalyst = first_needed(statement.days.worked, phases)
+    bottles = tuple(count for count in order.packs if count.pack.item == CATALYST)
     found = []
-    for day in store.days if store.split else ():
+    for at, day in enumerate(store.days if store.split else ()):
         parts = []
         for one in day.brought:
-            packs = tuple(count for count in one.packs if count.pack.supplier == supplier)
+            packs = tuple(count for count in one.packs if count.pack.supplier == order.supplier)
             if packs:
                 parts.append(brought_words(replace(one, packs=packs)))
+        if bottles and at == with_catalyst:
+            parts.append(brought_words(Brought(CATALYST, bottles, 0.0)))
         if parts:
             found.append(DeliveryLine(capital(day_of_job(day)), capital("; ".join(parts))))
     return tuple(found)
@@ -216,7 +248,9 @@ def _supplier(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> S
         mark=mark if statement.before.settled else f"{mark} · {NOT_YET}",
         lines=lines,
         hires=hires,
-        by_day=deliveries_of(one.supplier, statement),
+        by_day=deliveries_of(one, statement),
+        needed_by=needed_by_words(one, statement),
+        hire_from=hire_from_words(one, statement) if hires else "",
         count=wording.count(len(one.packs), "line", "lines"),
         notes=notes_of_order(one),
         density="roomy" if few else "",

@@ -7,11 +7,13 @@ from quotegen.documents.crew.order import (
     ORDER_TITLE,
     STANDS,
     deliveries_of,
+    hire_from_words,
     hire_words,
     hold_words,
     in_all,
     is_hired,
     last_day_words,
+    needed_by_words,
     notes_of_order,
     wanted_words,
 )
@@ -44,7 +46,7 @@ def order_tables(statement: MethodStatement, issue: Issue) -> tuple[BookPage, ..
     """The order as tables, one for each supplier; one empty table where nothing is bought."""
     suppliers = statement.option.order.suppliers
     if not suppliers:
-        lines = _lines("", statement, issue, hires=False)
+        lines = _lines(None, statement, issue)
         return (BookPage(ORDER_TITLE, NOTHING_TO_BUY, lines, _COLUMNS, (), landscape=True),)
     return tuple(_table(one, statement, issue) for one in suppliers)
 
@@ -54,7 +56,7 @@ def _table(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> Book
     return BookPage(
         name=one.supplier,
         title=f"{ORDER_TITLE} to {one.supplier}",
-        lines=_lines(one.supplier, statement, issue, hires=any(is_hired(count) for count in packs)),
+        lines=_lines(one, statement, issue),
         columns=_COLUMNS,
         rows=tuple(_row(number, count, statement, issue) for number, count in enumerate(packs, 1)),
         landscape=True,
@@ -64,24 +66,28 @@ def _table(one: SupplierOrder, statement: MethodStatement, issue: Issue) -> Book
 
 
 def _lines(
-    supplier: str, statement: MethodStatement, issue: Issue, *, hires: bool
+    one: SupplierOrder | None, statement: MethodStatement, issue: Issue
 ) -> tuple[tuple[str, str], ...]:
     firm = [statement.settings.text(code) for code in ("firm_name", "supervisor", "firm_phone")]
     begins = first_day_of(statement)
-    first = wording.long_day(begins.day) if begins.day else _TO_FILL_IN
     last = last_day_words(statement) or _TO_FILL_IN
     standing = f" ({standing_of(begins)})" if begins.day and not begins.agreed else ""
-    by_day = [
-        ("Not before", f"{part.day}: {part.what}") for part in deliveries_of(supplier, statement)
-    ]
-    hire = [("On hire", f"from {first} to {last}")] if hires else []
+    needed, by_day, hire = _TO_FILL_IN, [], []
+    if one is not None:
+        needed = needed_by_words(one, statement) or _TO_FILL_IN
+        by_day = [
+            ("Not before", f"{part.day}: {part.what}") for part in deliveries_of(one, statement)
+        ]
+    if one is not None and any(map(is_hired, one.packs)):
+        hire_from = hire_from_words(one, statement) or _TO_FILL_IN
+        hire = [("On hire", f"from {hire_from} to {last}")]
     return (
         ("Standing", hold_words(statement) or STANDS),
         ("From", ", ".join(words for words in firm if words)),
         ("Order", f"{issue.reference}, revision {issue.revision}, {wording.date(issue.issued)}"),
         ("Your order number", _TO_FILL_IN),
         ("Deliver to", one_line(statement.enquiry.site_address)),
-        ("Wanted", f"{first}{standing}, before we start"),
+        ("Wanted", f"{needed}{standing}, before we start"),
         *by_day,
         *hire,
     )

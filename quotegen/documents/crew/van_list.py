@@ -15,17 +15,19 @@ from quotegen.documents.printing.design import Design
 from quotegen.documents.printing.paper import PictureBox, one_line
 from quotegen.documents.shared.before_words import waits_for
 from quotegen.documents.shared.first_day_words import first_day_words
+from quotegen.model.choices import PriceBasis
 from quotegen.model.days import WorkDay
 from quotegen.model.issue import Issue
 from quotegen.model.safety import MethodStatement
-from quotegen.model.takeoff import Need, PackCount, Phase
+from quotegen.model.takeoff import Need, PackCount
 from quotegen.reference import house_rules, rules
 from quotegen.reference.rule_keys import VanPart
 from quotegen.safety.facts.day_store import LAID, StoreDay, day_store
-from quotegen.safety.facts.worn import WORN, needed_on, worn_by_day
+from quotegen.safety.facts.worn import WORN, first_needed, needed_on, worn_by_day
 from quotegen.safety.rules.store_words import apart_words, litres_words, packs_words
 from quotegen.safety.rules.van_kit import phases_of
 from quotegen.units import round_up
+from quotegen.working import Figure
 
 DAYS_A_PAGE = 6
 """So many boxes go beside a thing; a longer job has a page for each so many days."""
@@ -34,7 +36,7 @@ ROOMY_COLUMN = 36
 LETTERS = {1: 46, 2: 42, 3: 38, 4: 35, 5: 31, 6: 27}
 """About how many letters of a thing go on one line beside the boxes of so many days."""
 _HEAD_LINES, _LONG_LINES = 1.2, 1.5
-_STEP = 0.1
+_STEP, _STEPS = 0.1, {"ml": 5.0}
 _PARTS: Mapping[VanPart, str] = {
     VanPart.WRONG: "If it goes wrong",
     VanPart.WEAR: "To wear",
@@ -79,10 +81,12 @@ class KitGroup(Struct, frozen=True):
 class VanPage(Struct, frozen=True):
     """One page: the days it has boxes for, with what goes on the van on them.
 
-    Groups of kit go `below` the goods while there is room, and otherwise `beside` them.
+    `to_get` is work whose goods nobody counted, on the first page. Groups of kit go `below` the
+    goods while there is room, and otherwise `beside` them.
     """
 
     heads: tuple[str, ...]
+    to_get: tuple[str, ...]
     loads: tuple[Load, ...]
     below: tuple[KitGroup, ...]
     beside: tuple[KitGroup, ...]
@@ -126,6 +130,8 @@ def van_list_view(statement: MethodStatement, issue: Issue) -> VanListView:
 
 Days = Sequence[WorkDay | None]
 """The days worked, or one that nobody knows yet while none is planned."""
+_VanStock = Mapping[str, Figure]
+"""What is on the van of each item."""
 
 
 def _pages(statement: MethodStatement) -> Iterator[VanPage]:
@@ -137,15 +143,33 @@ def _pages(statement: MethodStatement) -> Iterator[VanPage]:
         here = slice(start, start + DAYS_A_PAGE)
         yield _page(
             tuple(heads[here]),
+            () if start else _to_get(statement),
             tuple(load for load in loads[here] if load.lines),
             tuple(_groups(rows, here)),
         )
 
 
-def _page(heads: tuple[str, ...], loads: tuple[Load, ...], groups: tuple[KitGroup, ...]) -> VanPage:
+def _to_get(statement: MethodStatement) -> tuple[str, ...]:
+    """The work agreed at a price of its own: its goods are on no order."""
+    enquiry = statement.enquiry
+    found = [
+        finding.advised
+        for finding in enquiry.findings
+        if finding.basis is PriceBasis.FIXED and finding.is_done_in(statement.build_up)
+    ]
+    return (*found, *(extra.words for extra in enquiry.extras if extra.included))
+
+
+def _page(
+    heads: tuple[str, ...],
+    to_get: tuple[str, ...],
+    loads: tuple[Load, ...],
+    groups: tuple[KitGroup, ...],
+) -> VanPage:
     """A page with its two columns about the same length: the last groups go on the left."""
     letters = LETTERS[len(heads)]
     goods = sum(len(load.lines) + _HEAD_LINES + (1 if load.store else 0) for load in loads)
+    goods += len(to_get) + (_HEAD_LINES if to_get else 0)
     lines = [
         _HEAD_LINES + sum(_LONG_LINES if len(row.item) > letters else 1 for row in group.rows)
         for group in groups
@@ -155,7 +179,7 @@ def _page(heads: tuple[str, ...], loads: tuple[Load, ...], groups: tuple[KitGrou
         return max(goods + sum(lines[kept:]), sum(lines[:kept]))
 
     kept = min(range(len(groups) + 1), key=longer)
-    return VanPage(heads, loads, groups[kept:], groups[:kept], longer(kept) <= ROOMY_COLUMN)
+    return VanPage(heads, to_get, loads, groups[kept:], groups[:kept], longer(kept) <= ROOMY_COLUMN)
 
 
 def _head(day: WorkDay | None) -> str:
@@ -167,33 +191,31 @@ def _head(day: WorkDay | None) -> str:
 def _loads(statement: MethodStatement, days: Days) -> list[Load]:
     """What was bought, on the day it is first needed; flammable liquids follow the day store."""
     store = day_store(statement.option, statement.days, statement.settings)
+    stock = statement.settings.van_stock
     lines: list[list[LoadLine]] = [[] for _ in days]
     for need in statement.option.needs:
         rule = rules.van_stock_rules().get(need.kind)
         if rule is None or need.kind in WORN:
             continue
-        first = _first_needed(days, phases_of(rule.phases))
+        first = first_needed(days, phases_of(rule.phases))
         if need.item in LAID:
-            for at, much in _brought(need, store.days, first):
+            for at, much in _brought(need, store.days, first, stock):
                 lines[at].append(LoadLine(_name(need), much))
         else:
-            lines[first].append(LoadLine(_name(need), _much(need)))
+            lines[first].append(LoadLine(_name(need), _much(need, stock)))
     return [
         Load(_head(day), tuple(mine), apart_words(one) if one in store.over else "")
         for day, mine, one in zip(days, lines, store.days, strict=True)
     ]
 
 
-def _first_needed(days: Days, phases: Sequence[Phase]) -> int:
-    """The first day something is needed; the very first day if there is none."""
-    return next((n for n, day in enumerate(days) if day and needed_on(day, phases)), 0)
-
-
 def _name(need: Need) -> str:
     return house_rules.items()[need.item].words
 
 
-def _brought(need: Need, store: Sequence[StoreDay], first: int) -> Iterator[tuple[int, str]]:
+def _brought(
+    need: Need, store: Sequence[StoreDay], first: int, stock: _VanStock
+) -> Iterator[tuple[int, str]]:
     """The days one liquid is brought and how much; what is on the van comes on the first."""
     mornings = [
         (at, packs_words(one.packs) or litres_words(one.litres))
@@ -202,7 +224,7 @@ def _brought(need: Need, store: Sequence[StoreDay], first: int) -> Iterator[tupl
         if one.item == need.item
     ]
     if need.from_stock is not None:
-        off_van = _off_van(need)
+        off_van = _off_van(need, stock)
         if not mornings:
             yield first, off_van
         else:
@@ -210,15 +232,15 @@ def _brought(need: Need, store: Sequence[StoreDay], first: int) -> Iterator[tupl
     yield from mornings
 
 
-def _much(need: Need) -> str:
-    """The packs ordered of a thing, and how much of it is on the van."""
+def _much(need: Need, stock: _VanStock) -> str:
+    """The packs ordered of a thing, and how much of what is on the van is taken."""
     parts = []
     if need.purchase is not None:
         parts += [_packs(count) for count in need.purchase.packs]
     elif need.unpriced:
         parts.append(quantity_words(round_up(need.gross.number, _STEP), need.unit))
     if need.from_stock is not None:
-        parts.append(_off_van(need))
+        parts.append(_off_van(need, stock))
     return ", ".join(parts)
 
 
@@ -229,9 +251,15 @@ def _packs(count: PackCount) -> str:
     return f"{number} × {quantity_words(size, count.pack.unit)}"
 
 
-def _off_van(need: Need) -> str:
-    used = need.from_stock.number if need.from_stock else 0.0
-    return f"{quantity_words(round_up(used, _STEP), need.unit)} off the van"
+def _off_van(need: Need, stock: _VanStock) -> str:
+    """How much is used of what stands on the van, which is what the statement counts on site."""
+    assert need.from_stock is not None
+    held = stock[need.item].number
+    used = round_up(need.from_stock.number, _STEPS.get(need.unit, _STEP))
+    whole = quantity_words(held, need.unit)
+    if used >= held:
+        return f"{whole} off the van"
+    return f"{wording.exact(used)} of {whole} on the van"
 
 
 class _Row(Struct, frozen=True):
@@ -262,6 +290,8 @@ def _worn_rows(statement: MethodStatement) -> Iterator[_Row]:
         many = worn_by_day(need, statement.enquiry, option, worked, statement.settings)
         unit = house_rules.items()[need.item].unit
         words = f"{_name(need)}, {unit}s"
+        if need.from_stock is not None:
+            words += f", {wording.exact(need.from_stock.number)} on the van"
         yield _Row(VanPart.WEAR, words, many or (need.gross.number,), daily=bool(many))
 
 

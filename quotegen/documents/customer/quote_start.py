@@ -20,6 +20,7 @@ WHO_PAYS_EXTRA = (
 )
 
 
+FLUE_OFF = "The boiler or fire with its flue near the roof stays off all that time: no heating."
 WAITS_FOR_VISIT = "We have not looked closely: what we advise waits for the visit."
 
 
@@ -145,4 +146,5 @@ def _on_site(quote: Quote, start: OfferedStart) -> str:
     )
     least, most = counts[0], wording.count(counts[-1], "day", "days")
     days = most if least == counts[-1] else f"{wording.plain(least)} to {most}"
-    return f"The work takes about {days} on site, in dry weather."
+    off = f" {FLUE_OFF}" if quote.enquiry.site.flue_near else ""
+    return f"The work takes about {days} on site, in dry weather.{off}"

@@ -29,10 +29,15 @@ def check_stored(
         warn("flammables-large-pack", store.large_pack_l)
     if store.over:
         fullest = store.fullest
-        warn("flammables-over-guide", fullest.there_l, day=day_of_job(fullest))
+        warn("flammables-over-guide", shown_there_l(fullest), day=day_of_job(fullest))
     elif store.split:
         warn("flammables-by-day", on_site_l(option, settings).number)
     return found
+
+
+def shown_there_l(one: StoreDay) -> float:
+    """The most on site on a day as it is shown [l]: its stores, each rounded up, added up."""
+    return sum(round_up(litres, LITRE_STEP) for litres in one.stores_l)
 
 
 def day_of_job(one: StoreDay) -> str:

@@ -26,6 +26,11 @@ def needed_on(day: WorkDay, phases: Sequence[Phase]) -> bool:
     return not phases or any(spell.phase in phases for spell in day.spells)
 
 
+def first_needed(days: Sequence[WorkDay | None], phases: Sequence[Phase]) -> int:
+    """The place of the first day something is needed; that of the very first if there is none."""
+    return next((n for n, day in enumerate(days) if day and needed_on(day, phases)), 0)
+
+
 def worn_by_day(
     need: Need,
     enquiry: Enquiry,

@@ -79,24 +79,33 @@ def glove_letter(substance: str) -> str:
 
 
 def glove_line(rule: GloveRule) -> str:
-    """The gloves for a task: the two handiest materials that hold, level and time, and letter.
+    """The gloves for a task: materials that hold, level and time, and letter.
 
-    That nothing holds is our own fault: the task or the table is wrong.
+    The two handiest are named, and the one that is bought since it holds in every task. That
+    nothing holds is our own fault: the task or the table is wrong.
     """
     level = _level(rule)
     found = glove_materials(rule.against, level)
     if not found:
         raise ReferenceFileError(f"no glove reaches level {level} against {rule.against}")
+    named = dict.fromkeys([*found[:_MATERIALS_NAMED], *(one for one in found if one in _for_all())])
     names = entry("gloves.materials").value
     letters = _letters(rule.against)
     return told(
         GloveSentence.FOR_TASK if letters else GloveSentence.FOR_TASK_UNMARKED,
-        materials=capital(" or ".join(names[material] for material in found[:_MATERIALS_NAMED])),
+        materials=capital(" or ".join(names[material] for material in named)),
         level=_as_read(level, rule.against),
         spell=wording.count(rule.spell_min, "minute", "minutes"),
         against=" and ".join(rule.against),
         **_lettered(letters),
     )
+
+
+def _for_all() -> tuple[str, ...]:
+    """The handiest material that holds in every task of the trade; none if none does."""
+    tasks = [task.gloves for task in rules.protection() if task.gloves]
+    against = list(dict.fromkeys(one for task in tasks for one in task.against))
+    return glove_materials(against, max(map(_level, tasks)))[:1]
 
 
 def gloves_for_all(facts: Mapping[str, Fact]) -> str:

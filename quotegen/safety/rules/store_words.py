@@ -7,7 +7,7 @@ from quotegen.reference import house_rules
 from quotegen.reference.loader import figure
 from quotegen.reference.rule_keys import JobSentence
 from quotegen.safety.facts.day_store import Brought, DayStore, StoreDay
-from quotegen.safety.facts.store_checks import LITRE_STEP, day_of_job
+from quotegen.safety.facts.store_checks import LITRE_STEP, day_of_job, shown_there_l
 from quotegen.safety.rules.text import told
 from quotegen.units import round_up
 
@@ -19,6 +19,11 @@ def litres_words(litres: float) -> str:
     '16.7 l'
     """
     return f"{wording.exact(round_up(litres, LITRE_STEP))} l"
+
+
+def there_words(one: StoreDay) -> str:
+    """The most on site on a day, so that the stores shown add up to it."""
+    return litres_words(shown_there_l(one))
 
 
 def packs_words(packs: tuple[PackCount, ...]) -> str:
@@ -40,20 +45,25 @@ def morning_words(one: StoreDay) -> str:
     return "; ".join(map(brought_words, one.brought))
 
 
-def stored_words(one: StoreDay, guide_l: float) -> str:
+def stored_words(one: StoreDay, guide_l: float, *, last: bool) -> str:
     """What comes on a day, the most on site at once and what is left at night.
 
-    With the stores it is kept in, if one is not enough. Empty on a day that neither brings nor uses
+    On the last day of the job nothing is left: it goes home. With the stores it is kept in, if one
+    is not enough. Empty on a day that neither brings nor uses
     anything.
     """
     if not one.brought and one.kept_l == one.there_l:
         return ""
-    words = {"there": litres_words(one.there_l), "kept": litres_words(one.kept_l)}
+    there = there_words(one)
     if one.brought:
-        said = told(JobSentence.STORED_BROUGHT, brought=morning_words(one), **words)
+        said = told(JobSentence.STORED_BROUGHT, brought=morning_words(one), there=there)
     else:
-        said = told(JobSentence.STORED, **words)
-    return " ".join([said, *([apart_words(one)] if one.there_l > guide_l else [])])
+        said = told(JobSentence.STORED, there=there)
+    if last:
+        night = told(JobSentence.STORED_LAST)
+    else:
+        night = told(JobSentence.STORED_KEPT, kept=litres_words(one.kept_l))
+    return " ".join([said, night, *([apart_words(one)] if one.there_l > guide_l else [])])
 
 
 def apart_words(one: StoreDay) -> str:
@@ -69,7 +79,7 @@ def apart_words(one: StoreDay) -> str:
 def by_day_words(store: DayStore) -> str:
     """The days something is brought, with what it is and what is then on site."""
     return ". ".join(
-        f"{capital(day_of_job(one))}: {morning_words(one)}, {litres_words(one.there_l)} on site"
+        f"{capital(day_of_job(one))}: {morning_words(one)}, {there_words(one)} on site"
         for one in store.days
         if one.brought
     )

@@ -10,14 +10,14 @@ from quotegen.model.safety import Ladder, WorkingLimits
 from quotegen.model.settings import Mixed
 from quotegen.model.takeoff import Mixes
 from quotegen.phrases import listed, sentence
-from quotegen.reference.rule_keys import EdgeSentence, JobSentence, LimitSentence
+from quotegen.reference.rule_keys import EdgeSentence, JobSentence, LimitSentence, MixSentence
 from quotegen.safety.facts.day_store import day_store
 from quotegen.safety.facts.job import PlannedJob
 from quotegen.safety.facts.stored import tray_l
 from quotegen.safety.rules.exposure import vapour_line
 from quotegen.safety.rules.keep_out import keep_out_of
 from quotegen.safety.rules.platform_words import hired_words
-from quotegen.safety.rules.store_words import by_day_words, litres_words, stores_words
+from quotegen.safety.rules.store_words import by_day_words, stores_words, there_words
 from quotegen.safety.rules.text import told
 from quotegen.safety.rules.van_kit import closing_sheet_m
 from quotegen.safety.statement.firm_words import amount, firm_words, published
@@ -46,6 +46,7 @@ def job_words(
         **_platform_words(job),
         **_weather_words(limits, job.enquiry.deck_c, plan.forecast),
         "abrade": _abrade(plan, limits),
+        "bottle_opened": told(MixSentence.BOTTLE_OPENED),
         **_agreed_words(job.enquiry, job.option.build_up),
         **_mix_words(job),
         **_stored_words(job),
@@ -183,7 +184,7 @@ def _stored_words(job: PlannedJob) -> dict[str, str]:
     store = day_store(job.option, job.plan, job.settings)
     return {
         **brought,
-        "flammables_on_site": litres_words(store.fullest.there_l),
+        "flammables_on_site": there_words(store.fullest),
         "flammables_guide": _figure(store.guide_l),
         "flammables_by_day": by_day_words(store),
         "flammables_stores": stores_words(store),
