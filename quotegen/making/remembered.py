@@ -12,7 +12,8 @@ from quotegen.making.papers import Paper, Ready, Work
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Memory
 from quotegen.model.settings import PriceBook, Settings
-from quotegen.phrases import capital
+from quotegen.model.prestart.row import BeforeRow
+from quotegen.phrases import capital, small
 from quotegen.problems import Place
 from quotegen.tables import key_of
 from quotegen.units import Unit
@@ -26,7 +27,6 @@ _ROWS: Mapping[str, JobSheet] = {
     "openings": OPENINGS,
     "findings": FINDINGS,
     "extras": EXTRAS,
-    "before": BEFORE_START,
 }
 _NO_CELL = frozenset({"ref", "place", "planned", "taken"})
 """Fields that no cell gives, or that a paper is filed under."""
@@ -86,6 +86,9 @@ def _cells(
         if name in _ROWS:
             for number, one in enumerate(value, start=1):
                 yield from _cells(one, _ROWS[name], f"{_ROWS[name].name} {number}, ")
+        elif name == "before":
+            for one in value:
+                yield from _settled(one)
         elif isinstance(value, Mapping):
             for key, one in value.items():
                 yield headings[f"{_NAMED[name]}".format(key_of(key).replace("-", "_"))], _words(one)
@@ -93,6 +96,15 @@ def _cells(
             yield from _cells(value, sheet, row, name)
         else:
             yield f"{row}{headings.get(name) or headings[f'{part}_{name}']}", _words(value)
+
+
+def _settled(row: BeforeRow) -> Iterator[tuple[str, str]]:
+    """What a row ticks off, under its own name: no customer knows the rows of the sheet."""
+    name = capital(str(row.key).replace("-", " "))
+    yield name, "to be settled first"
+    for where, words in _cells(row, BEFORE_START):
+        if where != _heading(BEFORE_START.key):
+            yield f"{name}, {small(where)}", words
 
 
 def _heading(column: AnyColumn) -> str:

@@ -321,4 +321,5 @@ QUOTE = Design(
     lambda quote: (quote.enquiry, quote.settings),
     _fill,
     lambda quote, issue: (quote_file(quote, issue),),
+    accepted=lambda quote: quote.enquiry.accepted is not None,
 )

@@ -213,7 +213,7 @@ def _roof(roof: ScheduledRoof) -> RoofRow:
     return RoofRow(
         ref=enquiry.ref,
         quote=f"Quotation of {wording.date(quote.dated)}, revision {roof.revision}",
-        holds=f"valid until {wording.date(quote.valid_until)}",
+        holds="accepted" if enquiry.accepted else f"valid until {wording.date(quote.valid_until)}",
         address=one_line(enquiry.site_address),
         roof=f"{capital(enquiry.roof.kind)} roof",
         found=found_words(quote.take_off),

@@ -59,7 +59,8 @@ class Design(Struct, Making, Generic[_Subject], frozen=True):
 
     `title` is its name; `about` gives the enquiry and settings it is made from; `fill` gives what
     its template shows apart from the frame and the firm's head; `attach` gives the files carried
-    inside the PDF; `line` gives the words after the reference in its title.
+    inside the PDF; `line` gives the words after the reference in its title; `accepted` tells
+    whether the customer has said yes to what it offers.
     """
 
     title: str
@@ -68,6 +69,7 @@ class Design(Struct, Making, Generic[_Subject], frozen=True):
     fill: Callable[[_Subject, Issue, PictureBox], Mapping[str, Any]]
     attach: Callable[[_Subject, Issue], tuple[Attachment, ...]] = lambda _subject, _issue: ()
     line: Callable[[_Subject], str] | None = None
+    accepted: Callable[[_Subject], bool] = lambda _subject: False
 
     suffix: ClassVar[str] = ".pdf"
 
@@ -94,7 +96,7 @@ class Design(Struct, Making, Generic[_Subject], frozen=True):
         return templates.fill(
             self.template,
             box.templates,
-            sheet=sheet(self.title, line, issue, settings),
+            sheet=sheet(self.title, line, issue, settings, accepted=self.accepted(subject)),
             head=letterhead(settings, enquiry, box),
             closer=closer,
             **self.fill(subject, issue, box),
