@@ -11,8 +11,8 @@ from quotegen.machine.once import once_a_job
 from quotegen.making.papers import Paper, Ready, Work
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Memory
-from quotegen.model.settings import PriceBook, Settings
 from quotegen.model.prestart.row import BeforeRow
+from quotegen.model.settings import PriceBook, Settings
 from quotegen.phrases import capital, small
 from quotegen.problems import Place
 from quotegen.tables import key_of
@@ -34,7 +34,7 @@ _NAMED: Mapping[str, str] = {"sizes": "{}_mm", "edges": "edge_{}"}
 """The fields of the cells of a size and of a side, by its key."""
 _NAMED_BY_HEADING = frozenset({Unit.EACH, Unit.LAYERS, Unit.COVERINGS, Unit.GBP})
 """Units of counts, which the heading says."""
-_OWN = frozenset({"private_notes", "travel_min", "if_longer", "paid_on", "paid"})
+OWN_CELLS = frozenset({"private_notes", "travel_min", "if_longer", "paid_on", "paid"})
 """Cells that are never told to a customer."""
 
 
@@ -56,7 +56,7 @@ def memory_of(work: Work, paper: str, prices: PriceBook) -> Memory:
 def memory_of_enquiry(enquiry: Enquiry, settings: Settings, prices: PriceBook) -> Memory:
     """The cells of an enquiry, and the figures and price lists of the firm; no totals."""
     cells = dict(_cells(enquiry, ENQUIRIES))
-    private = {_heading(column) for column in ENQUIRIES.columns if column.field in _OWN}
+    private = {_heading(column) for column in ENQUIRIES.columns if column.field in OWN_CELLS}
     kept = {where: words for where, words in cells.items() if where in private}
     figures = {capital(one.name): _words(one) for one in settings.figures.values()}
     shown = {where: words for where, words in cells.items() if where not in private}
