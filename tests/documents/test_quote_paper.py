@@ -75,7 +75,7 @@ def test_the_lines_printed_add_up_to_the_totals_printed(
             sums = [a + b for a, b in zip(sums, row(text, words, count), strict=True)]
     assert sums == row(text, "Total before VAT", count)
     assert sums == [option.totals.net.money for option in bay_quote.options]
-    vat, total = row(text, "VAT at 20%", count), row(text, "Total to pay", count)
+    vat, total = row(text, "VAT at 20%, insulation too", count), row(text, "Total to pay", count)
     assert [a + b for a, b in zip(sums, vat, strict=True)] == total
 
 

@@ -20,6 +20,8 @@ WHO_PAYS_EXTRA = (
 )
 
 
+_OF_AN_OFFER = (BeforeKey.CANCELLATION, BeforeKey.DEPOSIT)
+"""What follows from a yes: an estimate asks for none, so nothing is due and nothing to cancel."""
 WAITS_FOR_VISIT = "We have not looked closely: what we advise waits for the visit."
 
 
@@ -47,7 +49,9 @@ def start_view(quote: Quote, letters: Sequence[str]) -> StartView:
     letter_of = {
         option.build_up: letter for option, letter in zip(quote.options, letters, strict=True)
     }
-    rows = _rows(start, letter_of)
+    rows = [
+        row for key, row in _rows(start, letter_of) if not (quote.unknown and key in _OF_AN_OFFER)
+    ]
     sure = tuple(row for row in rows if row.sure)
     when = _when(start, bool(rows))
     return StartView(
@@ -100,7 +104,9 @@ def _in_short(rows: Iterable[SettledFirst]) -> str:
     return "; ".join(f"{small(row.what)} ({row.cost}; {row.takes})" for row in rows)
 
 
-def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[SettledFirst]:
+def _rows(
+    start: OfferedStart, letter_of: dict[BuildUp, str]
+) -> list[tuple[BeforeKey, SettledFirst]]:
     """The things not settled for any option, each once; the quote itself asks for the yes."""
     found: dict[BeforeKey, tuple[BeforeItem, BeforeStart]] = {}
     needing: dict[BeforeKey, list[str]] = {}
@@ -113,7 +119,7 @@ def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[SettledFir
     order = list(BeforeKey)
     everywhere = len(start.before)
     return [
-        settled_first(*found[key], () if len(needing[key]) == everywhere else needing[key])
+        (key, settled_first(*found[key], () if len(needing[key]) == everywhere else needing[key]))
         for key in sorted(found, key=order.index)
     ]
 
