@@ -1,6 +1,6 @@
 """From a workbook on disk to papers on disk, as a roofer would use it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -53,9 +53,14 @@ SURVEYED: dict[str, Any] = {
 """A roof of which nothing has to be taken for granted."""
 
 
-def write_book(folder: Path, *rows: Mapping[str, CellIn], without: str = "") -> Path:
+def write_book(
+    folder: Path,
+    *rows: Mapping[str, CellIn],
+    without: str = "",
+    before: Sequence[Mapping[str, CellIn]] = (),
+) -> Path:
     all_rows = starting_rows(FIRM)
-    all_rows["Enquiries"] = list(rows)
+    all_rows["Enquiries"], all_rows["Before the start"] = list(rows), list(before)
     kept = [row for row in PRICE_ROWS if row["item"] != without]
     written_prices(folder / "prices" / "all.xlsx", kept)
     return written(folder / "jobs.xlsx", all_rows)

@@ -50,6 +50,33 @@ def test_check_of_a_sound_workbook(tmp_path: Path) -> None:
     assert json.loads(run("check", book, "--json", *ON).stdout) == []
 
 
+def test_check_with_warnings_alone_says_that_nothing_stops(tmp_path: Path) -> None:
+    book = write_book(tmp_path, {k: v for k, v in SURVEYED.items() if k != "travel_min"})
+    checked = run("check", book, *ON)
+    assert checked.exit_code == 0 and "WARN" in checked.stderr
+    assert "only the warnings above, nothing stops" in checked.stdout
+
+
+def test_a_reference_used_twice_names_both_cells_in_one_line(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED, {**SURVEYED, "ref": "t-01 "})
+    checked = run("check", book, *ON)
+    (stop,) = [line for line in checked.stderr.splitlines() if line.startswith("STOP")]
+    assert "T-01 is used in A3 and A4" in stop
+
+
+def test_a_paper_asked_for_too_early_is_not_dropped_in_silence(tmp_path: Path) -> None:
+    book = write_book(tmp_path, SURVEYED)
+    for others in ((), ("--paper", "order-book")):
+        asked = run("job", book, "--paper", "e-mail-start", *others, *ON)
+        assert "T-01: no e-mail-start: the job has not come to it" in asked.stdout
+        assert "No row on Enquiries" not in asked.stdout
+
+
+def test_the_cost_sheet_is_said_to_go_to_nobody(tmp_path: Path) -> None:
+    asked = run("job", write_book(tmp_path, SURVEYED), *ON)
+    assert "for you alone: cost-sheet" in " ".join(asked.stdout.split())
+
+
 def test_check_names_cell_cure_and_code(tmp_path: Path) -> None:
     book = write_book(tmp_path, {**SURVEYED, "width_mm": 2.4})
     checked = run("check", book, *ON)

@@ -105,9 +105,8 @@ def check(
     if as_json:
         print_json([p.to_data() for p in found])
         sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)
-    if not found:
-        click.echo(f"{book}: nothing to put right.")
-    finish(found, book)
+    told = "only the warnings above, nothing stops" if found else "nothing to put right"
+    finish(found, book, f"{book}: {told}.")
 
 
 @cli.command()

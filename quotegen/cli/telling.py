@@ -45,7 +45,7 @@ def make_all(
 ) -> None:
     """Make the papers and tell what came of it; `afterwards` does the rest, and gives its lines."""
     from quotegen.app import make_diary, make_papers, papers_due, rows_due
-    from quotegen.making.moments import moment_lines
+    from quotegen.making.moments import moment_lines, not_made
     from quotegen.making.noting import note_jobs
     from quotegen.making.papers import CustomerPaper, Paper
     from quotegen.making.workers import Workers, cores
@@ -71,6 +71,7 @@ def make_all(
         )
         sys.exit(INTERRUPTED)
     said = moment_lines(tuple(rows.values()), batch.read.settings) if rows else []
+    said += [] if whole_job else not_made(batch, named, outcomes)
     said += afterwards(batch)
     report_outcomes([*batch.problems, *noted], outcomes, book, said)
 
@@ -94,7 +95,7 @@ def report_outcomes(
             click.echo(f"LAYOUT [{outcome.ref}] {outcome.path}: {warning}", err=True)
     for line in (*summary(outcomes), *said):
         click.echo(line)
-    if not outcomes and not any(p.stops for p in problems):
+    if not outcomes and not said and not any(p.stops for p in problems):
         click.echo(NO_ENQUIRY)
     sys.exit(DATA_PROBLEMS if any(p.stops for p in found) else CLEAN)
 

@@ -4,7 +4,7 @@ A row comes to its moment by what it says: the build-up accepted, the start agre
 work. What an earlier moment called for stays in place; some of it as it was issued.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from enum import StrEnum
 from textwrap import wrap
@@ -15,6 +15,7 @@ from quotegen import wording
 from quotegen.days.days_off import is_working_day
 from quotegen.days.first_day import first_day_of
 from quotegen.documents.shared.before_words import waits_for
+from quotegen.making.issuing import Outcome
 from quotegen.making.papers import PAPER_KINDS, Paper, Ready, ready_for
 from quotegen.model.safety import MethodStatement
 from quotegen.model.settings import Settings
@@ -186,7 +187,7 @@ def moment_lines(rows: Sequence[RowPapers], settings: Settings | None) -> list[s
     """Which papers are due when, and where each row stands, as lines to print."""
     lines = ["What goes when:"]
     for moment in JobMoment:
-        lines += _wrapped(f"{moment}: {', '.join(PAPERS_OF[moment])}")
+        lines += _wrapped(f"{moment}: {', '.join(_for_whom(PAPERS_OF[moment]))}")
     lines.append("Where each job stands:")
     for row in rows:
         lines += _wrapped(f"{row.ref}: {row.moment}, because {row.because}.")
@@ -194,6 +195,24 @@ def moment_lines(rows: Sequence[RowPapers], settings: Settings | None) -> list[s
     if settings and not settings.text("insurance_file"):
         lines.append(NO_CERTIFICATE)
     return lines
+
+
+def not_made(batch: Batch, named: Sequence[Paper], outcomes: Sequence[Outcome]) -> list[str]:
+    """A line for each job and each paper asked for by name that it does not need, or not yet."""
+    tried = {(one.ref, one.paper) for one in outcomes}
+    return [
+        f"{one.ref}: no {paper}: the job has not come to it, or needs none."
+        for one in batch.worked
+        if one.quote is not None
+        for paper in named
+        if (one.ref, paper) not in tried
+    ]
+
+
+def _for_whom(papers: Sequence[Paper]) -> Iterator[str]:
+    """The papers by name, saying of the firm's own that it goes to nobody else."""
+    for paper in papers:
+        yield f"for you alone: {paper}" if paper is Paper.COST_SHEET else str(paper)
 
 
 def _wrapped(words: str) -> list[str]:

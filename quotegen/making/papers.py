@@ -28,6 +28,7 @@ from quotegen.documents.customer.cancellation import CANCELLATION, may_cancel
 from quotegen.documents.customer.email import ACCEPTED_EMAIL, EMAIL, START_EMAIL, Letter
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
 from quotegen.documents.customer.quote import QUOTE
+from quotegen.documents.customer.quote_notes import offer_name
 from quotegen.documents.customer.schedule import SCHEDULE
 from quotegen.documents.customer.schedule_book import SCHEDULE_BOOK
 from quotegen.documents.customer.variation_slip import VARIATION_SLIP
@@ -268,11 +269,14 @@ def _as_issued(ready: Ready) -> QuotedRoof:
 
 def _letter(ready: Ready, _issue: Issue) -> Letter:
     quote = ready.carried.get(Paper.QUOTE)
+    carried = dict(ready.carried)
+    if quote:
+        carried[Paper.QUOTE] = replace(quote, title=offer_name(ready.quote))
     return Letter(
         quote=_quote(ready, quote.issue) if quote else ready.quote,
         quote_issue=quote.issue if quote else None,
         statement=ready.statement,
-        papers=tuple(ready.carried.values()),
+        papers=tuple(carried.values()),
         notice=ready.carried.get(Paper.TENANT_NOTICE),
     )
 

@@ -11,9 +11,10 @@ from quotegen.machine.once import once_a_job
 from quotegen.making.papers import Paper, Ready, Work
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Memory
+from quotegen.model.prestart.row import BeforeRow
 from quotegen.model.quote import QuotedOption
 from quotegen.model.settings import PriceBook, Settings
-from quotegen.phrases import capital
+from quotegen.phrases import capital, small
 from quotegen.problems import Place
 from quotegen.tables import key_of
 from quotegen.units import Unit
@@ -27,7 +28,6 @@ _ROWS: Mapping[str, JobSheet] = {
     "openings": OPENINGS,
     "findings": FINDINGS,
     "extras": EXTRAS,
-    "before": BEFORE_START,
 }
 _NO_CELL = frozenset({"ref", "place", "planned", "taken"})
 """Fields that no cell gives, or that a paper is filed under."""
@@ -35,7 +35,7 @@ _NAMED: Mapping[str, str] = {"sizes": "{}_mm", "edges": "edge_{}"}
 """The fields of the cells of a size and of a side, by its key."""
 _NAMED_BY_HEADING = frozenset({Unit.EACH, Unit.LAYERS, Unit.COVERINGS, Unit.GBP})
 """Units of counts, which the heading says."""
-_OWN = frozenset({"private_notes", "travel_min", "if_longer", "paid_on", "paid"})
+OWN_CELLS = frozenset({"private_notes", "travel_min", "if_longer", "paid_on", "paid"})
 """Cells that are never told to a customer."""
 
 
@@ -58,7 +58,7 @@ def total_words(option: QuotedOption) -> tuple[str, str]:
 def memory_of_enquiry(enquiry: Enquiry, settings: Settings, prices: PriceBook) -> Memory:
     """The cells of an enquiry, and the figures and price lists of the firm; no totals."""
     cells = dict(_cells(enquiry, ENQUIRIES))
-    private = {_heading(column) for column in ENQUIRIES.columns if column.field in _OWN}
+    private = {_heading(column) for column in ENQUIRIES.columns if column.field in OWN_CELLS}
     kept = {where: words for where, words in cells.items() if where in private}
     figures = {capital(one.name): _words(one) for one in settings.figures.values()}
     shown = {where: words for where, words in cells.items() if where not in private}
@@ -88,6 +88,9 @@ def _cells(
         if name in _ROWS:
             for number, one in enumerate(value, start=1):
                 yield from _cells(one, _ROWS[name], f"{_ROWS[name].name} {number}, ")
+        elif name == "before":
+            for one in value:
+                yield from _settled(one)
         elif isinstance(value, Mapping):
             for key, one in value.items():
                 yield headings[f"{_NAMED[name]}".format(key_of(key).replace("-", "_"))], _words(one)
@@ -95,6 +98,15 @@ def _cells(
             yield from _cells(value, sheet, row, name)
         else:
             yield f"{row}{headings.get(name) or headings[f'{part}_{name}']}", _words(value)
+
+
+def _settled(row: BeforeRow) -> Iterator[tuple[str, str]]:
+    """What a row ticks off, under its own name: no customer knows the rows of the sheet."""
+    name = capital(str(row.key).replace("-", " "))
+    yield name, "to be settled first"
+    for where, words in _cells(row, BEFORE_START):
+        if where != _heading(BEFORE_START.key):
+            yield f"{name}, {small(where)}", words
 
 
 def _heading(column: AnyColumn) -> str:

@@ -14,11 +14,15 @@ from quotegen.working import Figure
 
 
 class TakenAs(Struct, frozen=True):
-    """A cell left blank, by its heading: what the price takes it as, and why that matters."""
+    """A cell left blank, by its heading: what the price takes it as, and why that matters.
+
+    `name` is what it is called to a customer, empty where none is told.
+    """
 
     heading: str
     words: str
     why: str
+    name: str
 
 
 class PriceLine(Struct, frozen=True):

@@ -7,7 +7,7 @@ unknown: nothing here is a fact of the method statement.
 from collections.abc import Iterator
 from itertools import chain
 
-from quotegen.model.choices import PLATFORMS, Covering, EdgeKind
+from quotegen.model.choices import PLATFORMS, Access, Covering, EdgeKind
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.quote import TakenAs
 from quotegen.model.settings import Settings
@@ -17,6 +17,7 @@ from quotegen.problems import Problem, problem
 from quotegen.reference.firm.house_taken import house_taken
 from quotegen.reference.remark_keys import TakenKey
 from quotegen.reference.remarks import Remark, remark, written
+from quotegen.takeoff.access.edge_ways import only_in_doubt
 
 
 def taken_as(take_off: TakeOff, settings: Settings) -> tuple[TakenAs, ...]:
@@ -34,7 +35,7 @@ def taken_as(take_off: TakeOff, settings: Settings) -> tuple[TakenAs, ...]:
         )
     }
     return tuple(
-        TakenAs(row.heading, written(found[TakenKey(key)], words), row.why)
+        TakenAs(row.heading, written(found[TakenKey(key)], words), row.why, row.name)
         for key, row in table.items()
         if key in found
     )
@@ -43,16 +44,17 @@ def taken_as(take_off: TakeOff, settings: Settings) -> tuple[TakenAs, ...]:
 def taken_problems(enquiry: Enquiry, taken: tuple[TakenAs, ...]) -> list[Problem]:
     """A warning for each of them, for whoever checks the workbook.
 
-    What lies underneath has a warning of its own (`below-not-known`).
+    What lies underneath has a warning of its own (`below-not-known`), and a scaffold in place of a
+    tower nobody has looked at is safe: only the customer's paper says that one may cost less.
     """
-    warned = house_taken(TakenKey)[TakenKey.BELOW].heading
+    apart = {house_taken(TakenKey)[key].heading for key in (TakenKey.BELOW, TakenKey.ROOM)}
     return [
         problem(
             "taken-as", enquiry.place, ref=enquiry.ref, column=one.heading, words=one.words,
             why=one.why,
         )
         for one in taken
-        if one.heading != warned
+        if one.heading not in apart
     ]  # fmt: skip
 
 
@@ -80,6 +82,11 @@ def _of_access(take_off: TakeOff) -> Iterator[Remark]:
         yield remark(TakenKey.HEIGHT, access=listed([str(way) for way in dict.fromkeys(ways)]))
     if not enquiry.below and any(way in PLATFORMS for way in ways):
         yield remark(TakenKey.BELOW)
+    if enquiry.site.room_for_tower is None and any(
+        option.access.chosen is Access.SCAFFOLD and only_in_doubt(option.access.ways)
+        for option in take_off.options
+    ):
+        yield remark(TakenKey.ROOM)
 
 
 def _of_old_roof(enquiry: Enquiry) -> Iterator[Remark]:

@@ -193,6 +193,7 @@ class TakenKey(RemarkKey):
     WALL_JOINT = "wall-joint"
     HEIGHT = "height", "access"
     BELOW = "below"
+    ROOM = "room"
     LAYERS = "layers"
     OPENINGS = "openings"
     GUTTER = "gutter"

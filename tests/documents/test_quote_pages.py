@@ -92,7 +92,7 @@ def test_page_one_is_enough_to_say_yes(at: int) -> None:
     view = quote_view(quote, ISSUE)
     wanted = [
         view.customer,
-        "" if view.provisional else view.valid_until,
+        "" if view.provisional or view.accept.accepted else view.valid_until,
         *(option.totals.total for option in view.options),
         *(option.guarantee for option in view.options),
         *(row.what for row in view.start.rows),

@@ -1,8 +1,10 @@
 """A quote that asks for a visit first, or that is accepted, asks for no signature."""
 
+from quotegen.documents.customer.email import ACCEPTED_EMAIL, Letter
 from quotegen.documents.customer.quote import QUOTE, quote_view
 from quotegen.documents.customer.quote_start import WAITS_FOR_VISIT
 from quotegen.documents.customer.schedule_answers import answers_view
+from quotegen.documents.printing.paper import PictureBox
 from quotegen.making.papers import Ready, ready_for
 from quotegen.model.several import QuotedRoof
 from quotegen.pricing.schedule import make_schedule
@@ -40,5 +42,12 @@ def test_an_accepted_quote_says_so_and_has_boxes_for_open_findings_alone(demo_ba
     assert "Accepted: Option B: New deck with insulation, £9,322.44" in words
     assert "Your deposit is paid" in words, "its cell of Before the start says so"
     assert "14 days of our agreeing it (until Tue 1 Dec)" in words, "17 November and 14 days"
-    assert "change your mind (until Tue 1 Dec)" in words
+    assert "see “Your right to cancel” you nothing until Tue 1 Dec" in words, "one end, one home"
+    assert "2 weeks" not in words
+    assert "There is nothing to sign. What is open is listed above." in words
+    assert "before you accept" not in words and "Building control has been told." in words
+    letter = ACCEPTED_EMAIL.said(
+        Letter(ready.quote, None, (), statement=ready.statement), ISSUE, PictureBox(None, "MH-104")
+    )
+    assert "Who: you. Cost: nothing. When: until Tue 1 Dec." in letter.replace("=\n", "")
     assert not any(row.ask for row in quote_view(ready.quote, ISSUE).accept.findings)

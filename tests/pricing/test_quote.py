@@ -400,7 +400,7 @@ def test_every_opening_is_named() -> None:
     words = in_one(quote.options[0].includes)
     for place in ("every rooflight kerb", "round every pipe", "A new outlet"):
         assert place in words
-    assert "rooflight keeps its glazing" in in_one(quote.options[0].leaves_undone)
+    assert "glazing of a rooflight" in in_one(quote.options[0].leaves_undone)
 
 
 def test_timber_round_the_kerbs_is_named_where_insulation_raises_them() -> None:

@@ -24,9 +24,10 @@ from tests.test_app import SURVEYED, write_book
 from tests.workbook.every_column import ROWS
 
 LATER = TODAY + timedelta(days=2)
-NO_CELL = {"ref", "make_documents", "note", "missing", "edges_at_once"}
+NO_CELL = {"ref", "make_documents", "note", "missing", "edges_at_once", "key"}
 """What a paper is filed under, whether it is made, a note that no record holds, what the file works
-out, and what is said of all edges at once: it is remembered as the edge of each side."""
+out, what is said of all edges at once, remembered as the edge of each side, and what a row of
+“Before the start” is about, which names its cells."""
 
 
 def run(book: Path, on: date, *papers: Paper, renew: bool = False) -> list[Outcome]:
@@ -55,7 +56,8 @@ def test_every_cell_of_an_enquiry_is_remembered_under_its_heading(tmp_path: Path
         for column in sheet.columns
         if column.field not in NO_CELL
         and not any(
-            where.rpartition(", ")[2] == column.heading.partition(" (")[0] for where in headings
+            f", {where}".casefold().endswith(f", {column.heading.partition(' (')[0]}".casefold())
+            for where in headings
         )
     ]
     assert forgotten == []
@@ -102,6 +104,23 @@ def test_another_choice_of_edges_in_one_go_is_named_side_by_side(tmp_path: Path)
     changes = set(replaced_by(tmp_path, Paper.QUOTE).changes)
     assert {Change(f"{side} edge", drip, raised) for side in ("Right", "Left")} <= changes
     assert not {"Back edge", "Front edge"} & {one.where for one in changes}
+
+
+def test_an_accepted_quote_is_never_called_invalid(tmp_path: Path) -> None:
+    """An accepted offer is a contract; what was settled since is told without rows and cells."""
+    agreed = {**SURVEYED, "accepted": "new deck"}
+    licence = {"ref": "T-01", "key": "licence"}
+    settled = {**licence, "done_on": TODAY + timedelta(days=1)}
+    book = write_book(tmp_path, agreed, before=(licence,))
+    run(book, TODAY)
+    write_book(tmp_path, agreed, before=(settled,))
+    (quote,) = run(book, LATER)
+    assert quote.state is State.MADE and quote.path is not None
+    words = " ".join(whole_text(quote.path.read_bytes()).split())
+    assert "Follows revision 0 of 25 November 2026. The price you accepted stands" in words
+    assert "Changed: Licence, done on 26 November 2026." in words
+    for never in ("no longer valid", "Valid until", "Before the start 1"):
+        assert never not in words
 
 
 @pytest.mark.usefixtures("undrawn")

@@ -88,7 +88,7 @@ _OTHERS: Mapping[tuple[str, Any], str] = {
     ("dated", "25th Nov 2026"): "", ("dated", "Wed 25 Nov 2026"): "",
     ("dated", "Wednesday, 25th of November, 2026"): "", ("dated", "25 - 11 - 2026"): "",
     ("dated", "Thursday 25 November 2026"): "cell-not-a-date",
-    ("dated", "11/25/2026"): "cell-not-a-date", ("dated", "25/11/26"): "cell-not-a-date",
+    ("dated", "11/25/2026"): "cell-not-a-date", ("dated", "11/25/26"): "cell-not-a-date",
     ("dated", "2026-11-25"): "cell-not-a-date", ("dated", "31/02/2026"): "cell-not-a-date",
     ("dated", "November 2026"): "cell-not-a-date", ("dated", "next Tuesday"): "cell-not-a-date",
     ("dated", 46351): "cell-not-a-date", ("dated", "25/11/1926"): "cell-out-of-range",

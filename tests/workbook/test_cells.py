@@ -125,13 +125,15 @@ def test_per_cent_is_read_as_it_is_seen() -> None:
 
 
 @pytest.mark.parametrize(
-    "typed", [TYPED_DAY, date(2026, 3, 4), "04/03/2026", "4.3.2026", "4-3-2026"]
+    "typed", [TYPED_DAY, date(2026, 3, 4), "04/03/2026", "4.3.2026", "4-3-2026", "4/3/26"]
 )
 def test_dates_are_day_first(typed: object) -> None:
     assert read(typed, DAY) == date(2026, 3, 4)
 
 
-@pytest.mark.parametrize("typed", ["2026-03-04", "4/3/26", "31/02/2026", "March", 46085, "4/3"])
+@pytest.mark.parametrize(
+    "typed", ["2026-03-04", "4/3/6", "31/02/26", "31/02/2026", "March", 46085, "4/3"]
+)
 def test_what_is_not_a_date(typed: object) -> None:
     assert code(typed, DAY) == "cell-not-a-date"
 

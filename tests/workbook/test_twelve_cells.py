@@ -76,14 +76,16 @@ def test_twelve_cells_give_a_price_that_says_what_it_takes_for_granted(
         "Anything through the roof?", "Gutter to lift (mm)", "Upstand at wall (mm)",
         "Level drop (mm)", "Year built", "Travel (minutes each way)",
     }  # fmt: skip
-    assert taken(batch) == expected | ({"Front width (mm)"} if row is TWELVE else set())
+    assert taken(batch) == expected | (
+        {"Front width (mm)", "Room for a tower?"} if row is TWELVE else set()
+    )
     warned = {p.details["column"] for p in one.problems if p.code == "taken-as"}
-    assert warned == taken(batch) - {"Underneath"}
+    assert warned == taken(batch) - {"Underneath", "Room for a tower?"}
     assert "below-not-known" in {p.code for p in one.problems}
     (outcome,) = make_papers(batch, (Paper.QUOTE,), tmp_path / "papers", TODAY)
     assert outcome.state is State.MADE
     assert outcome.path is not None
-    assert "Taken as" in whole_text(outcome.path.read_bytes())
+    assert "What we have taken for granted" in whole_text(outcome.path.read_bytes())
 
 
 def test_a_front_nobody_measured_is_worked_out_by_the_angle(tmp_path: Path) -> None:
@@ -107,6 +109,7 @@ FILLED: dict[str, tuple[str, Any]] = {
     "Build-ups to price": ("build_ups", "new deck"),
     "Wall joint": ("wall_joint", "new flashing"),
     "Underneath": ("below", "garden"),
+    "Room for a tower?": ("room_for_tower", "yes"),
     "Coverings one on another": ("layers", 1),
     "Anything through the roof?": ("through_roof", "no"),
     "Gutter to lift (mm)": ("gutter_mm", 0),

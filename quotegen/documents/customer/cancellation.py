@@ -66,8 +66,12 @@ def _until(quote: Quote) -> str:
 
 
 def may_cancel(quote: Quote) -> bool:
-    """Whether the customer is a consumer, whom the law gives the form."""
-    return quote.enquiry.customer.kind is CustomerKind.HOME_OWNER
+    """Whether the customer is a consumer, whom the law gives the form, with something to cancel.
+
+    Nobody can say yes to an estimate; should one be accepted all the same, the right is given.
+    """
+    offered = not quote.unknown or quote.enquiry.accepted is not None
+    return offered and quote.enquiry.customer.kind is CustomerKind.HOME_OWNER
 
 
 def cancellation_form(quote: Quote, issue: Issue) -> CancellationForm:

@@ -22,6 +22,7 @@ from quotegen.days.first_day import first_day_of
 from quotegen.documents.customer.acceptance import accept_view
 from quotegen.documents.customer.cancellation import cancellation_period
 from quotegen.documents.customer.quote import option_letters, quote_view
+from quotegen.documents.customer.quote_notes import offer_name
 from quotegen.documents.customer.quote_start import start_view
 from quotegen.documents.printing import templates
 from quotegen.documents.printing.design import Making
@@ -181,7 +182,9 @@ def _first_day(letter: Letter) -> str:
 EMAIL = EmailDraft(
     "E-mail with the quotation",
     "customer/email.txt",
-    lambda letter: f"Quotation {letter.quote.enquiry.ref}: {_at(letter.quote.enquiry)}",
+    lambda letter: (
+        f"{offer_name(letter.quote)} {letter.quote.enquiry.ref}: {_at(letter.quote.enquiry)}"
+    ),
     _of_quote,
     proof=True,
 )

@@ -20,6 +20,7 @@ from quotegen.documents.customer.cancellation import (
 from quotegen.documents.customer.quote_notes import (
     building_control_note,
     insurance_words,
+    offer_name,
     payment_sentences,
     provisional_note,
     quoted_vat_words,
@@ -53,7 +54,7 @@ from quotegen.documents.printing.paper import PictureBox, in_lines
 from quotegen.documents.shared.remark_words import SaidLine, said, said_lines
 from quotegen.model.choices import Answer
 from quotegen.model.issue import Issue
-from quotegen.model.quote import ProvisionalRate, Quote, QuotedOption, TakenAs, Totals
+from quotegen.model.quote import ProvisionalRate, Quote, QuotedOption, Totals
 from quotegen.phrases import capital, small
 from quotegen.reference.remark_keys import AdviceKey, Included, Undone
 from quotegen.reference.remarks import Remark, RemarkKey
@@ -98,6 +99,7 @@ class QuoteView(Struct, frozen=True):
     options do or leave is in `included` and `left_undone`, what only some do beside them.
     """
 
+    name: str
     customer: str
     bill_address: str
     site_address: str
@@ -160,6 +162,7 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         marked_rows([_besides(remarks, () if alone else FIGURES) for remarks in undone], TICK)
     )
     return QuoteView(
+        name=offer_name(quote),
         customer=customer.name,
         bill_address=in_lines(customer.bill_address),
         site_address=in_lines(enquiry.site_address),
@@ -183,7 +186,9 @@ def quote_view(quote: Quote, issue: Issue) -> QuoteView:
         only_included=only_included,
         only_left_undone=only_left_undone if alone else only_left_undone + figure_rows(undone),
         building_control="" if _control_told(quote) else building_control_note(quote),
-        taken_as=tuple(map(_taken, quote.taken_as)),
+        taken_as=tuple(
+            f"{one.name}: {one.words}; {one.why}." for one in quote.taken_as if one.name
+        ),
         options=options,
         several=not alone,
         beside=len(options) <= _MOST_BESIDE,
@@ -230,11 +235,6 @@ def _besides(
     """What an option does or leaves, without what stands in another table of the quote."""
     elsewhere = {*_TOLD_ELSEWHERE, *elsewhere}
     return said_lines(remark for remark in remarks if remark.key not in elsewhere)
-
-
-def _taken(one: TakenAs) -> str:
-    """What a blank cell is taken as, and why it matters."""
-    return f"{one.heading.partition(' (')[0].rstrip('?')}: {one.words}; {one.why}."
 
 
 def option_letters(count: int) -> tuple[str, ...]:
@@ -321,4 +321,6 @@ QUOTE = Design(
     lambda quote: (quote.enquiry, quote.settings),
     _fill,
     lambda quote, issue: (quote_file(quote, issue),),
+    accepted=lambda quote: quote.enquiry.accepted is not None,
+    named=offer_name,
 )

@@ -35,13 +35,19 @@ def quoted_vat_words(quote: Quote) -> str:
     return f"{vat_words(quote)}{too}"
 
 
+def offer_name(quote: Quote) -> str:
+    """What the paper is: an estimate until we have looked."""
+    return "Estimate" if quote.unknown else "Quotation"
+
+
 def provisional_note(quote: Quote) -> str:
     """That the price is an estimate, and why; empty where enough is known."""
     if not quote.unknown:
         return ""
+    lists = " It lists what we have taken for granted." if quote.taken_as else ""
     return (
-        f"This is an estimate: {quote.unknown} things about the roof and the site are not known "
-        "yet, and we have to look at them before we can give you a price."
+        "This is an estimate. Much about the roof and the site is not known yet: we have to look "
+        f"before we can give you a price.{lists}"
     )
 
 
@@ -75,7 +81,10 @@ def building_control_note(quote: Quote) -> str:
     heated = quote.enquiry.site.heated_below
     if heated is False:
         return ""
-    ask = "Building control may require insulation: ask us or them before you accept."
+    if _control_settled(quote):
+        return "Building control has been told."
+    yet = "" if quote.enquiry.accepted else " before you accept"
+    ask = f"Building control may require insulation: ask us or them{yet}."
     nation = quote.enquiry.nation
     if nation in _OTHER_RULES:
         return f"{ask} {nation} has rules of its own. {_u_values(quote)}."
@@ -101,6 +110,15 @@ def building_control_note(quote: Quote) -> str:
         f"within {wording.count(years, 'year', 'years')}: in a home to {renovated}, made new to "
         f"{new} (the lower, the warmer; {source}); other buildings: "
         f"volume 2.{elsewhere} {_u_values(quote)}."
+    )
+
+
+def _control_settled(quote: Quote) -> bool:
+    """Whether notice to building control is ticked off for the build-up accepted."""
+    start, accepted = quote.start, quote.enquiry.accepted
+    before = start.before.get(accepted) if start and accepted else None
+    return before is not None and any(
+        item.key is BeforeKey.CONTROL and item.done for item in before.items
     )
 
 

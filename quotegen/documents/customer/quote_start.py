@@ -20,6 +20,8 @@ WHO_PAYS_EXTRA = (
 )
 
 
+_OF_AN_OFFER = (BeforeKey.CANCELLATION, BeforeKey.DEPOSIT)
+"""What follows from a yes: an estimate asks for none, so nothing is due and nothing to cancel."""
 FLUE_OFF = "The boiler or fire with its flue near the roof stays off all that time: no heating."
 WAITS_FOR_VISIT = "We have not looked closely: what we advise waits for the visit."
 
@@ -48,7 +50,9 @@ def start_view(quote: Quote, letters: Sequence[str]) -> StartView:
     letter_of = {
         option.build_up: letter for option, letter in zip(quote.options, letters, strict=True)
     }
-    rows = _rows(start, letter_of)
+    rows = [
+        row for key, row in _rows(start, letter_of) if not (quote.unknown and key in _OF_AN_OFFER)
+    ]
     sure = tuple(row for row in rows if row.sure)
     when = _when(start, bool(rows))
     return StartView(
@@ -101,7 +105,9 @@ def _in_short(rows: Iterable[SettledFirst]) -> str:
     return "; ".join(f"{small(row.what)} ({row.cost}; {row.takes})" for row in rows)
 
 
-def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[SettledFirst]:
+def _rows(
+    start: OfferedStart, letter_of: dict[BuildUp, str]
+) -> list[tuple[BeforeKey, SettledFirst]]:
     """The things not settled for any option, each once; the quote itself asks for the yes."""
     found: dict[BeforeKey, tuple[BeforeItem, BeforeStart]] = {}
     needing: dict[BeforeKey, list[str]] = {}
@@ -114,7 +120,7 @@ def _rows(start: OfferedStart, letter_of: dict[BuildUp, str]) -> list[SettledFir
     order = list(BeforeKey)
     everywhere = len(start.before)
     return [
-        settled_first(*found[key], () if len(needing[key]) == everywhere else needing[key])
+        (key, settled_first(*found[key], () if len(needing[key]) == everywhere else needing[key]))
         for key in sorted(found, key=order.index)
     ]
 

@@ -7,7 +7,7 @@ from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.customer.quote import option_letters
-from quotegen.documents.customer.quote_notes import vat_words
+from quotegen.documents.customer.quote_notes import offer_name, vat_words
 from quotegen.documents.customer.quote_start import WHO_PAYS_EXTRA, start_view
 from quotegen.documents.customer.schedule_answers import (
     AnswersView,
@@ -212,8 +212,8 @@ def _roof(roof: ScheduledRoof) -> RoofRow:
     quote, enquiry = roof.quote, roof.quote.enquiry
     return RoofRow(
         ref=enquiry.ref,
-        quote=f"Quotation of {wording.date(quote.dated)}, revision {roof.revision}",
-        holds=f"valid until {wording.date(quote.valid_until)}",
+        quote=f"{offer_name(quote)} of {wording.date(quote.dated)}, revision {roof.revision}",
+        holds="accepted" if enquiry.accepted else f"valid until {wording.date(quote.valid_until)}",
         address=one_line(enquiry.site_address),
         roof=f"{capital(enquiry.roof.kind)} roof",
         found=found_words(quote.take_off),

@@ -134,11 +134,7 @@ def same_days_note(options: Sequence[QuotedOption]) -> str:
     visits = {(one.paid_days.number, one.crew.number) for one in programmes}
     if len(options) < 2 or len(visits) > 1:
         return ""
-    ((days, _),) = visits
-    return (
-        f"{wording.count(days, 'day', 'days')} on site cost the same whichever you choose, "
-        "shared over the lines."
-    )
+    return "Our days on site cost the same whichever you choose, shared over the lines."
 
 
 def marked_rows(lists: Sequence[Sequence[SaidLine]], mark: str) -> tuple[LineRow, ...]:

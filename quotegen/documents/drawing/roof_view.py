@@ -172,7 +172,7 @@ def found_facts(take_off: TakeOff) -> tuple[FoundFact, ...]:
     existing, roof = enquiry.existing, enquiry.roof
     covering = str(existing.covering or _NOT_KNOWN)
     if existing.layers:
-        layers = wording.count(existing.layers.number, "layer", "layers")
+        layers = wording.count(existing.layers.number, "covering", "coverings")
         covering = f"{covering}, {layers}"
     deck = str(existing.deck or _NOT_KNOWN)
     condition = _CONDITIONS[existing.condition]

@@ -59,7 +59,9 @@ class Design(Struct, Making, Generic[_Subject], frozen=True):
 
     `title` is its name; `about` gives the enquiry and settings it is made from; `fill` gives what
     its template shows apart from the frame and the firm's head; `attach` gives the files carried
-    inside the PDF; `line` gives the words after the reference in its title.
+    inside the PDF; `line` gives the words after the reference in its title; `accepted` tells
+    whether the customer has said yes to what it offers, and `named` gives its name where that is
+    not always the title.
     """
 
     title: str
@@ -68,6 +70,8 @@ class Design(Struct, Making, Generic[_Subject], frozen=True):
     fill: Callable[[_Subject, Issue, PictureBox], Mapping[str, Any]]
     attach: Callable[[_Subject, Issue], tuple[Attachment, ...]] = lambda _subject, _issue: ()
     line: Callable[[_Subject], str] | None = None
+    accepted: Callable[[_Subject], bool] = lambda _subject: False
+    named: Callable[[_Subject], str] | None = None
 
     suffix: ClassVar[str] = ".pdf"
 
@@ -91,10 +95,11 @@ class Design(Struct, Making, Generic[_Subject], frozen=True):
         box = box or PictureBox(None, enquiry.ref)
         one_roof = f"{enquiry.roof.kind} roof, {one_line(enquiry.site_address)}"
         line = self.line(subject) if self.line else one_roof
+        name = self.named(subject) if self.named else self.title
         return templates.fill(
             self.template,
             box.templates,
-            sheet=sheet(self.title, line, issue, settings),
+            sheet=sheet(name, line, issue, settings, accepted=self.accepted(subject)),
             head=letterhead(settings, enquiry, box),
             closer=closer,
             **self.fill(subject, issue, box),

@@ -101,8 +101,10 @@ class PictureBox:
         return f"{PICTURE_SCHEME}:{key}"
 
 
-def sheet(kind: str, about: str, issue: Issue, settings: Settings) -> PaperFrame:
-    """The frame of a paper of this kind for this roof."""
+def sheet(
+    kind: str, about: str, issue: Issue, settings: Settings, *, accepted: bool = False
+) -> PaperFrame:
+    """The frame of a paper of this kind for this roof; `accepted` as of `replaced_words`."""
     firm = settings.text("firm_name")
     revision = f"revision {issue.revision}"
     return PaperFrame(
@@ -113,12 +115,14 @@ def sheet(kind: str, about: str, issue: Issue, settings: Settings) -> PaperFrame
         author=firm,
         dated=issue.issued.isoformat(),
         mark=mark_of(kind, issue, settings),
-        replaces=replaced_words(issue),
+        replaces=replaced_words(issue, accepted=accepted),
     )
 
 
-def replaced_words(issue: Issue) -> str:
+def replaced_words(issue: Issue, *, accepted: bool = False) -> str:
     """Which revision a paper replaces and what has changed since; blank for a first issue.
+
+    An offer that was accepted is a contract, which no later paper of ours ends.
 
     >>> from datetime import date
     >>> from quotegen.model.issue import Replaced
@@ -139,7 +143,10 @@ def replaced_words(issue: Issue) -> str:
     else:
         what = "Changed: our own figures." if old.own else "Changed: the wording."
     dated = wording.date(old.issued)
-    return f"Replaces revision {old.revision} of {dated}, which is no longer valid. {what}"
+    last = f"revision {old.revision} of {dated}"
+    if accepted:
+        return f"Follows {last}. The price you accepted stands until we both agree another. {what}"
+    return f"Replaces {last}, which is no longer valid. {what}"
 
 
 def _change(one: Change) -> str:

@@ -63,7 +63,7 @@ def settled_first(item: BeforeItem, before: BeforeStart, letters: Sequence[str])
     what = _filled(rule.what, item, before)
     if letters:
         what = f"{what} ({'option' if len(letters) == 1 else 'options'} {listed(letters)})"
-    return SettledFirst(what, rule.who, _cost(item), _takes(item), item.sure)
+    return SettledFirst(what, rule.who, _cost(item), _takes(item, before), item.sure)
 
 
 def days_words(days: int) -> str:
@@ -77,7 +77,9 @@ def days_words(days: int) -> str:
     return wording.count(float(days), "day", "days")
 
 
-def _takes(item: BeforeItem) -> str:
+def _takes(item: BeforeItem, before: BeforeStart) -> str:
+    if item.until is not None and _said_yes(before):
+        return f"until {wording.short_day(item.until)}"
     if item.expected_on is not None:
         return f"about {wording.short_day(item.expected_on)}"
     return days_words(int(item.wait.number)) if item.wait else "up to you"
@@ -93,9 +95,12 @@ def _cost(item: BeforeItem) -> str:
 def _filled(words: str, item: BeforeItem, before: BeforeStart) -> str:
     """The words with the days to cancel, and the last of them once the customer has said yes."""
     days = figure("consumer_contracts.cancellation_days").number
-    said_yes = all(one.key is not BeforeKey.ACCEPTANCE for one in before.open_items)
-    until = f" (until {wording.short_day(item.until)})" if item.until and said_yes else ""
+    until = f" (until {wording.short_day(item.until)})" if item.until and _said_yes(before) else ""
     return words.format(cancel_days=wording.count(days, "day", "days"), until=until)
+
+
+def _said_yes(before: BeforeStart) -> bool:
+    return all(one.key is not BeforeKey.ACCEPTANCE for one in before.open_items)
 
 
 def _rule(key: BeforeKey) -> BeforeRule:

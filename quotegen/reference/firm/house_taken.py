@@ -16,13 +16,15 @@ _FILE = HOUSE / "taken.toml"
 class HouseTaken(Table, frozen=True, kw_only=True):
     """A blank column by its heading: what it is taken as, and why that matters.
 
-    `value` is the choice that stands in for it, empty where none has to.
+    `name` is what it is called to a customer, empty where none is told; `value` is the choice that
+    stands in for it, empty where none has to.
     """
 
     key: Key
     heading: Said
     text: Said
     why: Said
+    name: str = ""
     value: str = ""
 
 

@@ -39,6 +39,12 @@ def ways_of(job: Job) -> tuple[WayCost, ...]:
     )
 
 
+def only_in_doubt(ways: tuple[WayCost, ...]) -> bool:
+    """Whether one tower might do, and is refused only for what nobody has looked at."""
+    refusals = [one.key for way in ways if way.way is EdgeWay.ONE_TOWER for one in way.refusals]
+    return bool(refusals) and _IN_DOUBT.issuperset(refusals)
+
+
 def places_of(job: Job) -> tuple[TowerPlace, ...]:
     """The places of one tower from which the whole roof can be reached; none if it cannot."""
     return tower_places(

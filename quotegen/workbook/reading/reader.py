@@ -1,6 +1,6 @@
 """The whole workbook: every sound enquiry, the firm's settings, and all problems at once."""
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.own.done import DoneRow
 from quotegen.model.settings import DefaultedSettings, Settings
+from quotegen.phrases import listed
 from quotegen.problems import Place, Problem, problem
 from quotegen.workbook.package.book import Book, RawSheet, open_book
 from quotegen.workbook.package.coordinates import position
@@ -152,12 +153,20 @@ def _details(
 
 
 def _repeated(rows: Sequence[Row]) -> list[Problem]:
-    """All rows whose reference another row has too, ignoring capitals."""
-    times = Counter(row.ref.casefold() for row in rows)
+    """All rows whose reference another row has too, ignoring capitals, each naming all of them."""
+    alike: defaultdict[str, list[Row]] = defaultdict(list)
+    for row in rows:
+        alike[row.ref.casefold()].append(row)
     return [
-        row.problem("reference-twice", ENQUIRIES.ref, row.ref)
-        for row in rows
-        if times[row.ref.casefold()] > 1
+        row.problem(
+            "reference-twice",
+            ENQUIRIES.ref,
+            same[0].ref,
+            cells=listed([one.place(ENQUIRIES.ref).cell for one in same]),
+        )
+        for same in alike.values()
+        if len(same) > 1
+        for row in same
     ]
 
 

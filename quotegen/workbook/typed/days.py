@@ -3,12 +3,13 @@
 import re
 from datetime import date
 
-_IN_FIGURES = re.compile(r"([0-9]{1,2}) ?[/.-] ?([0-9]{1,2}) ?[/.-] ?([0-9]{4})", re.ASCII)
+_IN_FIGURES = re.compile(r"([0-9]{1,2}) ?[/.-] ?([0-9]{1,2}) ?[/.-] ?([0-9]{4}|[0-9]{2})", re.ASCII)
 _IN_WORDS = re.compile(
     r"(?:([a-z]{3,9}),? )?([0-9]{1,2})(?:st|nd|rd|th)?(?: of)?[ -]?([a-z]{3,9})"
     r"\.?,?[ -]?([0-9]{4})",
     re.ASCII,
 )
+_CENTURY, _LAST_OF_TWO = 2000, 99
 _MONTHS = (
     "january", "february", "march", "april", "may", "june",
     "july", "august", "september", "october", "november", "december",
@@ -19,17 +20,17 @@ _WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday",
 def typed_date(text: str) -> date | None:
     """The day a text names; None where it names none, or a weekday that it does not fall on.
 
-    The year has four figures: two could be of either century.
+    Two figures of a year are those of this century: nobody plans or dates a job in the last one.
 
     >>> typed_date("4/3/2026"), typed_date("Wed 4th March 2026")
     (datetime.date(2026, 3, 4), datetime.date(2026, 3, 4))
     >>> typed_date("4/3/26"), typed_date("Thursday 4 March 2026")
-    (None, None)
+    (datetime.date(2026, 3, 4), None)
     """
     figures = _IN_FIGURES.fullmatch(text)
     if figures:
         day, month, year = (int(part) for part in figures.groups())
-        return _day(year, month, day)
+        return _day(year if year > _LAST_OF_TWO else _CENTURY + year, month, day)
     words = _IN_WORDS.fullmatch(text.casefold())
     if words is None:
         return None
