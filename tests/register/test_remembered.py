@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -109,7 +110,7 @@ def test_another_choice_of_edges_in_one_go_is_named_side_by_side(tmp_path: Path)
 def test_an_accepted_quote_is_never_called_invalid(tmp_path: Path) -> None:
     """An accepted offer is a contract; what was settled since is told without rows and cells."""
     agreed = {**SURVEYED, "accepted": "new deck"}
-    licence = {"ref": "T-01", "key": "licence"}
+    licence: dict[str, Any] = {"ref": "T-01", "key": "licence"}
     settled = {**licence, "done_on": TODAY + timedelta(days=1)}
     book = write_book(tmp_path, agreed, before=(licence,))
     run(book, TODAY)
