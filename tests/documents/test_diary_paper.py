@@ -75,7 +75,7 @@ def test_the_page_says_what_a_day_needs() -> None:
     assert first.place == (
         "4 Kittiwake Street, Mizzlehaven ZZ1 4AA, Ms R. Petrel; flat 2, back, 2 people"
     )
-    assert first.notes == "Delivered before the start: Gannet Supplies. Hire on: Tower hire"
+    assert first.notes == "Delivered before the start: Gannet Supplies. On hire: Tower hire"
     assert last.notes == "Off hire when done: Tower hire"
     assert first.work == "08:00 to 16:00: strip, deck and edges"
     assert [row.weather for row in view.rows][:3] == [

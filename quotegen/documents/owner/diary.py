@@ -123,12 +123,12 @@ def work_words(day: DiaryDay) -> str:
 
 
 def notes_of(job: LaidJob, day: DiaryDay, site: Site) -> Iterator[str]:
-    """What comes and goes on a day: deliveries and on-hire on the first, off-hire on the last."""
+    """What comes and goes on a day: deliveries and what is on hire on the first, off-hire on the last."""
     if day is job.worked[0]:
         if site.suppliers:
             yield f"Delivered before the start: {listed(site.suppliers)}"
         if site.hires:
-            yield f"Hire on: {'; '.join(site.hires)}"
+            yield f"On hire: {'; '.join(site.hires)}"
     if day is job.worked[-1] and site.hires:
         yield f"Off hire when done: {'; '.join(site.hires)}"
 
