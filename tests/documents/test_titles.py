@@ -19,6 +19,7 @@ from quotegen.documents.crew.cutting_list import CUTTING_LIST
 from quotegen.documents.crew.day_sheet import DAY_SHEET
 from quotegen.documents.crew.order import ORDER
 from quotegen.documents.customer.hand_over import HAND_OVER, HandOver
+from quotegen.documents.customer.quote import QUOTE
 from quotegen.documents.customer.schedule import schedule_view
 from quotegen.documents.safety.method import METHOD
 from quotegen.documents.safety.phase_plan import PHASE_PLAN
@@ -26,7 +27,8 @@ from quotegen.documents.safety.site_card import SITE_CARD
 from quotegen.documents.safety.standing_sheet import STANDING_SHEET
 from quotegen.documents.safety.tenant_notice import TENANT_NOTICE
 from quotegen.documents.shared.remark_words import SaidLine, said_lines
-from quotegen.model.choices import ComesOff
+from quotegen.model.choices import ComesOff, CustomerKind
+from quotegen.model.enquiry import Customer
 from quotegen.model.issue import Issue
 from quotegen.model.quote import Quote
 from quotegen.model.safety import Known
@@ -43,7 +45,7 @@ from quotegen.safety.statement.standing import make_sheet
 from quotegen.safety.statement.statement import make_statement
 from quotegen.workbook.sheets.declaration import sheets
 from tests.builders import TODAY
-from tests.documents.conftest import ISSUE, agreed
+from tests.documents.conftest import ISSUE, agreed, bay_enquiry, priced
 from tests.safety import jobs
 
 TITLES: Mapping[str, str] = {
@@ -226,6 +228,8 @@ def test_what_a_rule_points_to_in_quotes_is_a_heading_that_stands_there(bay_quot
     papers = said(bay_quote)
     headings = {text.rstrip(".:") for name in ("method", "standing sheet") for text in papers[name]}
     headings |= {column.heading for sheet in sheets().values() for column in sheet.columns}
+    consumer = Customer("Mr D. Dunlin", CustomerKind.HOME_OWNER, "31 Saltmarsh Close, Mizzlehaven")
+    headings |= set(texts(QUOTE.html(priced(bay_enquiry(customer=consumer)), ISSUE)))
     quoted = {
         (path.stem, name)
         for path in rules.RULES.rglob("*.toml")
