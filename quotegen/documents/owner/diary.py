@@ -123,7 +123,7 @@ def work_words(day: DiaryDay) -> str:
 
 
 def notes_of(job: LaidJob, day: DiaryDay, site: Site) -> Iterator[str]:
-    """What comes and goes on a day: deliveries and what is on hire on the first, off-hire on the last."""
+    """What comes and goes on a day: goods and hire on the first, off-hire on the last."""
     if day is job.worked[0]:
         if site.suppliers:
             yield f"Delivered before the start: {listed(site.suppliers)}"
