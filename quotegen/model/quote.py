@@ -6,7 +6,7 @@ from msgspec import Struct
 
 from quotegen.model.choices import Answer, BuildUp
 from quotegen.model.enquiry import Enquiry
-from quotegen.model.prestart.record import OfferedStart
+from quotegen.model.prestart.record import BeforeStart, OfferedStart
 from quotegen.model.settings import Settings, Term
 from quotegen.model.takeoff import OptionTakeOff, Stage, TakeOff
 from quotegen.reference.remarks import Remark
@@ -151,6 +151,12 @@ class Quote(Struct, frozen=True):
     advised: Advice | None = None
     unknown: int = 0
     taken_as: tuple[TakenAs, ...] = ()
+
+    @property
+    def accepted_before(self) -> BeforeStart | None:
+        """What the accepted build-up waits for; None before a yes and before its days are laid."""
+        accepted = self.enquiry.accepted
+        return self.start.before.get(accepted) if self.start and accepted else None
 
     def option(self, build_up: BuildUp) -> QuotedOption:
         """The option for one of the build-ups asked for."""

@@ -23,7 +23,7 @@ from tests import builders
 from tests.safety import jobs
 
 # EH40/2005, 4th edition 2020, table 1: ppm, molar mass, published mg/m3. As a public
-# transcription of the table has them; the ppm of styrene are on HSE's page on plastics too.
+# copy of the table has them; the ppm of styrene are on HSE's page on plastics too.
 PUBLISHED = [
     (100, 104.15, 430),
     (250, 104.15, 1080),

@@ -56,8 +56,7 @@ def cancellation_period(quote: Quote, agreed: bool = False) -> str:
 
 def _until(quote: Quote) -> str:
     """The last of the days from an acceptance; empty before one and once it is past."""
-    start, accepted = quote.start, quote.enquiry.accepted
-    before = start.before.get(accepted) if start and accepted else None
+    before = quote.accepted_before
     items = before.open_items if before else ()
     if any(item.key is BeforeKey.ACCEPTANCE for item in items):
         return ""

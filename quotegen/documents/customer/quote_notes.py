@@ -93,30 +93,25 @@ def building_control_note(quote: Quote) -> str:
         for name in ("renewed", "envelope")
     )
     years = entry("thermal.payback_years", quote.dated).value
-    where = f"in {Nation.ENGLAND}" if nation is None else f"in {nation}"
-    room = (
-        f"The room below is heated, so {where}"
-        if heated
-        else f"If the room below is heated, then {where}"
-    )
+    room = "The room below is heated, so" if heated else "If the room below is heated, then"
+    where = nation or Nation.ENGLAND
     scheme = without_stop(quote.settings.text("building_work_scheme"))
     tells = f", of which we tell building control and certify it, under {scheme}" if scheme else ""
     threshold, renovated, new, source = _insulated_to(quote, nation)
     elsewhere = "" if nation else f" {_elsewhere(quote)}"
     return (
-        f"{ask} {room} renewing more than {share} of its roof, the waterproof layer alone too, "
-        f"or {outside} of the outside of the building is renovation{tells}. A roof worse "
-        f"than {threshold} then has to be insulated, so far as that can be done and pays back "
-        f"within {wording.count(years, 'year', 'years')}: in a home to {renovated}, made new to "
-        f"{new} (the lower, the warmer; {source}); other buildings: "
+        f"{ask} {room} in {where} renewing more than {share} of its roof, the waterproof layer "
+        f"alone too, or {outside} of the outside of the building is renovation{tells}. A roof "
+        f"worse than {threshold} then has to be insulated, so far as that can be done and pays "
+        f"back within {wording.count(years, 'year', 'years')}: in a home to {renovated}, made new "
+        f"to {new} (the lower, the warmer; {source}); other buildings: "
         f"volume 2.{elsewhere} {_u_values(quote)}."
     )
 
 
 def _control_settled(quote: Quote) -> bool:
     """Whether notice to building control is ticked off for the build-up accepted."""
-    start, accepted = quote.start, quote.enquiry.accepted
-    before = start.before.get(accepted) if start and accepted else None
+    before = quote.accepted_before
     return before is not None and any(
         item.key is BeforeKey.CONTROL and item.done for item in before.items
     )
@@ -190,8 +185,7 @@ def payment_sentences(quote: Quote) -> tuple[str, ...]:
 
 def _deposit_words(quote: Quote) -> str:
     """When the deposit is due, and whether it has been paid once the customer has accepted."""
-    start, accepted = quote.start, quote.enquiry.accepted
-    before = start.before.get(accepted) if start and accepted else None
+    before = quote.accepted_before
     if before is None:
         return "The deposit is due when you accept, the balance"
     due = any(item.key is BeforeKey.DEPOSIT for item in before.open_items)

@@ -9,9 +9,8 @@ from msgspec import Struct
 
 from quotegen import wording
 from quotegen.documents.customer.quote_notes import NO_VAT
-from quotegen.documents.printing import templates
 from quotegen.documents.printing.design import Design
-from quotegen.documents.printing.paper import PaperFrame, PictureBox, in_lines, letterhead
+from quotegen.documents.printing.paper import PaperFrame, PictureBox, in_lines
 from quotegen.model.enquiry import Enquiry
 from quotegen.model.issue import Issue
 from quotegen.model.own.invoiced import Invoice, PayStage
@@ -250,35 +249,18 @@ def _late_words(invoice: Invoice) -> str:
 class _BillDesign(Design[Bill], frozen=True):
     """As every paper, but under its number: it has no revisions."""
 
-    def html(
-        self,
-        subject: Bill,
-        issue: Issue,
-        box: PictureBox | None = None,
-        *,
-        closer: frozenset[str] = frozenset(),
-    ) -> str:
-        """The HTML of the paper; without a picture box it has no logo."""
-        box = box or PictureBox(None, issue.reference)
+    def framed(self, subject: Bill, issue: Issue) -> PaperFrame:
+        """The title and marks of the paper."""
         invoice, firm = subject.invoice, subject.settings.text("firm_name")
         title = bill_title(invoice)
-        dated = wording.date(invoice.issued)
-        frame = PaperFrame(
+        return PaperFrame(
             language=wording.LANGUAGE,
             kind=self.title,
-            title=f"{title}, {invoice.reference}",
+            title=f"{title}, {issue.reference}",
             description=f"{title} from {firm} to {invoice.customer}",
             author=firm,
             dated=invoice.issued.isoformat(),
-            mark=f"{firm} · {title} · {invoice.reference} · {dated}",
-        )
-        return templates.fill(
-            self.template,
-            box.templates,
-            sheet=frame,
-            head=letterhead(subject.settings, subject.enquiry, box),
-            closer=closer,
-            **self.fill(subject, issue, box),
+            mark=f"{firm} · {title} · {issue.reference} · {wording.date(invoice.issued)}",
         )
 
 

@@ -7,7 +7,7 @@ from typing import Any, ClassVar, Generic, Protocol, TypeVar
 from msgspec import Struct
 
 from quotegen.documents.printing import templates
-from quotegen.documents.printing.paper import PictureBox, letterhead, one_line, sheet
+from quotegen.documents.printing.paper import PaperFrame, PictureBox, letterhead, one_line, sheet
 from quotegen.documents.printing.pdf import (
     Attachment,
     Rendered,
@@ -93,17 +93,22 @@ class Design(Struct, Making, Generic[_Subject], frozen=True):
         """
         enquiry, settings = self.about(subject)
         box = box or PictureBox(None, enquiry.ref)
-        one_roof = f"{enquiry.roof.kind} roof, {one_line(enquiry.site_address)}"
-        line = self.line(subject) if self.line else one_roof
-        name = self.named(subject) if self.named else self.title
         return templates.fill(
             self.template,
             box.templates,
-            sheet=sheet(name, line, issue, settings, accepted=self.accepted(subject)),
+            sheet=self.framed(subject, issue),
             head=letterhead(settings, enquiry, box),
             closer=closer,
             **self.fill(subject, issue, box),
         )
+
+    def framed(self, subject: _Subject, issue: Issue) -> PaperFrame:
+        """The title and marks of the paper."""
+        enquiry, settings = self.about(subject)
+        one_roof = f"{enquiry.roof.kind} roof, {one_line(enquiry.site_address)}"
+        line = self.line(subject) if self.line else one_roof
+        name = self.named(subject) if self.named else self.title
+        return sheet(name, line, issue, settings, accepted=self.accepted(subject))
 
     def drawn(self, said: str, subject: _Subject, issue: Issue, box: PictureBox) -> Rendered:
         """The paper as a PDF, set closer where that is asked for to keep a part on one page."""
